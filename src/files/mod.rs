@@ -1,0 +1,13 @@
+//! Files in and out: reads that are limited in size and never leave the job
+//! folder, writes that are whole or not at all.
+//!
+//! A file is read once. The bytes that are parsed are the bytes whose digest is
+//! printed, so [`Input`] carries both.
+
+mod digest;
+mod read;
+mod write;
+
+pub use digest::Digest;
+pub use read::{Folder, Input, ReadFault, Source, nearest_above};
+pub use write::{WriteFault, check_output, write_tree, write_whole};

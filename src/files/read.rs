@@ -1,0 +1,229 @@
+//! Reading from a job folder, or from anything that holds the same files.
+
+use std::fmt;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use cap_std::ambient_authority;
+use cap_std::fs::Dir;
+
+use super::digest::Digest;
+
+/// One file as it was read: the bytes, and the digest of just those bytes.
+#[derive(Debug, Clone)]
+pub struct Input {
+    /// The path in the job folder, with forward slashes.
+    pub name: String,
+    /// What was read.
+    pub bytes: Vec<u8>,
+    /// The digest of `bytes`.
+    pub digest: Digest,
+}
+
+impl Input {
+    /// Takes `bytes` that were read as `name`.
+    pub fn new(name: impl Into<String>, bytes: Vec<u8>) -> Self {
+        let digest = Digest::of(&bytes);
+        Self {
+            name: name.into(),
+            bytes,
+            digest,
+        }
+    }
+}
+
+/// Why a file could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ReadFault {
+    /// There is no such file.
+    Missing,
+    /// It is a folder, a pipe or a device.
+    NotAFile,
+    /// It has more bytes than the limit.
+    TooLarge {
+        /// The limit, in bytes.
+        limit: u64,
+    },
+    /// The path, or a link on its way, leads out of the job folder.
+    LeavesFolder,
+    /// The operating system refused, in its words.
+    Refused(String),
+}
+
+impl fmt::Display for ReadFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Missing => f.write_str("the file is missing"),
+            Self::NotAFile => f.write_str("this is not a regular file"),
+            Self::TooLarge { limit } => {
+                write!(f, "the file is larger than {} MiB", limit / (1 << 20))
+            }
+            Self::LeavesFolder => f.write_str("the path leads out of the job folder"),
+            Self::Refused(why) => write!(f, "the file cannot be read: {why}"),
+        }
+    }
+}
+
+/// Where the files of a job come from.
+pub trait Source {
+    /// Reads the file at `name`, a relative path with forward slashes, of at
+    /// most `limit` bytes.
+    ///
+    /// # Errors
+    /// A [`ReadFault`] that says why there are no bytes.
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault>;
+}
+
+/// A job folder on disk. Nothing outside it can be read through it, neither by
+/// a path with `..` nor by a link.
+pub struct Folder {
+    dir: Dir,
+    path: PathBuf,
+}
+
+impl Folder {
+    /// Opens the folder at `path`.
+    ///
+    /// # Errors
+    /// [`ReadFault::Missing`] or [`ReadFault::Refused`] when there is no folder
+    /// that can be read at `path`.
+    pub fn open(path: &Path) -> Result<Self, ReadFault> {
+        let dir = Dir::open_ambient_dir(path, ambient_authority()).map_err(fault)?;
+        Ok(Self {
+            dir,
+            path: path.to_path_buf(),
+        })
+    }
+
+    /// The path under which the folder was opened.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+}
+
+impl Source for Folder {
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
+        if !is_plain_relative(name) {
+            return Err(ReadFault::LeavesFolder);
+        }
+        // The kind is checked before opening: opening a pipe would wait for ever.
+        let metadata = self.dir.metadata(name).map_err(fault)?;
+        if !metadata.is_file() {
+            return Err(ReadFault::NotAFile);
+        }
+        let file = self.dir.open(name).map_err(fault)?;
+        read_limited(file, metadata.len(), limit).map(|bytes| Input::new(name, bytes))
+    }
+}
+
+/// The file called `name` in `folder` or in the nearest folder above it.
+///
+/// # Errors
+/// [`ReadFault::Missing`] when no folder up to the root has it; any other fault
+/// of the nearest one that exists.
+pub fn nearest_above(folder: &Path, name: &str, limit: u64) -> Result<(PathBuf, Input), ReadFault> {
+    let start = folder.canonicalize().map_err(fault)?;
+    for ancestor in start.ancestors() {
+        match Folder::open(ancestor).and_then(|folder| folder.read(name, limit)) {
+            Err(ReadFault::Missing) => {}
+            Ok(input) => return Ok((ancestor.join(name), input)),
+            Err(other) => return Err(other),
+        }
+    }
+    Err(ReadFault::Missing)
+}
+
+/// Reads to the end, but never more than `limit` bytes, even of a file that
+/// grows or that lies about its length.
+fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, ReadFault> {
+    if length > limit {
+        return Err(ReadFault::TooLarge { limit });
+    }
+    let mut bytes = Vec::with_capacity(length as usize);
+    file.take(limit + 1).read_to_end(&mut bytes).map_err(fault)?;
+    if bytes.len() as u64 > limit {
+        return Err(ReadFault::TooLarge { limit });
+    }
+    Ok(bytes)
+}
+
+/// Whether `name` is a relative path downwards, spelled alike on every system.
+fn is_plain_relative(name: &str) -> bool {
+    !name.is_empty()
+        && !name.contains(['\\', ':', '\0'])
+        && name
+            .split('/')
+            .all(|part| !part.is_empty() && part != "." && part != "..")
+}
+
+fn fault(error: io::Error) -> ReadFault {
+    match error.kind() {
+        io::ErrorKind::NotFound => ReadFault::Missing,
+        // cap-std reports an escape under this kind, without a system error code.
+        io::ErrorKind::PermissionDenied if error.raw_os_error().is_none() => {
+            ReadFault::LeavesFolder
+        }
+        io::ErrorKind::NotADirectory | io::ErrorKind::IsADirectory => ReadFault::NotAFile,
+        _ => ReadFault::Refused(error.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::fs;
+
+    #[test]
+    fn reads_bytes_with_their_digest() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("job.toml"), b"abc").unwrap();
+        let input = Folder::open(folder.path()).unwrap().read("job.toml", 3).unwrap();
+        assert_eq!(input.bytes, b"abc");
+        assert_eq!(input.digest, Digest::of(b"abc"));
+    }
+
+    #[test]
+    fn a_file_over_the_limit_is_not_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = fs::File::create(folder.path().join("huge.toml")).unwrap();
+        file.set_len(1 << 30).unwrap();
+        assert_eq!(
+            Folder::open(folder.path()).unwrap().read("huge.toml", 1 << 20).unwrap_err(),
+            ReadFault::TooLarge { limit: 1 << 20 }
+        );
+        assert_eq!(
+            read_limited(io::repeat(7), 0, 10).unwrap_err(),
+            ReadFault::TooLarge { limit: 10 }
+        );
+    }
+
+    #[test]
+    fn no_path_and_no_link_leads_out() {
+        let outside = tempfile::tempdir().unwrap();
+        fs::write(outside.path().join("secret"), b"x").unwrap();
+        let inside = outside.path().join("job");
+        fs::create_dir(&inside).unwrap();
+        let folder = Folder::open(&inside).unwrap();
+        for path in ["../secret", "/etc/hostname", "a/../../secret", "c:\\x", ""] {
+            assert_eq!(
+                folder.read(path, 10).unwrap_err(),
+                ReadFault::LeavesFolder,
+                "{path}"
+            );
+        }
+        #[cfg(unix)]
+        {
+            std::os::unix::fs::symlink("../secret", inside.join("link")).unwrap();
+            assert_eq!(folder.read("link", 10).unwrap_err(), ReadFault::LeavesFolder);
+        }
+    }
+
+    #[test]
+    fn a_folder_is_not_a_file() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::create_dir(folder.path().join("photos")).unwrap();
+        let opened = Folder::open(folder.path()).unwrap();
+        assert_eq!(opened.read("photos", 10).unwrap_err(), ReadFault::NotAFile);
+        assert_eq!(opened.read("photos/a.jpg", 10).unwrap_err(), ReadFault::Missing);
+    }
+}

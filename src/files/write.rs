@@ -1,0 +1,195 @@
+//! Writing a file, or a whole folder, so that it is there complete or not at all.
+
+use std::fmt;
+use std::fs;
+use std::io::{self, Write};
+use std::path::Path;
+
+/// Why nothing was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum WriteFault {
+    /// Something is already there.
+    Exists,
+    /// What is there is not a PDF, so that replacing it could lose work.
+    NotAPdf,
+    /// The folder to write into does not exist.
+    NoFolder,
+    /// The operating system refused, in its words.
+    Refused(String),
+}
+
+impl fmt::Display for WriteFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Exists => f.write_str("it already exists"),
+            Self::NotAPdf => f.write_str("what is there is not a PDF"),
+            Self::NoFolder => f.write_str("there is no such folder to write into"),
+            Self::Refused(why) => f.write_str(why),
+        }
+    }
+}
+
+/// Whether [`write_whole`] may write to `path`; ask before long work.
+///
+/// # Errors
+/// The fault that [`write_whole`] would end with.
+pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteFault> {
+    if path.file_name().is_none() {
+        return Err(WriteFault::Exists);
+    }
+    if !folder_of(path).is_dir() {
+        return Err(WriteFault::NoFolder);
+    }
+    match fs::symlink_metadata(path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
+        Err(error) => Err(WriteFault::Refused(error.to_string())),
+        Ok(_) if !replace => Err(WriteFault::Exists),
+        Ok(metadata) if metadata.is_file() && is_pdf(path) => Ok(()),
+        Ok(_) => Err(WriteFault::NotAPdf),
+    }
+}
+
+/// Writes the PDF `bytes` to `path`: into a new file beside it, which then takes
+/// its name. With `replace`, an older PDF gives way; nothing else ever does.
+///
+/// # Errors
+/// A [`WriteFault`]; `path` is then as it was.
+pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), WriteFault> {
+    check_output(path, replace)?;
+    let mut file = tempfile::Builder::new()
+        .prefix(".retestify-")
+        .tempfile_in(folder_of(path))
+        .map_err(refused)?;
+    file.write_all(bytes).map_err(refused)?;
+    file.as_file().sync_all().map_err(refused)?;
+    share_as_usual(file.path())?;
+    let kept = if replace {
+        file.persist(path)
+    } else {
+        file.persist_noclobber(path)
+    };
+    match kept {
+        Ok(_) => Ok(()),
+        Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => Err(WriteFault::Exists),
+        Err(error) => Err(refused(error.error)),
+    }
+}
+
+/// Writes a new folder at `path` with `files` (relative path, bytes) in it.
+///
+/// # Errors
+/// A [`WriteFault`]; [`WriteFault::Exists`] unless `path` is free or an empty
+/// folder. Nothing is then left at `path` that was not there before.
+pub fn write_tree<'a>(
+    path: &Path,
+    files: impl IntoIterator<Item = (&'a str, &'a [u8])>,
+) -> Result<(), WriteFault> {
+    match fs::read_dir(path).map(Iterator::count) {
+        Ok(0) => fs::remove_dir(path).map_err(refused)?,
+        Ok(_) => return Err(WriteFault::Exists),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+        Err(error) if error.kind() == io::ErrorKind::NotADirectory => {
+            return Err(WriteFault::Exists);
+        }
+        Err(error) => return Err(refused(error)),
+    }
+    if !folder_of(path).is_dir() {
+        return Err(WriteFault::NoFolder);
+    }
+    let new = tempfile::Builder::new()
+        .prefix(".retestify-")
+        .tempdir_in(folder_of(path))
+        .map_err(refused)?;
+    for (name, bytes) in files {
+        let file = new.path().join(name);
+        fs::create_dir_all(folder_of(&file)).map_err(refused)?;
+        fs::write(file, bytes).map_err(refused)?;
+    }
+    open_folder_as_usual(new.path())?;
+    fs::rename(new.path(), path).map_err(refused)?;
+    // It has moved: there is nothing left to remove at the old name.
+    let _ = new.keep();
+    Ok(())
+}
+
+/// The folder that holds `path`; the current one for a bare name.
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
+fn is_pdf(path: &Path) -> bool {
+    let mut head = [0; 5];
+    fs::File::open(path)
+        .and_then(|mut file| io::Read::read_exact(&mut file, &mut head))
+        .is_ok_and(|()| &head == b"%PDF-")
+}
+
+fn refused(error: io::Error) -> WriteFault {
+    WriteFault::Refused(error.to_string())
+}
+
+/// A temporary file is private to its owner; a report is not meant to be.
+#[cfg(unix)]
+fn share_as_usual(path: &Path) -> Result<(), WriteFault> {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(path, fs::Permissions::from_mode(0o644)).map_err(refused)
+}
+
+#[cfg(not(unix))]
+fn share_as_usual(_: &Path) -> Result<(), WriteFault> {
+    Ok(())
+}
+
+#[cfg(unix)]
+fn open_folder_as_usual(path: &Path) -> Result<(), WriteFault> {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(path, fs::Permissions::from_mode(0o755)).map_err(refused)
+}
+
+#[cfg(not(unix))]
+fn open_folder_as_usual(_: &Path) -> Result<(), WriteFault> {
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn writes_once_and_replaces_only_a_pdf_only_when_asked() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("out.pdf");
+        assert_eq!(write_whole(&path, b"%PDF-1", false), Ok(()));
+        assert_eq!(write_whole(&path, b"%PDF-2", false), Err(WriteFault::Exists));
+        assert_eq!(fs::read(&path).unwrap(), b"%PDF-1");
+        assert_eq!(write_whole(&path, b"%PDF-2", true), Ok(()));
+        assert_eq!(fs::read(&path).unwrap(), b"%PDF-2");
+
+        let input = folder.path().join("job.toml");
+        fs::write(&input, "format = 1").unwrap();
+        assert_eq!(write_whole(&input, b"%PDF-2", true), Err(WriteFault::NotAPdf));
+        assert_eq!(fs::read(&input).unwrap(), b"format = 1");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "nothing left over");
+    }
+
+    #[test]
+    fn a_missing_folder_is_named_before_any_work() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("no/such/out.pdf");
+        assert_eq!(check_output(&path, false), Err(WriteFault::NoFolder));
+    }
+
+    #[test]
+    fn a_tree_is_written_whole_and_never_over_another() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("job");
+        let files: [(&str, &[u8]); 2] = [("job.toml", b"a"), ("photos/x.jpg", b"b")];
+        assert_eq!(write_tree(&path, files), Ok(()));
+        assert_eq!(fs::read(path.join("photos/x.jpg")).unwrap(), b"b");
+        assert_eq!(write_tree(&path, files), Err(WriteFault::Exists));
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing left over");
+    }
+}

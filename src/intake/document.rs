@@ -1,0 +1,229 @@
+//! One TOML file as a tree that knows where each part stands.
+
+use std::ops::Range;
+
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+use toml::value::Datetime;
+
+use super::Printable;
+use super::fault::{Fault, Faults};
+use super::shapes::schema_of;
+use super::structure;
+
+/// A parsed file.
+pub struct Document {
+    name: String,
+    root: Vec<Entry>,
+}
+
+/// One `key = value`, or one table under its header.
+pub struct Entry {
+    pub key: String,
+    pub key_span: Range<usize>,
+    pub node: Node,
+}
+
+/// A value and the bytes it stands in.
+pub struct Node {
+    pub span: Range<usize>,
+    pub value: Value,
+}
+
+/// What TOML can say.
+pub enum Value {
+    Text(String),
+    /// A number; `None` if this program cannot hold it.
+    Number {
+        value: Option<f64>,
+        whole: bool,
+    },
+    Boolean,
+    Moment(Datetime),
+    List(Vec<Node>),
+    Table(Vec<Entry>),
+}
+
+impl Document {
+    /// Reads `bytes` as the file `name` of shape `T`, and keeps its text for
+    /// messages.
+    ///
+    /// Returns `None` after adding every fault of spelling and structure that
+    /// the file has: invalid UTF-8, TOML syntax, unknown or missing keys, values
+    /// of the wrong type or out of range, letters that cannot be printed.
+    pub fn read<T: DeserializeOwned + JsonSchema>(
+        name: &str,
+        bytes: &[u8],
+        printable: &Printable<'_>,
+        faults: &mut Faults,
+    ) -> Option<(Self, T)> {
+        let mut fault = |span, message: String, hint: &str| {
+            faults.push(Fault {
+                file: name.to_owned(),
+                span,
+                message,
+                hint: hint.to_owned(),
+            });
+        };
+        let text = match std::str::from_utf8(bytes) {
+            Ok(text) => text,
+            Err(error) => {
+                let start = error.valid_up_to();
+                fault(
+                    Some(start..start + 1),
+                    "this byte is not valid UTF-8 text".to_owned(),
+                    "save the file as UTF-8 in your editor",
+                );
+                faults.keep_text(name, &String::from_utf8_lossy(bytes));
+                return None;
+            }
+        };
+        let (tree, errors) = DeTable::parse_recoverable(text);
+        for error in &errors {
+            fault(
+                Some(error.span().unwrap_or(0..0)),
+                error.message().to_owned(),
+                hint_for_syntax(error.message()),
+            );
+        }
+        faults.keep_text(name, text);
+        let document = Self {
+            name: name.to_owned(),
+            root: entries(tree.get_ref()),
+        };
+        if !errors.is_empty() {
+            return None;
+        }
+        let before = faults.len();
+        structure::check(&document, &schema_of::<T>(), printable, faults);
+        if faults.len() > before {
+            return None;
+        }
+        match toml::from_str(text) {
+            Ok(shape) => Some((document, shape)),
+            Err(error) => {
+                faults.push(Fault {
+                    file: name.to_owned(),
+                    span: error.span(),
+                    message: error.message().to_owned(),
+                    hint: "see the key's description in samples/FORMAT.md".to_owned(),
+                });
+                None
+            }
+        }
+    }
+
+    /// The file's name.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The root table.
+    pub fn root(&self) -> &[Entry] {
+        &self.root
+    }
+
+    /// Adds a fault at `path`, a way down by keys and by positions in lists as
+    /// digits; where the path ends early, at its last part that exists.
+    pub fn fault(
+        &self,
+        path: &[&str],
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        faults: &mut Faults,
+    ) {
+        faults.push(Fault {
+            file: self.name.clone(),
+            span: self.span(path),
+            message: message.into(),
+            hint: hint.into(),
+        });
+    }
+
+    /// Where `path` stands: a table or list by its key, anything else by its
+    /// value.
+    fn span(&self, path: &[&str]) -> Option<Range<usize>> {
+        let (first, rest) = path.split_first()?;
+        let entry = self.root.iter().find(|entry| entry.key == *first)?;
+        let mut place = entry.place();
+        let mut node = &entry.node;
+        for step in rest {
+            match &node.value {
+                Value::Table(table) => {
+                    let Some(entry) = table.iter().find(|entry| entry.key == *step) else { break };
+                    place = entry.place();
+                    node = &entry.node;
+                }
+                Value::List(list) => {
+                    let item = step.parse().ok().and_then(|index: usize| list.get(index));
+                    let Some(item) = item else { break };
+                    place = item.span.clone();
+                    node = item;
+                }
+                _ => break,
+            }
+        }
+        Some(place)
+    }
+}
+
+impl Entry {
+    fn place(&self) -> Range<usize> {
+        match self.node.value {
+            Value::Table(_) | Value::List(_) => self.key_span.clone(),
+            _ => self.node.span.clone(),
+        }
+    }
+}
+
+fn entries(table: &DeTable<'_>) -> Vec<Entry> {
+    table
+        .iter()
+        .map(|(key, value)| Entry {
+            key: key.get_ref().to_string(),
+            key_span: key.span(),
+            node: node(value),
+        })
+        .collect()
+}
+
+fn node(value: &Spanned<DeValue<'_>>) -> Node {
+    Node {
+        span: value.span(),
+        value: match value.get_ref() {
+            DeValue::String(text) => Value::Text(text.to_string()),
+            DeValue::Integer(integer) => Value::Number {
+                value: i64::from_str_radix(integer.as_str(), integer.radix())
+                    .ok()
+                    .map(|integer| integer as f64),
+                whole: true,
+            },
+            DeValue::Float(float) => Value::Number {
+                value: float.as_str().parse().ok(),
+                whole: false,
+            },
+            DeValue::Boolean(_) => Value::Boolean,
+            DeValue::Datetime(moment) => Value::Moment(*moment),
+            DeValue::Array(list) => Value::List(list.iter().map(node).collect()),
+            DeValue::Table(table) => Value::Table(entries(table)),
+        },
+    }
+}
+
+/// What to do about the slips that are common at a bench.
+fn hint_for_syntax(message: &str) -> &'static str {
+    if message.contains("duplicate key") {
+        "keep one of the two and delete the other"
+    } else if message.contains("string") || message.contains("quote") {
+        "put text between double quotes, and close them on the same line"
+    } else if message.contains("array") || message.contains("bracket") {
+        "close the list with `]`, with commas between its entries"
+    } else if message.contains("date") || message.contains("time") {
+        "write a time as 2026-03-05T06:40:00+01:00"
+    } else {
+        "write one `key = value` on each line; text goes between double quotes, and a decimal \
+         number has a point"
+    }
+}

@@ -1,0 +1,136 @@
+//! `job.toml` → the head of a [`crate::job::Job`].
+
+use chrono::NaiveDate;
+
+use super::document::Document;
+use super::fault::Faults;
+use super::shapes::{InstrumentTable, JobFile};
+use super::words;
+use crate::job::{Customer, HAND_TIMING_SECONDS, Instrument, Machine, Stated};
+use crate::quantity::Dimension;
+
+/// What `job.toml` says.
+pub struct Head {
+    pub number: String,
+    pub complaint: String,
+    pub received: Option<NaiveDate>,
+    pub customer: Customer,
+    pub machine: Machine,
+    pub instruments: Vec<Instrument>,
+}
+
+/// The head of the job, with its instruments.
+pub fn head(document: &Document, shape: JobFile, faults: &mut Faults) -> Option<Head> {
+    let before = faults.len();
+    let received = shape
+        .received
+        .and_then(|day| words::day(document, &["received"], day, faults));
+    let mut instruments: Vec<Instrument> = Vec::new();
+    for (index, table) in shape.instrument.into_iter().enumerate() {
+        let at = index.to_string();
+        if instruments.iter().any(|known| known.id == table.id) {
+            document.fault(
+                &["instrument", &at, "id"],
+                format!("the instrument `{}` is described twice", table.id),
+                "give each instrument, and each range you use, its own id",
+                faults,
+            );
+        }
+        instruments.extend(instrument(document, &at, table, faults));
+    }
+    (faults.len() == before).then(|| Head {
+        number: shape.job,
+        complaint: shape.complaint.trim().to_owned(),
+        received,
+        customer: Customer {
+            name: shape.customer.name,
+            contact: shape.customer.contact,
+        },
+        machine: Machine {
+            name: shape.machine.name,
+            maker: shape.machine.maker,
+            model: shape.machine.model,
+            serial: shape.machine.serial,
+            details: shape.machine.details,
+            cylinders: shape.machine.cylinders.map(usize::from),
+        },
+        instruments,
+    })
+}
+
+fn instrument(
+    document: &Document,
+    at: &str,
+    table: InstrumentTable,
+    faults: &mut Faults,
+) -> Option<Instrument> {
+    let path = |key| ["instrument", at, key];
+    words::check_id(document, &path("id"), &table.id, faults);
+    let calibrated = table
+        .calibrated
+        .and_then(|day| words::day(document, &path("calibrated"), day, faults));
+    let due = table
+        .due
+        .and_then(|day| words::day(document, &path("due"), day, faults));
+    if let (Some(calibrated), Some(due)) = (calibrated, due)
+        && due < calibrated
+    {
+        document.fault(
+            &path("due"),
+            "the next calibration is due before the last one",
+            "check both days",
+            faults,
+        );
+    }
+    let unit = words::unit(document, &path("unit"), &table.unit, faults)?;
+    let says_something = table.hand_timed
+        || table.accuracy.is_some()
+        || table.accuracy_percent.is_some()
+        || table.resolution.is_some()
+        || table.uncertainty.is_some();
+    if !says_something {
+        document.fault(
+            &path("id"),
+            format!("`{}` says nothing of its errors", table.id),
+            "add `accuracy`, `accuracy_percent`, `resolution` or `uncertainty` from its \
+             instructions or certificate, or `hand_timed = true`",
+            faults,
+        );
+    }
+    if (table.hand_timed || table.hand_timing_seconds.is_some())
+        && unit.dimension() != Dimension::Time
+    {
+        document.fault(
+            &path("unit"),
+            "only a watch can be timed by hand",
+            "write `unit = \"s\"`, or delete `hand_timed`",
+            faults,
+        );
+    }
+    if table.k.is_some() && table.uncertainty.is_none() {
+        document.fault(
+            &path("k"),
+            "`k` stands without `uncertainty`",
+            "add `uncertainty`, or delete `k`",
+            faults,
+        );
+    }
+    Some(Instrument {
+        id: table.id,
+        kind: table.kind,
+        serial: table.serial,
+        unit,
+        accuracy: table.accuracy.map(|a| unit.difference_to_si(a)),
+        accuracy_of_reading: table.accuracy_percent.map(|percent| percent / 100.0),
+        resolution: table.resolution.map(|d| unit.difference_to_si(d)),
+        hand_timing: table
+            .hand_timing_seconds
+            .or(table.hand_timed.then_some(HAND_TIMING_SECONDS)),
+        stated: table.uncertainty.map(|u| Stated {
+            expanded: unit.difference_to_si(u),
+            k: table.k.unwrap_or(2.0),
+        }),
+        calibrated,
+        due,
+    })
+}

@@ -1,0 +1,317 @@
+//! `limits.toml` → [`Limits`].
+
+use super::document::Document;
+use super::fault::Faults;
+use super::shapes::{
+    BetterWord, ConditionTable, HarderWord, HazardWord, KindWord, LimitsFile, MeasureTable,
+    RuleWord,
+};
+use super::words;
+use crate::job::{
+    Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
+    Limits, Measure, Scale,
+};
+use crate::quantity::{Quantity, Unit};
+
+/// Measures, limits, decision rule and conditions.
+pub fn limits(
+    document: &Document,
+    shape: LimitsFile,
+    cylinders: Option<usize>,
+    faults: &mut Faults,
+) -> Option<Limits> {
+    let before = faults.len();
+    let mut measures: Vec<Measure> = Vec::new();
+    for (index, table) in shape.measure.into_iter().enumerate() {
+        let place = Place {
+            document,
+            list: "measure",
+            at: &index.to_string(),
+        };
+        if measures.iter().any(|known| known.id == table.id) {
+            place.fault("id", format!("the measure `{}` is described twice", table.id), "give each measure its own id", faults);
+        }
+        measures.extend(measure(&place, table, cylinders, faults));
+    }
+    let mut conditions: Vec<Condition> = Vec::new();
+    for (index, table) in shape.condition.into_iter().enumerate() {
+        let place = Place {
+            document,
+            list: "condition",
+            at: &index.to_string(),
+        };
+        if conditions.iter().any(|known| known.id == table.id) {
+            place.fault("id", format!("the condition `{}` is described twice", table.id), "give each condition its own id", faults);
+        }
+        conditions.extend(condition(&place, table, faults));
+    }
+    (faults.len() == before).then_some(Limits {
+        rule: match shape.decision_rule {
+            Some(RuleWord::Simple) => DecisionRule::Simple,
+            Some(RuleWord::Guarded) => DecisionRule::Guarded,
+            Some(RuleWord::FourZone) | None => DecisionRule::FourZone,
+        },
+        agreed: shape.agreed,
+        measures,
+        conditions,
+    })
+}
+
+/// One table of a list, for saying where a fault is.
+struct Place<'a> {
+    document: &'a Document,
+    list: &'a str,
+    at: &'a str,
+}
+
+impl Place<'_> {
+    fn fault(
+        &self,
+        key: &str,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        faults: &mut Faults,
+    ) {
+        self.document.fault(&[self.list, self.at, key], message, hint, faults);
+    }
+}
+
+fn measure(
+    place: &Place<'_>,
+    table: MeasureTable,
+    cylinders: Option<usize>,
+    faults: &mut Faults,
+) -> Option<Measure> {
+    words::check_id(place.document, &[place.list, place.at, "id"], &table.id, faults);
+    keys_fit_kind(place, &table, faults);
+    let by_cylinder = matches!(table.kind, KindWord::Cylinders | KindWord::CylinderPasses);
+    if by_cylinder && cylinders.is_none() {
+        place.fault(
+            "kind",
+            "the machine has no number of cylinders",
+            "add `cylinders = …` under `[machine]` in job.toml",
+            faults,
+        );
+    }
+    let kind = match table.kind {
+        KindWord::Value => Kind::Value(scale(place, &table, faults)?),
+        KindWord::Cylinders => Kind::Cylinders(scale(place, &table, faults)?),
+        KindWord::Passes => Kind::Passes {
+            min: table.min_passes,
+        },
+        KindWord::CylinderPasses => Kind::CylinderPasses {
+            min: table.min_passes,
+        },
+        KindWord::Smoke => Kind::Smoke {
+            max_opacity: in_unit(table.max_opacity_percent, "%"),
+            max_clear: in_unit(table.max_clear_seconds, "s"),
+        },
+        KindWord::Text => Kind::Text,
+    };
+    if table.required && !kind.has_limit() {
+        place.fault(
+            "required",
+            format!("`{}` is required but has no limit", table.id),
+            "add a limit or a required improvement, or delete `required`",
+            faults,
+        );
+    }
+    if kind.has_limit() && table.source.is_none() {
+        place.fault(
+            "id",
+            format!("the limit of `{}` has no source", table.id),
+            "add `source = \"…\"`: the manual and section, or with whom it was agreed",
+            faults,
+        );
+    }
+    let mut hazards: Vec<Hazard> = table.hazards.iter().map(|word| hazard(*word)).collect();
+    hazards.sort();
+    hazards.dedup();
+    Some(Measure {
+        id: table.id,
+        name: table.name,
+        kind,
+        required: table.required,
+        source: table.source,
+        method: table.method,
+        meaning: table.meaning,
+        cannot_tell: table.cannot_tell,
+        hazards,
+        front: table.front,
+    })
+}
+
+fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
+    Quantity::new(value?, Unit::named(symbol)?).ok()
+}
+
+/// A key of another kind would be read and then ignored: it is refused instead.
+fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
+    use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
+    let given: [(&str, bool, &[KindWord]); 9] = [
+        ("unit", table.unit.is_some(), &[Value, Cylinders]),
+        ("better", table.better.is_some(), &[Value, Cylinders]),
+        ("min", table.min.is_some(), &[Value, Cylinders]),
+        ("max", table.max.is_some(), &[Value, Cylinders]),
+        ("improve_by", table.improve_by.is_some(), &[Value, Cylinders]),
+        ("improve_percent", table.improve_percent.is_some(), &[Value, Cylinders]),
+        ("min_passes", table.min_passes.is_some(), &[Passes, CylinderPasses]),
+        ("max_opacity_percent", table.max_opacity_percent.is_some(), &[Smoke]),
+        ("max_clear_seconds", table.max_clear_seconds.is_some(), &[Smoke]),
+    ];
+    for (key, is_given, kinds) in given {
+        if is_given && !kinds.contains(&table.kind) {
+            place.fault(
+                key,
+                format!("`{key}` does not go with this kind of measure"),
+                "delete it, or change `kind`",
+                faults,
+            );
+        }
+    }
+}
+
+fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option<Scale> {
+    let Some(symbol) = &table.unit else {
+        place.fault(
+            "kind",
+            format!("`{}` has no unit", table.id),
+            "add `unit = \"…\"`",
+            faults,
+        );
+        return None;
+    };
+    let path = |key| [place.list, place.at, key];
+    let unit = words::unit(place.document, &path("unit"), symbol, faults)?;
+    let bound = |key, value: Option<f64>, faults: &mut Faults| {
+        value.and_then(|value| words::quantity(place.document, &path(key), value, unit, faults))
+    };
+    let min = bound("min", table.min, faults);
+    let max = bound("max", table.max, faults);
+    let bounds = Bounds::new(min, max);
+    if bounds.is_none() && (min.is_some() || max.is_some()) {
+        place.fault("min", "`min` lies above `max`", "exchange them or correct one", faults);
+    }
+    let better = match (table.better, min, max) {
+        (Some(BetterWord::Lower), ..) => Some(Better::Lower),
+        (Some(BetterWord::Higher), ..) => Some(Better::Higher),
+        (Some(BetterWord::Inside), ..) => Some(Better::Inside),
+        (None, None, Some(_)) => Some(Better::Lower),
+        (None, Some(_), None) => Some(Better::Higher),
+        (None, Some(_), Some(_)) => Some(Better::Inside),
+        (None, None, None) => None,
+    };
+    if better == Some(Better::Inside) && (min.is_none() || max.is_none()) {
+        place.fault("better", "`inside` needs both `min` and `max`", "add the missing one", faults);
+    }
+    let improvement = improvement(place, table, unit, better, faults);
+    Some(Scale {
+        unit,
+        better,
+        bounds,
+        improvement,
+    })
+}
+
+fn improvement(
+    place: &Place<'_>,
+    table: &MeasureTable,
+    unit: &'static Unit,
+    better: Option<Better>,
+    faults: &mut Faults,
+) -> Option<Improvement> {
+    let (key, improvement) = match (table.improve_by, table.improve_percent) {
+        (None, None) => return None,
+        (Some(_), Some(_)) => {
+            place.fault(
+                "improve_by",
+                "both `improve_by` and `improve_percent` are given",
+                "keep one of the two",
+                faults,
+            );
+            return None;
+        }
+        (Some(by), None) => ("improve_by", Improvement::By(unit.difference_to_si(by))),
+        (None, Some(percent)) => ("improve_percent", Improvement::Share(percent / 100.0)),
+    };
+    if !matches!(better, Some(Better::Lower | Better::Higher)) {
+        place.fault(
+            key,
+            "a required improvement needs a direction",
+            "add `better = \"lower\"` or `better = \"higher\"`",
+            faults,
+        );
+    }
+    if matches!(improvement, Improvement::Share(_)) && !unit.has_true_zero() {
+        place.fault(
+            key,
+            format!("a percentage of a temperature in {} means nothing", unit.symbol()),
+            "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`",
+            faults,
+        );
+    }
+    Some(improvement)
+}
+
+fn hazard(word: HazardWord) -> Hazard {
+    match word {
+        HazardWord::Injection => Hazard::Injection,
+        HazardWord::Exhaust => Hazard::Exhaust,
+        HazardWord::RotatingParts => Hazard::RotatingParts,
+        HazardWord::Battery => Hazard::Battery,
+        HazardWord::Heat => Hazard::Heat,
+        HazardWord::Fire => Hazard::Fire,
+        HazardWord::Lifting => Hazard::Lifting,
+        HazardWord::Electricity => Hazard::Electricity,
+        HazardWord::PressurisedGas => Hazard::PressurisedGas,
+    }
+}
+
+fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Faults) -> Option<Condition> {
+    words::check_id(place.document, &[place.list, place.at, "id"], &table.id, faults);
+    let kind = match &table.unit {
+        None => {
+            for (key, given) in [
+                ("window", table.window.is_some()),
+                ("harder", table.harder.is_some()),
+            ] {
+                if given {
+                    place.fault(
+                        key,
+                        format!("`{key}` does not go with a condition in words"),
+                        "delete it, or add `unit`",
+                        faults,
+                    );
+                }
+            }
+            ConditionKind::Text
+        }
+        Some(symbol) => {
+            let unit =
+                words::unit(place.document, &[place.list, place.at, "unit"], symbol, faults)?;
+            let Some(window) = table.window else {
+                place.fault(
+                    "id",
+                    format!("the condition `{}` has no window", table.id),
+                    "add `window = …`: the greatest difference that still counts as alike",
+                    faults,
+                );
+                return None;
+            };
+            ConditionKind::Value {
+                unit,
+                window: unit.difference_to_si(window),
+                harder: table.harder.map(|word| match word {
+                    HarderWord::Lower => Harder::Lower,
+                    HarderWord::Higher => Harder::Higher,
+                }),
+            }
+        }
+    };
+    Some(Condition {
+        id: table.id,
+        name: table.name,
+        kind,
+        required: table.required,
+    })
+}

@@ -1,0 +1,233 @@
+//! From the bytes of a job folder to a [`Job`]: every fault is found and named
+//! with its file, its line and what to do, all of them at once.
+//!
+//! The way in is [`read`]. Each file passes three gates: text and structure
+//! ([`document`], [`structure`], by the shapes in [`shapes`]), then meaning (the
+//! modules named after the files), then the files against each other.
+
+mod document;
+mod fault;
+mod job;
+mod limits;
+mod photos;
+mod reading;
+mod run;
+pub mod shapes;
+mod shop;
+mod structure;
+mod words;
+mod work;
+
+use std::path::Path;
+
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+
+use crate::files::{Input, ReadFault, Source, nearest_above};
+use crate::job::{Job, Shop};
+
+pub use fault::{Fault, Faults};
+pub use photos::Picture;
+
+use document::Document;
+
+/// Says whether a character can be printed.
+pub type Printable<'a> = dyn Fn(char) -> bool + 'a;
+
+/// The largest TOML file that is read, in bytes.
+pub const TEXT_LIMIT: u64 = 1 << 20;
+
+/// The files of a job folder, in the order in which they are read and listed.
+pub const JOB_FILES: [&str; 5] = [
+    "job.toml",
+    "limits.toml",
+    "baseline.toml",
+    "work.toml",
+    "retest.toml",
+];
+
+/// A job folder that was read and found sound.
+#[derive(Debug)]
+pub struct Intake {
+    /// The job.
+    pub job: Job,
+    /// The shop that did it.
+    pub shop: Shop,
+    /// The text files as they were read, in order.
+    pub texts: Vec<Input>,
+    /// The photos, each once, in order of first mention.
+    pub pictures: Vec<Picture>,
+}
+
+/// Reads a job from `source`, with `shop` as the shop's particulars.
+///
+/// `printable` decides which characters a text may hold.
+///
+/// # Errors
+/// All faults of all files, sorted by file and line.
+pub fn read(
+    source: &dyn Source,
+    shop: Result<Input, ReadFault>,
+    printable: &Printable<'_>,
+) -> Result<Intake, Faults> {
+    let mut reader = Reader {
+        source,
+        printable,
+        texts: Vec::new(),
+        faults: Faults::default(),
+    };
+    let shop = reader.shop(shop);
+    let job = reader.file::<shapes::JobFile>("job.toml");
+    let limits = reader.file::<shapes::LimitsFile>("limits.toml");
+    let baseline = reader.file::<shapes::RunFile>("baseline.toml");
+    let work = reader.file::<shapes::WorkFile>("work.toml");
+    let retest = reader.file::<shapes::RunFile>("retest.toml");
+    let Reader {
+        texts, mut faults, ..
+    } = reader;
+
+    let mut pictures = photos::Pictures::new(source);
+    for (document, photos) in [
+        baseline.as_ref().map(|(document, shape)| (document, &shape.photo)),
+        work.as_ref().map(|(document, shape)| (document, &shape.photo)),
+        retest.as_ref().map(|(document, shape)| (document, &shape.photo)),
+    ]
+    .into_iter()
+    .flatten()
+    {
+        pictures.read(document, photos, &mut faults);
+    }
+
+    let head = job.and_then(|(document, shape)| job::head(&document, shape, &mut faults));
+    let cylinders = head.as_ref().and_then(|head| head.machine.cylinders);
+    let limits_parts = limits.and_then(|(document, shape)| {
+        limits::limits(&document, shape, cylinders, &mut faults)
+            .map(|limits| (document, limits))
+    });
+
+    // Without sound limits and instruments nothing can be said of the readings;
+    // the times and the work can still be looked at.
+    let bench = match (&head, &limits_parts) {
+        (Some(head), Some((_, limits))) => Some(run::Bench {
+            instruments: &head.instruments,
+            cylinders,
+            limits,
+        }),
+        _ => None,
+    };
+    let baseline_run = baseline
+        .as_ref()
+        .zip(bench.as_ref())
+        .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
+    let retest_run = retest
+        .as_ref()
+        .zip(bench.as_ref())
+        .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
+    if let (Some((retest, after)), Some((_, before)), Some(bench)) = (&retest, &baseline, &bench) {
+        run::compare(retest, after, before, bench, &mut faults);
+    }
+    let work_done = work
+        .as_ref()
+        .and_then(|(document, shape)| work::work(document, shape, &mut faults));
+    run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
+
+    if faults.is_empty()
+        && let (Some(head), Some((_, limits)), Some(baseline), Some(work), Some(retest), Some(shop)) =
+            (head, limits_parts, baseline_run, work_done, retest_run, shop)
+    {
+        return Ok(Intake {
+            job: Job {
+                number: head.number,
+                complaint: head.complaint,
+                received: head.received,
+                customer: head.customer,
+                machine: head.machine,
+                instruments: head.instruments,
+                limits,
+                baseline,
+                work,
+                retest,
+            },
+            shop,
+            texts,
+            pictures: pictures.into_list(),
+        });
+    }
+    faults.sort();
+    Err(faults)
+}
+
+/// The `shop.toml` that serves the job folder at `folder`: its own, or the one
+/// in the nearest folder above.
+///
+/// # Errors
+/// A [`ReadFault`] when there is none, or when it cannot be read.
+pub fn find_shop(folder: &Path) -> Result<Input, ReadFault> {
+    nearest_above(folder, "shop.toml", TEXT_LIMIT).map(|(_, input)| input)
+}
+
+struct Reader<'a> {
+    source: &'a dyn Source,
+    printable: &'a Printable<'a>,
+    texts: Vec<Input>,
+    faults: Faults,
+}
+
+impl Reader<'_> {
+    fn shop(&mut self, shop: Result<Input, ReadFault>) -> Option<Shop> {
+        match shop {
+            Ok(input) => {
+                let parsed = self.parse::<shapes::ShopFile>(&input);
+                self.texts.push(input);
+                parsed.map(|(_, shape)| shop::shop(shape))
+            }
+            Err(ReadFault::Missing) => {
+                self.faults.of_file(
+                    "shop.toml",
+                    "no shop.toml in the job folder or above it",
+                    "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
+                     makes an example",
+                );
+                None
+            }
+            Err(fault) => {
+                self.faults.of_file("shop.toml", fault.to_string(), what_to_do(&fault));
+                None
+            }
+        }
+    }
+
+    fn file<T: DeserializeOwned + JsonSchema>(&mut self, name: &str) -> Option<(Document, T)> {
+        match self.source.read(name, TEXT_LIMIT) {
+            Ok(input) => {
+                let parsed = self.parse(&input);
+                self.texts.push(input);
+                parsed
+            }
+            Err(fault) => {
+                self.faults.of_file(name, fault.to_string(), what_to_do(&fault));
+                None
+            }
+        }
+    }
+
+    fn parse<T: DeserializeOwned + JsonSchema>(&mut self, input: &Input) -> Option<(Document, T)> {
+        Document::read(&input.name, &input.bytes, self.printable, &mut self.faults)
+    }
+}
+
+/// What a person can do about a file that cannot be read.
+fn what_to_do(fault: &ReadFault) -> &'static str {
+    match fault {
+        ReadFault::Missing => {
+            "put it into the job folder; `retestify init` makes a folder with every file"
+        }
+        ReadFault::NotAFile => "put an ordinary file in its place",
+        ReadFault::TooLarge { .. } => "put large files elsewhere; this one should be small",
+        ReadFault::LeavesFolder => {
+            "copy the file into the job folder and name it by its path there, with `/` between \
+             folders"
+        }
+        ReadFault::Refused(_) => "check that you may read it",
+    }
+}

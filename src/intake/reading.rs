@@ -1,0 +1,416 @@
+//! One table under `[reading]` → [`Reading`], by the kind of its measure.
+
+use super::document::Document;
+use super::fault::Faults;
+use super::run::Bench;
+use super::shapes::{CylinderRow, ReadingTable};
+use super::words;
+use crate::job::{
+    Appearance, Count, Kind, Measure, Observation, PerCylinder, Reading, Smoke, Stated,
+};
+use crate::quantity::{Dimension, Quantity, Unit};
+
+/// The reading of `measure` that `table` holds.
+pub fn reading(
+    document: &Document,
+    measure: &Measure,
+    table: &ReadingTable,
+    bench: &Bench<'_>,
+    faults: &mut Faults,
+) -> Option<Reading> {
+    let before = faults.len();
+    let context = Context {
+        document,
+        measure,
+        table,
+        bench,
+    };
+    context.keys_fit_kind(faults);
+    let observation = match &measure.kind {
+        Kind::Value(scale) => context
+            .values_unit(scale.unit, faults)
+            .and_then(|unit| {
+                context.values(&[], table.value, table.values.as_deref(), unit, faults)
+            })
+            .map(Observation::Value),
+        Kind::Cylinders(scale) => context
+            .values_unit(scale.unit, faults)
+            .and_then(|unit| {
+                context.by_cylinder(faults, |path, row, faults| {
+                    context.values(path, row.value, row.values.as_deref(), unit, faults)
+                })
+            })
+            .map(Observation::Cylinders),
+        Kind::Passes { min } => context
+            .count(&[], table.passes, table.tries, *min, faults)
+            .map(Observation::Passes),
+        Kind::CylinderPasses { min } => context
+            .by_cylinder(faults, |path, row, faults| {
+                context.count(path, row.passes, row.tries, *min, faults)
+            })
+            .map(Observation::CylinderPasses),
+        Kind::Smoke { .. } => context.smoke(faults).map(Observation::Smoke),
+        Kind::Text => context.text(faults).map(Observation::Text),
+    };
+    let stated = context.stated(faults);
+    context.instruments(faults);
+    (faults.len() == before).then_some(())?;
+    Some(Reading {
+        observation: observation?,
+        instrument: table.instrument.clone(),
+        timer: table.timer.clone(),
+        stated,
+        note: table.note.clone(),
+    })
+}
+
+struct Context<'a> {
+    document: &'a Document,
+    measure: &'a Measure,
+    table: &'a ReadingTable,
+    bench: &'a Bench<'a>,
+}
+
+impl Context<'_> {
+    fn fault(
+        &self,
+        path: &[&str],
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        faults: &mut Faults,
+    ) {
+        let mut whole = vec!["reading", self.measure.id.as_str()];
+        whole.extend(path);
+        self.document.fault(&whole, message, hint, faults);
+    }
+
+    /// A key of another kind would be read and then ignored: it is refused.
+    fn keys_fit_kind(&self, faults: &mut Faults) {
+        let t = self.table;
+        let given = [
+            ("value", t.value.is_some()),
+            ("values", t.values.is_some()),
+            ("unit", t.unit.is_some()),
+            ("rows", t.rows.is_some()),
+            ("passes", t.passes.is_some()),
+            ("tries", t.tries.is_some()),
+            ("opacity_percent", t.opacity_percent.is_some()),
+            ("colour", t.colour.is_some()),
+            ("ringelmann", t.ringelmann.is_some()),
+            ("clear_seconds", t.clear_seconds.is_some()),
+            ("words", t.words.is_some()),
+            ("text", t.text.is_some()),
+            ("timer", t.timer.is_some()),
+            ("uncertainty", t.uncertainty.is_some()),
+            ("k", t.k.is_some()),
+        ];
+        let (fitting, example): (&[&str], &str) = match &self.measure.kind {
+            Kind::Value(_) => (
+                &["value", "values", "unit", "uncertainty", "k"],
+                "`value = 2.1` and `unit = \"s\"`",
+            ),
+            Kind::Cylinders(_) => (
+                &["rows", "unit", "uncertainty", "k"],
+                "`unit` and `rows = [ { cylinder = 1, value = … }, … ]`",
+            ),
+            Kind::Passes { .. } => (&["passes", "tries"], "`passes = 5` and `tries = 6`"),
+            Kind::CylinderPasses { .. } => (
+                &["rows"],
+                "`rows = [ { cylinder = 1, passes = 9, tries = 10 }, … ]`",
+            ),
+            Kind::Smoke { .. } => (
+                &["opacity_percent", "colour", "ringelmann", "clear_seconds", "words", "timer"],
+                "`colour`, `clear_seconds`, `opacity_percent` or `words`",
+            ),
+            Kind::Text => (&["text"], "`text = \"…\"`"),
+        };
+        for (key, is_given) in given {
+            if is_given && !fitting.contains(&key) {
+                self.fault(
+                    &[key],
+                    format!("`{key}` does not go with the measure `{}`", self.measure.id),
+                    format!("a reading of its kind has {example}"),
+                    faults,
+                );
+            }
+        }
+    }
+
+    /// The unit of the values, which must fit the measure.
+    fn values_unit(&self, wanted: &'static Unit, faults: &mut Faults) -> Option<&'static Unit> {
+        let Some(symbol) = &self.table.unit else {
+            self.fault(
+                &[],
+                format!("`{}` has no unit", self.measure.id),
+                format!("add `unit = \"{}\"`", wanted.symbol()),
+                faults,
+            );
+            return None;
+        };
+        let path = ["reading", self.measure.id.as_str(), "unit"];
+        let whose = format!("the measure `{}`", self.measure.id);
+        words::unit_of(self.document, &path, symbol, wanted.dimension(), &whose, faults)
+    }
+
+    fn values(
+        &self,
+        path: &[&str],
+        value: Option<f64>,
+        values: Option<&[f64]>,
+        unit: &'static Unit,
+        faults: &mut Faults,
+    ) -> Option<Vec<Quantity>> {
+        let written = match (value, values) {
+            (Some(value), None) => vec![value],
+            (None, Some(values)) => values.to_vec(),
+            (Some(_), Some(_)) => {
+                let path = [path, &["values"]].concat();
+                self.fault(
+                    &path,
+                    "both `value` and `values` are given",
+                    "keep `value` for a single reading, `values` for repeats",
+                    faults,
+                );
+                return None;
+            }
+            (None, None) => {
+                self.fault(path, "there is no value", "add `value = …`", faults);
+                return None;
+            }
+        };
+        written
+            .into_iter()
+            .map(|number| {
+                let whole = [
+                    &["reading", self.measure.id.as_str()],
+                    path,
+                    &[if value.is_some() { "value" } else { "values" }],
+                ]
+                .concat();
+                words::quantity(self.document, &whole, number, unit, faults)
+            })
+            .collect()
+    }
+
+    /// One entry for each cylinder of the machine: none missing, none doubled,
+    /// none that the machine does not have.
+    fn by_cylinder<T>(
+        &self,
+        faults: &mut Faults,
+        mut entry: impl FnMut(&[&str], &CylinderRow, &mut Faults) -> Option<T>,
+    ) -> Option<PerCylinder<T>> {
+        let count = self.bench.cylinders?;
+        let Some(rows) = &self.table.rows else {
+            self.fault(
+                &[],
+                format!("`{}` has no rows", self.measure.id),
+                "add one row for each cylinder: `rows = [ { cylinder = 1, … }, … ]`",
+                faults,
+            );
+            return None;
+        };
+        let mut entries: Vec<Option<T>> = (0..count).map(|_| None).collect();
+        let mut seen = vec![false; count];
+        for (index, row) in rows.iter().enumerate() {
+            let at = index.to_string();
+            let number = row.cylinder as usize;
+            if number == 0 || number > count {
+                self.fault(
+                    &["rows", &at, "cylinder"],
+                    format!("there is no cylinder {number}"),
+                    format!("the machine's cylinders are numbered 1 to {count}"),
+                    faults,
+                );
+                continue;
+            }
+            if std::mem::replace(&mut seen[number - 1], true) {
+                self.fault(
+                    &["rows", &at, "cylinder"],
+                    format!("cylinder {number} has two rows"),
+                    "correct the number, or put repeats of one cylinder into `values = [ … ]`",
+                    faults,
+                );
+                continue;
+            }
+            entries[number - 1] = entry(&["rows", &at], row, faults);
+        }
+        let missing: Vec<String> = seen
+            .iter()
+            .enumerate()
+            .filter(|(_, seen)| !**seen)
+            .map(|(index, _)| (index + 1).to_string())
+            .collect();
+        if !missing.is_empty() {
+            self.fault(
+                &["rows"],
+                format!("cylinder {} has no row", missing.join(", ")),
+                format!("add one row for each of the {count} cylinders"),
+                faults,
+            );
+        }
+        entries.into_iter().collect::<Option<Vec<T>>>().map(PerCylinder::new)
+    }
+
+    fn count(
+        &self,
+        path: &[&str],
+        passes: Option<u32>,
+        tries: Option<u32>,
+        min: Option<u32>,
+        faults: &mut Faults,
+    ) -> Option<Count> {
+        let (Some(passes), Some(tries)) = (passes, tries) else {
+            self.fault(
+                path,
+                "`passes` and `tries` belong together",
+                "write both, such as passes = 5, tries = 6",
+                faults,
+            );
+            return None;
+        };
+        if let Some(min) = min.filter(|min| *min > tries) {
+            let path = [path, &["tries"]].concat();
+            self.fault(
+                &path,
+                format!("{tries} tries can never give the {min} passes that the limit asks for"),
+                format!("make at least {min} tries, or correct `min_passes` in limits.toml"),
+                faults,
+            );
+        }
+        let count = Count::new(passes, tries);
+        if count.is_none() {
+            let path = [path, &["passes"]].concat();
+            self.fault(
+                &path,
+                format!("{passes} passes are more than {tries} tries"),
+                "exchange or correct the two numbers",
+                faults,
+            );
+        }
+        count
+    }
+
+    fn smoke(&self, faults: &mut Faults) -> Option<Smoke> {
+        let t = self.table;
+        if t.ringelmann.is_some() {
+            let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
+            if !["grey", "gray", "black"].iter().any(|word| colour.contains(word)) {
+                self.fault(
+                    &["ringelmann"],
+                    "a Ringelmann number is for grey or black smoke",
+                    "write `colour = \"grey\"` or `\"black\"`; give white or blue smoke in \
+                     `opacity_percent` or `words`",
+                    faults,
+                );
+            }
+        }
+        if t.opacity_percent.is_none()
+            && t.colour.is_none()
+            && t.clear_seconds.is_none()
+            && t.words.is_none()
+        {
+            self.fault(
+                &[],
+                "the smoke note is empty",
+                "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
+                faults,
+            );
+        }
+        if let Kind::Smoke {
+            max_opacity,
+            max_clear,
+        } = &self.measure.kind
+        {
+            for (key, limit, given) in [
+                ("opacity_percent", max_opacity, t.opacity_percent),
+                ("clear_seconds", max_clear, t.clear_seconds),
+            ] {
+                if limit.is_some() && given.is_none() {
+                    self.fault(
+                        &[],
+                        format!("`{}` has a limit for `{key}`, but no reading of it", self.measure.id),
+                        format!("add `{key} = …`"),
+                        faults,
+                    );
+                }
+            }
+        }
+        if t.opacity_percent.is_some() && t.instrument.is_none() {
+            self.fault(
+                &["opacity_percent"],
+                "opacity without an instrument is a guess",
+                "add `instrument = \"…\"`, or describe the smoke in `words`",
+                faults,
+            );
+        }
+        let quantity = |value: Option<f64>, unit: &str| {
+            Quantity::new(value?, Unit::named(unit)?).ok()
+        };
+        Some(Smoke {
+            opacity: quantity(t.opacity_percent, "%"),
+            appearance: t.colour.as_ref().map(|colour| Appearance {
+                colour: colour.clone(),
+                ringelmann: t.ringelmann,
+            }),
+            clear: quantity(t.clear_seconds, "s"),
+            words: t.words.clone(),
+        })
+    }
+
+    fn text(&self, faults: &mut Faults) -> Option<String> {
+        if self.table.text.is_none() {
+            self.fault(&[], "there is no text", "add `text = \"…\"`", faults);
+        }
+        self.table.text.clone()
+    }
+
+    /// The uncertainty that was stated for this reading, in SI units.
+    fn stated(&self, faults: &mut Faults) -> Option<Stated> {
+        if self.table.k.is_some() && self.table.uncertainty.is_none() {
+            self.fault(
+                &["k"],
+                "`k` stands without `uncertainty`",
+                "add `uncertainty`, or delete `k`",
+                faults,
+            );
+        }
+        let unit = Unit::named(self.table.unit.as_deref()?)?;
+        self.table.uncertainty.map(|expanded| Stated {
+            expanded: unit.difference_to_si(expanded),
+            k: self.table.k.unwrap_or(2.0),
+        })
+    }
+
+    /// The instruments exist and measure the right thing; a number that nothing
+    /// is known of is no evidence.
+    fn instruments(&self, faults: &mut Faults) {
+        let id = self.measure.id.as_str();
+        let dimension = match &self.measure.kind {
+            Kind::Value(scale) | Kind::Cylinders(scale) => Some(scale.unit.dimension()),
+            Kind::Smoke { .. } => Some(Dimension::Ratio),
+            _ => None,
+        };
+        match (&self.table.instrument, dimension) {
+            (Some(instrument), Some(dimension)) => {
+                let path = ["reading", id, "instrument"];
+                self.bench.check_instrument(self.document, &path, instrument, dimension, faults);
+            }
+            (None, Some(_))
+                if self.table.uncertainty.is_none()
+                    && matches!(self.measure.kind, Kind::Value(_) | Kind::Cylinders(_)) =>
+            {
+                self.fault(
+                    &[],
+                    format!("nothing is known of the uncertainty of `{id}`"),
+                    "add `instrument = \"…\"` from job.toml, or `uncertainty = …`",
+                    faults,
+                );
+            }
+            _ => {}
+        }
+        if let Some(timer) = &self.table.timer {
+            let path = ["reading", id, "timer"];
+            self.bench.check_instrument(self.document, &path, timer, Dimension::Time, faults);
+        }
+    }
+}

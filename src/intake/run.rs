@@ -1,0 +1,318 @@
+//! `baseline.toml` and `retest.toml` → [`Run`].
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, FixedOffset};
+
+use super::document::Document;
+use super::fault::Faults;
+use super::job::Head;
+use super::reading;
+use super::shapes::{ConditionValue, MeterTable, Moment, PhotoTable, RunFile, WorkFile};
+use super::structure::{listed, nearest};
+use super::words;
+use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
+use crate::quantity::{Dimension, Quantity, Unit};
+
+/// What the readings of a run are held against.
+pub struct Bench<'a> {
+    pub instruments: &'a [Instrument],
+    pub cylinders: Option<usize>,
+    pub limits: &'a Limits,
+}
+
+impl Bench<'_> {
+    /// The instrument called `id`, which must measure `dimension`.
+    pub fn check_instrument(
+        &self,
+        document: &Document,
+        path: &[&str],
+        id: &str,
+        dimension: Dimension,
+        faults: &mut Faults,
+    ) {
+        let Some(instrument) = self.instruments.iter().find(|known| known.id == id) else {
+            let ids: Vec<&str> = self.instruments.iter().map(|known| known.id.as_str()).collect();
+            let hint = match nearest(id, &ids) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None if ids.is_empty() => "add an `[[instrument]]` to job.toml".to_owned(),
+                None => format!("job.toml has {}", listed(&ids)),
+            };
+            document.fault(path, format!("job.toml has no instrument `{id}`"), hint, faults);
+            return;
+        };
+        let measures = instrument.unit.dimension();
+        // A thermometer's errors are temperature differences.
+        let fits = measures == dimension
+            || (as_difference(measures) == as_difference(dimension)
+                && as_difference(measures) == Dimension::TemperatureDifference);
+        if !fits {
+            document.fault(
+                path,
+                format!("the instrument `{id}` measures {measures}, not {dimension}"),
+                "name the instrument that gave this reading, or correct its unit in job.toml",
+                faults,
+            );
+        }
+    }
+}
+
+fn as_difference(dimension: Dimension) -> Dimension {
+    match dimension {
+        Dimension::Temperature => Dimension::TemperatureDifference,
+        other => other,
+    }
+}
+
+/// One run.
+pub fn run(document: &Document, shape: &RunFile, bench: &Bench<'_>, faults: &mut Faults) -> Option<Run> {
+    let before = faults.len();
+    let started = words::moment(document, &["started"], shape.started, faults);
+    let ended = shape
+        .ended
+        .and_then(|moment| words::moment(document, &["ended"], moment, faults));
+    let meter = shape.meter.as_ref().and_then(|table| meter(document, table, faults));
+    let conditions = conditions(document, &shape.condition, bench, faults);
+    let mut readings = BTreeMap::new();
+    let ids: Vec<&str> = bench.limits.measures.iter().map(|measure| measure.id.as_str()).collect();
+    for (id, table) in &shape.reading {
+        let Some(measure) = bench.limits.measure(id) else {
+            document.fault(
+                &["reading", id],
+                format!("limits.toml has no measure `{id}`"),
+                match nearest(id, &ids) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("it has {}", listed(&ids)),
+                },
+                faults,
+            );
+            continue;
+        };
+        if let Some(reading) = reading::reading(document, measure, table, bench, faults) {
+            readings.insert(id.clone(), reading);
+        }
+    }
+    (faults.len() == before).then_some(())?;
+    Some(Run {
+        started: started?,
+        ended,
+        by: shape.by.clone(),
+        witnesses: shape.witness.clone(),
+        meter,
+        note: shape.note.clone(),
+        conditions,
+        readings,
+        photos: photos(&shape.photo),
+    })
+}
+
+/// The photos of a file; that they can be read is checked elsewhere.
+pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
+    tables
+        .iter()
+        .map(|table| Photo {
+            file: table.file.clone(),
+            caption: table.caption.clone(),
+            alt: table.alt.clone(),
+        })
+        .collect()
+}
+
+fn meter(document: &Document, table: &MeterTable, faults: &mut Faults) -> Option<Quantity> {
+    let path = ["meter", "unit"];
+    let unit = words::unit(document, &path, &table.unit, faults)?;
+    if !matches!(unit.dimension(), Dimension::Time | Dimension::Length) {
+        document.fault(
+            &path,
+            format!("a meter does not count in `{}`", table.unit),
+            "use `h`, `km` or `mi`",
+            faults,
+        );
+        return None;
+    }
+    words::quantity(document, &["meter", "value"], table.value, unit, faults)
+}
+
+fn conditions(
+    document: &Document,
+    tables: &BTreeMap<String, ConditionValue>,
+    bench: &Bench<'_>,
+    faults: &mut Faults,
+) -> BTreeMap<String, ConditionReading> {
+    let known = &bench.limits.conditions;
+    let ids: Vec<&str> = known.iter().map(|condition| condition.id.as_str()).collect();
+    let mut found = BTreeMap::new();
+    for (id, table) in tables {
+        let Some(condition) = known.iter().find(|condition| condition.id == *id) else {
+            document.fault(
+                &["condition", id],
+                format!("limits.toml has no condition `{id}`"),
+                match nearest(id, &ids) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("add a `[[condition]]` there; it has {}", listed(&ids)),
+                },
+                faults,
+            );
+            continue;
+        };
+        let reading = match &condition.kind {
+            ConditionKind::Text => condition_text(document, id, table, faults),
+            ConditionKind::Value { unit, .. } => {
+                condition_value(document, id, table, unit, bench, faults)
+            }
+        };
+        if let Some(reading) = reading {
+            found.insert(id.clone(), reading);
+        }
+    }
+    found
+}
+
+fn condition_text(
+    document: &Document,
+    id: &str,
+    table: &ConditionValue,
+    faults: &mut Faults,
+) -> Option<ConditionReading> {
+    match (&table.text, table.value) {
+        (Some(text), None) => Some(ConditionReading::Text(text.clone())),
+        _ => {
+            document.fault(
+                &["condition", id],
+                format!("the condition `{id}` is in words"),
+                "write `text = \"…\"`, or give it a `unit` in limits.toml",
+                faults,
+            );
+            None
+        }
+    }
+}
+
+fn condition_value(
+    document: &Document,
+    id: &str,
+    table: &ConditionValue,
+    unit: &'static Unit,
+    bench: &Bench<'_>,
+    faults: &mut Faults,
+) -> Option<ConditionReading> {
+    let (Some(value), Some(symbol), None) = (table.value, &table.unit, &table.text) else {
+        document.fault(
+            &["condition", id],
+            format!("the condition `{id}` needs a value and its unit"),
+            format!("write `{{ value = …, unit = \"{}\" }}`", unit.symbol()),
+            faults,
+        );
+        return None;
+    };
+    let whose = format!("the condition `{id}`");
+    let path = ["condition", id, "unit"];
+    let written = words::unit_of(document, &path, symbol, unit.dimension(), &whose, faults)?;
+    if let Some(instrument) = &table.instrument {
+        let path = ["condition", id, "instrument"];
+        bench.check_instrument(document, &path, instrument, unit.dimension(), faults);
+    }
+    let path = ["condition", id, "value"];
+    words::quantity(document, &path, value, written, faults).map(|value| ConditionReading::Value {
+        value,
+        instrument: table.instrument.clone(),
+    })
+}
+
+/// Holds the retest against the baseline: the same measures, the same tries.
+pub fn compare(
+    retest: &Document,
+    after: &RunFile,
+    before: &RunFile,
+    bench: &Bench<'_>,
+    faults: &mut Faults,
+) {
+    for measure in &bench.limits.measures {
+        let id = measure.id.as_str();
+        match (before.reading.contains_key(id), after.reading.contains_key(id)) {
+            (true, true) => {}
+            (false, true) => retest.fault(
+                &["reading", id],
+                format!("`{id}` was not measured in the baseline"),
+                "a retest shows a change only against a baseline: delete this reading, and the \
+                 measure from limits.toml",
+                faults,
+            ),
+            (true, false) => faults.of_file(
+                "retest.toml",
+                format!("there is no reading of `{id}`, which the baseline has"),
+                format!("add `[reading.{id}]`"),
+            ),
+            (false, false) => faults.of_file(
+                "baseline.toml",
+                format!("there is no reading of `{id}`, which limits.toml asks for"),
+                format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
+            ),
+        }
+    }
+    if let (Some(was), Some(is)) = (&before.meter, &after.meter)
+        && let (Some(was), Some(is)) = (Unit::named(&was.unit), Unit::named(&is.unit))
+        && was.dimension() != is.dimension()
+    {
+        retest.fault(
+            &["meter", "unit"],
+            "the baseline's meter counts something else",
+            "read the same meter both times",
+            faults,
+        );
+    }
+}
+
+/// The order in which a job happens: received, baseline, work, retest.
+pub fn order_of_times(
+    baseline: &Option<(Document, RunFile)>,
+    work: &Option<(Document, WorkFile)>,
+    retest: &Option<(Document, RunFile)>,
+    head: Option<&Head>,
+    faults: &mut Faults,
+) {
+    type Stop<'a> = (&'a Document, &'static str, &'static str, DateTime<FixedOffset>);
+    let mut stops: Vec<Stop<'_>> = Vec::new();
+    let mut stop = |document, key, what, moment: Option<Moment>| {
+        if let Some(moment) = moment.and_then(words::moment_of) {
+            stops.push((document, key, what, moment));
+        }
+    };
+    if let Some((document, shape)) = baseline {
+        stop(document, "started", "the start of the baseline", Some(shape.started));
+        stop(document, "ended", "the end of the baseline", shape.ended);
+    }
+    if let Some((document, shape)) = work {
+        stop(document, "started", "the start of the work", Some(shape.started));
+        stop(document, "finished", "the end of the work", Some(shape.finished));
+    }
+    if let Some((document, shape)) = retest {
+        stop(document, "started", "the start of the retest", Some(shape.started));
+        stop(document, "ended", "the end of the retest", shape.ended);
+    }
+    if let (Some(received), Some((document, key, _, first))) =
+        (head.and_then(|head| head.received), stops.first())
+        && first.date_naive() < received
+    {
+        document.fault(
+            &[key],
+            "the baseline lies before the day the machine was received",
+            "correct the time here, or `received` in job.toml",
+            faults,
+        );
+    }
+    for pair in stops.windows(2) {
+        let (earlier, later) = (&pair[0], &pair[1]);
+        if later.3 < earlier.3 {
+            later.0.fault(
+                &[later.1],
+                format!(
+                    "{} ({}) lies before {} ({})",
+                    later.2, later.3, earlier.2, earlier.3
+                ),
+                format!("correct it here or in {}", earlier.0.name()),
+                faults,
+            );
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! `job.toml`
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::Day;
+
+/// `job.toml`: whose machine it is, what is wrong with it, and what you measure
+/// with.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct JobFile {
+    /// Version of the format: 1.
+    #[schemars(range(min = 1, max = 1))]
+    pub format: u32,
+    /// The job's number in your books.
+    #[schemars(length(min = 1, max = 60))]
+    pub job: String,
+    /// What the customer complains of, in the customer's words.
+    #[schemars(length(min = 1, max = 8000))]
+    pub complaint: String,
+    /// The day you received the machine.
+    pub received: Option<Day>,
+    /// Whose machine it is.
+    pub customer: CustomerTable,
+    /// What is to be repaired.
+    pub machine: MachineTable,
+    /// One table for each instrument, or for each range of an instrument.
+    #[serde(default)]
+    #[schemars(length(max = 100))]
+    pub instrument: Vec<InstrumentTable>,
+}
+
+/// Whose machine it is.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CustomerTable {
+    /// The customer's name.
+    #[schemars(length(min = 1, max = 120))]
+    pub name: String,
+    /// How to reach the customer.
+    #[schemars(length(min = 1, max = 200))]
+    pub contact: Option<String>,
+}
+
+/// What is to be repaired.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MachineTable {
+    /// What people call it.
+    #[schemars(length(min = 1, max = 120))]
+    pub name: String,
+    /// Who made it.
+    #[schemars(length(min = 1, max = 120))]
+    pub maker: Option<String>,
+    /// Its model.
+    #[schemars(length(min = 1, max = 120))]
+    pub model: Option<String>,
+    /// Its serial number.
+    #[schemars(length(min = 1, max = 120))]
+    pub serial: Option<String>,
+    /// Anything else that tells it from others.
+    #[schemars(length(min = 1, max = 400))]
+    pub details: Option<String>,
+    /// How many cylinders it has; needed for readings by cylinder.
+    #[schemars(range(min = 1, max = 64))]
+    pub cylinders: Option<u8>,
+}
+
+/// One instrument, with what its maker or its certificate says of its errors.
+/// A meter with several ranges gets one table for each range you use.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InstrumentTable {
+    /// A short name by which readings refer to it.
+    #[schemars(length(min = 1, max = 40))]
+    pub id: String,
+    /// What kind of instrument it is.
+    #[schemars(length(min = 1, max = 120))]
+    pub kind: String,
+    /// Its serial number.
+    #[schemars(length(min = 1, max = 120))]
+    pub serial: Option<String>,
+    /// The unit of the errors below; a thermometer may use `K` or `Δ°F`.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: String,
+    /// Accuracy, ±, as a number of units.
+    #[schemars(range(min = 0))]
+    pub accuracy: Option<f64>,
+    /// Accuracy, ±, in percent of the reading; added to `accuracy` where both
+    /// are given.
+    #[schemars(range(min = 0, max = 100))]
+    pub accuracy_percent: Option<f64>,
+    /// The step of the last digit or of the scale.
+    #[schemars(range(min = 0))]
+    pub resolution: Option<f64>,
+    /// `true` for a watch that is started and stopped by hand: it then carries a
+    /// standard uncertainty of 0.10 s.
+    #[serde(default)]
+    pub hand_timed: bool,
+    /// Your own standard uncertainty of timing by hand, in seconds, in place of
+    /// 0.10 s.
+    #[schemars(range(min = 0))]
+    pub hand_timing_seconds: Option<f64>,
+    /// The expanded uncertainty on its calibration certificate. It is added to
+    /// `accuracy` and `resolution`.
+    #[schemars(range(min = 0))]
+    pub uncertainty: Option<f64>,
+    /// The coverage factor on that certificate; 2 if left out.
+    #[schemars(range(min = 1, max = 20))]
+    pub k: Option<f64>,
+    /// The day it was calibrated.
+    pub calibrated: Option<Day>,
+    /// The day its next calibration is due.
+    pub due: Option<Day>,
+}

@@ -1,0 +1,190 @@
+//! `limits.toml`
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// `limits.toml`: what you will measure and what must hold. Fill it in before
+/// the work starts.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LimitsFile {
+    /// Version of the format: 1.
+    #[schemars(range(min = 1, max = 1))]
+    pub format: u32,
+    /// How uncertainty counts at a limit; `four-zone` if left out.
+    pub decision_rule: Option<RuleWord>,
+    /// How and with whom limits and decision rule were agreed.
+    #[schemars(length(min = 1, max = 400))]
+    pub agreed: Option<String>,
+    /// One table for each measure, in the order of the report.
+    #[schemars(length(min = 1, max = 100))]
+    pub measure: Vec<MeasureTable>,
+    /// One table for each condition that must be alike in both runs.
+    #[serde(default)]
+    #[schemars(length(max = 40))]
+    pub condition: Vec<ConditionTable>,
+}
+
+/// How uncertainty counts at a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum RuleWord {
+    /// The bare value decides.
+    Simple,
+    /// A pass only if the value is inside by more than its uncertainty.
+    Guarded,
+    /// As `guarded`, but a value inside by less than its uncertainty passes with
+    /// a reservation.
+    FourZone,
+}
+
+/// One thing that is measured before and after the work.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MeasureTable {
+    /// A short name by which readings refer to it, such as `crank-time`.
+    #[schemars(length(min = 1, max = 40))]
+    pub id: String,
+    /// The name that is printed.
+    #[schemars(length(min = 1, max = 120))]
+    pub name: String,
+    /// What a reading of it looks like.
+    pub kind: KindWord,
+    /// The unit in which it is printed. For `value` and `cylinders`.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: Option<String>,
+    /// Which way is better. For `value` and `cylinders`.
+    pub better: Option<BetterWord>,
+    /// `true` if the verdict depends on it.
+    #[serde(default)]
+    pub required: bool,
+    /// The least acceptable value, in `unit`.
+    pub min: Option<f64>,
+    /// The greatest acceptable value, in `unit`.
+    pub max: Option<f64>,
+    /// The least number of passes. For `passes` and `cylinder-passes`.
+    #[schemars(range(min = 1))]
+    pub min_passes: Option<u32>,
+    /// The greatest opacity, in percent. For `smoke`.
+    #[schemars(range(min = 0, max = 100))]
+    pub max_opacity_percent: Option<f64>,
+    /// The longest time until no smoke is seen, in seconds. For `smoke`.
+    #[schemars(range(min = 0))]
+    pub max_clear_seconds: Option<f64>,
+    /// It must get better by at least this much, in `unit`.
+    #[schemars(range(min = 0))]
+    pub improve_by: Option<f64>,
+    /// It must get better by at least this share of the baseline, in percent.
+    #[schemars(range(min = 0))]
+    pub improve_percent: Option<f64>,
+    /// Where the limit comes from: a manual and its section, or an agreement.
+    #[schemars(length(min = 1, max = 200))]
+    pub source: Option<String>,
+    /// How it is measured.
+    #[schemars(length(min = 1, max = 400))]
+    pub method: Option<String>,
+    /// What it means, in a sentence for the customer.
+    #[schemars(length(min = 1, max = 200))]
+    pub meaning: Option<String>,
+    /// What this test cannot tell, one sentence each.
+    #[serde(default)]
+    #[schemars(length(max = 10), inner(length(min = 1, max = 300)))]
+    pub cannot_tell: Vec<String>,
+    /// What can hurt someone who repeats the test; cautions are printed for it.
+    #[serde(default)]
+    #[schemars(length(max = 9))]
+    pub hazards: Vec<HazardWord>,
+    /// `true` to show it on the customer's page.
+    #[serde(default)]
+    pub front: bool,
+}
+
+/// What a reading looks like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum KindWord {
+    /// One value with a unit, once or repeated.
+    Value,
+    /// One value for each cylinder; the limits hold for every cylinder.
+    Cylinders,
+    /// So many passes of so many tries.
+    Passes,
+    /// So many passes of so many tries for each cylinder.
+    CylinderPasses,
+    /// Exhaust smoke: opacity, colour, time until clear, words.
+    Smoke,
+    /// Words only; never judged.
+    Text,
+}
+
+/// Which way a measure gets better.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum BetterWord {
+    /// Less is better.
+    Lower,
+    /// More is better.
+    Higher,
+    /// Between `min` and `max` is better.
+    Inside,
+}
+
+/// What can hurt someone during a test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum HazardWord {
+    /// Fuel or oil under injection pressure.
+    Injection,
+    /// Exhaust gas.
+    Exhaust,
+    /// Belts, fans, shafts, and machines that start by themselves.
+    RotatingParts,
+    /// Batteries: gas, acid, short circuits.
+    Battery,
+    /// Hot surfaces and coolant under pressure.
+    Heat,
+    /// Flammable liquids and vapours.
+    Fire,
+    /// A raised machine or a hanging load.
+    Lifting,
+    /// Mains voltage and stored charge.
+    Electricity,
+    /// Refrigerant and other gas under pressure.
+    PressurisedGas,
+}
+
+/// One thing that must be alike in both runs for a fair comparison.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ConditionTable {
+    /// A short name by which runs refer to it. `ambient`, `coolant`, `oil` and
+    /// `soak` are also checked against each other.
+    #[schemars(length(min = 1, max = 40))]
+    pub id: String,
+    /// The name that is printed.
+    #[schemars(length(min = 1, max = 120))]
+    pub name: String,
+    /// The unit in which it is printed; leave it out for a condition in words.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: Option<String>,
+    /// The greatest difference between the runs that still counts as alike, in
+    /// `unit`. For a temperature it is a difference: 3 with `°F` means 3 F-degrees.
+    #[schemars(range(min = 0))]
+    pub window: Option<f64>,
+    /// Which way makes the test harder to pass: a colder morning is harder for a
+    /// cold start, so `lower`.
+    pub harder: Option<HarderWord>,
+    /// `true` if the verdict depends on it.
+    #[serde(default)]
+    pub required: bool,
+}
+
+/// Which way makes the test harder to pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum HarderWord {
+    /// A lower value is harder.
+    Lower,
+    /// A higher value is harder.
+    Higher,
+}

@@ -1,0 +1,167 @@
+//! `baseline.toml` and `retest.toml`
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::Moment;
+
+/// `baseline.toml` and `retest.toml`: the readings before the work, and after
+/// it.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RunFile {
+    /// Version of the format: 1.
+    #[schemars(range(min = 1, max = 1))]
+    pub format: u32,
+    /// When the run started, with its offset from UTC, such as
+    /// 2026-03-05T06:40:00+01:00.
+    pub started: Moment,
+    /// When the run ended.
+    pub ended: Option<Moment>,
+    /// Who measured.
+    #[schemars(length(min = 1, max = 120))]
+    pub by: String,
+    /// Who else saw it, one entry each.
+    #[serde(default)]
+    #[schemars(length(max = 10), inner(length(min = 1, max = 120)))]
+    pub witness: Vec<String>,
+    /// The machine's hour meter or odometer.
+    pub meter: Option<MeterTable>,
+    /// Anything worth knowing about the run.
+    #[schemars(length(min = 1, max = 2000))]
+    pub note: Option<String>,
+    /// The conditions, by the ids in `limits.toml`.
+    #[serde(default)]
+    pub condition: BTreeMap<String, ConditionValue>,
+    /// The readings, by the ids in `limits.toml`.
+    #[serde(default)]
+    pub reading: BTreeMap<String, ReadingTable>,
+    /// Photos taken during the run.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub photo: Vec<PhotoTable>,
+}
+
+/// An hour meter or odometer.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MeterTable {
+    /// What it shows.
+    #[schemars(range(min = 0))]
+    pub value: f64,
+    /// `h`, `km` or `mi`.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: String,
+}
+
+/// A condition as you found it.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ConditionValue {
+    /// The value.
+    pub value: Option<f64>,
+    /// Its unit.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: Option<String>,
+    /// The id of the instrument, as in `job.toml`.
+    #[schemars(length(min = 1, max = 40))]
+    pub instrument: Option<String>,
+    /// The words, for a condition in words.
+    #[schemars(length(min = 1, max = 200))]
+    pub text: Option<String>,
+}
+
+/// One measure's reading. Which keys it takes depends on the measure's kind:
+/// `value`/`values` with `unit`; `rows`; `passes` with `tries`; the smoke keys;
+/// or `text`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ReadingTable {
+    /// The value, for a reading taken once.
+    pub value: Option<f64>,
+    /// The values, for a reading that was repeated.
+    #[schemars(length(min = 1, max = 200))]
+    pub values: Option<Vec<f64>>,
+    /// The unit of the values.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: Option<String>,
+    /// One row for each cylinder, such as
+    /// `rows = [ { cylinder = 1, value = 24.5 }, … ]`.
+    #[schemars(length(min = 1, max = 64))]
+    pub rows: Option<Vec<CylinderRow>>,
+    /// How many tries passed.
+    pub passes: Option<u32>,
+    /// How many tries were made.
+    #[schemars(range(min = 1))]
+    pub tries: Option<u32>,
+    /// Opacity of the smoke, in percent.
+    #[schemars(range(min = 0, max = 100))]
+    pub opacity_percent: Option<f64>,
+    /// Colour of the smoke.
+    #[schemars(length(min = 1, max = 60))]
+    pub colour: Option<String>,
+    /// Ringelmann number, 0 to 5, of grey or black smoke only.
+    #[schemars(range(min = 0, max = 5))]
+    pub ringelmann: Option<f64>,
+    /// Seconds until no smoke was seen.
+    #[schemars(range(min = 0))]
+    pub clear_seconds: Option<f64>,
+    /// What the smoke looked like.
+    #[schemars(length(min = 1, max = 400))]
+    pub words: Option<String>,
+    /// The reading, for a measure in words.
+    #[schemars(length(min = 1, max = 2000))]
+    pub text: Option<String>,
+    /// The id of the instrument, as in `job.toml`.
+    #[schemars(length(min = 1, max = 40))]
+    pub instrument: Option<String>,
+    /// The id of the watch that timed `clear_seconds`. Without it the time counts
+    /// as taken by hand.
+    #[schemars(length(min = 1, max = 40))]
+    pub timer: Option<String>,
+    /// The expanded uncertainty of this reading, in `unit`, in place of what the
+    /// instrument's table says.
+    #[schemars(range(min = 0))]
+    pub uncertainty: Option<f64>,
+    /// The coverage factor of `uncertainty`; 2 if left out.
+    #[schemars(range(min = 1, max = 20))]
+    pub k: Option<f64>,
+    /// Anything worth knowing about the reading.
+    #[schemars(length(min = 1, max = 400))]
+    pub note: Option<String>,
+}
+
+/// One cylinder's reading.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CylinderRow {
+    /// The cylinder's number, from 1.
+    pub cylinder: u32,
+    /// The value, for a reading taken once.
+    pub value: Option<f64>,
+    /// The values, for a reading that was repeated.
+    #[schemars(length(min = 1, max = 200))]
+    pub values: Option<Vec<f64>>,
+    /// How many tries passed.
+    pub passes: Option<u32>,
+    /// How many tries were made.
+    #[schemars(range(min = 1))]
+    pub tries: Option<u32>,
+}
+
+/// A photo.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PhotoTable {
+    /// Its path in the job folder, such as `photos/gauge-before.jpg`.
+    #[schemars(length(min = 1, max = 200))]
+    pub file: String,
+    /// What it shows, for the report.
+    #[schemars(length(min = 1, max = 300))]
+    pub caption: String,
+    /// What a reader who cannot see it should know; the caption if left out.
+    #[schemars(length(min = 1, max = 600))]
+    pub alt: Option<String>,
+}

@@ -1,0 +1,42 @@
+//! `shop.toml`
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// `shop.toml`: the shop's own particulars. It stands in the job folder or in
+/// any folder above it, so that one file serves all jobs.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ShopFile {
+    /// Version of the format: 1.
+    #[schemars(range(min = 1, max = 1))]
+    pub format: u32,
+    /// The name that heads the report.
+    #[schemars(length(min = 1, max = 120))]
+    pub name: String,
+    /// Postal address, line by line.
+    #[serde(default)]
+    #[schemars(length(max = 6), inner(length(min = 1, max = 120)))]
+    pub address: Vec<String>,
+    /// Telephone number.
+    #[schemars(length(min = 1, max = 60))]
+    pub phone: Option<String>,
+    /// Electronic mail address.
+    #[schemars(length(min = 1, max = 120))]
+    pub email: Option<String>,
+    /// Licence or registration, as it should be printed.
+    #[schemars(length(min = 1, max = 120))]
+    pub licence: Option<String>,
+    /// The paper you print on: `a4` (default) or `us-letter`.
+    pub paper: Option<PaperWord>,
+}
+
+/// A paper size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PaperWord {
+    /// A4
+    A4,
+    /// US Letter
+    UsLetter,
+}

@@ -1,0 +1,177 @@
+//! `work.toml` → [`Work`].
+
+use super::document::Document;
+use super::fault::Faults;
+use super::run::photos;
+use super::shapes::{CostTable, FindingWord, NotNeededTable, RunInTable, WorkFile};
+use super::words;
+use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
+use crate::quantity::{Quantity, Unit};
+
+/// What was done.
+pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Option<Work> {
+    let before = faults.len();
+    let started = words::moment(document, &["started"], shape.started, faults);
+    let finished = words::moment(document, &["finished"], shape.finished, faults);
+    let follow_up = shape
+        .follow_up
+        .and_then(|day| words::day(document, &["follow_up"], day, faults));
+    if let (Some(day), Some(finished)) = (follow_up, finished)
+        && day < finished.date_naive()
+    {
+        document.fault(
+            &["follow_up"],
+            "the follow-up lies before the end of the work",
+            "write a later day",
+            faults,
+        );
+    }
+    let fluids = shape
+        .fluid
+        .iter()
+        .enumerate()
+        .filter_map(|(index, table)| {
+            let at = index.to_string();
+            let unit = words::unit(document, &["fluid", &at, "unit"], &table.unit, faults)?;
+            let path = ["fluid", &at, "amount"];
+            let amount = words::quantity(document, &path, table.amount, unit, faults)?;
+            Some(Fluid {
+                name: table.name.clone(),
+                amount,
+            })
+        })
+        .collect();
+    let cost = shape.cost.as_ref().and_then(|table| cost(document, table, faults));
+    let not_needed = shape
+        .not_needed
+        .iter()
+        .enumerate()
+        .filter_map(|(index, table)| {
+            not_needed(document, &index.to_string(), table, cost.is_some(), faults)
+        })
+        .collect();
+    (faults.len() == before).then_some(())?;
+    Some(Work {
+        started: started?,
+        finished: finished?,
+        by: shape.by.clone(),
+        interventions: shape
+            .intervention
+            .iter()
+            .map(|table| Intervention {
+                what: table.what.clone(),
+                why: table.why.clone(),
+            })
+            .collect(),
+        parts: shape
+            .part
+            .iter()
+            .map(|table| Part {
+                name: table.name.clone(),
+                number: table.number.clone(),
+                quantity: table.quantity,
+            })
+            .collect(),
+        fluids,
+        ruled_out: shape
+            .ruled_out
+            .iter()
+            .map(|table| RuledOut {
+                what: table.what.clone(),
+                how: table.how.clone(),
+            })
+            .collect(),
+        also_found: shape
+            .also_found
+            .iter()
+            .map(|table| Finding {
+                what: table.what.clone(),
+                mended: table.outcome == FindingWord::Mended,
+                note: table.note.clone(),
+            })
+            .collect(),
+        run_in: shape.run_in.as_ref().map(run_in),
+        labour: shape.labour.as_ref().and_then(|table| in_unit(Some(table.hours), "h")),
+        cost,
+        not_needed,
+        watch: shape.watch.clone(),
+        follow_up,
+        photos: photos(&shape.photo),
+    })
+}
+
+fn run_in(table: &RunInTable) -> RunIn {
+    RunIn {
+        time: in_unit(table.hours, "h"),
+        distance: in_unit(table.kilometres, "km").or_else(|| in_unit(table.miles, "mi")),
+        starts: table.starts,
+        note: table.note.clone(),
+    }
+}
+
+fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
+    Quantity::new(value?, Unit::named(symbol)?).ok()
+}
+
+fn cost(document: &Document, table: &CostTable, faults: &mut Faults) -> Option<Cost> {
+    let mut amount = |key, value: f64| words::money(document, &["cost", key], value, faults);
+    let labour = table.labour.map(|value| amount("labour", value));
+    let parts = table.parts.map(|value| amount("parts", value));
+    let total = amount("total", table.total)?;
+    let (labour, parts) = (labour.unwrap_or(None), parts.unwrap_or(None));
+    let sum = labour.unwrap_or_default() + parts.unwrap_or_default();
+    // Tax and call-out may come on top, so only a total below its parts is wrong.
+    if sum > total {
+        document.fault(
+            &["cost", "total"],
+            format!("the total is less than labour and parts together ({sum})"),
+            "correct one of the three",
+            faults,
+        );
+    }
+    Some(Cost {
+        currency: table.currency.clone(),
+        labour,
+        parts,
+        total,
+    })
+}
+
+fn not_needed(
+    document: &Document,
+    at: &str,
+    table: &NotNeededTable,
+    has_currency: bool,
+    faults: &mut Faults,
+) -> Option<NotNeeded> {
+    let path = |key| ["not_needed", at, key];
+    let estimate = match (table.estimate, &table.estimate_by) {
+        (None, _) => None,
+        (Some(_), None) => {
+            document.fault(
+                &path("estimate"),
+                "this does not say whose estimate it is",
+                "add `estimate_by = \"…\"`",
+                faults,
+            );
+            return None;
+        }
+        (Some(_), Some(_)) if !has_currency => {
+            document.fault(
+                &path("estimate"),
+                "the estimate has no currency",
+                "add `[cost]` with `currency` and `total`",
+                faults,
+            );
+            return None;
+        }
+        (Some(amount), Some(by)) => {
+            let amount = words::money(document, &path("estimate"), amount, faults)?;
+            Some((amount, by.clone()))
+        }
+    };
+    Some(NotNeeded {
+        what: table.what.clone(),
+        estimate,
+    })
+}

@@ -1,0 +1,230 @@
+//! What must hold: measures with their limits, the decision rule, and the
+//! conditions that must be alike for a fair comparison.
+
+use crate::quantity::{Quantity, Unit};
+
+/// Everything that is fixed before the work starts.
+#[derive(Debug, Clone)]
+pub struct Limits {
+    /// How uncertainty counts at a limit.
+    pub rule: DecisionRule,
+    /// How and with whom limits and rule were agreed.
+    pub agreed: Option<String>,
+    /// What is measured before and after, in the order of the report.
+    pub measures: Vec<Measure>,
+    /// What must be alike in both runs, in the order of the report.
+    pub conditions: Vec<Condition>,
+}
+
+impl Limits {
+    /// The measure with this id.
+    pub fn measure(&self, id: &str) -> Option<&Measure> {
+        self.measures.iter().find(|measure| measure.id == id)
+    }
+}
+
+/// How uncertainty counts at a limit (ILAC-G8:09/2019, section 4.2).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DecisionRule {
+    /// The bare value decides; no guard band (4.2.1).
+    Simple,
+    /// Only the pass zone counts as a pass (4.2.2).
+    Guarded,
+    /// Conditional zones are told apart (4.2.3).
+    FourZone,
+}
+
+/// One thing measured in both runs.
+#[derive(Debug, Clone)]
+pub struct Measure {
+    /// The short name by which readings refer to it.
+    pub id: String,
+    /// The name that is printed.
+    pub name: String,
+    /// What kind of reading it is, and its limits.
+    pub kind: Kind,
+    /// Whether the verdict depends on it.
+    pub required: bool,
+    /// Where the limit comes from.
+    pub source: Option<String>,
+    /// How it is measured.
+    pub method: Option<String>,
+    /// What it means, in words for the customer.
+    pub meaning: Option<String>,
+    /// What the test cannot tell.
+    pub cannot_tell: Vec<String>,
+    /// What can hurt someone who repeats it.
+    pub hazards: Vec<Hazard>,
+    /// Whether it belongs on the customer's page.
+    pub front: bool,
+}
+
+/// The kind of a measure's readings, with the limits that fit that kind.
+#[derive(Debug, Clone)]
+pub enum Kind {
+    /// One value with a unit, once or repeated.
+    Value(Scale),
+    /// One value for each cylinder; the limits hold for every cylinder.
+    Cylinders(Scale),
+    /// So many passes of so many tries; at least `min` must pass.
+    Passes {
+        /// The least number of passes.
+        min: Option<u32>,
+    },
+    /// Passes of tries for each cylinder; every cylinder needs at least `min`.
+    CylinderPasses {
+        /// The least number of passes of each cylinder.
+        min: Option<u32>,
+    },
+    /// Exhaust smoke; less, and sooner gone, is better.
+    Smoke {
+        /// The greatest opacity.
+        max_opacity: Option<Quantity>,
+        /// The longest time until no smoke is seen.
+        max_clear: Option<Quantity>,
+    },
+    /// Words only; never judged.
+    Text,
+}
+
+impl Kind {
+    /// Whether there is anything to judge a reading by.
+    pub fn has_limit(&self) -> bool {
+        match self {
+            Kind::Value(scale) | Kind::Cylinders(scale) => {
+                scale.bounds.is_some() || scale.improvement.is_some()
+            }
+            Kind::Passes { min } | Kind::CylinderPasses { min } => min.is_some(),
+            Kind::Smoke {
+                max_opacity,
+                max_clear,
+            } => max_opacity.is_some() || max_clear.is_some(),
+            Kind::Text => false,
+        }
+    }
+}
+
+/// How values of a measure are compared.
+#[derive(Debug, Clone)]
+pub struct Scale {
+    /// The unit in which the measure is printed.
+    pub unit: &'static Unit,
+    /// Which way is better; without it a change is neither.
+    pub better: Option<Better>,
+    /// The acceptance bounds.
+    pub bounds: Option<Bounds>,
+    /// The change that the work has to bring.
+    pub improvement: Option<Improvement>,
+}
+
+/// Which way a measure gets better.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Better {
+    /// Less is better.
+    Lower,
+    /// More is better.
+    Higher,
+    /// Nearer to, or inside, both bounds is better.
+    Inside,
+}
+
+/// Acceptance bounds: at least one, and in order. A value exactly at a bound is
+/// inside.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    min: Option<Quantity>,
+    max: Option<Quantity>,
+}
+
+impl Bounds {
+    /// Bounds from at least one end.
+    ///
+    /// Returns `None` without an end, or when `min` lies above `max`.
+    pub fn new(min: Option<Quantity>, max: Option<Quantity>) -> Option<Self> {
+        match (min, max) {
+            (None, None) => None,
+            (Some(min), Some(max)) if min.si() > max.si() => None,
+            _ => Some(Self { min, max }),
+        }
+    }
+
+    /// The lower bound.
+    pub fn min(&self) -> Option<Quantity> {
+        self.min
+    }
+
+    /// The upper bound.
+    pub fn max(&self) -> Option<Quantity> {
+        self.max
+    }
+}
+
+/// A change for the better that the work has to bring.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Improvement {
+    /// By at least this much, as a positive difference in SI units.
+    By(f64),
+    /// By at least this share of the baseline, as a positive fraction.
+    Share(f64),
+}
+
+/// What can hurt someone during a test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Hazard {
+    /// Fuel or oil under injection pressure.
+    Injection,
+    /// Exhaust gas.
+    Exhaust,
+    /// Belts, fans, shafts; a machine that starts by itself.
+    RotatingParts,
+    /// Batteries: gas, acid, short circuits.
+    Battery,
+    /// Hot surfaces and coolant under pressure.
+    Heat,
+    /// Flammable liquids and vapours.
+    Fire,
+    /// A raised machine or a hanging load.
+    Lifting,
+    /// Mains voltage and stored charge.
+    Electricity,
+    /// Refrigerant and other gas under pressure.
+    PressurisedGas,
+}
+
+/// One thing that must be alike in both runs.
+#[derive(Debug, Clone)]
+pub struct Condition {
+    /// The short name by which runs refer to it.
+    pub id: String,
+    /// The name that is printed.
+    pub name: String,
+    /// A value or words, with what makes it match.
+    pub kind: ConditionKind,
+    /// Whether the verdict depends on it.
+    pub required: bool,
+}
+
+/// What makes a condition match.
+#[derive(Debug, Clone)]
+pub enum ConditionKind {
+    /// A value that may differ by no more than a window.
+    Value {
+        /// The unit in which it is printed.
+        unit: &'static Unit,
+        /// The greatest difference that still counts as alike, in SI units.
+        window: f64,
+        /// Which way makes the test harder to pass.
+        harder: Option<Harder>,
+    },
+    /// Words that must be the same, such as a kind of fuel.
+    Text,
+}
+
+/// Which way a condition makes the test harder to pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Harder {
+    /// A lower value is harder.
+    Lower,
+    /// A higher value is harder.
+    Higher,
+}

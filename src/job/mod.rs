@@ -1,0 +1,121 @@
+//! The job and its parts: what a technician planned, measured and did.
+//!
+//! These types hold what the files of a job folder say, once it has been found
+//! sound: numbers are finite, units fit their measure, cylinders are complete,
+//! passes never exceed tries. They know nothing of files, and judge nothing.
+
+mod limits;
+mod run;
+mod shop;
+mod work;
+
+use chrono::NaiveDate;
+
+use crate::quantity::Unit;
+
+pub use limits::{
+    Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
+    Limits, Measure, Scale,
+};
+pub use run::{
+    Appearance, ConditionReading, Count, Observation, PerCylinder, Photo, Reading, Run, Smoke,
+    Stated,
+};
+pub use shop::{Paper, Shop};
+pub use work::{
+    Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
+};
+
+/// Standard uncertainty of one interval that is started and stopped by hand, in
+/// seconds: the difference of two anticipated presses, each normal with
+/// s = 0.07 s (Am. J. Phys. 87(2) 110, 2019, abstract; √2 × 0.07 s ≈ 0.10 s).
+pub const HAND_TIMING_SECONDS: f64 = 0.10;
+
+/// One repair to be shown: machine, customer, complaint, and all that was
+/// planned, measured and done.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// The job's number in the shop's books.
+    pub number: String,
+    /// What the customer complained of, in the customer's words.
+    pub complaint: String,
+    /// When the machine was received.
+    pub received: Option<NaiveDate>,
+    /// Whose machine it is.
+    pub customer: Customer,
+    /// What was repaired.
+    pub machine: Machine,
+    /// What it was measured with.
+    pub instruments: Vec<Instrument>,
+    /// Measures, limits, decision rule and conditions, fixed before the work.
+    pub limits: Limits,
+    /// The readings before the work.
+    pub baseline: Run,
+    /// What was done between the two runs.
+    pub work: Work,
+    /// The readings after the work.
+    pub retest: Run,
+}
+
+impl Job {
+    /// The instrument with this id.
+    pub fn instrument(&self, id: &str) -> Option<&Instrument> {
+        self.instruments.iter().find(|instrument| instrument.id == id)
+    }
+}
+
+/// Whose machine it is.
+#[derive(Debug, Clone)]
+pub struct Customer {
+    /// The customer's name.
+    pub name: String,
+    /// How to reach the customer.
+    pub contact: Option<String>,
+}
+
+/// What was repaired.
+#[derive(Debug, Clone)]
+pub struct Machine {
+    /// What people call it.
+    pub name: String,
+    /// Who made it.
+    pub maker: Option<String>,
+    /// Its model.
+    pub model: Option<String>,
+    /// Its serial number.
+    pub serial: Option<String>,
+    /// Anything else that tells it from others.
+    pub details: Option<String>,
+    /// How many cylinders it has, where it has any.
+    pub cylinders: Option<usize>,
+}
+
+/// One instrument, with what its maker or its certificate says of its errors.
+///
+/// Errors are differences in SI units of [`Instrument::unit`]'s dimension.
+#[derive(Debug, Clone)]
+pub struct Instrument {
+    /// The short name by which readings refer to it.
+    pub id: String,
+    /// What kind of instrument it is.
+    pub kind: String,
+    /// Its serial number.
+    pub serial: Option<String>,
+    /// The unit of its errors.
+    pub unit: &'static Unit,
+    /// Half-width of the stated accuracy, ±, fixed part.
+    pub accuracy: Option<f64>,
+    /// Half-width of the stated accuracy, ±, as a fraction of the reading.
+    pub accuracy_of_reading: Option<f64>,
+    /// The step of its last digit, or of its scale.
+    pub resolution: Option<f64>,
+    /// Standard uncertainty of starting and stopping it by hand, in seconds.
+    pub hand_timing: Option<f64>,
+    /// The uncertainty on its calibration certificate.
+    pub stated: Option<Stated>,
+    /// When it was calibrated.
+    pub calibrated: Option<NaiveDate>,
+    /// When its next calibration is due.
+    pub due: Option<NaiveDate>,
+}
+

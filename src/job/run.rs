@@ -1,0 +1,183 @@
+//! One run of the tests: the baseline or the retest.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, FixedOffset};
+
+use crate::quantity::Quantity;
+
+/// The set of readings before the work, or after it.
+#[derive(Debug, Clone)]
+pub struct Run {
+    /// When the run started.
+    pub started: DateTime<FixedOffset>,
+    /// When it ended.
+    pub ended: Option<DateTime<FixedOffset>>,
+    /// Who measured.
+    pub by: String,
+    /// Who else saw it.
+    pub witnesses: Vec<String>,
+    /// The machine's hour meter or odometer.
+    pub meter: Option<Quantity>,
+    /// Anything worth knowing about the run.
+    pub note: Option<String>,
+    /// The conditions, by id.
+    pub conditions: BTreeMap<String, ConditionReading>,
+    /// The readings, by the id of their measure.
+    pub readings: BTreeMap<String, Reading>,
+    /// Photos taken during the run.
+    pub photos: Vec<Photo>,
+}
+
+impl Run {
+    /// Whether any reading or condition of the run was taken with the instrument
+    /// called `id`.
+    pub fn uses(&self, id: &str) -> bool {
+        let in_conditions = self.conditions.values().any(|condition| {
+            matches!(condition, ConditionReading::Value { instrument: Some(used), .. } if used == id)
+        });
+        let in_readings = self.readings.values().any(|reading| {
+            reading.instrument.as_deref() == Some(id) || reading.timer.as_deref() == Some(id)
+        });
+        in_conditions || in_readings
+    }
+}
+
+/// A condition as it was found.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ConditionReading {
+    /// A value, and the id of the instrument that gave it.
+    Value {
+        /// The value.
+        value: Quantity,
+        /// The instrument.
+        instrument: Option<String>,
+    },
+    /// Words.
+    Text(String),
+}
+
+/// One measure's reading in one run.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    /// What was read.
+    pub observation: Observation,
+    /// The id of the instrument.
+    pub instrument: Option<String>,
+    /// The id of the timer, where a second instrument timed it.
+    pub timer: Option<String>,
+    /// An uncertainty stated for this reading, in place of the instrument's.
+    pub stated: Option<Stated>,
+    /// Anything worth knowing about the reading.
+    pub note: Option<String>,
+}
+
+/// What was read.
+#[derive(Debug, Clone)]
+pub enum Observation {
+    /// One value, or repeats of it; at least one.
+    Value(Vec<Quantity>),
+    /// One value, or repeats of it, for each cylinder.
+    Cylinders(PerCylinder<Vec<Quantity>>),
+    /// Passes of tries.
+    Passes(Count),
+    /// Passes of tries for each cylinder.
+    CylinderPasses(PerCylinder<Count>),
+    /// Exhaust smoke.
+    Smoke(Smoke),
+    /// Words.
+    Text(String),
+}
+
+/// One entry for each cylinder, from cylinder 1 on, none left out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PerCylinder<T>(Vec<T>);
+
+impl<T> PerCylinder<T> {
+    /// The entries in order, the first of them for cylinder 1.
+    pub fn new(entries: Vec<T>) -> Self {
+        Self(entries)
+    }
+
+    /// The entries with their cylinder numbers.
+    pub fn iter(&self) -> impl Iterator<Item = (usize, &T)> {
+        self.0.iter().enumerate().map(|(index, entry)| (index + 1, entry))
+    }
+
+    /// How many cylinders there are.
+    pub fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+/// So many passes of so many tries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Count {
+    passes: u32,
+    tries: u32,
+}
+
+impl Count {
+    /// Returns `None` when there was no try, or when more passed than tried.
+    pub fn new(passes: u32, tries: u32) -> Option<Self> {
+        (tries > 0 && passes <= tries).then_some(Self { passes, tries })
+    }
+
+    /// How many passed.
+    pub fn passes(&self) -> u32 {
+        self.passes
+    }
+
+    /// How many were tried.
+    pub fn tries(&self) -> u32 {
+        self.tries
+    }
+}
+
+/// Exhaust smoke as it was seen or measured.
+#[derive(Debug, Clone)]
+pub struct Smoke {
+    /// Opacity by an instrument.
+    pub opacity: Option<Quantity>,
+    /// How it looked.
+    pub appearance: Option<Appearance>,
+    /// Time until no smoke was seen.
+    pub clear: Option<Quantity>,
+    /// What was seen, in words.
+    pub words: Option<String>,
+}
+
+/// The colour of smoke, with a Ringelmann number where that chart applies.
+#[derive(Debug, Clone)]
+pub struct Appearance {
+    /// The colour.
+    pub colour: String,
+    /// The Ringelmann number, 0 to 5, of grey or black smoke; a note, not proof.
+    pub ringelmann: Option<f64>,
+}
+
+/// An expanded uncertainty that somebody stated: a difference in SI units, and
+/// its coverage factor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stated {
+    /// The expanded uncertainty, in SI units.
+    pub expanded: f64,
+    /// The coverage factor k.
+    pub k: f64,
+}
+
+/// A photo that belongs to a run or to the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Photo {
+    /// Its path in the job folder.
+    pub file: String,
+    /// What it shows, in words for the report.
+    pub caption: String,
+    /// The alternative text; the caption serves where there is none.
+    pub alt: Option<String>,
+}

@@ -1,0 +1,152 @@
+//! What was done between the two runs.
+
+use chrono::{DateTime, FixedOffset, NaiveDate};
+use rust_decimal::Decimal;
+
+use super::run::Photo;
+use crate::quantity::Quantity;
+
+/// The work, what led to it and what came with it.
+#[derive(Debug, Clone)]
+pub struct Work {
+    /// When it started.
+    pub started: DateTime<FixedOffset>,
+    /// When it was finished.
+    pub finished: DateTime<FixedOffset>,
+    /// Who did it.
+    pub by: String,
+    /// What was done, one entry for each thing; at least one.
+    pub interventions: Vec<Intervention>,
+    /// Parts fitted.
+    pub parts: Vec<Part>,
+    /// Fluids and consumables used.
+    pub fluids: Vec<Fluid>,
+    /// What was tested and found good.
+    pub ruled_out: Vec<RuledOut>,
+    /// Faults met on the way.
+    pub also_found: Vec<Finding>,
+    /// What was run between the work and the retest.
+    pub run_in: Option<RunIn>,
+    /// Hours of labour.
+    pub labour: Option<Quantity>,
+    /// What it cost.
+    pub cost: Option<Cost>,
+    /// What did not have to be bought.
+    pub not_needed: Vec<NotNeeded>,
+    /// What the customer should watch for.
+    pub watch: Vec<String>,
+    /// When to come back.
+    pub follow_up: Option<NaiveDate>,
+    /// Photos taken during the work.
+    pub photos: Vec<Photo>,
+}
+
+impl Work {
+    /// What could have brought the change about: every intervention, and every
+    /// fault that was also found and mended.
+    pub fn contributions(&self) -> Vec<Contribution<'_>> {
+        self.interventions
+            .iter()
+            .map(|intervention| Contribution::Intervention(&intervention.what))
+            .chain(
+                self.also_found
+                    .iter()
+                    .filter(|finding| finding.mended)
+                    .map(|finding| Contribution::AlsoMended(&finding.what)),
+            )
+            .collect()
+    }
+}
+
+/// One thing that could have brought a change about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Contribution<'a> {
+    /// Work that was meant to.
+    Intervention(&'a str),
+    /// A fault that was also found and mended.
+    AlsoMended(&'a str),
+}
+
+/// One thing that was done.
+#[derive(Debug, Clone)]
+pub struct Intervention {
+    /// What was done.
+    pub what: String,
+    /// Why it was done.
+    pub why: Option<String>,
+}
+
+/// A part that was fitted.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// What it is.
+    pub name: String,
+    /// Its part number.
+    pub number: Option<String>,
+    /// How many.
+    pub quantity: u32,
+}
+
+/// A fluid or consumable that was used.
+#[derive(Debug, Clone)]
+pub struct Fluid {
+    /// What it is.
+    pub name: String,
+    /// How much.
+    pub amount: Quantity,
+}
+
+/// Something that was tested and found good.
+#[derive(Debug, Clone)]
+pub struct RuledOut {
+    /// What was suspected.
+    pub what: String,
+    /// How it was tested, and what was found.
+    pub how: String,
+}
+
+/// A fault met on the way.
+#[derive(Debug, Clone)]
+pub struct Finding {
+    /// What was found.
+    pub what: String,
+    /// Whether it was mended; otherwise it was left.
+    pub mended: bool,
+    /// What was done or advised.
+    pub note: Option<String>,
+}
+
+/// What was run between the work and the retest.
+#[derive(Debug, Clone)]
+pub struct RunIn {
+    /// Running time.
+    pub time: Option<Quantity>,
+    /// Distance.
+    pub distance: Option<Quantity>,
+    /// Number of starts.
+    pub starts: Option<u32>,
+    /// Anything else about it.
+    pub note: Option<String>,
+}
+
+/// What the work cost, in one currency.
+#[derive(Debug, Clone)]
+pub struct Cost {
+    /// ISO 4217 code.
+    pub currency: String,
+    /// Labour.
+    pub labour: Option<Decimal>,
+    /// Parts and fluids.
+    pub parts: Option<Decimal>,
+    /// The whole, as charged.
+    pub total: Decimal,
+}
+
+/// Something that did not have to be bought.
+#[derive(Debug, Clone)]
+pub struct NotNeeded {
+    /// What was not needed.
+    pub what: String,
+    /// What it would have cost, and whose estimate that is.
+    pub estimate: Option<(Decimal, String)>,
+}

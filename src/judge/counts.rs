@@ -1,0 +1,140 @@
+//! Passes of tries, before and after.
+
+use statrs::distribution::{Beta, ContinuousCDF, Discrete, Hypergeometric};
+
+use super::comparison::Change;
+use super::zone::Outcome;
+use crate::job::Count;
+
+/// Significance level of a claimed change, two-sided.
+const LEVEL: f64 = 0.05;
+
+/// One count before and after.
+#[derive(Debug, Clone, Copy)]
+pub struct CountComparison {
+    /// Passes of tries before the work.
+    pub baseline: Count,
+    /// Passes of tries after it.
+    pub retest: Count,
+    /// Exact 95 % interval of the share that passes, before.
+    pub before: Interval,
+    /// The same, after.
+    pub after: Interval,
+    /// Two-sided p of Fisher's exact test of no change.
+    pub p: f64,
+    /// What the change amounts to.
+    pub change: Change,
+    /// The retest at its limit: enough passes, or not. A count has no
+    /// measurement uncertainty.
+    pub outcome: Outcome,
+}
+
+/// A closed interval of shares, from 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Interval {
+    /// Its lower end.
+    pub low: f64,
+    /// Its upper end.
+    pub high: f64,
+}
+
+/// Compares two counts; at least `min` must pass in the retest.
+pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountComparison {
+    let p = fisher(baseline, retest);
+    let share = |count: Count| f64::from(count.passes()) / f64::from(count.tries());
+    let change = if p >= LEVEL {
+        Change::NoDetectable
+    } else if share(retest) > share(baseline) {
+        Change::Improved
+    } else {
+        Change::Worsened
+    };
+    CountComparison {
+        baseline,
+        retest,
+        before: exact_interval(baseline),
+        after: exact_interval(retest),
+        p,
+        change,
+        outcome: match min {
+            None => Outcome::NotJudged,
+            Some(min) if retest.passes() >= min => Outcome::Pass,
+            Some(_) => Outcome::Fail,
+        },
+    }
+}
+
+/// The exact 95 % interval of Clopper and Pearson (1934): quantiles of two beta
+/// distributions.
+pub fn exact_interval(count: Count) -> Interval {
+    let (k, n) = (f64::from(count.passes()), f64::from(count.tries()));
+    let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).map_or(f64::NAN, |d| d.inverse_cdf(p));
+    Interval {
+        low: if k == 0.0 { 0.0 } else { quantile(k, n - k + 1.0, LEVEL / 2.0) },
+        high: if k == n { 1.0 } else { quantile(k + 1.0, n - k, 1.0 - LEVEL / 2.0) },
+    }
+}
+
+/// Fisher's exact test of two independent counts, two-sided: the probability,
+/// with both margins fixed, of all tables no likelier than the one found.
+pub fn fisher(first: Count, second: Count) -> f64 {
+    let total = u64::from(first.tries()) + u64::from(second.tries());
+    let passes = u64::from(first.passes()) + u64::from(second.passes());
+    let draws = u64::from(first.tries());
+    let Ok(tables) = Hypergeometric::new(total, passes, draws) else {
+        return 1.0;
+    };
+    let found = tables.pmf(u64::from(first.passes()));
+    let least = (draws + passes).saturating_sub(total);
+    let p: f64 = (least..=draws.min(passes))
+        .map(|k| tables.pmf(k))
+        // Tables of equal probability differ in their last bits.
+        .filter(|probability| *probability <= found * (1.0 + 1e-7))
+        .sum();
+    p.min(1.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn count(passes: u32, tries: u32) -> Count {
+        Count::new(passes, tries).unwrap()
+    }
+
+    /// Fisher's tea tasting, [[3, 1], [1, 3]]: p = 0.4857 (34/70), as printed in
+    /// R's documentation of `fisher.test`.
+    #[test]
+    fn tea_tasting() {
+        assert!((fisher(count(3, 4), count(1, 4)) - 34.0 / 70.0).abs() < 1e-12);
+    }
+
+    /// Clopper–Pearson 95 % intervals of 81/263 and 0/20, as Newcombe (1998),
+    /// Statistics in Medicine 17:857, table I, gives them (from memory of the
+    /// paper): (0.2527, 0.3676) and (0, 0.1684). 3/3 and 5/10 computed with R.
+    #[test]
+    fn exact_intervals_as_newcombe_table_i() {
+        for (passes, tries, low, high) in [
+            (81, 263, 0.252_736_7, 0.367_621_9),
+            (0, 20, 0.0, 0.168_433_5),
+            (3, 3, 0.292_401_8, 1.0),
+            (5, 10, 0.187_086_0, 0.812_914_0),
+        ] {
+            let found = exact_interval(count(passes, tries));
+            assert!((found.low - low).abs() < 1e-6, "{passes}/{tries}: {found:?}");
+            assert!((found.high - high).abs() < 1e-6, "{passes}/{tries}: {found:?}");
+        }
+    }
+
+    /// 4 of 6 against 6 of 6 is no proof: p = 5/11 (by hand, margins 10 of 12:
+    /// C(6,4)·C(6,6)/C(12,10) = 15/66, and the mirror table is as likely).
+    #[test]
+    fn few_tries_prove_little() {
+        let found = compare(count(4, 6), count(6, 6), Some(6));
+        assert!((found.p - 30.0 / 66.0).abs() < 1e-12);
+        assert_eq!(found.change, Change::NoDetectable);
+        assert_eq!(found.outcome, Outcome::Pass);
+        let clear = compare(count(1, 10), count(10, 10), None);
+        assert_eq!(clear.change, Change::Improved);
+    }
+}

@@ -1,0 +1,246 @@
+//! One measure of a job: its readings compared, its limits applied.
+
+use super::comparison::{Change, Comparison, compare};
+use super::counts::{self, CountComparison};
+use super::student::COVERAGE;
+use super::uncertainty::{Errors, estimate};
+use super::zone::Outcome;
+use crate::job::{
+    Better, Bounds, Count, DecisionRule, HAND_TIMING_SECONDS, Job, Kind, Measure, Observation, PerCylinder, Reading, Scale,
+    Smoke,
+};
+use crate::quantity::{Quantity, Unit};
+
+/// What was found of one measure.
+#[derive(Debug, Clone)]
+pub struct MeasureJudgement {
+    /// The measure's id.
+    pub id: String,
+    /// Whether the verdict depends on it.
+    pub required: bool,
+    /// The comparison, by the kind of the measure.
+    pub finding: Finding,
+    /// What the change of the measure as a whole amounts to.
+    pub change: Option<Change>,
+    /// What the decision rule makes of the measure as a whole.
+    pub outcome: Outcome,
+    /// What it would have made of the baseline.
+    pub outcome_before: Outcome,
+}
+
+/// The comparison, by the kind of the measure.
+#[derive(Debug, Clone)]
+pub enum Finding {
+    /// One value.
+    Value(Box<Comparison>),
+    /// One value for each cylinder, from cylinder 1 on.
+    Cylinders(Vec<Comparison>),
+    /// Passes of tries.
+    Passes(CountComparison),
+    /// Passes of tries for each cylinder, from cylinder 1 on.
+    CylinderPasses(Vec<CountComparison>),
+    /// Smoke, as far as it was measured.
+    Smoke {
+        /// Opacity.
+        opacity: Option<Box<Comparison>>,
+        /// Time until clear.
+        clear: Option<Box<Comparison>>,
+    },
+    /// Words; nothing to judge.
+    Text,
+}
+
+/// Judges `measure`. `None` if a run lacks it, which intake does not let pass.
+pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
+    let before = job.baseline.readings.get(&measure.id)?;
+    let after = job.retest.readings.get(&measure.id)?;
+    let rule = job.limits.rule;
+    let finding = match (&measure.kind, &before.observation, &after.observation) {
+        (Kind::Value(scale), Observation::Value(b), Observation::Value(a)) => Finding::Value(
+            Box::new(compare_values(job, (before, b), (after, a), scale, rule)),
+        ),
+        (Kind::Cylinders(scale), Observation::Cylinders(b), Observation::Cylinders(a)) => {
+            let pair = |((_, b), (_, a)): ((usize, &Vec<Quantity>), (usize, &Vec<Quantity>))| {
+                compare_values(job, (before, b), (after, a), scale, rule)
+            };
+            Finding::Cylinders(b.iter().zip(a.iter()).map(pair).collect())
+        }
+        (Kind::Passes { min }, Observation::Passes(b), Observation::Passes(a)) => {
+            Finding::Passes(counts::compare(*b, *a, *min))
+        }
+        (
+            Kind::CylinderPasses { min },
+            Observation::CylinderPasses(b),
+            Observation::CylinderPasses(a),
+        ) => Finding::CylinderPasses(count_pairs(b, a, *min)),
+        (
+            Kind::Smoke {
+                max_opacity,
+                max_clear,
+            },
+            Observation::Smoke(b),
+            Observation::Smoke(a),
+        ) => smoke(job, (before, b), (after, a), [*max_opacity, *max_clear], rule),
+        (Kind::Text, Observation::Text(_), Observation::Text(_)) => Finding::Text,
+        // Intake reads every observation by the kind of its measure.
+        _ => return None,
+    };
+    Some(MeasureJudgement {
+        id: measure.id.clone(),
+        required: measure.required,
+        change: change(&finding, &measure.kind),
+        outcome: outcome(&finding, rule),
+        outcome_before: outcome_before(&finding, &measure.kind, rule),
+        finding,
+    })
+}
+
+/// What is known of the errors of a reading.
+pub fn errors<'a>(job: &'a Job, reading: &'a Reading) -> Errors<'a> {
+    Errors {
+        instrument: reading.instrument.as_deref().and_then(|id| job.instrument(id)),
+        stated: reading.stated,
+        hand_timing: None,
+    }
+}
+
+fn compare_values(
+    job: &Job,
+    before: (&Reading, &[Quantity]),
+    after: (&Reading, &[Quantity]),
+    scale: &Scale,
+    rule: DecisionRule,
+) -> Comparison {
+    compare(
+        estimate(before.1, errors(job, before.0)),
+        estimate(after.1, errors(job, after.0)),
+        scale,
+        rule,
+    )
+}
+
+fn count_pairs(
+    before: &PerCylinder<Count>,
+    after: &PerCylinder<Count>,
+    min: Option<u32>,
+) -> Vec<CountComparison> {
+    before
+        .iter()
+        .zip(after.iter())
+        .map(|((_, b), (_, a))| counts::compare(*b, *a, min))
+        .collect()
+}
+
+fn smoke(
+    job: &Job,
+    before: (&Reading, &Smoke),
+    after: (&Reading, &Smoke),
+    [max_opacity, max_clear]: [Option<Quantity>; 2],
+    rule: DecisionRule,
+) -> Finding {
+    let scale = |unit: &str, max: Option<Quantity>| {
+        Unit::named(unit).map(|unit| Scale {
+            unit,
+            better: Some(Better::Lower),
+            bounds: Bounds::new(None, max),
+            improvement: None,
+        })
+    };
+    let timed = |reading: &Reading, clear: Quantity| {
+        let watch = reading.timer.as_deref().and_then(|id| job.instrument(id));
+        let errors = Errors {
+            instrument: watch,
+            stated: None,
+            hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
+        };
+        estimate(&[clear], errors)
+    };
+    let ((b, before), (a, after)) = (before, after);
+    Finding::Smoke {
+        opacity: match (before.opacity, after.opacity, scale("%", max_opacity)) {
+            (Some(was), Some(is), Some(scale)) => Some(Box::new(compare_values(
+                job,
+                (b, &[was]),
+                (a, &[is]),
+                &scale,
+                rule,
+            ))),
+            _ => None,
+        },
+        clear: match (before.clear, after.clear, scale("s", max_clear)) {
+            (Some(was), Some(is), Some(scale)) => {
+                Some(Box::new(compare(timed(b, was), timed(a, is), &scale, rule)))
+            }
+            _ => None,
+        },
+    }
+}
+
+/// The change of the whole measure. A claim about several cylinders at once is
+/// made at a level shared between them (Bonferroni), or one of many would seem
+/// to change by chance.
+fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
+    match (finding, kind) {
+        (Finding::Value(comparison), _) => comparison.change,
+        (Finding::Cylinders(cylinders), Kind::Cylinders(scale)) => {
+            let level = 1.0 - (1.0 - COVERAGE) / cylinders.len().max(1) as f64;
+            overall(cylinders.iter().filter_map(|c| c.change_at(level, scale)))
+        }
+        (Finding::Passes(count), _) => Some(count.change),
+        (Finding::CylinderPasses(cylinders), _) => overall(cylinders.iter().map(|c| c.change)),
+        (Finding::Smoke { opacity, clear }, _) => {
+            overall([opacity, clear].into_iter().flatten().filter_map(|c| c.change))
+        }
+        _ => None,
+    }
+}
+
+/// Worsened if any part did; else improved if any part did.
+fn overall(parts: impl Iterator<Item = Change>) -> Option<Change> {
+    parts.reduce(|all, part| match (all, part) {
+        (Change::Worsened, _) | (_, Change::Worsened) => Change::Worsened,
+        (Change::Improved, _) | (_, Change::Improved) => Change::Improved,
+        _ => Change::NoDetectable,
+    })
+}
+
+fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
+    worst(match finding {
+        Finding::Value(comparison) => vec![comparison.outcome(rule)],
+        Finding::Cylinders(cylinders) => cylinders.iter().map(|c| c.outcome(rule)).collect(),
+        Finding::Passes(count) => vec![count.outcome],
+        Finding::CylinderPasses(cylinders) => cylinders.iter().map(|c| c.outcome).collect(),
+        Finding::Smoke { opacity, clear } => {
+            [opacity, clear].into_iter().flatten().map(|c| c.outcome(rule)).collect()
+        }
+        Finding::Text => Vec::new(),
+    })
+}
+
+/// The baseline at the same limits: did the fault show there?
+fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome {
+    let at_limit = |comparison: &Comparison| {
+        comparison.before.map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
+    };
+    let counted = |count: &CountComparison| {
+        let min = match kind {
+            Kind::Passes { min } | Kind::CylinderPasses { min } => *min,
+            _ => None,
+        };
+        counts::compare(count.retest, count.baseline, min).outcome
+    };
+    worst(match finding {
+        Finding::Value(comparison) => vec![at_limit(comparison)],
+        Finding::Cylinders(cylinders) => cylinders.iter().map(at_limit).collect(),
+        Finding::Passes(count) => vec![counted(count)],
+        Finding::CylinderPasses(cylinders) => cylinders.iter().map(counted).collect(),
+        Finding::Smoke { opacity, clear } => {
+            [opacity, clear].into_iter().flatten().map(|c| at_limit(c)).collect()
+        }
+        Finding::Text => Vec::new(),
+    })
+}
+
+fn worst(outcomes: Vec<Outcome>) -> Outcome {
+    outcomes.into_iter().max().unwrap_or(Outcome::NotJudged)
+}

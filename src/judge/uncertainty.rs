@@ -1,0 +1,247 @@
+//! The uncertainty of a reading, by JCGM 100:2008 (GUM).
+
+use super::student::{COVERAGE, coverage_factor};
+use crate::job::{Instrument, Stated};
+use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit};
+
+/// What is known of the errors of one reading.
+#[derive(Clone, Copy, Default)]
+pub struct Errors<'a> {
+    /// The instrument that gave it.
+    pub instrument: Option<&'a Instrument>,
+    /// An uncertainty stated for this reading; it stands in place of the
+    /// instrument's own.
+    pub stated: Option<Stated>,
+    /// A standard uncertainty of timing by hand, in seconds, where no instrument
+    /// says another.
+    pub hand_timing: Option<f64>,
+}
+
+/// The mean of `values` (at least one) with its combined uncertainty.
+///
+/// - Accuracy ±a: rectangular, u = a/√3 (JCGM 100:2008, 4.3.7).
+/// - Resolution d: u = d/√12 (F.2.2.1).
+/// - n ≥ 2 repeats: u = s/√n with n − 1 degrees of freedom (4.2.3).
+/// - Timing by hand: each interval has its own error, so u/√n.
+/// - Stated U with factor k: u = U/k (4.3.3).
+pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
+    let si: Vec<f64> = values.iter().map(Quantity::si).collect();
+    let count = si.len().max(1) as f64;
+    let mean = mean(&si);
+    let mut components = Vec::new();
+    let mut push = |source, u: f64, dof| {
+        if u > 0.0 {
+            components.push(Component { source, u, dof });
+        }
+    };
+    if si.len() >= 2 {
+        push(
+            Source::Repeatability,
+            standard_deviation(&si, mean) / count.sqrt(),
+            count - 1.0,
+        );
+    }
+    match (errors.stated, errors.instrument) {
+        (Some(Stated { expanded, k }), _) => push(Source::Stated, expanded / k, f64::INFINITY),
+        (None, Some(instrument)) => {
+            let accuracy = half_width(instrument, mean, values);
+            push(Source::Accuracy, accuracy / 3f64.sqrt(), f64::INFINITY);
+            let resolution = instrument.resolution.unwrap_or(0.0);
+            push(Source::Resolution, resolution / 12f64.sqrt(), f64::INFINITY);
+            let hand = instrument.hand_timing.unwrap_or(0.0);
+            push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
+            if let Some(Stated { expanded, k }) = instrument.stated {
+                push(Source::Stated, expanded / k, f64::INFINITY);
+            }
+        }
+        (None, None) => {
+            let hand = errors.hand_timing.unwrap_or(0.0);
+            push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
+        }
+    }
+    combine(mean, components)
+}
+
+/// Combines independent components: u in quadrature (JCGM 100:2008, 5.1.2),
+/// degrees of freedom by Welch and Satterthwaite (G.4.1), U = t₉₅ · u.
+pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
+    let u = components.iter().map(|c| c.u * c.u).sum::<f64>().sqrt();
+    let limiting: f64 = components.iter().map(|c| (c.u / u).powi(4) / c.dof).sum();
+    let dof = if u > 0.0 && limiting > 0.0 {
+        1.0 / limiting
+    } else {
+        f64::INFINITY
+    };
+    Estimate {
+        value,
+        u,
+        dof,
+        expanded: if u > 0.0 {
+            coverage_factor(COVERAGE, dof) * u
+        } else {
+            0.0
+        },
+        components,
+    }
+}
+
+/// The half-width of the instrument's accuracy at this reading.
+fn half_width(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
+    let of_reading = instrument.accuracy_of_reading.map_or(0.0, |fraction| {
+        let is_temperature =
+            values.first().is_some_and(|v| v.unit().dimension() == Dimension::Temperature);
+        if is_temperature {
+            // Percent of a temperature means percent of its figure on the scale
+            // of the instrument, as in IEC 60584-2, not of its kelvins.
+            let fahrenheit = instrument.unit.symbol().contains('F');
+            let scale = Unit::named(if fahrenheit { "°F" } else { "°C" });
+            scale.map_or(0.0, |scale| {
+                scale.difference_to_si(fraction * scale.from_si(mean).abs())
+            })
+        } else {
+            fraction * mean.abs()
+        }
+    });
+    instrument.accuracy.unwrap_or(0.0) + of_reading
+}
+
+/// The arithmetic mean, with a second pass that takes off the rounding error of
+/// the first.
+pub fn mean(values: &[f64]) -> f64 {
+    let n = values.len() as f64;
+    let first = values.iter().sum::<f64>() / n;
+    first + values.iter().map(|x| x - first).sum::<f64>() / n
+}
+
+/// The sample standard deviation about `mean`, n − 1 in the denominator.
+///
+/// Two passes: the deviations are formed first, so that nearly equal values do
+/// not cancel.
+pub fn standard_deviation(values: &[f64], mean: f64) -> f64 {
+    let n = values.len() as f64;
+    let squares: f64 = values.iter().map(|x| (x - mean).powi(2)).sum();
+    let drift: f64 = values.iter().map(|x| x - mean).sum();
+    ((squares - drift * drift / n) / (n - 1.0)).max(0.0).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn quantities(values: &[f64], unit: &str) -> Vec<Quantity> {
+        let unit = Unit::named(unit).unwrap();
+        values.iter().map(|v| Quantity::new(*v, unit).unwrap()).collect()
+    }
+
+    fn instrument(unit: &str) -> Instrument {
+        Instrument {
+            id: "i".into(),
+            kind: "test".into(),
+            serial: None,
+            unit: Unit::named(unit).unwrap(),
+            accuracy: None,
+            accuracy_of_reading: None,
+            resolution: None,
+            hand_timing: None,
+            stated: None,
+            calibrated: None,
+            due: None,
+        }
+    }
+
+    /// JCGM 100:2008, 4.4.3 and table 1: 20 temperatures, mean 100.145 °C,
+    /// s = 1.489 °C, s of the mean 0.333 °C, 19 degrees of freedom.
+    #[test]
+    fn repeats_as_in_gum_4_4_3() {
+        let values = [
+            96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42,
+            100.68, 100.95, 101.11, 101.20, 101.57, 101.84, 102.36, 102.72,
+        ];
+        let result = estimate(&quantities(&values, "°C"), Errors::default());
+        assert!((result.value - 273.15 - 100.145).abs() < 1e-9);
+        assert!((result.u - 0.333).abs() < 5e-4);
+        assert!((result.u * 20f64.sqrt() - 1.489).abs() < 5e-4);
+        assert_eq!(result.dof, 19.0);
+    }
+
+    /// JCGM 100:2008, G.4.1, example: u = 0.25, 0.57 and 0.82 with 9, 4 and 14
+    /// degrees of freedom give u_c = 1.03, ν_eff = 19 (unrounded 18.9987, cut to
+    /// 18) and U₉₅ = 2.2.
+    #[test]
+    fn combines_as_in_gum_g_4_1() {
+        let part = |u, dof| Component {
+            source: Source::Stated,
+            u,
+            dof,
+        };
+        let result = combine(0.0, vec![part(0.25, 9.0), part(0.57, 4.0), part(0.82, 14.0)]);
+        assert!((result.u - 1.03).abs() < 5e-3);
+        assert!((result.dof - 18.9987).abs() < 5e-5);
+        assert!((result.expanded - 2.2).abs() < 0.05);
+    }
+
+    /// JCGM 100:2008, F.2.2.1 and 4.3.7: ±a gives a/√3, a step d gives 0.289 d.
+    #[test]
+    fn accuracy_and_resolution_as_in_gum() {
+        let gauge = Instrument {
+            accuracy: Some(6.0),
+            resolution: Some(10.0),
+            ..instrument("Pa")
+        };
+        let result = estimate(
+            &quantities(&[400.0], "Pa"),
+            Errors {
+                instrument: Some(&gauge),
+                ..Errors::default()
+            },
+        );
+        assert!((result.components[0].u - 6.0 / 3f64.sqrt()).abs() < 1e-12);
+        assert!((result.components[1].u - 2.887).abs() < 5e-4);
+    }
+
+    /// IEC 60584-2, type K, class 2 (±2.5 °C or 0.75 % of t, the greater): at
+    /// 400 °C the tolerance is 3.0 °C and u = 1.7321 °C. Percent counts in
+    /// degrees Celsius, not in kelvins.
+    #[test]
+    fn percent_of_a_temperature_counts_on_its_scale() {
+        let probe = Instrument {
+            accuracy_of_reading: Some(0.0075),
+            ..instrument("K")
+        };
+        let result = estimate(
+            &quantities(&[400.0], "°C"),
+            Errors {
+                instrument: Some(&probe),
+                ..Errors::default()
+            },
+        );
+        assert!((result.u - 1.7321).abs() < 5e-5);
+    }
+
+    #[test]
+    fn a_stated_uncertainty_takes_the_place_of_the_instrument() {
+        let gauge = Instrument {
+            accuracy: Some(6.0),
+            ..instrument("Pa")
+        };
+        let result = estimate(
+            &quantities(&[400.0], "Pa"),
+            Errors {
+                instrument: Some(&gauge),
+                stated: Some(Stated {
+                    expanded: 4.0,
+                    k: 2.0,
+                }),
+                hand_timing: None,
+            },
+        );
+        assert_eq!(result.components.len(), 1);
+        assert_eq!(result.u, 2.0);
+    }
+
+    #[test]
+    fn identical_repeats_have_no_scatter_and_no_nan() {
+        let result = estimate(&quantities(&[5.0, 5.0, 5.0], "s"), Errors::default());
+        assert_eq!((result.u, result.expanded), (0.0, 0.0));
+    }
+}

@@ -1,0 +1,184 @@
+//! The verdict of a job, with its reasons and reservations as data.
+
+use chrono::NaiveDate;
+
+use super::comparison::Change;
+use super::conditions::{ConditionJudgement, ConditionState};
+use super::measures::MeasureJudgement;
+use super::zone::Outcome;
+use crate::job::{DecisionRule, Job, Run};
+
+/// The answer for the whole job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Every required measure meets its limit, under fair conditions.
+    Verified,
+    /// A required measure does not meet its limit, or the required improvement
+    /// is shown to be absent.
+    NotVerified,
+    /// It cannot be told.
+    Undecided,
+}
+
+/// Why the verdict is what it is. Measures and conditions go by their ids.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Reason {
+    /// All of so many required measures pass.
+    AllPass(usize),
+    /// This required measure fails.
+    Fails(String),
+    /// This required measure lies too near its limit to tell.
+    TooNear(String),
+    /// This required measure got worse.
+    GotWorse(String),
+    /// This required condition was easier in the retest.
+    Easier(String),
+    /// This required condition is not known for both runs, or differs with no
+    /// telling which way it acts.
+    ConditionUnknown(String),
+    /// No measure is required, so there is nothing to verify.
+    NothingRequired,
+}
+
+/// Which run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RunName {
+    /// Before the work.
+    Baseline,
+    /// After it.
+    Retest,
+}
+
+/// What a reader should keep in mind beside the verdict.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Reservation {
+    /// This measure passes, but by less than its uncertainty.
+    NarrowPass(String),
+    /// No required measure was outside its limit before the work, and none got
+    /// better: these tests did not show the fault.
+    FaultNotShown,
+    /// This measure, which is not required, does not meet its limit.
+    OtherOutside(String),
+    /// This measure, which is not required, got worse.
+    OtherWorse(String),
+    /// This condition, which is not required, was easier or is not known.
+    OtherCondition(String),
+    /// No condition was to be compared.
+    NoConditions,
+    /// The rule leaves uncertainty out of account.
+    UncertaintyNotCounted,
+    /// This instrument's calibration was overdue at this run.
+    Overdue {
+        /// The instrument's id.
+        instrument: String,
+        /// When it was due.
+        due: NaiveDate,
+        /// The run in which it was used.
+        run: RunName,
+    },
+    /// The machine's meter shows less in the retest than in the baseline.
+    MeterBackwards,
+}
+
+/// The verdict and its reasons.
+pub fn decide(
+    measures: &[MeasureJudgement],
+    conditions: &[ConditionJudgement],
+) -> (Verdict, Vec<Reason>) {
+    let required = || measures.iter().filter(|measure| measure.required);
+    let ids = |test: fn(&MeasureJudgement) -> bool, reason: fn(String) -> Reason| {
+        required()
+            .filter(move |measure| test(measure))
+            .map(move |measure| reason(measure.id.clone()))
+    };
+    let failing: Vec<Reason> = ids(|m| m.outcome == Outcome::Fail, Reason::Fails).collect();
+    let mut open: Vec<Reason> = ids(|m| m.outcome == Outcome::Undecided, Reason::TooNear)
+        .chain(ids(|m| m.change == Some(Change::Worsened), Reason::GotWorse))
+        .collect();
+    open.extend(conditions.iter().filter(|condition| condition.required).filter_map(
+        |condition| match condition.state {
+            ConditionState::Easier => Some(Reason::Easier(condition.id.clone())),
+            ConditionState::Unknown => Some(Reason::ConditionUnknown(condition.id.clone())),
+            ConditionState::Matched | ConditionState::Harder => None,
+        },
+    ));
+    let count = required().count();
+    if count == 0 {
+        open.push(Reason::NothingRequired);
+    }
+    if !failing.is_empty() {
+        // What is open besides is still worth saying.
+        return (Verdict::NotVerified, failing.into_iter().chain(open).collect());
+    }
+    if !open.is_empty() {
+        return (Verdict::Undecided, open);
+    }
+    (Verdict::Verified, vec![Reason::AllPass(count)])
+}
+
+/// What a reader should keep in mind, whatever the verdict.
+pub fn reservations(
+    job: &Job,
+    measures: &[MeasureJudgement],
+    conditions: &[ConditionJudgement],
+) -> Vec<Reservation> {
+    let mut found = Vec::new();
+    if job.limits.rule == DecisionRule::Simple {
+        found.push(Reservation::UncertaintyNotCounted);
+    }
+    for measure in measures {
+        let id = || measure.id.clone();
+        match (measure.required, measure.outcome) {
+            (true, Outcome::PassWithReservation) => found.push(Reservation::NarrowPass(id())),
+            (false, Outcome::Fail) => found.push(Reservation::OtherOutside(id())),
+            _ => {}
+        }
+        if !measure.required && measure.change == Some(Change::Worsened) {
+            found.push(Reservation::OtherWorse(id()));
+        }
+    }
+    let fault_shown = measures.iter().filter(|measure| measure.required).any(|measure| {
+        measure.change == Some(Change::Improved)
+            || matches!(measure.outcome_before, Outcome::Fail | Outcome::Undecided)
+    });
+    if !fault_shown && measures.iter().any(|measure| measure.required) {
+        found.push(Reservation::FaultNotShown);
+    }
+    if conditions.is_empty() {
+        found.push(Reservation::NoConditions);
+    }
+    found.extend(
+        conditions
+            .iter()
+            .filter(|condition| {
+                !condition.required
+                    && matches!(condition.state, ConditionState::Easier | ConditionState::Unknown)
+            })
+            .map(|condition| Reservation::OtherCondition(condition.id.clone())),
+    );
+    found.extend(overdue(job, &job.baseline, RunName::Baseline));
+    found.extend(overdue(job, &job.retest, RunName::Retest));
+    if let (Some(before), Some(after)) = (job.baseline.meter, job.retest.meter)
+        && after.si() < before.si()
+    {
+        found.push(Reservation::MeterBackwards);
+    }
+    found
+}
+
+/// The instruments that a run used after their calibration was due.
+fn overdue(job: &Job, run: &Run, name: RunName) -> Vec<Reservation> {
+    let day = run.started.date_naive();
+    job.instruments
+        .iter()
+        .filter(|instrument| run.uses(&instrument.id))
+        .filter_map(|instrument| {
+            let due = instrument.due.filter(|due| *due < day)?;
+            Some(Reservation::Overdue {
+                instrument: instrument.id.clone(),
+                due,
+                run: name,
+            })
+        })
+        .collect()
+}

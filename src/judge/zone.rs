@@ -1,0 +1,211 @@
+//! Where a value stands at its limit (ILAC-G8:09/2019, 4.2.3), and what the
+//! decision rule makes of it.
+
+use super::student::cumulative;
+use crate::job::DecisionRule;
+use crate::quantity::{Estimate, at_least, at_most};
+
+/// The four zones at a limit, with guard band w = U.
+///
+/// The published intervals share their ends; here an end belongs to the better
+/// zone: exactly at the acceptance limit is a pass, exactly at the limit is
+/// still inside, exactly one guard band outside is a conditional fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Zone {
+    /// Inside by at least the guard band.
+    Pass,
+    /// Inside, by less than the guard band.
+    ConditionalPass,
+    /// Outside, by no more than the guard band.
+    ConditionalFail,
+    /// Outside by more than the guard band.
+    Fail,
+}
+
+/// A value's place at its limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Standing {
+    /// The zone.
+    pub zone: Zone,
+    /// The probability that the true value is inside, given the reading and its
+    /// uncertainty, and nothing else (JCGM 106:2012, 7.2).
+    pub conformity: f64,
+}
+
+/// What the decision rule makes of a zone, worst last.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Outcome {
+    /// There is no limit.
+    NotJudged,
+    /// It meets the limit.
+    Pass,
+    /// It meets the limit, but by less than its uncertainty.
+    PassWithReservation,
+    /// It cannot be told.
+    Undecided,
+    /// It does not meet the limit.
+    Fail,
+}
+
+/// Places `estimate` between `min` and `max` (SI units, at least one given).
+pub fn standing(
+    estimate: &Estimate,
+    min: Option<f64>,
+    max: Option<f64>,
+    rule: DecisionRule,
+) -> Standing {
+    let guard = match rule {
+        DecisionRule::Simple => 0.0,
+        DecisionRule::Guarded | DecisionRule::FourZone => estimate.expanded,
+    };
+    let inside_by = |w: f64| {
+        max.is_none_or(|max| at_most(estimate.value, max - w))
+            && min.is_none_or(|min| at_least(estimate.value, min + w))
+    };
+    let zone = if inside_by(guard) {
+        Zone::Pass
+    } else if inside_by(0.0) {
+        Zone::ConditionalPass
+    } else if guard > 0.0 && inside_by(-guard) {
+        Zone::ConditionalFail
+    } else {
+        Zone::Fail
+    };
+    Standing {
+        zone,
+        conformity: conformity(estimate, min, max),
+    }
+}
+
+fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
+    let below = |limit: f64| {
+        if estimate.u > 0.0 {
+            cumulative((limit - estimate.value) / estimate.u, estimate.dof)
+        } else if at_most(estimate.value, limit) {
+            1.0
+        } else {
+            0.0
+        }
+    };
+    let above_min = match min {
+        Some(min) if estimate.u > 0.0 => 1.0 - below(min),
+        Some(min) => f64::from(u8::from(at_least(estimate.value, min))),
+        None => 1.0,
+    };
+    let below_max = max.map_or(1.0, below);
+    (below_max + above_min - 1.0).clamp(0.0, 1.0)
+}
+
+/// What `rule` makes of `zone`.
+pub fn outcome(zone: Zone, rule: DecisionRule) -> Outcome {
+    match (zone, rule) {
+        (Zone::Pass, _) => Outcome::Pass,
+        (Zone::Fail, _) => Outcome::Fail,
+        (Zone::ConditionalPass, DecisionRule::FourZone) => Outcome::PassWithReservation,
+        // The simple rule has no guard band, so it never meets these two.
+        (Zone::ConditionalPass, DecisionRule::Simple) => Outcome::Pass,
+        (Zone::ConditionalFail, DecisionRule::Simple) => Outcome::Fail,
+        (Zone::ConditionalPass, DecisionRule::Guarded)
+        | (Zone::ConditionalFail, DecisionRule::Guarded | DecisionRule::FourZone) => {
+            Outcome::Undecided
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use DecisionRule::{FourZone, Guarded, Simple};
+    use Zone::{ConditionalFail, ConditionalPass, Fail, Pass};
+
+    fn with(value: f64, u: f64, expanded: f64) -> Estimate {
+        Estimate {
+            value,
+            u,
+            dof: f64::INFINITY,
+            expanded,
+            components: Vec::new(),
+        }
+    }
+
+    /// The zones of ILAC-G8:09/2019, 4.2.3, at an upper limit of 10 with U = 1.
+    #[test]
+    fn zones_at_an_upper_limit_as_ilac_g8_4_2_3() {
+        for (value, zone) in [
+            (8.9, Pass),
+            (9.0, Pass),
+            (9.5, ConditionalPass),
+            (10.0, ConditionalPass),
+            (10.5, ConditionalFail),
+            (11.0, ConditionalFail),
+            (11.1, Fail),
+        ] {
+            let found = standing(&with(value, 0.5, 1.0), None, Some(10.0), FourZone);
+            assert_eq!(found.zone, zone, "{value}");
+        }
+    }
+
+    /// The mirror of it at a lower limit of 9.6 V with U = 0.1 V.
+    #[test]
+    fn zones_at_a_lower_limit_as_ilac_g8_4_2_3() {
+        for (value, zone) in [
+            (9.71, Pass),
+            (9.65, ConditionalPass),
+            (9.55, ConditionalFail),
+            (9.49, Fail),
+        ] {
+            let found = standing(&with(value, 0.05, 0.1), Some(9.6), None, FourZone);
+            assert_eq!(found.zone, zone, "{value}");
+        }
+    }
+
+    #[test]
+    fn two_sided_limits_guard_both_ends() {
+        let at = |value| standing(&with(value, 0.5, 1.0), Some(0.0), Some(10.0), FourZone).zone;
+        assert_eq!(at(5.0), Pass);
+        assert_eq!(at(0.5), ConditionalPass);
+        assert_eq!(at(-0.5), ConditionalFail);
+        assert_eq!(at(12.0), Fail);
+        // A guard band wider than the tolerance leaves no pass zone.
+        let wide = standing(&with(5.0, 10.0, 20.0), Some(0.0), Some(10.0), FourZone);
+        assert_eq!(wide.zone, ConditionalPass);
+    }
+
+    #[test]
+    fn the_simple_rule_knows_pass_and_fail_only() {
+        let at = |value| standing(&with(value, 0.5, 1.0), None, Some(10.0), Simple).zone;
+        assert_eq!(at(9.99), Pass);
+        assert_eq!(at(10.0), Pass);
+        assert_eq!(at(10.01), Fail);
+    }
+
+    #[test]
+    fn rules_differ_in_the_conditional_zones() {
+        assert_eq!(outcome(ConditionalPass, FourZone), Outcome::PassWithReservation);
+        assert_eq!(outcome(ConditionalPass, Guarded), Outcome::Undecided);
+        assert_eq!(outcome(ConditionalFail, FourZone), Outcome::Undecided);
+        assert_eq!(outcome(ConditionalFail, Guarded), Outcome::Undecided);
+        assert_eq!(outcome(Fail, Guarded), Outcome::Fail);
+    }
+
+    /// JCGM 106:2012, worked examples of section 7 (inputs from memory of the
+    /// document): a Zener voltage of −5.47 V, u = 0.05 V, limit −5.40 V gives
+    /// 0.92; a burst strength of 509.7 kPa, u = 8.6 kPa, lower limit 490 kPa
+    /// gives 0.99; an oil of 13.6, u = 1.8, between 12.5 and 16.3 gives 0.66.
+    #[test]
+    fn probability_of_conformity_as_in_jcgm_106() {
+        let p = |value, u, min, max| {
+            standing(&with(value, u, 2.0 * u), min, max, FourZone).conformity
+        };
+        assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.919_243).abs() < 1e-6);
+        assert!((p(509.7, 8.6, Some(490.0), None) - 0.989_010).abs() < 1e-6);
+        assert!((p(13.6, 1.8, Some(12.5), Some(16.3)) - 0.662_630).abs() < 1e-6);
+    }
+
+    #[test]
+    fn an_exact_value_is_inside_or_outside_with_certainty() {
+        let p = |value| standing(&Estimate::exact(value), None, Some(10.0), FourZone);
+        assert_eq!((p(10.0).zone, p(10.0).conformity), (Pass, 1.0));
+        assert_eq!((p(10.1).zone, p(10.1).conformity), (Fail, 0.0));
+    }
+}
