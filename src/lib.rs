@@ -1,10 +1,34 @@
-//! retestify
+//! retestify turns what a technician measured before and after a repair into a
+//! report that a customer can read and a stranger can check.
+//!
+//! The modules are the rooms of one pipeline, in this order; each uses only the
+//! rooms before it (a test walks the arrows):
+//!
+//! ```text
+//! files → intake → judge → view → render → evidence → files
+//! ```
+//!
+//! [`quantity`] and [`job`] hold the words that all rooms share; [`files`] stands
+//! at both ends of the pipe and knows only paths and bytes; [`cli`] is where
+//! arguments, terminal and clock come in.
 
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
 pub mod quantity;
+
 pub mod job;
+
 pub mod files;
+
 pub mod intake;
+
 pub mod judge;
+
+pub mod view;
+
+pub mod render;
+
+pub mod evidence;
+
+pub mod cli;

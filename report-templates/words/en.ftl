@@ -1,0 +1,270 @@
+### The words of the report and of the screen, in English.
+###
+### One message a line or block; `{ $name }` is filled in by the program. Messages
+### that start with `label-` are fixed words that the templates set by
+### themselves. To change a wording, change it here; to add a language, copy this
+### file and translate every message.
+
+## The document
+
+title = Repair verification report { $number }: { $machine }
+kind-of-report = Repair verification report
+job-number = Job { $number }
+date = { $day } { $month } { $year }
+moment = { $date }, { $clock } UTC{ $offset }
+month-1 = January
+month-2 = February
+month-3 = March
+month-4 = April
+month-5 = May
+month-6 = June
+month-7 = July
+month-8 = August
+month-9 = September
+month-10 = October
+month-11 = November
+month-12 = December
+serial = serial { $serial }
+required = required
+k-of-n = { $k } of { $n }
+
+## Fixed words of the templates
+
+label-page = page
+label-of = of
+label-end = End of report
+label-was-wrong = What was wrong
+label-was-done = What was done
+label-to-watch = What to watch for
+label-before-after = Before and after
+label-before = Before
+label-after = After
+label-key = hollow: before, filled: after, bar: limit, shaded: meets it
+label-limit = Limit
+label-result = Result
+label-not-needed = Cost, and what was not needed
+label-not-shown = What this does not show
+label-more = The pages behind this one give every measurement with its uncertainty, the conditions of both runs, and how to check that nothing was altered.
+label-signature = Signature
+label-date = Date
+label-about = The job
+label-runs = The two runs
+label-measures = Every measure
+label-measures-note = Values are given with their expanded uncertainty at about 95 % coverage. The change is retest minus baseline.
+label-measure = Measure
+label-baseline = Baseline
+label-retest = Retest
+label-change = Change
+label-cylinders = Cylinder by cylinder
+label-cylinder = Cylinder
+label-cyl = cyl
+label-texts = In words
+label-conditions = Conditions, side by side
+label-condition = Condition
+label-window = Counts as alike
+label-comparison = Retest against baseline
+label-instruments = Instruments
+label-instrument = Instrument
+label-errors = Stated errors
+label-calibrated = Calibrated
+label-work = The work
+label-interventions = What was done
+label-attribution = To what the change is credited
+label-supplies = Parts and fluids
+label-quantity = Quantity
+label-item = Item
+label-ruled-out = Ruled out
+label-also-found = Also found
+label-run-in = Between work and retest
+label-cost = Cost
+label-photos = Photos
+label-rule = How this was judged
+label-cannot-tell = What the tests cannot tell
+label-cautions = Before anyone repeats these tests
+label-evidence = How to check this report
+label-inputs = Input files
+label-file = File
+label-digest = SHA-256
+label-size = Size
+label-place = Where
+
+## The customer's page
+
+mark-verified = Verified
+mark-not-verified = Not verified
+mark-undecided = Undecided
+headline-verified = { $count ->
+    [one] The required test now meets its limit.
+    [2] Both required tests now meet their limits.
+   *[other] All { $count } required tests now meet their limits.
+}
+headline-not-verified = { $count ->
+    [one] One required test still misses its limit.
+   *[other] { $count } required tests still miss their limits.
+}
+headline-undecided = These tests do not settle it.
+headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
+lead-tested = On { $day } the same tests were made on { $machine } as before the work.
+lead-figure = { $name }: { $after }; before the work it was { $before }.
+lead-matched = The conditions that matter were alike in both runs.
+lead-harder = The retest was made under harder conditions ({ $names }), so the comparison is on the safe side.
+unsigned = This report carries no digital signature: it shows what was measured, but not who issued it.
+also-mended = Also found and mended: { $what }
+come-back = Come back on or about { $day }.
+come-back-call = Come back on or about { $day }. Questions or trouble before then: { $call }.
+call = Questions or trouble: { $call }.
+not-needed = Not needed: { $what }.
+not-needed-estimate = Not needed: { $what }, { $amount } by the estimate of { $by }.
+work-charged = Charged for this work: { $total }.
+promises-nothing = The verdict is about this machine at this retest. It promises no duration.
+signs-for-shop = For the shop: { $name }
+signs-for-customer = Received: { $name }
+cylinders-inside = { $name }, cylinders inside the limit
+cylinders-each = each { $limit }
+smoke-opacity = { $name }, opacity
+smoke-clear = { $name }, until clear
+strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
+
+## Reasons
+
+reason-fails = “{ $name }” does not meet its limit.
+reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
+reason-too-near = “{ $name }” is too near its limit to tell: the distance is smaller than the uncertainty of the measurement.
+reason-worse = “{ $name }” got worse.
+reason-easier = The retest was easier than the baseline in one thing that matters: { $name }. A better result may come from that.
+reason-unknown = A condition that matters cannot be compared: { $name }.
+reason-nothing-required = No test was required beforehand, so there is nothing to verify.
+
+## Reservations
+
+reservation-narrow = “{ $name }” meets its limit, but by less than the uncertainty of the measurement.
+reservation-fault-not-shown = The required tests were inside their limits before the work too, and none got better: these tests did not show the fault.
+reservation-other-outside = “{ $name }”, which was not required, does not meet its limit.
+reservation-other-worse = “{ $name }”, which was not required, got worse.
+reservation-other-condition = The runs differ, or cannot be compared, in a condition that was not required: { $name }.
+reservation-no-conditions = No conditions were to be compared, so the report cannot say whether the two runs were alike.
+reservation-simple-rule = Uncertainty was not counted at the limits, as agreed: a value near its limit passes or fails by chance.
+reservation-overdue = Calibration of “{ $instrument }” was due on { $due }, before the { $run }.
+reservation-meter = The machine's meter shows less at the retest than at the baseline.
+
+## Limits, zones, changes
+
+limit-at-most = at most { $max }
+limit-at-least = at least { $min }
+limit-between = { $min } to { $max }
+limit-and = {" "}and{" "}
+limit-lower-by = at least { $amount } lower
+limit-higher-by = at least { $amount } higher
+limit-passes = at least { $min }
+limit-none = none
+limit-source = { $limit } ({ $source })
+zone-pass = pass
+zone-conditional-pass = conditional pass
+zone-conditional-fail = conditional fail
+zone-fail = fail
+gain = improvement: { $zone }
+gain-unknown = cannot be told
+change-improved = improved
+change-apparent = better, but not under like conditions
+change-none = no detectable change
+change-worsened = worsened
+outcome-pass = meets it
+outcome-narrow = meets it narrowly
+outcome-undecided = too near to tell
+outcome-fail = does not meet it
+outcome-none = for information
+probability = { $p } inside
+count-interval = 95 % interval after: { $low } to { $high } %
+
+## The desk's pages
+
+about-customer = Customer
+about-machine = Machine
+about-identity = Make
+about-details = Details
+about-received = Received
+run-baseline = baseline
+run-retest = retest
+run-note = { $run }: { $note }
+run-started = Started
+run-ended = Ended
+run-by = Measured by
+run-witness = Witness
+run-meter = Meter
+run-remark = Note
+not-recorded = not recorded
+window = within { $window }
+window-same = the same words
+condition-matched = alike
+condition-harder = harder
+condition-easier = easier
+condition-unknown = cannot be compared
+error-both = ±({ $percent } of reading + { $fixed })
+error-percent = ±{ $percent } of reading
+error-fixed = ±{ $fixed }
+error-resolution = resolution { $step }
+error-hand = timed by hand, u = { $u }
+error-stated = certificate: U = { $u }, k = { $k }
+calibration-none = not recorded
+calibration-due = due { $due }
+calibration-overdue = overdue since { $due }
+chart-alt = { $name } by cylinder, before and after{ $unit ->
+    [none] {""}
+   *[other] , in { $unit }
+}; limit { $limit }. { $each }.
+chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
+
+## The work
+
+work-about = By { $by }, from { $started } to { $finished }.
+attribution-one = One thing was done: { $what }. The change followed it.
+attribution-several = { $count } things were done or mended between the two runs. The change followed the work as a whole; no single part of it has been shown to be the cure.
+part-number = { $name }, { $number }
+finding-mended = Mended
+finding-left = Left as it is
+run-in-none = Nothing recorded.
+run-in-starts = { $count ->
+    [one] { $count } start
+   *[other] { $count } starts
+}
+cost-labour = Labour
+cost-labour-hours = Labour, { $hours }
+cost-parts = Parts and fluids
+cost-total = Total as charged
+stage-work = work
+photo-caption = { $caption } ({ $stage })
+
+## How this was judged
+
+verdict-verified = Verified: every required measure meets its limit, every required improvement is met, nothing required got worse, and no required condition was easier or unknown.
+verdict-not-verified = Not verified: at least one required measure does not meet its limit, or a required improvement is shown to be absent.
+verdict-undecided = Undecided: nothing required is shown to fail, but not everything that has to be known is known.
+rule-simple = Decision rule “simple”: a value at or inside its limit passes, any other fails. Uncertainty is not counted.
+rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Nearer than that, on either side, it is undecided.
+rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which counts as undecided; beyond that, a fail. A value exactly at the limit is inside.
+rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and timing by hand (JCGM 100:2008). It is given as an expanded uncertainty U with a coverage of about 95 %.
+rule-change = A change is called improved or worsened only if it is larger than its own uncertainty. The errors of the two runs count as independent.
+rule-agreed = Limits and decision rule: { $agreed }.
+rule-not-agreed = No agreement on limits and decision rule is recorded.
+
+## Cautions
+
+caution-injection = Fuel or oil from an injector or a leak can pierce skin, even through gloves, and hurts little at first. Never feel for leaks by hand; relieve the pressure first. Such a wound is a surgical emergency: go to hospital at once.
+caution-exhaust = Exhaust gas kills. Do not run an engine indoors without exhaust extraction; an open door is not enough.
+caution-rotating-parts = Keep clothing, hair and hands away from belts, fans and shafts, and expect a machine that is set to automatic to start by itself. Lock it out before working on it.
+caution-battery = Batteries give off explosive gas: no flames or sparks, eyes covered. Make the last connection away from the battery, and never load-test a frozen one.
+caution-heat = Surfaces and coolant stay hot and under pressure after a stop. Let them cool before opening anything.
+caution-fire = Keep sparks and hot parts away from fuel and vapour, and have an extinguisher at hand.
+caution-lifting = Never work under a load or a machine that hangs or stands on a jack alone.
+caution-electricity = Mains voltage and charged capacitors kill. Isolate, lock out, test for absence of voltage; work on them only if you are licensed to.
+caution-pressurised-gas = Refrigerant and other gas under pressure can freeze skin, burst lines and displace air. Only licensed people open a refrigerant circuit.
+caution-defer = These are cautions in common use, not instructions. The maker's instructions, local codes and licensed practice come first.
+
+## How to check this report
+
+evidence-digests = The input files listed below are what this report was made from. Those marked “attached” are inside this PDF; a PDF reader shows them under attachments, and “pdfdetach -list” names them. The file result.json holds every figure, unrounded.
+evidence-check = To check a file, take its SHA-256, for example with “sha256sum job.toml”, and compare it with the digest printed here. Any change of the file, however small, gives another digest.
+evidence-not-sealed = The files were not sealed before the work. The digests therefore show that the files are those the report was made from; they do not show that limits and baseline were written before the work.
+evidence-truth = A digest cannot show that a reading was true when it was written.
+input-attached = attached
+input-listed = listed only

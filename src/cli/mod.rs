@@ -1,0 +1,81 @@
+//! The command line: arguments, terminal, clock, exit codes.
+//!
+//! Exit codes: 0 yes, 1 no, 2 bad input or usage, 3 cannot tell.
+
+mod args;
+mod check;
+mod clock;
+mod demo;
+mod faults;
+mod init;
+mod pipeline;
+mod report;
+mod screen;
+
+use std::fmt;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::intake::Faults;
+use crate::judge::Verdict;
+use args::{Args, Command};
+
+/// Runs the command that the process was given.
+pub fn main() -> ExitCode {
+    let args = Args::parse();
+    let done = match args.command {
+        Command::Init(args) => init::run(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Report(args) => report::run(&args),
+        Command::Demo(args) => demo::run(&args),
+    };
+    match done {
+        Ok(code) => code,
+        Err(stop) => {
+            stop.show();
+            ExitCode::from(BAD_INPUT)
+        }
+    }
+}
+
+const BAD_INPUT: u8 = 2;
+
+/// The exit code of `check` for a verdict.
+fn code(verdict: Verdict) -> ExitCode {
+    match verdict {
+        Verdict::Verified => ExitCode::SUCCESS,
+        Verdict::NotVerified => ExitCode::from(1),
+        Verdict::Undecided => ExitCode::from(3),
+    }
+}
+
+/// Why a command stopped without an answer.
+#[derive(Debug)]
+enum Stop {
+    /// The job folder has faults.
+    Faults(Box<Faults>),
+    /// Anything else: what is wrong, and what to do.
+    Told {
+        /// What is wrong.
+        message: String,
+        /// What to do.
+        hint: String,
+    },
+}
+
+impl Stop {
+    fn told(message: impl fmt::Display, hint: impl Into<String>) -> Self {
+        Self::Told {
+            message: message.to_string(),
+            hint: hint.into(),
+        }
+    }
+
+    fn show(&self) {
+        match self {
+            Self::Faults(found) => faults::show(found),
+            Self::Told { message, hint } => faults::show_one(message, hint),
+        }
+    }
+}

@@ -1,0 +1,151 @@
+//! The pipeline: files → intake → judge → view → render → evidence.
+
+use std::path::Path;
+
+use chrono::{DateTime, FixedOffset};
+
+use super::Stop;
+use crate::evidence::{ResultFile, to_json};
+use crate::files::{Folder, ReadFault};
+use crate::intake::{self, Intake};
+use crate::judge::{self, Judgement};
+use crate::render::{self, Attachment, PictureData, Relationship};
+use crate::view::{self, InputFile, Material, PictureFile, Report, Words};
+
+/// A job that was read and judged.
+pub struct Judged {
+    /// What was read.
+    pub intake: Intake,
+    /// What was judged.
+    pub judgement: Judgement,
+}
+
+/// Reads the job folder at `path` and judges it.
+pub fn judge(path: &Path) -> Result<Judged, Stop> {
+    let folder = Folder::open(path).map_err(|fault| match fault {
+        ReadFault::Missing => Stop::told(
+            format!("there is no folder {}", path.display()),
+            "name the folder that holds job.toml; `retestify init` makes one",
+        ),
+        ReadFault::NotAFile => Stop::told(
+            format!("{} is not a folder", path.display()),
+            "name the folder that holds job.toml, not a file in it",
+        ),
+        other => Stop::told(
+            format!("{} cannot be opened: {other}", path.display()),
+            "check that you may read it",
+        ),
+    })?;
+    let shop = intake::find_shop(path);
+    let intake = intake::read(&folder, shop, &render::can_print)
+        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+    let judgement = judge::judge(&intake.job);
+    Ok(Judged { intake, judgement })
+}
+
+impl Judged {
+    /// The result for programs.
+    pub fn result(&self) -> String {
+        let texts = self
+            .intake
+            .texts
+            .iter()
+            .map(|input| (input.name.as_str(), input.bytes.len() as u64, input.digest));
+        let photos = self
+            .intake
+            .pictures
+            .iter()
+            .map(|picture| (picture.file.as_str(), picture.size, picture.digest));
+        to_json(&ResultFile::new(
+            &self.intake.job,
+            &self.judgement,
+            texts.chain(photos),
+        ))
+    }
+
+    /// The report in finished words.
+    pub fn report(&self, issued: DateTime<FixedOffset>) -> Report {
+        let Intake {
+            job,
+            shop,
+            texts,
+            pictures,
+        } = &self.intake;
+        let attached = texts.iter().map(|input| InputFile {
+            name: input.name.clone(),
+            digest: input.digest.to_string(),
+            size: input.bytes.len() as u64,
+            attached: true,
+        });
+        let listed = pictures.iter().map(|picture| InputFile {
+            name: picture.file.clone(),
+            digest: picture.digest.to_string(),
+            size: picture.size,
+            attached: false,
+        });
+        let material = Material {
+            job,
+            shop,
+            judgement: &self.judgement,
+            inputs: attached.chain(listed).collect(),
+            pictures: pictures
+                .iter()
+                .enumerate()
+                .map(|(index, picture)| PictureFile {
+                    file: picture.file.clone(),
+                    path: picture_path(index),
+                    aspect: f64::from(picture.width) / f64::from(picture.height.max(1)),
+                })
+                .collect(),
+            issued,
+        };
+        view::report(&material, &Words::english())
+    }
+
+    /// The report as a PDF that carries its inputs and its result.
+    pub fn pdf(&self, issued: DateTime<FixedOffset>) -> Result<Vec<u8>, Stop> {
+        let report = self.report(issued);
+        let result = self.result();
+        let mut attachments: Vec<Attachment<'_>> = self
+            .intake
+            .texts
+            .iter()
+            .map(|input| Attachment {
+                name: &input.name,
+                mime: "application/toml",
+                relationship: Relationship::Source,
+                description: format!("Input file, SHA-256 {}", input.digest),
+                bytes: &input.bytes,
+            })
+            .collect();
+        attachments.push(Attachment {
+            name: "result.json",
+            mime: "application/json",
+            relationship: Relationship::Data,
+            description: "Every figure of this report, unrounded".to_owned(),
+            bytes: result.as_bytes(),
+        });
+        let paths: Vec<String> = (0..self.intake.pictures.len()).map(picture_path).collect();
+        let pictures: Vec<PictureData<'_>> = self
+            .intake
+            .pictures
+            .iter()
+            .zip(&paths)
+            .map(|(picture, path)| PictureData {
+                path,
+                bytes: &picture.jpeg,
+            })
+            .collect();
+        render::pdf(&report, &pictures, &attachments, issued).map_err(|fault| {
+            Stop::told(
+                format!("the page template does not work:\n{fault}"),
+                "this is a fault of the program; please report it with the lines above",
+            )
+        })
+    }
+}
+
+/// Pictures are found by number, so that no file name can hide another.
+fn picture_path(index: usize) -> String {
+    format!("pictures/{index}.jpg")
+}

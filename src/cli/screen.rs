@@ -1,0 +1,125 @@
+//! The result on the terminal: the same words and figures as on paper.
+
+use std::fmt::Write;
+
+use anstyle::{Effects, Style};
+use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+
+use crate::view::Report;
+
+const WIDTH: usize = 80;
+const BOLD: Style = Style::new().effects(Effects::BOLD);
+const FAINT: Style = Style::new().effects(Effects::DIMMED);
+
+/// The whole screen.
+pub fn text(report: &Report) -> String {
+    let front = &report.front;
+    let mut out = String::new();
+    let mut line = |text: &str, style: Style| {
+        for wrapped in textwrap::wrap(text, WIDTH) {
+            let _ = writeln!(out, "{style}{wrapped}{style:#}");
+        }
+    };
+    line(&report.title, FAINT);
+    line("", Style::new());
+    line(&format!("{}: {}", front.mark, front.headline), BOLD);
+    line(&front.lead, Style::new());
+    line("", Style::new());
+    if !report.measures.is_empty() {
+        out += &measures(report);
+    }
+    for cylinders in &report.cylinders {
+        out += &heading(&format!("{} · {}", cylinders.name, cylinders.result));
+        out += &cylinder_table(report, cylinders);
+    }
+    if !report.conditions.is_empty() {
+        out += &conditions(report);
+    }
+    out += &heading(&report.labels["not-shown"]);
+    for sentence in &front.not_shown {
+        for wrapped in textwrap::wrap(sentence, textwrap::Options::new(WIDTH).initial_indent("- ").subsequent_indent("  ")) {
+            let _ = writeln!(out, "{wrapped}");
+        }
+    }
+    out
+}
+
+fn heading(text: &str) -> String {
+    format!("\n{BOLD}{text}{BOLD:#}\n")
+}
+
+fn measures(report: &Report) -> String {
+    let label = |id: &str| report.labels[id].as_str();
+    let head = ["measure", "baseline", "retest", "limit", "result"].map(label);
+    let rows = report.measures.iter().map(|row| {
+        let name = if row.required.is_empty() {
+            row.name.clone()
+        } else {
+            format!("{}, {}", row.name, row.required)
+        };
+        [
+            name,
+            row.baseline.clone(),
+            row.retest.clone(),
+            row.limit.clone(),
+            row.result.clone(),
+        ]
+    });
+    table(&head, rows)
+}
+
+fn cylinder_table(report: &Report, cylinders: &crate::view::CylinderTable) -> String {
+    let label = |id: &str| report.labels[id].as_str();
+    let head = ["cylinder", "baseline", "retest", "result"].map(label);
+    let rows = cylinders.rows.iter().map(|row| {
+        [
+            row.cylinder.clone(),
+            row.baseline.clone(),
+            row.retest.clone(),
+            row.result.clone(),
+        ]
+    });
+    table(&head, rows)
+}
+
+fn conditions(report: &Report) -> String {
+    let label = |id: &str| report.labels[id].as_str();
+    let head = ["condition", "baseline", "retest", "comparison"].map(label);
+    let rows = report.conditions.iter().map(|row| {
+        let name = if row.required.is_empty() {
+            row.name.clone()
+        } else {
+            format!("{}, {}", row.name, row.required)
+        };
+        [name, row.baseline.clone(), row.retest.clone(), row.result.clone()]
+    });
+    heading(label("conditions")) + &table(&head, rows)
+}
+
+/// A table of plain columns, the second and third set right.
+fn table<const N: usize>(head: &[&str; N], rows: impl Iterator<Item = [String; N]>) -> String {
+    let mut table = Table::new();
+    table
+        .load_style(presets::NOTHING)
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(WIDTH as u16)
+        .set_header(head.iter().map(|text| (*text).to_owned()));
+    for row in rows {
+        table.add_row(row);
+    }
+    for index in [1, 2] {
+        if let Some(column) = table.column_mut(index) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    let text = table.to_string();
+    let mut lines = text.lines().map(str::trim_end);
+    let mut out = String::new();
+    if let Some(first) = lines.next() {
+        let _ = writeln!(out, "{FAINT}{first}{FAINT:#}");
+    }
+    for line in lines {
+        let _ = writeln!(out, "{line}");
+    }
+    out
+}

@@ -1,0 +1,211 @@
+//! Sets the template with its data, and exports the PDF.
+
+use std::fmt;
+
+use chrono::{DateTime, Datelike, FixedOffset, Timelike};
+use serde::Serialize;
+use typst::diag::SourceDiagnostic;
+use typst::foundations::{Datetime, Smart};
+use typst::{World, WorldExt};
+use typst_as_lib::{TypstAsLibError, TypstEngine, TypstWorld};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+
+use super::fonts;
+use super::template::SOURCES;
+use crate::view::Report;
+
+/// A file that the PDF carries (PDF/A-3, ISO 19005-3, 6.8).
+#[derive(Debug, Clone)]
+pub struct Attachment<'a> {
+    /// The name under which a reader finds it.
+    pub name: &'a str,
+    /// Its media type.
+    pub mime: &'static str,
+    /// What it is to the report.
+    pub relationship: Relationship,
+    /// What it is, in words.
+    pub description: String,
+    /// Its bytes.
+    pub bytes: &'a [u8],
+}
+
+/// What an attached file is to the document (ISO 32000-2, table 43).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Relationship {
+    /// The document was made from it.
+    Source,
+    /// It holds the document's figures for machines.
+    Data,
+}
+
+/// A picture for the template.
+#[derive(Debug, Clone)]
+pub struct PictureData<'a> {
+    /// The path under which the template finds it.
+    pub path: &'a str,
+    /// A JPEG.
+    pub bytes: &'a [u8],
+}
+
+/// Why there is no PDF: what is wrong in the template, line by line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RenderFault {
+    /// One entry for each error, with file, line and hint.
+    pub errors: Vec<String>,
+}
+
+impl fmt::Display for RenderFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.errors.join("\n"))
+    }
+}
+
+impl std::error::Error for RenderFault {}
+
+/// Makes the PDF of `report`, issued at `issued`.
+///
+/// # Errors
+/// [`RenderFault`] when the template has an error, or when the document would
+/// break PDF/A-3a or PDF/UA-1.
+pub fn pdf(
+    report: &Report,
+    pictures: &[PictureData<'_>],
+    attachments: &[Attachment<'_>],
+    issued: DateTime<FixedOffset>,
+) -> Result<Vec<u8>, RenderFault> {
+    let (main, others) = SOURCES.split_first().unwrap_or_else(|| unreachable!("no sources"));
+    let mut files: Vec<(String, Vec<u8>)> = vec![
+        ("report.json".to_owned(), json(report)),
+        ("attachments.json".to_owned(), json(&listing(attachments))),
+        ("issued.json".to_owned(), json(&Stamp::from(issued))),
+    ];
+    files.extend(
+        attachments
+            .iter()
+            .enumerate()
+            .map(|(index, file)| (attachment_path(index), file.bytes.to_vec())),
+    );
+    files.extend(pictures.iter().map(|file| (file.path.to_owned(), file.bytes.to_vec())));
+    let engine = TypstEngine::builder()
+        .main_file(*main)
+        .fonts(fonts::loaded())
+        .with_static_source_file_resolver(others.iter().copied())
+        .with_static_file_resolver(
+            files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
+        )
+        .build();
+    engine
+        .with_world(|world| export(world, issued))
+        .unwrap_or_else(|error| Err(fault_of(error)))
+}
+
+fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Vec<u8>, RenderFault> {
+    let worded = |errors: &[SourceDiagnostic]| RenderFault {
+        errors: errors.iter().map(|error| describe(world, error)).collect(),
+    };
+    let document: PagedDocument =
+        typst::compile(world).output.map_err(|errors| worded(&errors))?;
+    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]).map_err(|error| {
+        RenderFault {
+            errors: vec![error.message().to_string()],
+        }
+    })?;
+    let options = PdfOptions {
+        // Title and author identify the document well enough for its /ID.
+        ident: Smart::Auto,
+        creator: Smart::Custom(Some(concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned())),
+        timestamp: timestamp(issued),
+        page_ranges: None,
+        standards,
+        tagged: true,
+        pretty: false,
+    };
+    typst_pdf::pdf(&document, &options).map_err(|errors| worded(&errors))
+}
+
+fn timestamp(issued: DateTime<FixedOffset>) -> Option<Timestamp> {
+    let datetime = Datetime::from_ymd_hms(
+        issued.year(),
+        issued.month().try_into().ok()?,
+        issued.day().try_into().ok()?,
+        issued.hour().try_into().ok()?,
+        issued.minute().try_into().ok()?,
+        issued.second().try_into().ok()?,
+    )?;
+    Timestamp::new_local(datetime, issued.offset().local_minus_utc() / 60)
+}
+
+/// The date for the document's metadata, as typst's `datetime` takes it.
+#[derive(Serialize)]
+struct Stamp {
+    year: i32,
+    month: u32,
+    day: u32,
+}
+
+impl From<DateTime<FixedOffset>> for Stamp {
+    fn from(issued: DateTime<FixedOffset>) -> Self {
+        Self {
+            year: issued.year(),
+            month: issued.month(),
+            day: issued.day(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Listed<'a> {
+    name: &'a str,
+    path: String,
+    mime: &'a str,
+    relationship: &'static str,
+    description: &'a str,
+}
+
+fn listing<'a>(attachments: &'a [Attachment<'_>]) -> Vec<Listed<'a>> {
+    attachments
+        .iter()
+        .enumerate()
+        .map(|(index, file)| Listed {
+            name: file.name,
+            path: attachment_path(index),
+            mime: file.mime,
+            relationship: match file.relationship {
+                Relationship::Source => "source",
+                Relationship::Data => "data",
+            },
+            description: &file.description,
+        })
+        .collect()
+}
+
+/// Attachments are found by number, so that no name can hide another file.
+fn attachment_path(index: usize) -> String {
+    format!("attachments/{index}")
+}
+
+/// The data of the template is made of strings, numbers and lists: it has no
+/// form that JSON lacks.
+fn json(value: &impl Serialize) -> Vec<u8> {
+    serde_json::to_vec(value).unwrap_or_default()
+}
+
+/// File, line, message and hints of one error.
+fn describe(world: &TypstWorld<'_>, error: &SourceDiagnostic) -> String {
+    let place = error.span.id().and_then(|id| {
+        let range = world.range(error.span)?;
+        let source = world.source(id).ok()?;
+        let line = source.text().get(..range.start)?.matches('\n').count() + 1;
+        Some(format!("{}:{line}: ", id.vpath().get_without_slash()))
+    });
+    let hints: String =
+        error.hints.iter().map(|hint| format!("\n  hint: {}", hint.v)).collect();
+    format!("{}{}{hints}", place.unwrap_or_default(), error.message)
+}
+
+fn fault_of(error: TypstAsLibError) -> RenderFault {
+    RenderFault {
+        errors: vec![error.to_string()],
+    }
+}

@@ -1,0 +1,13 @@
+//! From a finished report to PDF bytes: PDF/A-3a and PDF/UA-1, the inputs
+//! attached as associated files.
+//!
+//! The template and its fonts are part of the program. Nothing is read from
+//! disk and no clock is asked: the same report gives the same bytes.
+
+mod engine;
+mod fonts;
+mod template;
+
+pub use engine::{Attachment, PictureData, Relationship, RenderFault, pdf};
+pub use fonts::can_print;
+pub use template::{FONTS, SOURCES};

@@ -1,0 +1,340 @@
+//! What a template gets: finished strings, and plain numbers for its charts.
+//!
+//! This is the contract between the program and `report-templates/`. Every
+//! string is worded, rounded and complete with its unit; a template sets them
+//! and decides nothing. Numbers in [`Strip`] and [`Chart`] are in the printed
+//! unit and serve for drawing only.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+/// The whole report.
+#[derive(Debug, Serialize)]
+pub struct Report {
+    /// BCP 47 tag of the language.
+    pub language: String,
+    /// `a4` or `us-letter`, as typst names papers.
+    pub paper: &'static str,
+    /// The fixed words, by id.
+    pub labels: BTreeMap<String, String>,
+    /// Title of the document, for its metadata.
+    pub title: String,
+    /// Running foot, left: job and shop.
+    pub foot: String,
+    /// The shop.
+    pub shop: ShopHead,
+    /// Job number and date of issue, line by line.
+    pub head: Vec<String>,
+    /// The customer's page.
+    pub front: Front,
+    /// Who, what and when: pairs of a label and its text.
+    pub about: Vec<Pair>,
+    /// Every measure with a value.
+    pub measures: Vec<MeasureRow>,
+    /// Every measure that is taken cylinder by cylinder.
+    pub cylinders: Vec<CylinderTable>,
+    /// Measures in words.
+    pub texts: Vec<TextRow>,
+    /// Conditions side by side.
+    pub conditions: Vec<ConditionRow>,
+    /// The two runs.
+    pub runs: Vec<RunColumn>,
+    /// Instruments.
+    pub instruments: Vec<InstrumentRow>,
+    /// Work, parts, cost.
+    pub work: Work,
+    /// Photos.
+    pub photos: Vec<Photo>,
+    /// Notes on the decision rule and how it was applied, one paragraph each.
+    pub rule: Vec<String>,
+    /// What each test cannot tell.
+    pub cannot_tell: Vec<Pair>,
+    /// Cautions for whoever repeats a test.
+    pub cautions: Vec<String>,
+    /// What the digests show and do not show.
+    pub evidence: Vec<String>,
+    /// The input files.
+    pub inputs: Vec<InputRow>,
+}
+
+/// The shop's heading.
+#[derive(Debug, Serialize)]
+pub struct ShopHead {
+    /// Its name.
+    pub name: String,
+    /// Address and the rest, line by line.
+    pub lines: Vec<String>,
+}
+
+/// A label and its text.
+#[derive(Debug, Serialize)]
+pub struct Pair {
+    /// The label.
+    pub label: String,
+    /// The text.
+    pub text: String,
+}
+
+/// The customer's page.
+#[derive(Debug, Serialize)]
+pub struct Front {
+    /// `verified`, `not-verified` or `undecided`.
+    pub verdict: &'static str,
+    /// The verdict as one word or two, for the mark.
+    pub mark: String,
+    /// The verdict in a sentence.
+    pub headline: String,
+    /// What happened, in a few sentences.
+    pub lead: String,
+    /// Says that the report is not signed.
+    pub unsigned: String,
+    /// The complaint.
+    pub complaint: String,
+    /// What was done, one entry each.
+    pub done: Vec<String>,
+    /// What to watch for, one entry each.
+    pub watch: Vec<String>,
+    /// When to come back and whom to call.
+    pub come_back: String,
+    /// The few figures that matter.
+    pub figures: Vec<Figure>,
+    /// What was not needed, and what the work cost.
+    pub not_needed: Vec<String>,
+    /// What this does not show.
+    pub not_shown: Vec<String>,
+    /// Who signs for the shop, and for the customer.
+    pub signers: [String; 2],
+}
+
+/// One before → after line of the customer's page.
+#[derive(Debug, Serialize)]
+pub struct Figure {
+    /// What it is.
+    pub name: String,
+    /// What it means.
+    pub meaning: String,
+    /// Before the work.
+    pub before: String,
+    /// After it.
+    pub after: String,
+    /// The limit.
+    pub limit: String,
+    /// What became of it.
+    pub result: String,
+    /// `pass`, `narrow`, `open`, `fail` or `none`: the shape of the mark.
+    pub mark: &'static str,
+    /// What to draw.
+    pub strip: Option<Strip>,
+}
+
+/// A before → after line.
+#[derive(Debug, Serialize)]
+pub struct Strip {
+    /// Before.
+    pub before: f64,
+    /// After.
+    pub after: f64,
+    /// Expanded uncertainty before.
+    pub before_u: f64,
+    /// Expanded uncertainty after.
+    pub after_u: f64,
+    /// Lower bound.
+    pub min: Option<f64>,
+    /// Upper bound.
+    pub max: Option<f64>,
+    /// The same in words.
+    pub alt: String,
+}
+
+/// One measure in the table of all measures.
+#[derive(Debug, Serialize)]
+pub struct MeasureRow {
+    /// Its name, with its unit.
+    pub name: String,
+    /// Whether the verdict depends on it, in words; empty if not.
+    pub required: String,
+    /// Before, ± U.
+    pub baseline: String,
+    /// After, ± U.
+    pub retest: String,
+    /// The change, ± U.
+    pub change: String,
+    /// The relative change, ± U; may be empty.
+    pub relative: String,
+    /// The limit.
+    pub limit: String,
+    /// Where the limit comes from; may be empty.
+    pub source: String,
+    /// Zone and change in words.
+    pub result: String,
+    /// Probability of conformity; may be empty.
+    pub probability: String,
+    /// The shape of the mark.
+    pub mark: &'static str,
+    /// How it was measured, and notes; may be empty.
+    pub method: String,
+}
+
+/// A measure taken cylinder by cylinder.
+#[derive(Debug, Serialize)]
+pub struct CylinderTable {
+    /// Its name, with its unit.
+    pub name: String,
+    /// Limit and source.
+    pub limit: String,
+    /// How it was measured, and notes.
+    pub method: String,
+    /// The measure as a whole, in words.
+    pub result: String,
+    /// The rows.
+    pub rows: Vec<CylinderRow>,
+    /// What to draw.
+    pub chart: Chart,
+}
+
+/// One cylinder.
+#[derive(Debug, Serialize)]
+pub struct CylinderRow {
+    /// Its number.
+    pub cylinder: String,
+    /// Before.
+    pub baseline: String,
+    /// After.
+    pub retest: String,
+    /// The change; may be empty.
+    pub change: String,
+    /// In words.
+    pub result: String,
+    /// The shape of the mark.
+    pub mark: &'static str,
+}
+
+/// Bars before and after for each cylinder.
+#[derive(Debug, Serialize)]
+pub struct Chart {
+    /// Unit of the axis.
+    pub unit: String,
+    /// Before and after for each cylinder.
+    pub bars: Vec<Bar>,
+    /// Lower bound.
+    pub min: Option<f64>,
+    /// Upper bound.
+    pub max: Option<f64>,
+    /// The same in words, with all figures.
+    pub alt: String,
+}
+
+/// One cylinder's pair of bars.
+#[derive(Debug, Serialize)]
+pub struct Bar {
+    /// The cylinder's number.
+    pub cylinder: String,
+    /// Before.
+    pub before: f64,
+    /// After.
+    pub after: f64,
+    /// Before, as printed.
+    pub before_text: String,
+    /// After, as printed.
+    pub after_text: String,
+}
+
+/// A measure in words.
+#[derive(Debug, Serialize)]
+pub struct TextRow {
+    /// Its name.
+    pub name: String,
+    /// Before.
+    pub baseline: String,
+    /// After.
+    pub retest: String,
+}
+
+/// One condition of both runs.
+#[derive(Debug, Serialize)]
+pub struct ConditionRow {
+    /// Its name.
+    pub name: String,
+    /// Whether the verdict depends on it, in words; empty if not.
+    pub required: String,
+    /// Before.
+    pub baseline: String,
+    /// After.
+    pub retest: String,
+    /// What still counts as alike.
+    pub window: String,
+    /// How the runs compare, in words.
+    pub result: String,
+    /// `matched`, `harder`, `easier` or `unknown`: the shape of the mark.
+    pub mark: &'static str,
+}
+
+/// One run.
+#[derive(Debug, Serialize)]
+pub struct RunColumn {
+    /// Baseline or retest.
+    pub name: String,
+    /// Pairs of a label and its text.
+    pub rows: Vec<Pair>,
+}
+
+/// One instrument.
+#[derive(Debug, Serialize)]
+pub struct InstrumentRow {
+    /// Its id.
+    pub id: String,
+    /// Its kind and serial number.
+    pub kind: String,
+    /// What is known of its errors.
+    pub errors: String,
+    /// When it was calibrated, and whether that was overdue.
+    pub calibrated: String,
+}
+
+/// Work, parts, cost.
+#[derive(Debug, Serialize)]
+pub struct Work {
+    /// When, by whom.
+    pub about: String,
+    /// What was done and why.
+    pub interventions: Vec<Pair>,
+    /// To what the change is credited.
+    pub attribution: String,
+    /// Parts and fluids with quantities.
+    pub supplies: Vec<Pair>,
+    /// What was ruled out, and how.
+    pub ruled_out: Vec<Pair>,
+    /// What was also found.
+    pub also_found: Vec<Pair>,
+    /// The run-in; may be empty.
+    pub run_in: String,
+    /// The cost, line by line.
+    pub cost: Vec<Pair>,
+}
+
+/// A photo.
+#[derive(Debug, Serialize)]
+pub struct Photo {
+    /// Path under which the template finds the picture.
+    pub path: String,
+    /// The caption, with the stage.
+    pub caption: String,
+    /// The alternative text.
+    pub alt: String,
+    /// Width over height.
+    pub aspect: f64,
+}
+
+/// An input file.
+#[derive(Debug, Serialize)]
+pub struct InputRow {
+    /// Its path in the job folder.
+    pub name: String,
+    /// Its SHA-256.
+    pub digest: String,
+    /// Its size.
+    pub size: String,
+    /// Whether it is attached, in words.
+    pub place: String,
+}

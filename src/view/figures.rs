@@ -1,0 +1,237 @@
+//! Figures as they are printed. All rounding of the program is asked for here.
+
+use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, Timelike};
+use rust_decimal::Decimal;
+
+use super::words::Words;
+use crate::job::Bounds;
+use crate::quantity::{Estimate, Quantity, Unit, decimals_for, to_decimals};
+
+/// Between a figure and its unit: they stay on one line.
+pub const NBSP: char = '\u{A0}';
+
+/// A figure with its unit.
+pub fn with_unit(figure: &str, unit: &str) -> String {
+    match unit {
+        // A plane angle's sign follows its figure directly (ISO 80000-1, 7.1.4).
+        "°" => format!("{figure}{unit}"),
+        "1" => figure.to_owned(),
+        _ => format!("{figure}{NBSP}{unit}"),
+    }
+}
+
+/// A quantity with the digits in which it was written.
+pub fn written(quantity: Quantity) -> String {
+    with_unit(
+        &as_written(quantity.written()),
+        quantity.unit().symbol(),
+    )
+}
+
+/// A quantity converted to `unit`, with no more digits than it needs.
+pub fn written_in(quantity: Quantity, unit: &Unit) -> String {
+    if quantity.unit() == unit {
+        return written(quantity);
+    }
+    with_unit(&as_written(unit.from_si(quantity.si())), unit.symbol())
+}
+
+/// A number with the fewest digits that tell it apart, at most six decimals.
+pub fn as_written(value: f64) -> String {
+    let decimals = (0..6)
+        .find(|decimals| {
+            let scale = 10f64.powi(*decimals as i32);
+            let scaled = value * scale;
+            (scaled - scaled.round()).abs() <= 1e-9 * scaled.abs().max(1.0)
+        })
+        .unwrap_or(6);
+    to_decimals(value, decimals)
+}
+
+/// How many decimals an estimate is printed with, in `unit`: `digits` significant
+/// digits of its expanded uncertainty, and more where rounding would put the
+/// figure on the other side of a bound.
+pub fn decimals(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>, digits: i32) -> u32 {
+    let value = unit.from_si(estimate.value);
+    let expanded = unit.difference_from_si(estimate.expanded);
+    let wanted = decimals_for(expanded, digits)
+        .unwrap_or_else(|| as_written(value).split_once('.').map_or(0, |(_, d)| d.len() as u32));
+    let ends = bounds.into_iter().flat_map(|b| [b.min(), b.max()]).flatten();
+    let ends: Vec<f64> = ends.map(|end| unit.from_si(end.si())).collect();
+    (wanted..9)
+        .find(|decimals| ends.iter().all(|end| same_side(value, *end, *decimals)))
+        .unwrap_or(9)
+}
+
+/// Whether rounding leaves `value` on its side of `end`.
+fn same_side(value: f64, end: f64, decimals: u32) -> bool {
+    let scale = 10f64.powi(decimals as i32);
+    let rounded = (value * scale).round() / scale;
+    let close = (value - end).abs() <= 1e-9 * end.abs().max(1e-300);
+    close || (value < end && rounded < end) || (value > end && rounded > end)
+}
+
+/// The value alone, without its uncertainty: `12.8 s`.
+pub fn value(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String {
+    let decimals = decimals(estimate, unit, bounds, 1);
+    with_unit(
+        &to_decimals(unit.from_si(estimate.value), decimals),
+        unit.symbol(),
+    )
+}
+
+/// The value and its expanded uncertainty: `12.80 ± 0.20`, without the unit.
+pub fn value_pm(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String {
+    let decimals = decimals(estimate, unit, bounds, 2);
+    let value = to_decimals(unit.from_si(estimate.value), decimals);
+    plus_minus(value, unit.difference_from_si(estimate.expanded), decimals)
+}
+
+/// A difference with its sign and uncertainty: `−10.40 ± 0.28`, without the unit.
+pub fn difference_pm(difference: &Estimate, unit: &Unit) -> String {
+    let value = unit.difference_from_si(difference.value);
+    let expanded = unit.difference_from_si(difference.expanded);
+    let decimals = decimals_for(expanded, 2).unwrap_or(3);
+    plus_minus(signed(value, decimals), expanded, decimals)
+}
+
+/// A relative change in percent with its sign and uncertainty: `−81.3 ± 1.6 %`.
+pub fn percent_pm(relative: &Estimate) -> String {
+    let expanded = relative.expanded * 100.0;
+    let decimals = decimals_for(expanded, 2).unwrap_or(1);
+    let value = signed(relative.value * 100.0, decimals);
+    with_unit(&plus_minus(value, expanded, decimals), "%")
+}
+
+/// A share as a percentage without decimals; never a rounded 0 or 100 that is
+/// not exact.
+pub fn probability(p: f64) -> String {
+    if p > 0.99 {
+        format!(">{NBSP}99{NBSP}%")
+    } else if p < 0.01 {
+        format!("<{NBSP}1{NBSP}%")
+    } else {
+        with_unit(&to_decimals(p * 100.0, 0), "%")
+    }
+}
+
+fn plus_minus(value: String, expanded: f64, decimals: u32) -> String {
+    if expanded > 0.0 {
+        format!("{value}{NBSP}±{NBSP}{}", to_decimals(expanded, decimals))
+    } else {
+        value
+    }
+}
+
+fn signed(value: f64, decimals: u32) -> String {
+    let text = to_decimals(value, decimals);
+    if value > 0.0 && text.chars().any(|c| ('1'..='9').contains(&c)) {
+        format!("+{text}")
+    } else {
+        text
+    }
+}
+
+/// A day: `22 January 2026`.
+pub fn day(day: NaiveDate, words: &Words) -> String {
+    let month = words.say(&format!("month-{}", day.month()));
+    words.say_with(
+        "date",
+        &[
+            ("day", &day.day().to_string()),
+            ("month", &month),
+            ("year", &day.year().to_string()),
+        ],
+    )
+}
+
+/// A moment with its offset from UTC: `22 January 2026, 06:40 UTC+00:00`.
+pub fn moment(moment: DateTime<FixedOffset>, words: &Words) -> String {
+    let date = day(moment.date_naive(), words);
+    let clock = format!("{:02}:{:02}", moment.hour(), moment.minute());
+    let offset = moment.offset().to_string().replace('-', "\u{2212}");
+    words.say_with(
+        "moment",
+        &[("date", &date), ("clock", &clock), ("offset", &offset)],
+    )
+}
+
+/// An amount of money with its currency code: `GBP 564.84`.
+pub fn money(amount: Decimal, currency: &str) -> String {
+    let decimals = if amount.is_integer() { 0 } else { amount.scale().max(2) };
+    format!("{currency}{NBSP}{}", grouped(amount, decimals))
+}
+
+fn grouped(amount: Decimal, decimals: u32) -> String {
+    let text = format!("{amount:.*}", decimals as usize);
+    let (whole, fraction) = match text.split_once('.') {
+        Some((whole, fraction)) => (whole, format!(".{fraction}")),
+        None => (text.as_str(), String::new()),
+    };
+    let digits: Vec<char> = whole.chars().collect();
+    let mut out = String::new();
+    for (index, digit) in digits.iter().enumerate() {
+        // Groups of three from five digits on, by a thin space (ISO 80000-1, 7.3.1).
+        if digits.len() > 4 && index > 0 && (digits.len() - index).is_multiple_of(3) {
+            out.push('\u{202F}');
+        }
+        out.push(*digit);
+    }
+    out + &fraction
+}
+
+/// A size in bytes: `1.4 MB`.
+pub fn bytes(size: u64) -> String {
+    match size {
+        0..1_000 => format!("{size}{NBSP}B"),
+        1_000..1_000_000 => format!("{}{NBSP}kB", to_decimals(size as f64 / 1e3, 1)),
+        _ => format!("{}{NBSP}MB", to_decimals(size as f64 / 1e6, 1)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn unit(symbol: &str) -> &'static Unit {
+        Unit::named(symbol).unwrap()
+    }
+
+    fn estimate(value: f64, expanded: f64) -> Estimate {
+        Estimate {
+            value,
+            u: expanded / 2.0,
+            expanded,
+            ..Estimate::exact(value)
+        }
+    }
+
+    #[test]
+    fn value_and_uncertainty_end_at_the_same_place() {
+        assert_eq!(value_pm(&estimate(12.8, 0.203), unit("s"), None), "12.80\u{A0}±\u{A0}0.20");
+        assert_eq!(difference_pm(&estimate(-10.4, 0.284), unit("s")), "−10.40\u{A0}±\u{A0}0.28");
+        assert_eq!(value_pm(&Estimate::exact(13.5 * 3600.0), unit("h"), None), "13.5");
+    }
+
+    /// 4.96 s rounds to 5.0 at one decimal, which would read as "at the limit".
+    #[test]
+    fn rounding_never_moves_a_figure_across_its_limit() {
+        let bounds = Bounds::new(None, Some(Quantity::new(5.0, unit("s")).unwrap()));
+        assert_eq!(value(&estimate(4.96, 0.2), unit("s"), bounds), "4.96\u{A0}s");
+        assert_eq!(value(&estimate(5.04, 0.2), unit("s"), bounds), "5.04\u{A0}s");
+        assert_eq!(value(&estimate(5.0, 0.2), unit("s"), bounds), "5.0\u{A0}s");
+        assert_eq!(value(&estimate(2.44, 0.2), unit("s"), bounds), "2.4\u{A0}s");
+    }
+
+    #[test]
+    fn figures_as_people_write_them() {
+        assert_eq!(as_written(5.0), "5");
+        assert_eq!(as_written(0.15), "0.15");
+        assert_eq!(as_written(-1.5), "−1.5");
+        assert_eq!(money(Decimal::new(56484, 2), "GBP"), "GBP\u{A0}564.84");
+        assert_eq!(money(Decimal::new(5625, 1), "GBP"), "GBP\u{A0}562.50");
+        assert_eq!(money(Decimal::new(12345678, 0), "JPY"), "JPY\u{A0}12\u{202F}345\u{202F}678");
+        assert_eq!(probability(0.9999), ">\u{A0}99\u{A0}%");
+        assert_eq!(bytes(1_234_567), "1.2\u{A0}MB");
+    }
+}

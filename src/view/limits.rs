@@ -1,0 +1,119 @@
+//! Limits, zones and changes in words.
+
+use super::figures::{NBSP, as_written, with_unit, written_in};
+use super::words::Words;
+use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
+use crate::judge::{Change, Outcome, Zone};
+use crate::quantity::Unit;
+
+/// The acceptance bounds in words: `at most 5 s`.
+pub fn bounds(bounds: Bounds, unit: &Unit, words: &Words) -> String {
+    let figure = |quantity| written_in(quantity, unit);
+    match (bounds.min(), bounds.max()) {
+        (Some(min), Some(max)) => words.say_with(
+            "limit-between",
+            &[("min", &figure(min)), ("max", &figure(max))],
+        ),
+        (Some(min), None) => words.say_with("limit-at-least", &[("min", &figure(min))]),
+        (None, Some(max)) => words.say_with("limit-at-most", &[("max", &figure(max))]),
+        (None, None) => String::new(),
+    }
+}
+
+/// The whole limit of a scale, with the improvement it asks for.
+pub fn of_scale(scale: &Scale, words: &Words) -> String {
+    let mut parts = Vec::new();
+    if let Some(limit) = scale.bounds {
+        parts.push(bounds(limit, scale.unit, words));
+    }
+    if let Some(improvement) = scale.improvement {
+        parts.push(improvement_words(improvement, scale, words));
+    }
+    parts.join(&words.say("limit-and"))
+}
+
+fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> String {
+    let amount = match improvement {
+        Improvement::By(by) => with_unit(
+            &as_written(scale.unit.difference_from_si(by)),
+            scale.unit.of_differences(),
+        ),
+        Improvement::Share(share) => with_unit(&as_written(share * 100.0), "%"),
+    };
+    let id = if scale.better == Some(Better::Lower) {
+        "limit-lower-by"
+    } else {
+        "limit-higher-by"
+    };
+    words.say_with(id, &[("amount", &amount)])
+}
+
+/// The limit of a measure; empty if it has none.
+pub fn of_measure(measure: &Measure, words: &Words) -> String {
+    match &measure.kind {
+        Kind::Value(scale) | Kind::Cylinders(scale) => of_scale(scale, words),
+        Kind::Passes { min: Some(min) } | Kind::CylinderPasses { min: Some(min) } => {
+            words.say_with("limit-passes", &[("min", &min.to_string())])
+        }
+        Kind::Smoke {
+            max_opacity,
+            max_clear,
+        } => [max_opacity, max_clear]
+            .into_iter()
+            .flatten()
+            .filter_map(|max| Bounds::new(None, Some(*max)).map(|b| bounds(b, max.unit(), words)))
+            .collect::<Vec<_>>()
+            .join(&words.say("limit-and")),
+        _ => String::new(),
+    }
+}
+
+/// The zone of a value at its limit, in the words of ILAC-G8.
+pub fn zone(zone: Zone, words: &Words) -> String {
+    words.say(match zone {
+        Zone::Pass => "zone-pass",
+        Zone::ConditionalPass => "zone-conditional-pass",
+        Zone::ConditionalFail => "zone-conditional-fail",
+        Zone::Fail => "zone-fail",
+    })
+}
+
+/// A change in words; under unfair conditions an improvement is only apparent.
+pub fn change(change: Change, fair: bool, words: &Words) -> String {
+    words.say(match change {
+        Change::Improved if fair => "change-improved",
+        Change::Improved => "change-apparent",
+        Change::NoDetectable => "change-none",
+        Change::Worsened => "change-worsened",
+    })
+}
+
+/// What became of a measure, for the customer.
+pub fn outcome(outcome: Outcome, words: &Words) -> String {
+    words.say(match outcome {
+        Outcome::Pass => "outcome-pass",
+        Outcome::PassWithReservation => "outcome-narrow",
+        Outcome::Undecided => "outcome-undecided",
+        Outcome::Fail => "outcome-fail",
+        Outcome::NotJudged => "outcome-none",
+    })
+}
+
+/// The shape of an outcome's mark.
+pub fn mark(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Pass => "pass",
+        Outcome::PassWithReservation => "narrow",
+        Outcome::Undecided => "open",
+        Outcome::Fail => "fail",
+        Outcome::NotJudged => "none",
+    }
+}
+
+/// A name with the unit of its figures: `Crank time to running (s)`.
+pub fn with_unit_of(name: &str, unit: &Unit) -> String {
+    match unit.symbol() {
+        "1" => name.to_owned(),
+        symbol => format!("{name}{NBSP}({symbol})"),
+    }
+}

@@ -1,0 +1,114 @@
+//! From a judgement to finished strings and rows. All wording and all rounding
+//! happen here; nothing is judged or computed.
+//!
+//! [`report`] builds the one [`Report`] from which both the PDF and the screen
+//! are made, so that they can never say different things.
+
+mod data;
+mod desk;
+mod evidence;
+mod figures;
+mod front;
+mod limits;
+mod words;
+mod work;
+
+use chrono::{DateTime, FixedOffset};
+
+use crate::job::{Job, Paper, Shop};
+use crate::judge::Judgement;
+
+pub use data::*;
+pub use words::{ENGLISH, Words, WordsFault};
+
+/// What a report is made from.
+pub struct Material<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The shop.
+    pub shop: &'a Shop,
+    /// The judgement of the job.
+    pub judgement: &'a Judgement,
+    /// The input files.
+    pub inputs: Vec<InputFile>,
+    /// The pictures that the template can show, by the file they come from.
+    pub pictures: Vec<PictureFile>,
+    /// When the report is issued.
+    pub issued: DateTime<FixedOffset>,
+}
+
+/// An input file of the report.
+#[derive(Debug, Clone)]
+pub struct InputFile {
+    /// Its path in the job folder.
+    pub name: String,
+    /// Its SHA-256 in hexadecimal digits.
+    pub digest: String,
+    /// Its size in bytes.
+    pub size: u64,
+    /// Whether the report carries it as an attachment.
+    pub attached: bool,
+}
+
+/// A picture that the template can show.
+#[derive(Debug, Clone)]
+pub struct PictureFile {
+    /// The file in the job folder it was made from.
+    pub file: String,
+    /// The path under which the template finds it.
+    pub path: String,
+    /// Width over height.
+    pub aspect: f64,
+}
+
+/// Builds the report.
+pub fn report(material: &Material<'_>, words: &Words) -> Report {
+    let Material { job, shop, .. } = material;
+    let issued = figures::day(material.issued.date_naive(), words);
+    let number = words.say_with("job-number", &[("number", &job.number)]);
+    Report {
+        language: words.language(),
+        paper: match shop.paper {
+            Paper::A4 => "a4",
+            Paper::UsLetter => "us-letter",
+        },
+        labels: words.labels(),
+        title: words.say_with(
+            "title",
+            &[("number", &job.number), ("machine", &job.machine.name)],
+        ),
+        foot: format!("{number} · {}", shop.name),
+        shop: ShopHead {
+            name: shop.name.clone(),
+            lines: shop_lines(shop),
+        },
+        head: vec![words.say("kind-of-report"), format!("{number} · {issued}")],
+        front: front::front(material, words),
+        about: desk::about(material, words),
+        measures: desk::measures(material, words),
+        cylinders: desk::cylinders(material, words),
+        texts: desk::texts(material),
+        conditions: desk::conditions(material, words),
+        runs: desk::runs(material, words),
+        instruments: desk::instruments(material, words),
+        work: work::work(material, words),
+        photos: work::photos(material, words),
+        rule: evidence::rule(material, words),
+        cannot_tell: evidence::cannot_tell(material),
+        cautions: evidence::cautions(material, words),
+        evidence: evidence::evidence(words),
+        inputs: evidence::inputs(material, words),
+    }
+}
+
+fn shop_lines(shop: &Shop) -> Vec<String> {
+    let contact: Vec<&str> = [&shop.phone, &shop.email]
+        .into_iter()
+        .flatten()
+        .map(String::as_str)
+        .collect();
+    let mut lines = vec![shop.address.join(", "), contact.join(" · ")];
+    lines.extend(shop.licence.clone());
+    lines.retain(|line| !line.is_empty());
+    lines
+}

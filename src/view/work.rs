@@ -1,0 +1,138 @@
+//! What was done, what it took, and what it cost; photos.
+
+use super::Material;
+use super::data::{Pair, Photo, Work};
+use super::figures;
+use super::front::run_name;
+use super::words::Words;
+use crate::job::{Contribution, Cost, RunIn};
+use crate::judge::RunName;
+
+/// The section on the work.
+pub fn work(material: &Material<'_>, words: &Words) -> Work {
+    let work = &material.job.work;
+    let pair = |label: &str, text: String| Pair {
+        label: label.to_owned(),
+        text,
+    };
+    Work {
+        about: words.say_with(
+            "work-about",
+            &[
+                ("by", &work.by),
+                ("started", &figures::moment(work.started, words)),
+                ("finished", &figures::moment(work.finished, words)),
+            ],
+        ),
+        interventions: work
+            .interventions
+            .iter()
+            .map(|item| pair(&item.what, item.why.clone().unwrap_or_default()))
+            .collect(),
+        attribution: attribution(material, words),
+        supplies: supplies(material, words),
+        ruled_out: work.ruled_out.iter().map(|item| pair(&item.what, item.how.clone())).collect(),
+        also_found: work
+            .also_found
+            .iter()
+            .map(|finding| {
+                let outcome =
+                    words.say(if finding.mended { "finding-mended" } else { "finding-left" });
+                let text = match &finding.note {
+                    Some(note) => format!("{outcome}. {note}"),
+                    None => outcome,
+                };
+                pair(&finding.what, text)
+            })
+            .collect(),
+        run_in: work.run_in.as_ref().map_or_else(
+            || words.say("run-in-none"),
+            |run_in| run_in_text(run_in, words),
+        ),
+        cost: work.cost.as_ref().map_or_else(Vec::new, |cost| cost_rows(material, cost, words)),
+    }
+}
+
+/// To what the change is credited: never to one of several things.
+fn attribution(material: &Material<'_>, words: &Words) -> String {
+    match material.job.work.contributions().as_slice() {
+        [Contribution::Intervention(what)] => words.say_with("attribution-one", &[("what", what)]),
+        several => words.say_count("attribution-several", several.len()),
+    }
+}
+
+fn supplies(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+    let work = &material.job.work;
+    let parts = work.parts.iter().map(|part| Pair {
+        label: match &part.number {
+            Some(number) => {
+                words.say_with("part-number", &[("name", &part.name), ("number", number)])
+            }
+            None => part.name.clone(),
+        },
+        text: part.quantity.to_string(),
+    });
+    let fluids = work.fluids.iter().map(|fluid| Pair {
+        label: fluid.name.clone(),
+        text: figures::written(fluid.amount),
+    });
+    parts.chain(fluids).collect()
+}
+
+fn run_in_text(run_in: &RunIn, words: &Words) -> String {
+    let mut parts = Vec::new();
+    parts.extend(run_in.time.map(figures::written));
+    parts.extend(run_in.distance.map(figures::written));
+    parts.extend(run_in.starts.map(|starts| words.say_count("run-in-starts", starts as usize)));
+    parts.extend(run_in.note.clone());
+    if parts.is_empty() { words.say("run-in-none") } else { parts.join(", ") }
+}
+
+fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
+    let money = |amount| figures::money(amount, &cost.currency);
+    let labour_label = match material.job.work.labour {
+        Some(hours) => {
+            words.say_with("cost-labour-hours", &[("hours", &figures::written(hours))])
+        }
+        None => words.say("cost-labour"),
+    };
+    let rows = [
+        (labour_label, cost.labour),
+        (words.say("cost-parts"), cost.parts),
+        (words.say("cost-total"), Some(cost.total)),
+    ];
+    rows.into_iter()
+        .filter_map(|(label, amount)| {
+            Some(Pair {
+                label,
+                text: money(amount?),
+            })
+        })
+        .collect()
+}
+
+/// The photos, in the order of the story.
+pub fn photos(material: &Material<'_>, words: &Words) -> Vec<Photo> {
+    let job = material.job;
+    let stages = [
+        (&job.baseline.photos, run_name(RunName::Baseline, words)),
+        (&job.work.photos, words.say("stage-work")),
+        (&job.retest.photos, run_name(RunName::Retest, words)),
+    ];
+    stages
+        .into_iter()
+        .flat_map(|(photos, stage)| photos.iter().map(move |photo| (photo, stage.clone())))
+        .filter_map(|(photo, stage)| {
+            let picture = material.pictures.iter().find(|picture| picture.file == photo.file)?;
+            Some(Photo {
+                path: picture.path.clone(),
+                caption: words.say_with(
+                    "photo-caption",
+                    &[("stage", &stage), ("caption", &photo.caption)],
+                ),
+                alt: photo.alt.clone().unwrap_or_else(|| photo.caption.clone()),
+                aspect: picture.aspect,
+            })
+        })
+        .collect()
+}
