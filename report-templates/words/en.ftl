@@ -10,6 +10,7 @@
 title = Repair verification report { $number }: { $machine }
 kind-of-report = Repair verification report
 job-number = Job { $number }
+head-issued = { $number }, issued { $issued }
 date = { $day } { $month } { $year }
 moment = { $date }, { $clock } UTC{ $offset }
 month-1 = January
@@ -39,7 +40,10 @@ label-to-watch = What to watch for
 label-before-after = Before and after
 label-before = Before
 label-after = After
-label-key = hollow: before, filled: after, bar: limit, shaded: meets it
+label-key-before = before
+label-key-after = after
+label-key-limit = limit
+label-key-inside = meets it
 label-limit = Limit
 label-result = Result
 label-not-needed = Cost, and what was not needed
@@ -48,6 +52,7 @@ label-more = The pages behind this one give every measurement with its uncertain
 label-signature = Signature
 label-date = Date
 label-about = The job
+label-complaint = The complaint in full
 label-runs = The two runs
 label-measures = Every measure
 label-measures-note = Values are given with their expanded uncertainty at about 95 % coverage. The change is retest minus baseline.
@@ -96,15 +101,19 @@ mark-undecided = Undecided
 headline-verified = { $count ->
     [one] The required test now meets its limit.
     [2] Both required tests now meet their limits.
+    [3] All three required tests now meet their limits.
+    [4] All four required tests now meet their limits.
    *[other] All { $count } required tests now meet their limits.
 }
 headline-not-verified = { $count ->
     [one] One required test still misses its limit.
+    [2] Two required tests still miss their limits.
+    [3] Three required tests still miss their limits.
    *[other] { $count } required tests still miss their limits.
 }
 headline-undecided = These tests do not settle it.
 headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
-lead-tested = On { $day } the same tests were made on { $machine } as before the work.
+lead-tested = { $machine } was tested again on { $day }, after the work.
 lead-figure = { $name }: { $after }; before the work it was { $before }.
 lead-matched = The conditions that matter were alike in both runs.
 lead-harder = The retest was made under harder conditions ({ $names }), so the comparison is on the safe side.
@@ -131,8 +140,8 @@ reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
 reason-too-near = “{ $name }” is too near its limit to tell: the distance is smaller than the uncertainty of the measurement.
 reason-worse = “{ $name }” got worse.
-reason-easier = The retest was easier than the baseline in one thing that matters: { $name }. A better result may come from that.
-reason-unknown = A condition that matters cannot be compared: { $name }.
+reason-easier = The retest was easier than the baseline in what matters: { $names }. A better result may come from that.
+reason-unknown = What matters for a fair comparison cannot be compared: { $names }.
 reason-nothing-required = No test was required beforehand, so there is nothing to verify.
 
 ## Reservations
@@ -144,7 +153,7 @@ reservation-other-worse = “{ $name }”, which was not required, got worse.
 reservation-other-condition = The runs differ, or cannot be compared, in a condition that was not required: { $name }.
 reservation-no-conditions = No conditions were to be compared, so the report cannot say whether the two runs were alike.
 reservation-simple-rule = Uncertainty was not counted at the limits, as agreed: a value near its limit passes or fails by chance.
-reservation-overdue = Calibration of “{ $instrument }” was due on { $due }, before the { $run }.
+reservation-overdue = The instrument “{ $instrument }” was used after its calibration was due on { $due }.
 reservation-meter = The machine's meter shows less at the retest than at the baseline.
 
 ## Limits, zones, changes
@@ -218,7 +227,12 @@ chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
 
 work-about = By { $by }, from { $started } to { $finished }.
 attribution-one = One thing was done: { $what }. The change followed it.
-attribution-several = { $count } things were done or mended between the two runs. The change followed the work as a whole; no single part of it has been shown to be the cure.
+attribution-several = { $count ->
+    [2] Two things were
+    [3] Three things were
+    [4] Four things were
+   *[other] { $count } things were
+} done or mended between the two runs. The change followed the work as a whole; no single part of it has been shown to be the cure.
 part-number = { $name }, { $number }
 finding-mended = Mended
 finding-left = Left as it is

@@ -1,5 +1,99 @@
-//! `retestify init`
+//! `retestify init`: a commented job folder, ready to fill in.
+
 use std::process::ExitCode;
+
 use super::Stop;
 use super::args::InitArgs;
-pub fn run(_: &InitArgs) -> Result<ExitCode, Stop> { Ok(ExitCode::SUCCESS) }
+use super::report::refused;
+use crate::files::{WriteFault, write_tree};
+use crate::intake::shapes::schemas;
+
+/// The files of a new folder, as they stand in `samples/blank`. Words between
+/// two `@` are filled in for the number of cylinders.
+const BLANK: [(&str, &str); 6] = [
+    ("shop.toml", include_str!("../../samples/blank/shop.toml")),
+    ("job.toml", include_str!("../../samples/blank/job.toml")),
+    ("limits.toml", include_str!("../../samples/blank/limits.toml")),
+    ("baseline.toml", include_str!("../../samples/blank/baseline.toml")),
+    ("work.toml", include_str!("../../samples/blank/work.toml")),
+    ("retest.toml", include_str!("../../samples/blank/retest.toml")),
+];
+
+const PICKUP: &str = r#"
+[[instrument]]
+id = "pickup"
+kind = "Crank speed pickup"
+unit = "rpm"
+accuracy = 0.6
+resolution = 0.1
+"#;
+
+const CYLINDER_MEASURE: &str = r#"
+[[measure]]
+id = "contribution"
+name = "Cylinder contribution"
+kind = "cylinders"                    # one value for each cylinder
+unit = "rpm"
+min = -6.0
+max = 6.0
+required = true
+front = true
+source = "Where the limit comes from"
+meaning = "How evenly the cylinders push; 0 is perfectly even"
+cannot_tell = ["A running contribution test cannot tell low compression from a weak injector."]
+"#;
+
+/// Makes the folder and says what to do next.
+pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
+    let folder = &args.folder;
+    let files = files(args.cylinders);
+    let bytes = files.iter().map(|(name, text)| (name.as_str(), text.as_bytes()));
+    write_tree(folder, bytes).map_err(|fault| match fault {
+        WriteFault::Exists => Stop::told(
+            format!("{} is already there", folder.display()),
+            "name a folder that does not exist yet, or an empty one",
+        ),
+        other => refused(folder, &other),
+    })?;
+    anstream::println!("A new job folder is in {}.", folder.display());
+    anstream::println!("Fill in job.toml and limits.toml, then baseline.toml before the work,");
+    anstream::println!("work.toml and retest.toml after it. Then: retestify check {}", folder.display());
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The files of a new folder: texts for so many cylinders, and the schemas by
+/// which editors complete and check them.
+fn files(cylinders: u8) -> Vec<(String, String)> {
+    let fill = |text: &str| {
+        text.replace("@cylinders@", &cylinders_key(cylinders))
+            .replace("@pickup@\n", if cylinders > 0 { PICKUP } else { "" })
+            .replace("@cylinder_measure@\n", if cylinders > 0 { CYLINDER_MEASURE } else { "" })
+            .replace("@cylinder_reading@\n", &cylinder_reading(cylinders))
+    };
+    let texts = BLANK.iter().map(|(name, text)| ((*name).to_owned(), fill(text)));
+    let schemas = schemas().into_iter().map(|(name, schema)| {
+        let text = serde_json::to_string_pretty(&schema).unwrap_or_default();
+        (format!(".schemas/{name}.schema.json"), text + "\n")
+    });
+    texts.chain(schemas).collect()
+}
+
+fn cylinders_key(cylinders: u8) -> String {
+    if cylinders > 0 {
+        format!("cylinders = {cylinders}")
+    } else {
+        "# cylinders = 4                     # for readings by cylinder".to_owned()
+    }
+}
+
+fn cylinder_reading(cylinders: u8) -> String {
+    if cylinders == 0 {
+        return "\n".to_owned();
+    }
+    let rows: String = (1..=cylinders)
+        .map(|number| format!("  {{ cylinder = {number} }},   # value = …\n"))
+        .collect();
+    format!(
+        "\n[reading.contribution]\nunit = \"rpm\"\ninstrument = \"pickup\"\nrows = [\n{rows}]\n\n"
+    )
+}

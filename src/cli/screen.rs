@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use anstyle::{Effects, Style};
+use textwrap::{Options, WordSeparator, WordSplitter};
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 
 use crate::view::Report;
@@ -16,13 +17,13 @@ pub fn text(report: &Report) -> String {
     let front = &report.front;
     let mut out = String::new();
     let mut line = |text: &str, style: Style| {
-        for wrapped in textwrap::wrap(text, WIDTH) {
+        for wrapped in textwrap::wrap(text, options()) {
             let _ = writeln!(out, "{style}{wrapped}{style:#}");
         }
     };
     line(&report.title, FAINT);
     line("", Style::new());
-    line(&format!("{}: {}", front.mark, front.headline), BOLD);
+    line(&format!("{}. {}", front.mark, front.headline), BOLD);
     line(&front.lead, Style::new());
     line("", Style::new());
     if !report.measures.is_empty() {
@@ -37,11 +38,18 @@ pub fn text(report: &Report) -> String {
     }
     out += &heading(&report.labels["not-shown"]);
     for sentence in &front.not_shown {
-        for wrapped in textwrap::wrap(sentence, textwrap::Options::new(WIDTH).initial_indent("- ").subsequent_indent("  ")) {
+        for wrapped in textwrap::wrap(sentence, options().initial_indent("- ").subsequent_indent("  ")) {
             let _ = writeln!(out, "{wrapped}");
         }
     }
     out
+}
+
+/// Lines break at spaces only: `mm/s` and `12-volt` stay whole.
+fn options() -> Options<'static> {
+    Options::new(WIDTH)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation)
 }
 
 fn heading(text: &str) -> String {

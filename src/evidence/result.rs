@@ -10,7 +10,7 @@ use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
 use crate::judge::{
     Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding, Interval,
-    Judgement, MeasureJudgement, Outcome, Reason, Reservation, RunName, Standing, Verdict, Zone,
+    Judgement, MeasureJudgement, Outcome, Reason, Reservation, Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Source, Unit};
 
@@ -52,8 +52,6 @@ pub struct Statement {
     pub what: &'static str,
     /// The id of the measure, condition or instrument it is about.
     pub about: Option<String>,
-    /// The run it is about.
-    pub run: Option<&'static str>,
     /// The day it is about.
     pub day: Option<String>,
 }
@@ -268,7 +266,6 @@ fn statement(what: &'static str, about: Option<&str>) -> Statement {
     Statement {
         what,
         about: about.map(str::to_owned),
-        run: None,
         day: None,
     }
 }
@@ -295,15 +292,7 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
         Reservation::MeterBackwards => statement("meter-backwards", None),
-        Reservation::Overdue {
-            instrument,
-            due,
-            run,
-        } => Statement {
-            run: Some(match run {
-                RunName::Baseline => "baseline",
-                RunName::Retest => "retest",
-            }),
+        Reservation::Overdue { instrument, due } => Statement {
             day: Some(due.to_string()),
             ..statement("calibration-overdue", Some(instrument))
         },

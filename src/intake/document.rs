@@ -17,6 +17,7 @@ use super::structure;
 pub struct Document {
     name: String,
     root: Vec<Entry>,
+    sound: bool,
 }
 
 /// One `key = value`, or one table under its header.
@@ -40,19 +41,21 @@ pub enum Value {
         value: Option<f64>,
         whole: bool,
     },
-    Boolean,
+    Boolean(bool),
     Moment(Datetime),
     List(Vec<Node>),
     Table(Vec<Entry>),
 }
 
 impl Document {
-    /// Reads `bytes` as the file `name` of shape `T`, and keeps its text for
-    /// messages.
+    /// Reads `bytes` as the file `name` of shape `T`, keeps its text for messages,
+    /// and adds every fault of spelling and structure that the file has: invalid
+    /// UTF-8, TOML syntax, unknown or missing keys, values of the wrong type or
+    /// out of range, letters that cannot be printed.
     ///
-    /// Returns `None` after adding every fault of spelling and structure that
-    /// the file has: invalid UTF-8, TOML syntax, unknown or missing keys, values
-    /// of the wrong type or out of range, letters that cannot be printed.
+    /// A file with faults of structure is still returned, mended, so that its
+    /// meaning can be checked too; [`Document::is_sound`] then says no. `None` if
+    /// it cannot be read as TOML at all.
     pub fn read<T: DeserializeOwned + JsonSchema>(
         name: &str,
         bytes: &[u8],
@@ -89,30 +92,42 @@ impl Document {
             );
         }
         faults.keep_text(name, text);
-        let document = Self {
-            name: name.to_owned(),
-            root: entries(tree.get_ref()),
-        };
         if !errors.is_empty() {
             return None;
         }
+        let mut document = Self {
+            name: name.to_owned(),
+            root: entries(tree.get_ref()),
+            sound: true,
+        };
         let before = faults.len();
-        structure::check(&document, &schema_of::<T>(), printable, faults);
-        if faults.len() > before {
-            return None;
-        }
-        match toml::from_str(text) {
+        let mended = structure::check(&document, &schema_of::<T>(), printable, faults);
+        document.sound = faults.len() == before;
+        match T::deserialize(mended) {
             Ok(shape) => Some((document, shape)),
             Err(error) => {
-                faults.push(Fault {
-                    file: name.to_owned(),
-                    span: error.span(),
-                    message: error.message().to_owned(),
-                    hint: "see the key's description in samples/FORMAT.md".to_owned(),
-                });
+                // The schema is made from the shape, so what passes the one fits
+                // the other; a mended file may still not.
+                if document.sound {
+                    faults.of_file(
+                        name,
+                        error.message(),
+                        "see the key's description in samples/FORMAT.md",
+                    );
+                }
                 None
             }
         }
+    }
+
+    /// Whether the file has no fault of structure.
+    pub fn is_sound(&self) -> bool {
+        self.sound
+    }
+
+    /// Whether the file itself has the top-level key `key`, placeholders aside.
+    pub fn has(&self, key: &str) -> bool {
+        self.root.iter().any(|entry| entry.key == key)
     }
 
     /// The file's name.
@@ -134,12 +149,38 @@ impl Document {
         hint: impl Into<String>,
         faults: &mut Faults,
     ) {
+        let span = self.span(path);
+        // Of a placeholder, the fault that it stands for was already said.
+        if !self.sound && (!self.exists(path) || faults.has_at(&self.name, span.as_ref())) {
+            return;
+        }
         faults.push(Fault {
             file: self.name.clone(),
-            span: self.span(path),
+            span,
             message: message.into(),
             hint: hint.into(),
         });
+    }
+
+    fn exists(&self, path: &[&str]) -> bool {
+        let mut entries = Some(self.root.as_slice());
+        let mut list: Option<&[Node]> = None;
+        for step in path {
+            let node = match (entries, list) {
+                (Some(entries), _) => {
+                    entries.iter().find(|entry| entry.key == *step).map(|entry| &entry.node)
+                }
+                (None, Some(list)) => step.parse().ok().and_then(|index: usize| list.get(index)),
+                (None, None) => None,
+            };
+            let Some(node) = node else { return false };
+            (entries, list) = match &node.value {
+                Value::Table(table) => (Some(table.as_slice()), None),
+                Value::List(items) => (None, Some(items.as_slice())),
+                _ => (None, None),
+            };
+        }
+        true
     }
 
     /// Where `path` stands: a table or list by its key, anything else by its
@@ -204,7 +245,7 @@ fn node(value: &Spanned<DeValue<'_>>) -> Node {
                 value: float.as_str().parse().ok(),
                 whole: false,
             },
-            DeValue::Boolean(_) => Value::Boolean,
+            DeValue::Boolean(value) => Value::Boolean(*value),
             DeValue::Datetime(moment) => Value::Moment(*moment),
             DeValue::Array(list) => Value::List(list.iter().map(node).collect()),
             DeValue::Table(table) => Value::Table(entries(table)),

@@ -42,6 +42,11 @@ impl Faults {
         });
     }
 
+    /// Whether there is already a fault at just this place of `file`.
+    pub fn has_at(&self, file: &str, span: Option<&Range<usize>>) -> bool {
+        self.list.iter().any(|fault| fault.file == file && fault.span.as_ref() == span)
+    }
+
     /// Keeps the text of a file, so that a fault's line can be shown.
     pub fn keep_text(&mut self, file: &str, text: &str) {
         self.texts.insert(file.to_owned(), text.to_owned());

@@ -98,10 +98,13 @@ pub fn read(
         pictures.read(document, photos, &mut faults);
     }
 
-    let head = job.and_then(|(document, shape)| job::head(&document, shape, &mut faults));
+    let head = job.and_then(|(document, shape)| {
+        job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
+    });
     let cylinders = head.as_ref().and_then(|head| head.machine.cylinders);
     let limits_parts = limits.and_then(|(document, shape)| {
         limits::limits(&document, shape, cylinders, &mut faults)
+            .filter(|_| document.is_sound())
             .map(|limits| (document, limits))
     });
 
@@ -123,7 +126,11 @@ pub fn read(
         .as_ref()
         .zip(bench.as_ref())
         .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
-    if let (Some((retest, after)), Some((_, before)), Some(bench)) = (&retest, &baseline, &bench) {
+    if let (Some((retest, after)), Some((baseline, before)), Some(bench)) =
+        (&retest, &baseline, &bench)
+        && retest.is_sound()
+        && baseline.is_sound()
+    {
         run::compare(retest, after, before, bench, &mut faults);
     }
     let work_done = work

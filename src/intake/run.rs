@@ -271,24 +271,16 @@ pub fn order_of_times(
     head: Option<&Head>,
     faults: &mut Faults,
 ) {
-    type Stop<'a> = (&'a Document, &'static str, &'static str, DateTime<FixedOffset>);
-    let mut stops: Vec<Stop<'_>> = Vec::new();
-    let mut stop = |document, key, what, moment: Option<Moment>| {
-        if let Some(moment) = moment.and_then(words::moment_of) {
-            stops.push((document, key, what, moment));
-        }
-    };
-    if let Some((document, shape)) = baseline {
-        stop(document, "started", "the start of the baseline", Some(shape.started));
-        stop(document, "ended", "the end of the baseline", shape.ended);
-    }
-    if let Some((document, shape)) = work {
-        stop(document, "started", "the start of the work", Some(shape.started));
-        stop(document, "finished", "the end of the work", Some(shape.finished));
-    }
-    if let Some((document, shape)) = retest {
-        stop(document, "started", "the start of the retest", Some(shape.started));
-        stop(document, "ended", "the end of the retest", shape.ended);
+    let mut stops: Vec<(&Document, &str, &str, DateTime<FixedOffset>)> = Vec::new();
+    let candidates = [
+        run_times(baseline, ["the start of the baseline", "the end of the baseline"]),
+        work_times(work),
+        run_times(retest, ["the start of the retest", "the end of the retest"]),
+    ];
+    for (document, key, what, moment) in candidates.into_iter().flatten() {
+        // A placeholder for a missing time is in no order with the others.
+        let written = moment.filter(|_| document.has(key)).and_then(words::moment_of);
+        stops.extend(written.map(|moment| (document, key, what, moment)));
     }
     if let (Some(received), Some((document, key, _, first))) =
         (head.and_then(|head| head.received), stops.first())
@@ -315,4 +307,32 @@ pub fn order_of_times(
             );
         }
     }
+}
+
+/// A time of a file: where it stands, what it is, and when.
+type Stop<'a> = (&'a Document, &'static str, &'static str, Option<Moment>);
+
+fn run_times<'a>(
+    run: &'a Option<(Document, RunFile)>,
+    [start, end]: [&'static str; 2],
+) -> Vec<Stop<'a>> {
+    run.iter()
+        .flat_map(|(document, shape)| {
+            [
+                (document, "started", start, Some(shape.started)),
+                (document, "ended", end, shape.ended),
+            ]
+        })
+        .collect()
+}
+
+fn work_times(work: &Option<(Document, WorkFile)>) -> Vec<Stop<'_>> {
+    work.iter()
+        .flat_map(|(document, shape)| {
+            [
+                (document, "started", "the start of the work", Some(shape.started)),
+                (document, "finished", "the end of the work", Some(shape.finished)),
+            ]
+        })
+        .collect()
 }

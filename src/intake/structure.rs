@@ -1,4 +1,5 @@
-//! Checks a file against the schema of its shape, and finds all faults at once.
+//! Checks a file against the schema of its shape, and mends it for further
+//! checks, so that all faults are found at once.
 //!
 //! The schema is the published one, generated from the types in
 //! [`super::shapes`]: what an editor underlines and what this program refuses
@@ -15,13 +16,15 @@ use super::Printable;
 use super::document::{Document, Entry, Node, Value};
 use super::fault::{Fault, Faults};
 
-/// Adds a fault for every place where `document` departs from `schema`.
+/// Adds a fault for every place where `document` departs from `schema`, and
+/// returns what it says without them: an unknown key is left out, and a
+/// placeholder stands for what is wrong or missing. With no fault, it is the document itself.
 pub fn check(
     document: &Document,
     schema: &Schema,
     printable: &Printable<'_>,
     faults: &mut Faults,
-) {
+) -> toml::Table {
     let mut checker = Checker {
         file: document.name(),
         root: schema.as_value(),
@@ -29,7 +32,7 @@ pub fn check(
         faults,
     };
     let node = checker.root;
-    checker.table(document.root(), None, node);
+    checker.table(document.root(), None, node)
 }
 
 struct Checker<'a> {
@@ -78,40 +81,75 @@ impl<'a> Checker<'a> {
         table: &[Entry],
         place: Option<Range<usize>>,
         node: &'a Json,
-    ) {
+    ) -> toml::Table {
         let properties = node["properties"].as_object();
+        let mut mended = toml::Table::new();
         for entry in table {
             let name = entry.key.as_str();
             let known = properties.and_then(|properties| properties.get(name));
-            match (known, &node["additionalProperties"]) {
-                (Some(inner), _) => self.value(name, &entry.node, inner),
-                (None, Json::Object(_)) => {
-                    self.value(name, &entry.node, &node["additionalProperties"]);
-                }
+            let inner = match (known, &node["additionalProperties"]) {
+                (Some(inner), _) => inner,
+                (None, any @ Json::Object(_)) => any,
                 (None, _) => {
-                    let names = properties.into_iter().flat_map(|map| map.keys());
-                    let names: Vec<&str> = names.map(String::as_str).collect();
-                    let hint = match nearest(name, &names) {
-                        Some(near) => format!("did you mean `{near}`?"),
-                        None => format!("the keys here are {}", listed(&names)),
-                    };
-                    self.fault(Some(entry.key_span.clone()), format!("the key `{name}` is unknown"), hint);
+                    self.unknown(entry, node);
+                    continue;
                 }
-            }
+            };
+            let value = self.value(name, &entry.node, inner);
+            mended.insert(entry.key.clone(), value);
         }
-        for required in node["required"].as_array().into_iter().flatten() {
-            let Some(name) = required.as_str() else { continue };
+        for name in node["required"].as_array().into_iter().flatten().filter_map(Json::as_str) {
+            let inner = &node["properties"][name];
             if !table.iter().any(|entry| entry.key == name) {
-                let about = properties
-                    .and_then(|properties| properties.get(name))
-                    .map(|inner| self.about(inner))
-                    .unwrap_or_default();
                 self.fault(
                     place.clone(),
                     format!("the key `{name}` is missing"),
-                    format!("add `{name}`: {about}"),
+                    format!("add `{name}`: {}", self.about(inner)),
                 );
             }
+            if !mended.contains_key(name) {
+                mended.insert(name.to_owned(), self.placeholder(inner));
+            }
+        }
+        mended
+    }
+
+    fn unknown(&mut self, entry: &Entry, node: &'a Json) {
+        let names: Vec<&str> = node["properties"]
+            .as_object()
+            .into_iter()
+            .flat_map(|map| map.keys().map(String::as_str))
+            .collect();
+        let hint = match nearest(&entry.key, &names) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("the keys here are {}", listed(&names)),
+        };
+        let message = format!("the key `{}` is unknown", entry.key);
+        self.fault(Some(entry.key_span.clone()), message, hint);
+    }
+
+    /// Something of the right type for a value that is missing or wrong.
+    fn placeholder(&self, node: &'a Json) -> toml::Value {
+        let node = self.resolve(node);
+        let moment = |text: &str| text.parse().map_or(toml::Value::Boolean(false), toml::Value::Datetime);
+        if let Some(words) = choices(node) {
+            return toml::Value::String(words.first().copied().unwrap_or_default().to_owned());
+        }
+        match (kind(node), node["format"].as_str()) {
+            ("string", Some("date")) => moment("2000-01-01"),
+            ("string", Some("date-time")) => moment("2000-01-01T00:00:00Z"),
+            ("string", _) => toml::Value::String("?".to_owned()),
+            ("boolean", _) => toml::Value::Boolean(false),
+            ("array", _) => toml::Value::Array(Vec::new()),
+            ("object", _) => {
+                let required = node["required"].as_array().into_iter().flatten();
+                let keys = required.filter_map(Json::as_str);
+                toml::Value::Table(
+                    keys.map(|key| (key.to_owned(), self.placeholder(&node["properties"][key])))
+                        .collect(),
+                )
+            }
+            _ => toml::Value::Integer(1),
         }
     }
 
@@ -124,52 +162,65 @@ impl<'a> Checker<'a> {
         text.split("\n\n").next().unwrap_or(text).replace('\n', " ")
     }
 
-    fn value(&mut self, name: &str, found: &Node, node: &'a Json) {
+    fn value(&mut self, name: &str, found: &Node, node: &'a Json) -> toml::Value {
         let node = self.resolve(node);
-        let span = &found.span;
-        if let Some(words) = choices(node) {
-            self.choice(name, found, &words);
-            return;
-        }
-        match (kind(node), &found.value) {
-            ("object", Value::Table(table)) => self.table(table, Some(span.clone()), node),
-            ("array", Value::List(list)) => {
-                self.length(name, list.len(), "entries", span, node, "Items");
-                for item in list {
-                    self.value(name, item, &node["items"]);
-                }
-            }
-            ("string", Value::Moment(moment)) if node["format"].is_string() => {
-                self.moment(name, moment, span, node);
-            }
-            ("string", Value::Text(text)) if node["format"].is_null() => {
-                self.text(name, text, span, node);
-            }
-            ("boolean", Value::Boolean) => {}
-            ("number", Value::Number { value, .. })
-            | ("integer", Value::Number { value, whole: true }) => {
-                self.number(name, *value, span, node);
-            }
-            (wanted, value) => {
-                let (message, hint) = wrong_type(name, wanted, node, value);
-                self.fault(Some(span.clone()), message, hint);
-            }
-        }
+        self.checked(name, found, node).unwrap_or_else(|| self.placeholder(node))
     }
 
-    fn choice(&mut self, name: &str, found: &Node, words: &[&str]) {
+    /// Checks one value; what is wrong comes back as nothing.
+    fn checked(&mut self, name: &str, found: &Node, node: &'a Json) -> Option<toml::Value> {
+        let span = &found.span;
+        let before = self.faults.len();
+        let value = match (choices(node), kind(node), &found.value) {
+            (Some(words), ..) => toml::Value::String(self.choice(name, found, &words)?),
+            (None, "object", Value::Table(table)) => {
+                // A table is kept whatever is wrong in it: it was mended inside.
+                return Some(toml::Value::Table(self.table(table, Some(span.clone()), node)));
+            }
+            (None, "array", Value::List(list)) => {
+                self.length(name, list.len(), "entries", span, node, "Items");
+                let items = list.iter().map(|item| self.value(name, item, &node["items"]));
+                return Some(toml::Value::Array(items.collect()));
+            }
+            (None, "string", Value::Moment(moment)) if node["format"].is_string() => {
+                self.moment(name, moment, span, node);
+                toml::Value::Datetime(*moment)
+            }
+            (None, "string", Value::Text(text)) if node["format"].is_null() => {
+                self.text(name, text, span, node);
+                toml::Value::String(text.clone())
+            }
+            (None, "boolean", Value::Boolean(value)) => toml::Value::Boolean(*value),
+            (None, "number", Value::Number { value, .. }) => {
+                toml::Value::Float(self.number(name, *value, span, node)?)
+            }
+            (None, "integer", Value::Number { value, whole: true }) => {
+                toml::Value::Integer(self.number(name, *value, span, node)? as i64)
+            }
+            (None, wanted, value) => {
+                let (message, hint) = wrong_type(name, wanted, node, value);
+                self.fault(Some(span.clone()), message, hint);
+                return None;
+            }
+        };
+        (self.faults.len() == before).then_some(value)
+    }
+
+    fn choice(&mut self, name: &str, found: &Node, words: &[&str]) -> Option<String> {
         let written = match &found.value {
             Value::Text(word) => word.as_str(),
             _ => "",
         };
-        if !words.contains(&written) {
-            let hint = match nearest(written, words) {
-                Some(near) => format!("did you mean \"{near}\"? It takes {}", listed(words)),
-                None => format!("write one of {}, between quotes", listed(words)),
-            };
-            let message = format!("`{name}` does not take this value");
-            self.fault(Some(found.span.clone()), message, hint);
+        if words.contains(&written) {
+            return Some(written.to_owned());
         }
+        let hint = match nearest(written, words) {
+            Some(near) => format!("did you mean \"{near}\"? It takes {}", listed(words)),
+            None => format!("write one of {}, between quotes", listed(words)),
+        };
+        let message = format!("`{name}` does not take this value");
+        self.fault(Some(found.span.clone()), message, hint);
+        None
     }
 
     fn text(&mut self, name: &str, text: &str, span: &Range<usize>, node: &'a Json) {
@@ -235,22 +286,22 @@ impl<'a> Checker<'a> {
         value: Option<f64>,
         span: &Range<usize>,
         node: &'a Json,
-    ) {
+    ) -> Option<f64> {
+        let mut fault = |message: &str, hint: &str| {
+            self.fault(Some(span.clone()), format!("`{name}` {message}"), hint);
+            None
+        };
         let Some(number) = value else {
-            self.fault(
-                Some(span.clone()),
-                format!("`{name}` is not a number this program can hold"),
+            return fault(
+                "is not a number this program can hold",
                 "write it with fewer digits",
             );
-            return;
         };
         if !number.is_finite() {
-            self.fault(
-                Some(span.clone()),
-                format!("`{name}` is not a finite number"),
+            return fault(
+                "is not a finite number",
                 "write what the instrument showed; leave the reading out if there was none",
             );
-            return;
         }
         let min = node["minimum"].as_f64();
         let max = node["maximum"].as_f64();
@@ -261,8 +312,9 @@ impl<'a> Checker<'a> {
                 (Some(min), None) => format!("it is at least {min}"),
                 (None, _) => format!("it is at most {}", max.unwrap_or(f64::MAX)),
             };
-            self.fault(Some(span.clone()), format!("`{name}` is out of range"), range);
+            return fault("is out of range", &range);
         }
+        Some(number)
     }
 
     fn moment(
@@ -357,7 +409,7 @@ fn describe(value: &Value) -> &'static str {
     match value {
         Value::Text(_) => "text",
         Value::Number { .. } => "a number",
-        Value::Boolean => "true or false",
+        Value::Boolean(_) => "true or false",
         Value::Moment(_) => "a date or time",
         Value::List(_) => "a list",
         Value::Table(_) => "a table",

@@ -26,7 +26,7 @@ pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval};
 pub use measures::{Finding, MeasureJudgement};
-pub use verdict::{Reason, Reservation, RunName, Verdict};
+pub use verdict::{Reason, Reservation, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 
 /// Everything that was judged, in the order of the limits file.

@@ -40,15 +40,6 @@ pub enum Reason {
     NothingRequired,
 }
 
-/// Which run.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RunName {
-    /// Before the work.
-    Baseline,
-    /// After it.
-    Retest,
-}
-
 /// What a reader should keep in mind beside the verdict.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Reservation {
@@ -67,14 +58,12 @@ pub enum Reservation {
     NoConditions,
     /// The rule leaves uncertainty out of account.
     UncertaintyNotCounted,
-    /// This instrument's calibration was overdue at this run.
+    /// This instrument was used after its calibration was due.
     Overdue {
         /// The instrument's id.
         instrument: String,
         /// When it was due.
         due: NaiveDate,
-        /// The run in which it was used.
-        run: RunName,
     },
     /// The machine's meter shows less in the retest than in the baseline.
     MeterBackwards,
@@ -156,8 +145,7 @@ pub fn reservations(
             })
             .map(|condition| Reservation::OtherCondition(condition.id.clone())),
     );
-    found.extend(overdue(job, &job.baseline, RunName::Baseline));
-    found.extend(overdue(job, &job.retest, RunName::Retest));
+    found.extend(overdue(job));
     if let (Some(before), Some(after)) = (job.baseline.meter, job.retest.meter)
         && after.si() < before.si()
     {
@@ -167,17 +155,17 @@ pub fn reservations(
 }
 
 /// The instruments that a run used after their calibration was due.
-fn overdue(job: &Job, run: &Run, name: RunName) -> Vec<Reservation> {
-    let day = run.started.date_naive();
+fn overdue(job: &Job) -> Vec<Reservation> {
     job.instruments
         .iter()
-        .filter(|instrument| run.uses(&instrument.id))
         .filter_map(|instrument| {
-            let due = instrument.due.filter(|due| *due < day)?;
-            Some(Reservation::Overdue {
+            let due = instrument.due?;
+            let late = |run: &Run| {
+                run.uses(&instrument.id) && run.started.date_naive() > due
+            };
+            (late(&job.baseline) || late(&job.retest)).then(|| Reservation::Overdue {
                 instrument: instrument.id.clone(),
                 due,
-                run: name,
             })
         })
         .collect()

@@ -28,6 +28,8 @@ pub struct Report {
     pub head: Vec<String>,
     /// The customer's page.
     pub front: Front,
+    /// The whole complaint, where the first page has only its start.
+    pub complaint: String,
     /// Who, what and when: pairs of a label and its text.
     pub about: Vec<Pair>,
     /// Every measure with a value.
@@ -89,7 +91,7 @@ pub struct Front {
     pub lead: String,
     /// Says that the report is not signed.
     pub unsigned: String,
-    /// The complaint.
+    /// The complaint, or its start where it is long.
     pub complaint: String,
     /// What was done, one entry each.
     pub done: Vec<String>,
@@ -168,8 +170,8 @@ pub struct MeasureRow {
     pub source: String,
     /// Zone and change in words.
     pub result: String,
-    /// Probability of conformity; may be empty.
-    pub probability: String,
+    /// Probability of conformity, or the interval of a share; may be empty.
+    pub remark: String,
     /// The shape of the mark.
     pub mark: &'static str,
     /// How it was measured, and notes; may be empty.

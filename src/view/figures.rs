@@ -38,24 +38,34 @@ pub fn written_in(quantity: Quantity, unit: &Unit) -> String {
 
 /// A number with the fewest digits that tell it apart, at most six decimals.
 pub fn as_written(value: f64) -> String {
-    let decimals = (0..6)
+    to_decimals(value, decimals_of(value))
+}
+
+/// How many decimals a number was written with, at most six.
+pub fn decimals_of(value: f64) -> u32 {
+    (0..6)
         .find(|decimals| {
-            let scale = 10f64.powi(*decimals as i32);
-            let scaled = value * scale;
+            let scaled = value * 10f64.powi(*decimals as i32);
             (scaled - scaled.round()).abs() <= 1e-9 * scaled.abs().max(1.0)
         })
-        .unwrap_or(6);
-    to_decimals(value, decimals)
+        .unwrap_or(6)
 }
 
 /// How many decimals an estimate is printed with, in `unit`: `digits` significant
-/// digits of its expanded uncertainty, and more where rounding would put the
-/// figure on the other side of a bound.
-pub fn decimals(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>, digits: i32) -> u32 {
+/// digits of its expanded uncertainty, but no more than `most`; and more where
+/// rounding would put the figure on the other side of a bound.
+fn decimals(
+    estimate: &Estimate,
+    unit: &Unit,
+    bounds: Option<Bounds>,
+    digits: i32,
+    most: Option<u32>,
+) -> u32 {
     let value = unit.from_si(estimate.value);
     let expanded = unit.difference_from_si(estimate.expanded);
     let wanted = decimals_for(expanded, digits)
-        .unwrap_or_else(|| as_written(value).split_once('.').map_or(0, |(_, d)| d.len() as u32));
+        .unwrap_or_else(|| decimals_of(value))
+        .min(most.unwrap_or(u32::MAX));
     let ends = bounds.into_iter().flat_map(|b| [b.min(), b.max()]).flatten();
     let ends: Vec<f64> = ends.map(|end| unit.from_si(end.si())).collect();
     (wanted..9)
@@ -71,9 +81,15 @@ fn same_side(value: f64, end: f64, decimals: u32) -> bool {
     close || (value < end && rounded < end) || (value > end && rounded > end)
 }
 
-/// The value alone, without its uncertainty: `12.8 s`.
-pub fn value(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String {
-    let decimals = decimals(estimate, unit, bounds, 1);
+/// The value alone, without its uncertainty, to one significant digit of that and
+/// to at most `most` decimals: `12.8 s`.
+pub fn value(
+    estimate: &Estimate,
+    unit: &Unit,
+    bounds: Option<Bounds>,
+    most: Option<u32>,
+) -> String {
+    let decimals = decimals(estimate, unit, bounds, 1, most);
     with_unit(
         &to_decimals(unit.from_si(estimate.value), decimals),
         unit.symbol(),
@@ -82,7 +98,7 @@ pub fn value(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String
 
 /// The value and its expanded uncertainty: `12.80 ± 0.20`, without the unit.
 pub fn value_pm(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String {
-    let decimals = decimals(estimate, unit, bounds, 2);
+    let decimals = decimals(estimate, unit, bounds, 2, None);
     let value = to_decimals(unit.from_si(estimate.value), decimals);
     plus_minus(value, unit.difference_from_si(estimate.expanded), decimals)
 }
@@ -217,10 +233,10 @@ mod tests {
     #[test]
     fn rounding_never_moves_a_figure_across_its_limit() {
         let bounds = Bounds::new(None, Some(Quantity::new(5.0, unit("s")).unwrap()));
-        assert_eq!(value(&estimate(4.96, 0.2), unit("s"), bounds), "4.96\u{A0}s");
-        assert_eq!(value(&estimate(5.04, 0.2), unit("s"), bounds), "5.04\u{A0}s");
-        assert_eq!(value(&estimate(5.0, 0.2), unit("s"), bounds), "5.0\u{A0}s");
-        assert_eq!(value(&estimate(2.44, 0.2), unit("s"), bounds), "2.4\u{A0}s");
+        assert_eq!(value(&estimate(4.96, 0.2), unit("s"), bounds, None), "4.96\u{A0}s");
+        assert_eq!(value(&estimate(5.04, 0.2), unit("s"), bounds, None), "5.04\u{A0}s");
+        assert_eq!(value(&estimate(5.0, 0.2), unit("s"), bounds, None), "5.0\u{A0}s");
+        assert_eq!(value(&estimate(2.44, 0.2), unit("s"), bounds, None), "2.4\u{A0}s");
     }
 
     #[test]

@@ -6,12 +6,12 @@ use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
 use super::words::Words;
-use crate::job::{Bounds, Kind, Measure, Scale};
+use crate::job::{Bounds, Kind, Measure, Observation, Scale};
 use crate::judge::{
     Comparison, ConditionState, CountComparison, Finding, MeasureJudgement, Outcome, Reason,
-    Reservation, RunName, Verdict,
+    Reservation, Standing, Verdict, Zone,
 };
-use crate::quantity::Unit;
+use crate::quantity::{Quantity, Unit};
 
 /// The most figures on the customer's page.
 const FIGURES: usize = 5;
@@ -26,7 +26,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
     };
     let mut figures: Vec<Figure> = shown(material)
         .into_iter()
-        .flat_map(|(measure, found)| measure_figures(measure, found, words))
+        .flat_map(|(measure, found)| measure_figures(material, measure, found, words))
         .collect();
     figures.truncate(FIGURES);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
@@ -36,7 +36,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         headline: headline(material, words),
         lead: lead(material, &figures, words),
         unsigned: words.say("unsigned"),
-        complaint: job.complaint.clone(),
+        complaint: shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
         done: done(material, words),
         watch: job.work.watch.clone(),
         come_back: come_back(material, words),
@@ -48,6 +48,17 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
             person("signs-for-customer", &job.customer.name),
         ],
     }
+}
+
+/// The most letters of a complaint on the customer's page.
+const COMPLAINT: usize = 420;
+
+/// The start of a long text, cut between two words; none if it is short enough.
+pub fn shortened(text: &str) -> Option<String> {
+    let (end, _) = text.char_indices().nth(COMPLAINT)?;
+    let start = &text[..end];
+    let cut = start.rfind(char::is_whitespace).unwrap_or(end);
+    Some(format!("{} …", start[..cut].trim_end()))
 }
 
 /// The measures for this page: those marked `front`, or else the required ones.
@@ -121,28 +132,40 @@ fn conditions_in_a_sentence(material: &Material<'_>, words: &Words) -> Option<St
     (!required.is_empty()).then(|| words.say("lead-matched"))
 }
 
-/// The reasons of a verdict that is not "verified", one sentence each.
+/// The reasons of a verdict that is not "verified", one sentence each; all
+/// conditions of one kind in one sentence.
 pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let reasons = &material.judgement.reasons;
     let measure = |id: &str, reason: &str| {
         words.say_with(id, &[("name", &measure_name(material, reason))])
     };
-    let condition = |id: &str, reason: &str| {
-        words.say_with(id, &[("name", &condition_name(material, reason))])
-    };
-    material
-        .judgement
-        .reasons
+    let mut sentences: Vec<String> = reasons
         .iter()
         .filter_map(|reason| match reason {
-            Reason::AllPass(_) => None,
             Reason::Fails(id) => Some(failing(material, id, words)),
             Reason::TooNear(id) => Some(measure("reason-too-near", id)),
             Reason::GotWorse(id) => Some(measure("reason-worse", id)),
-            Reason::Easier(id) => Some(condition("reason-easier", id)),
-            Reason::ConditionUnknown(id) => Some(condition("reason-unknown", id)),
             Reason::NothingRequired => Some(words.say("reason-nothing-required")),
+            Reason::AllPass(_) | Reason::Easier(_) | Reason::ConditionUnknown(_) => None,
         })
-        .collect()
+        .collect();
+    let mut conditions = |message: &str, pick: fn(&Reason) -> Option<&String>| {
+        let names: Vec<String> =
+            reasons.iter().filter_map(pick).map(|id| condition_name(material, id)).collect();
+        if !names.is_empty() {
+            let list = names.join("; ");
+            sentences.push(words.say_with(message, &[("names", &list)]));
+        }
+    };
+    conditions("reason-easier", |reason| match reason {
+        Reason::Easier(id) => Some(id),
+        _ => None,
+    });
+    conditions("reason-unknown", |reason| match reason {
+        Reason::ConditionUnknown(id) => Some(id),
+        _ => None,
+    });
+    sentences
 }
 
 /// Why a measure fails: which cylinders, where it has some.
@@ -281,18 +304,13 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reservation::NoConditions => words.say("reservation-no-conditions"),
             Reservation::UncertaintyNotCounted => words.say("reservation-simple-rule"),
             Reservation::MeterBackwards => words.say("reservation-meter"),
-            Reservation::Overdue {
-                instrument,
-                due,
-                run,
-            } => {
+            Reservation::Overdue { instrument, due } => {
                 let kind = material.job.instrument(instrument).map_or("", |i| i.kind.as_str());
                 words.say_with(
                     "reservation-overdue",
                     &[
                         ("instrument", kind),
                         ("due", &figures::day(*due, words)),
-                        ("run", &run_name(*run, words)),
                     ],
                 )
             }
@@ -300,15 +318,27 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
         .collect()
 }
 
-/// The name of a run.
-pub fn run_name(run: RunName, words: &Words) -> String {
-    words.say(match run {
-        RunName::Baseline => "run-baseline",
-        RunName::Retest => "run-retest",
-    })
+/// The most decimals in which the readings of a measure were written, in `unit`:
+/// this page shows no digit that nobody wrote down.
+fn decimals_written(material: &Material<'_>, measure: &Measure, unit: &Unit) -> Option<u32> {
+    let runs = [&material.job.baseline, &material.job.retest];
+    runs.into_iter()
+        .filter_map(|run| run.readings.get(&measure.id))
+        .flat_map(|reading| match &reading.observation {
+            Observation::Value(values) => values.clone(),
+            Observation::Smoke(smoke) => smoke.opacity.into_iter().chain(smoke.clear).collect(),
+            _ => Vec::new(),
+        })
+        .filter(|quantity| quantity.unit() == unit)
+        .map(|quantity| figures::decimals_of(quantity.written()))
+        .max()
 }
 
-fn measure_figures(measure: &Measure, found: &MeasureJudgement, words: &Words) -> Vec<Figure> {
+fn measure_figures(
+    material: &Material<'_>,
+    measure: &Measure, found: &MeasureJudgement,
+    words: &Words,
+) -> Vec<Figure> {
     let new = |name: String, before, after, limit, outcome, strip| Figure {
         name,
         meaning: measure.meaning.clone().unwrap_or_default(),
@@ -320,8 +350,9 @@ fn measure_figures(measure: &Measure, found: &MeasureJudgement, words: &Words) -
         strip,
     };
     let of_comparison = |name: String, comparison: &Comparison, unit, bounds, limit| {
-        let before = figures::value(&comparison.baseline, unit, bounds);
-        let after = figures::value(&comparison.retest, unit, bounds);
+        let digits = decimals_written(material, measure, unit);
+        let before = figures::value(&comparison.baseline, unit, bounds, digits);
+        let after = figures::value(&comparison.retest, unit, bounds, digits);
         let strip = comparison_strip(&name, comparison, unit, bounds, words);
         new(name, before, after, limit, found.outcome, Some(strip))
     };
@@ -417,11 +448,11 @@ fn passes(
 /// How many cylinders lie inside the bounds, before and after.
 fn inside(cylinders: &[Comparison], scale: &Scale) -> Option<[usize; 2]> {
     scale.bounds?;
-    let count = |place: fn(&Comparison) -> Option<crate::judge::Standing>| {
+    let count = |place: fn(&Comparison) -> Option<Standing>| {
         cylinders
             .iter()
             .filter_map(place)
-            .filter(|standing| standing.zone <= crate::judge::Zone::ConditionalPass)
+            .filter(|standing| standing.zone <= Zone::ConditionalPass)
             .count()
     };
     Some([count(|c| c.before), count(|c| c.after)])
@@ -442,7 +473,7 @@ fn comparison_strip(
         || words.say("limit-none"),
         |b| limits::bounds(b, unit, words),
     );
-    let end = |quantity: Option<crate::quantity::Quantity>| {
+    let end = |quantity: Option<Quantity>| {
         quantity.map(|quantity| unit.from_si(quantity.si()))
     };
     let texts = [&comparison.baseline, &comparison.retest].map(|estimate| {

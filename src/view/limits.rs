@@ -1,6 +1,6 @@
 //! Limits, zones and changes in words.
 
-use super::figures::{NBSP, as_written, with_unit, written_in};
+use super::figures::{as_written, with_unit, written_in};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
 use crate::judge::{Change, Outcome, Zone};
@@ -114,6 +114,6 @@ pub fn mark(outcome: Outcome) -> &'static str {
 pub fn with_unit_of(name: &str, unit: &Unit) -> String {
     match unit.symbol() {
         "1" => name.to_owned(),
-        symbol => format!("{name}{NBSP}({symbol})"),
+        symbol => format!("{name} ({symbol})"),
     }
 }

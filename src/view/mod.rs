@@ -4,12 +4,14 @@
 //! [`report`] builds the one [`Report`] from which both the PDF and the screen
 //! are made, so that they can never say different things.
 
+mod cylinders;
 mod data;
 mod desk;
 mod evidence;
 mod figures;
 mod front;
 mod limits;
+mod measures;
 mod words;
 mod work;
 
@@ -82,11 +84,16 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             name: shop.name.clone(),
             lines: shop_lines(shop),
         },
-        head: vec![words.say("kind-of-report"), format!("{number} · {issued}")],
+        head: vec![
+            words.say("kind-of-report"),
+            words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
+        ],
         front: front::front(material, words),
+        complaint: front::shortened(&job.complaint)
+            .map_or_else(String::new, |_| job.complaint.clone()),
         about: desk::about(material, words),
-        measures: desk::measures(material, words),
-        cylinders: desk::cylinders(material, words),
+        measures: measures::rows(material, words),
+        cylinders: cylinders::tables(material, words),
         texts: desk::texts(material),
         conditions: desk::conditions(material, words),
         runs: desk::runs(material, words),

@@ -3,10 +3,8 @@
 use super::Material;
 use super::data::{Pair, Photo, Work};
 use super::figures;
-use super::front::run_name;
 use super::words::Words;
 use crate::job::{Contribution, Cost, RunIn};
-use crate::judge::RunName;
 
 /// The section on the work.
 pub fn work(material: &Material<'_>, words: &Words) -> Work {
@@ -84,8 +82,12 @@ fn run_in_text(run_in: &RunIn, words: &Words) -> String {
     parts.extend(run_in.time.map(figures::written));
     parts.extend(run_in.distance.map(figures::written));
     parts.extend(run_in.starts.map(|starts| words.say_count("run-in-starts", starts as usize)));
-    parts.extend(run_in.note.clone());
-    if parts.is_empty() { words.say("run-in-none") } else { parts.join(", ") }
+    match (parts.is_empty(), &run_in.note) {
+        (true, None) => words.say("run-in-none"),
+        (true, Some(note)) => note.clone(),
+        (false, None) => parts.join(", "),
+        (false, Some(note)) => format!("{} ({note})", parts.join(", ")),
+    }
 }
 
 fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
@@ -115,9 +117,9 @@ fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
 pub fn photos(material: &Material<'_>, words: &Words) -> Vec<Photo> {
     let job = material.job;
     let stages = [
-        (&job.baseline.photos, run_name(RunName::Baseline, words)),
+        (&job.baseline.photos, words.say("run-baseline")),
         (&job.work.photos, words.say("stage-work")),
-        (&job.retest.photos, run_name(RunName::Retest, words)),
+        (&job.retest.photos, words.say("run-retest")),
     ];
     stages
         .into_iter()

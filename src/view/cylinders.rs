@@ -1,0 +1,175 @@
+//! Measures taken cylinder by cylinder: a table and a chart each.
+
+use super::Material;
+use super::data::{Bar, Chart, CylinderRow, CylinderTable};
+use super::figures::{self, NBSP};
+use super::limits;
+use super::measures::{count_result, found, mark_of, method, of_tries, result};
+use super::words::Words;
+use crate::job::{Kind, Scale};
+use crate::judge::{Comparison, CountComparison, Finding};
+use crate::quantity::Quantity;
+
+/// Every measure that is taken cylinder by cylinder.
+pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
+    found(material)
+        .filter_map(|(measure, found)| {
+            let (name, rows, chart) = match (&found.finding, &measure.kind) {
+                (Finding::Cylinders(cylinders), Kind::Cylinders(scale)) => (
+                    limits::with_unit_of(&measure.name, scale.unit),
+                    value_rows(material, cylinders, scale, words),
+                    value_chart(&measure.name, cylinders, scale, words),
+                ),
+                (Finding::CylinderPasses(cylinders), Kind::CylinderPasses { min }) => (
+                    measure.name.clone(),
+                    count_rows(cylinders, words),
+                    count_chart(&measure.name, cylinders, *min, words),
+                ),
+                _ => return None,
+            };
+            let mut limit = limits::of_measure(measure, words);
+            if let Some(source) = &measure.source {
+                limit = words.say_with("limit-source", &[("limit", &limit), ("source", source)]);
+            }
+            let mut result = vec![limits::outcome(found.outcome, words)];
+            if let Some(change) = found.change {
+                result.push(limits::change(change, material.judgement.fair, words));
+            }
+            if found.required {
+                result.insert(0, words.say("required"));
+            }
+            Some(CylinderTable {
+                name,
+                limit,
+                method: method(material, measure, words),
+                result: result.join(" · "),
+                rows,
+                chart,
+            })
+        })
+        .collect()
+}
+
+fn value_rows(
+    material: &Material<'_>,
+    cylinders: &[Comparison],
+    scale: &Scale,
+    words: &Words,
+) -> Vec<CylinderRow> {
+    cylinders
+        .iter()
+        .enumerate()
+        .map(|(index, comparison)| CylinderRow {
+            cylinder: (index + 1).to_string(),
+            baseline: figures::value_pm(&comparison.baseline, scale.unit, scale.bounds),
+            retest: figures::value_pm(&comparison.retest, scale.unit, scale.bounds),
+            change: figures::difference_pm(&comparison.difference, scale.unit),
+            result: result(comparison, material.judgement.fair, words),
+            mark: mark_of(comparison),
+        })
+        .collect()
+}
+
+fn count_rows(cylinders: &[CountComparison], words: &Words) -> Vec<CylinderRow> {
+    cylinders
+        .iter()
+        .enumerate()
+        .map(|(index, count)| CylinderRow {
+            cylinder: (index + 1).to_string(),
+            baseline: of_tries(count.baseline, words),
+            retest: of_tries(count.retest, words),
+            change: String::new(),
+            result: count_result(count, words),
+            mark: limits::mark(count.outcome),
+        })
+        .collect()
+}
+
+fn value_chart(name: &str, cylinders: &[Comparison], scale: &Scale, words: &Words) -> Chart {
+    let unit = scale.unit;
+    let end = |quantity: Option<Quantity>| quantity.map(|q| unit.from_si(q.si()));
+    let bars = cylinders
+        .iter()
+        .enumerate()
+        .map(|(index, comparison)| Bar {
+            cylinder: (index + 1).to_string(),
+            before: unit.from_si(comparison.baseline.value),
+            after: unit.from_si(comparison.retest.value),
+            before_text: bare(figures::value(&comparison.baseline, unit, scale.bounds, None)),
+            after_text: bare(figures::value(&comparison.retest, unit, scale.bounds, None)),
+        })
+        .collect();
+    let limit = scale.bounds.map(|b| limits::bounds(b, unit, words));
+    chart(
+        name,
+        unit.symbol(),
+        bars,
+        [
+            end(scale.bounds.and_then(|b| b.min())),
+            end(scale.bounds.and_then(|b| b.max())),
+        ],
+        limit,
+        words,
+    )
+}
+
+fn count_chart(
+    name: &str,
+    cylinders: &[CountComparison],
+    min: Option<u32>,
+    words: &Words,
+) -> Chart {
+    let bars = cylinders
+        .iter()
+        .enumerate()
+        .map(|(index, count)| Bar {
+            cylinder: (index + 1).to_string(),
+            before: count.baseline.passes().into(),
+            after: count.retest.passes().into(),
+            before_text: of_tries(count.baseline, words),
+            after_text: of_tries(count.retest, words),
+        })
+        .collect();
+    let limit = min.map(|min| words.say_with("limit-passes", &[("min", &min.to_string())]));
+    chart(name, "", bars, [min.map(f64::from), None], limit, words)
+}
+
+fn chart(
+    name: &str,
+    unit: &str,
+    bars: Vec<Bar>,
+    [min, max]: [Option<f64>; 2],
+    limit: Option<String>,
+    words: &Words,
+) -> Chart {
+    let each: Vec<String> = bars
+        .iter()
+        .map(|bar| {
+            words.say_with(
+                "chart-alt-cylinder",
+                &[
+                    ("cylinder", &bar.cylinder),
+                    ("before", &bar.before_text),
+                    ("after", &bar.after_text),
+                ],
+            )
+        })
+        .collect();
+    let limit = limit.unwrap_or_else(|| words.say("limit-none"));
+    let alt = words.say_with(
+        "chart-alt",
+        &[("name", name), ("unit", unit), ("limit", &limit), ("each", &each.join("; "))],
+    );
+    Chart {
+        unit: unit.to_owned(),
+        bars,
+        min,
+        max,
+        alt,
+    }
+}
+
+/// A figure without the unit that [`figures::value`] sets behind it.
+fn bare(figure: String) -> String {
+    figure.split(NBSP).next().unwrap_or_default().to_owned()
+}

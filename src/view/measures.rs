@@ -1,0 +1,211 @@
+//! The table of all measures, one row each. Measures taken cylinder by cylinder
+//! have tables of their own, in [`super::cylinders`].
+
+use super::Material;
+use super::data::MeasureRow;
+use super::figures;
+use super::limits;
+use super::words::Words;
+use crate::job::{Better, Bounds, Count, Kind, Measure, Scale};
+use crate::judge::{
+    Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
+};
+use crate::quantity::{Quantity, Unit, to_decimals};
+
+/// Every measure that was judged, with what was found of it.
+pub fn found<'a>(
+    material: &'a Material<'_>,
+) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
+    let limits = &material.job.limits;
+    material
+        .judgement
+        .measures
+        .iter()
+        .filter_map(|found| Some((limits.measure(&found.id)?, found)))
+}
+
+/// The rows of the table.
+pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
+    found(material)
+        .flat_map(|(measure, found)| {
+            let about = About {
+                material,
+                measure,
+                words,
+            };
+            match (&found.finding, &measure.kind) {
+                (Finding::Value(comparison), Kind::Value(scale)) => {
+                    vec![about.value_row(&measure.name, comparison, scale)]
+                }
+                (Finding::Passes(count), _) => vec![about.count_row(count)],
+                (
+                    Finding::Smoke { opacity, clear },
+                    Kind::Smoke {
+                        max_opacity,
+                        max_clear,
+                    },
+                ) => [
+                    (opacity, *max_opacity, "%", "smoke-opacity"),
+                    (clear, *max_clear, "s", "smoke-clear"),
+                ]
+                .into_iter()
+                .filter_map(|(comparison, max, unit, id)| {
+                    let name = words.say_with(id, &[("name", &measure.name)]);
+                    let scale = smoke_scale(unit, max)?;
+                    Some(about.value_row(&name, comparison.as_ref()?, &scale))
+                })
+                .collect(),
+                _ => Vec::new(),
+            }
+        })
+        .collect()
+}
+
+/// "required", or nothing.
+pub fn required(required: bool, words: &Words) -> String {
+    if required { words.say("required") } else { String::new() }
+}
+
+/// How a measure was taken, and what was noted of its readings.
+pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
+    let job = material.job;
+    let mut notes: Vec<String> = measure.method.clone().into_iter().collect();
+    for (run, name) in [(&job.baseline, "run-baseline"), (&job.retest, "run-retest")] {
+        let reading = run.readings.get(&measure.id);
+        if let Some(note) = reading.and_then(|reading| reading.note.as_ref()) {
+            let run = words.say(name);
+            notes.push(words.say_with("run-note", &[("run", &run), ("note", note)]));
+        }
+    }
+    notes.join(". ")
+}
+
+/// One measure, for the cells that are the same whatever its kind.
+struct About<'a> {
+    material: &'a Material<'a>,
+    measure: &'a Measure,
+    words: &'a Words,
+}
+
+impl About<'_> {
+    fn value_row(&self, name: &str, comparison: &Comparison, scale: &Scale) -> MeasureRow {
+        let unit = scale.unit;
+        MeasureRow {
+            baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds),
+            retest: figures::value_pm(&comparison.retest, unit, scale.bounds),
+            change: figures::difference_pm(&comparison.difference, unit),
+            relative: comparison.relative.as_ref().map_or_else(String::new, figures::percent_pm),
+            limit: limits::of_scale(scale, self.words),
+            result: result(comparison, self.material.judgement.fair, self.words),
+            remark: comparison
+                .after
+                .map_or_else(String::new, |standing| probability(standing, self.words)),
+            mark: mark_of(comparison),
+            ..self.row(limits::with_unit_of(name, unit))
+        }
+    }
+
+    fn count_row(&self, count: &CountComparison) -> MeasureRow {
+        MeasureRow {
+            baseline: of_tries(count.baseline, self.words),
+            retest: of_tries(count.retest, self.words),
+            result: count_result(count, self.words),
+            remark: interval(count, self.words),
+            mark: limits::mark(count.outcome),
+            ..self.row(self.measure.name.clone())
+        }
+    }
+
+    fn row(&self, name: String) -> MeasureRow {
+        MeasureRow {
+            name,
+            required: required(self.measure.required, self.words),
+            baseline: String::new(),
+            retest: String::new(),
+            change: String::new(),
+            relative: String::new(),
+            limit: limits::of_measure(self.measure, self.words),
+            source: self.measure.source.clone().unwrap_or_default(),
+            result: String::new(),
+            remark: String::new(),
+            mark: "none",
+            method: method(self.material, self.measure, self.words),
+        }
+    }
+}
+
+fn smoke_scale(unit: &str, max: Option<Quantity>) -> Option<Scale> {
+    Some(Scale {
+        unit: Unit::named(unit)?,
+        better: Some(Better::Lower),
+        bounds: Bounds::new(None, max),
+        improvement: None,
+    })
+}
+
+fn probability(standing: Standing, words: &Words) -> String {
+    words.say_with("probability", &[("p", &figures::probability(standing.conformity))])
+}
+
+/// Zone at the limit, required improvement, and change, in words.
+pub fn result(comparison: &Comparison, fair: bool, words: &Words) -> String {
+    let mut parts = Vec::new();
+    if let Some(after) = comparison.after {
+        parts.push(limits::zone(after.zone, words));
+    }
+    if let Some(gain) = &comparison.gain {
+        let zone = gain.standing.map_or_else(
+            || words.say("gain-unknown"),
+            |standing| limits::zone(standing.zone, words),
+        );
+        parts.push(words.say_with("gain", &[("zone", &zone)]));
+    }
+    if let Some(change) = comparison.change {
+        parts.push(limits::change(change, fair, words));
+    }
+    if parts.is_empty() {
+        parts.push(words.say("outcome-none"));
+    }
+    parts.join(" · ")
+}
+
+/// The shape of the mark: the worse of limit and improvement.
+pub fn mark_of(comparison: &Comparison) -> &'static str {
+    let gain = comparison.gain.as_ref().and_then(|gain| gain.standing);
+    let worst = [comparison.after, gain].into_iter().flatten().map(|s| s.zone).max();
+    match worst {
+        None => "none",
+        Some(Zone::Pass) => "pass",
+        Some(Zone::ConditionalPass) => "narrow",
+        Some(Zone::ConditionalFail) => "open",
+        Some(Zone::Fail) => "fail",
+    }
+}
+
+/// Zone and change of a count. Counts are exact, so "pass" and "fail" need no guard; the change is a test.
+pub fn count_result(count: &CountComparison, words: &Words) -> String {
+    let at_limit = match count.outcome {
+        Outcome::Pass => Some("zone-pass"),
+        Outcome::Fail => Some("zone-fail"),
+        _ => None,
+    };
+    let mut parts: Vec<String> = at_limit.into_iter().map(|id| words.say(id)).collect();
+    parts.push(limits::change(count.change, true, words));
+    parts.join(" · ")
+}
+
+/// `4 of 6`.
+pub fn of_tries(count: Count, words: &Words) -> String {
+    words.say_with(
+        "k-of-n",
+        &[("k", &count.passes().to_string()), ("n", &count.tries().to_string())],
+    )
+}
+
+fn interval(count: &CountComparison, words: &Words) -> String {
+    let percent = |share: f64| to_decimals(share * 100.0, 0);
+    words.say_with(
+        "count-interval",
+        &[("low", &percent(count.after.low)), ("high", &percent(count.after.high))],
+    )
+}
