@@ -37,7 +37,6 @@ label-end = End of report
 label-was-wrong = What was wrong
 label-was-done = What was done
 label-to-watch = What to watch for
-label-before-after = Before and after
 label-before = Before
 label-after = After
 label-key-before = before

@@ -9,15 +9,16 @@ use super::shapes::{
 use super::words;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Measure, Scale,
+    Limits, Machine, Measure, Scale,
 };
 use crate::quantity::{Quantity, Unit};
 
-/// Measures, limits, decision rule and conditions.
+/// Measures, limits, decision rule and conditions, for `machine` where that is
+/// known.
 pub fn limits(
     document: &Document,
     shape: LimitsFile,
-    cylinders: Option<usize>,
+    machine: Option<&Machine>,
     faults: &mut Faults,
 ) -> Option<Limits> {
     let before = faults.len();
@@ -31,7 +32,7 @@ pub fn limits(
         if measures.iter().any(|known| known.id == table.id) {
             place.fault("id", format!("the measure `{}` is described twice", table.id), "give each measure its own id", faults);
         }
-        measures.extend(measure(&place, table, cylinders, faults));
+        measures.extend(measure(&place, table, machine, faults));
     }
     let mut conditions: Vec<Condition> = Vec::new();
     for (index, table) in shape.condition.into_iter().enumerate() {
@@ -79,13 +80,13 @@ impl Place<'_> {
 fn measure(
     place: &Place<'_>,
     table: MeasureTable,
-    cylinders: Option<usize>,
+    machine: Option<&Machine>,
     faults: &mut Faults,
 ) -> Option<Measure> {
     words::check_id(place.document, &[place.list, place.at, "id"], &table.id, faults);
     keys_fit_kind(place, &table, faults);
     let by_cylinder = matches!(table.kind, KindWord::Cylinders | KindWord::CylinderPasses);
-    if by_cylinder && cylinders.is_none() {
+    if by_cylinder && machine.is_some_and(|machine| machine.cylinders.is_none()) {
         place.fault(
             "kind",
             "the machine has no number of cylinders",
@@ -191,6 +192,7 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option
     let bounds = Bounds::new(min, max);
     if bounds.is_none() && (min.is_some() || max.is_some()) {
         place.fault("min", "`min` lies above `max`", "exchange them or correct one", faults);
+        return None;
     }
     let better = match (table.better, min, max) {
         (Some(BetterWord::Lower), ..) => Some(Better::Lower),

@@ -101,9 +101,9 @@ pub fn read(
     let head = job.and_then(|(document, shape)| {
         job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
     });
-    let cylinders = head.as_ref().and_then(|head| head.machine.cylinders);
+    let machine = head.as_ref().map(|head| &head.machine);
     let limits_parts = limits.and_then(|(document, shape)| {
-        limits::limits(&document, shape, cylinders, &mut faults)
+        limits::limits(&document, shape, machine, &mut faults)
             .filter(|_| document.is_sound())
             .map(|limits| (document, limits))
     });
@@ -113,7 +113,7 @@ pub fn read(
     let bench = match (&head, &limits_parts) {
         (Some(head), Some((_, limits))) => Some(run::Bench {
             instruments: &head.instruments,
-            cylinders,
+            cylinders: head.machine.cylinders,
             limits,
         }),
         _ => None,

@@ -8,9 +8,10 @@ use std::io::Cursor;
 
 use image::codecs::jpeg::JpegEncoder;
 use image::metadata::Orientation;
+use fast_image_resize::{FilterType, ResizeAlg, ResizeOptions, Resizer};
 use image::{
     DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageError, ImageFormat,
-    ImageReader, imageops::FilterType,
+    ImageReader,
 };
 
 use super::document::Document;
@@ -116,7 +117,9 @@ fn picture(input: &Input) -> Result<Picture, (String, &'static str)> {
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let mut image = DynamicImage::from_decoder(decoder).map_err(broken)?;
     if image.width().max(image.height()) > PRINT_SIDE {
-        image = image.resize(PRINT_SIDE, PRINT_SIDE, FilterType::Lanczos3);
+        image = scaled(&image).ok_or_else(|| {
+            broken(ImageError::IoError(std::io::ErrorKind::InvalidData.into()))
+        })?;
     }
     image.apply_orientation(orientation);
     let flat = on_white(&image);
@@ -132,6 +135,22 @@ fn picture(input: &Input) -> Result<Picture, (String, &'static str)> {
         height: flat.height(),
         jpeg,
     })
+}
+
+/// The picture with its longer side at [`PRINT_SIDE`], in eight bits a channel.
+fn scaled(image: &DynamicImage) -> Option<DynamicImage> {
+    let eight_bits = if image.color().has_alpha() {
+        DynamicImage::from(image.to_rgba8())
+    } else {
+        DynamicImage::from(image.to_rgb8())
+    };
+    let (width, height) = (image.width(), image.height());
+    let longer = f64::from(width.max(height));
+    let side = |side: u32| (f64::from(side) * f64::from(PRINT_SIDE) / longer).round().max(1.0) as u32;
+    let mut copy = DynamicImage::new(side(width), side(height), eight_bits.color());
+    let options = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(FilterType::Lanczos3));
+    Resizer::new().resize(&eight_bits, &mut copy, &options).ok()?;
+    Some(copy)
 }
 
 fn format_of(bytes: &[u8]) -> Result<ImageFormat, (String, &'static str)> {

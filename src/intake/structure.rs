@@ -241,17 +241,6 @@ impl<'a> Checker<'a> {
                 "the fonts cover Latin, Greek, Cyrillic and Vietnamese; write it with those letters",
             );
         }
-        // The one pattern in use is the currency code; its own words are clearer
-        // than a regular expression.
-        if node["pattern"].is_string()
-            && !(text.len() == 3 && text.bytes().all(|byte| byte.is_ascii_uppercase()))
-        {
-            self.fault(
-                Some(span.clone()),
-                format!("`{name}` is not a currency code"),
-                "write three capital letters, such as \"EUR\" or \"USD\"",
-            );
-        }
     }
 
     fn length(

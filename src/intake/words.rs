@@ -25,7 +25,7 @@ pub fn unit(
              all"
                 .to_owned()
         } else {
-            format!("did you mean {}?", listed(&near))
+            format!("did you mean `{}`?", near.join("` or `"))
         };
         document.fault(path, format!("the unit `{written}` is unknown"), hint, faults);
     }
@@ -51,7 +51,7 @@ pub fn unit_of(
             "`{written}` is a unit of {}, but {whose} is a {dimension}",
             unit.dimension()
         ),
-        format!("use {}", listed(&unit_symbols(dimension))),
+        format!("use a unit of {dimension}: {}", listed(&unit_symbols(dimension))),
         faults,
     );
     None

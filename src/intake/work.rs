@@ -1,5 +1,7 @@
 //! `work.toml` → [`Work`].
 
+use iso_currency::Currency;
+
 use super::document::Document;
 use super::fault::Faults;
 use super::run::photos;
@@ -114,6 +116,15 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
 }
 
 fn cost(document: &Document, table: &CostTable, faults: &mut Faults) -> Option<Cost> {
+    let Some(currency) = Currency::from_code(&table.currency) else {
+        document.fault(
+            &["cost", "currency"],
+            format!("`{}` is not a currency code", table.currency),
+            "write the three letters of ISO 4217, such as \"EUR\" or \"USD\"",
+            faults,
+        );
+        return None;
+    };
     let mut amount = |key, value: f64| words::money(document, &["cost", key], value, faults);
     let labour = table.labour.map(|value| amount("labour", value));
     let parts = table.parts.map(|value| amount("parts", value));
@@ -130,7 +141,7 @@ fn cost(document: &Document, table: &CostTable, faults: &mut Faults) -> Option<C
         );
     }
     Some(Cost {
-        currency: table.currency.clone(),
+        currency,
         labour,
         parts,
         total,

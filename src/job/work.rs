@@ -1,6 +1,7 @@
 //! What was done between the two runs.
 
 use chrono::{DateTime, FixedOffset, NaiveDate};
+use iso_currency::Currency;
 use rust_decimal::Decimal;
 
 use super::run::Photo;
@@ -132,8 +133,8 @@ pub struct RunIn {
 /// What the work cost, in one currency.
 #[derive(Debug, Clone)]
 pub struct Cost {
-    /// ISO 4217 code.
-    pub currency: String,
+    /// The currency (ISO 4217).
+    pub currency: Currency,
     /// Labour.
     pub labour: Option<Decimal>,
     /// Parts and fluids.

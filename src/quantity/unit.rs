@@ -179,7 +179,7 @@ pub fn unit_symbols(dimension: Dimension) -> Vec<&'static str> {
         .collect()
 }
 
-/// The known units spelled most like `written`, best first.
+/// The known units spelled most like `written`: all those at the least distance.
 pub fn near_units(written: &str) -> Vec<&'static str> {
     let wanted = written.to_lowercase();
     let mut near: Vec<(usize, &'static str)> = UNITS
@@ -193,7 +193,12 @@ pub fn near_units(written: &str) -> Vec<&'static str> {
         .collect();
     near.sort();
     near.dedup_by_key(|(_, symbol)| *symbol);
-    near.into_iter().take(3).map(|(_, symbol)| symbol).collect()
+    let least = near.first().map_or(0, |(distance, _)| *distance);
+    near.into_iter()
+        .take_while(|(distance, _)| *distance == least)
+        .map(|(_, symbol)| symbol)
+        .take(3)
+        .collect()
 }
 
 macro_rules! unit {

@@ -121,7 +121,27 @@ fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Vec<u
         tagged: true,
         pretty: false,
     };
-    typst_pdf::pdf(&document, &options).map_err(|errors| worded(&errors))
+    let mut bytes = typst_pdf::pdf(&document, &options).map_err(|errors| worded(&errors))?;
+    part_streams_from_their_ends(&mut bytes);
+    Ok(bytes)
+}
+
+/// Where the data of a stream ends in a carriage return, the line feed before
+/// `endstream` reads as part of one end-of-line marker with it, and the stream
+/// seems shorter than its `/Length` (ISO 19005-3, 6.1.7.1). A carriage return in
+/// place of that line feed is an end-of-line marker of its own (ISO 32000-1,
+/// 7.2.3), and moves nothing.
+fn part_streams_from_their_ends(pdf: &mut [u8]) {
+    const END: &[u8] = b"\r\nendstream\nendobj";
+    let places: Vec<usize> = pdf
+        .windows(END.len())
+        .enumerate()
+        .filter(|(_, window)| *window == END)
+        .map(|(place, _)| place)
+        .collect();
+    for place in places {
+        pdf[place + 1] = b'\r';
+    }
 }
 
 fn timestamp(issued: DateTime<FixedOffset>) -> Option<Timestamp> {
@@ -207,5 +227,27 @@ fn describe(world: &TypstWorld<'_>, error: &SourceDiagnostic) -> String {
 fn fault_of(error: TypstAsLibError) -> RenderFault {
     RenderFault {
         errors: vec![error.to_string()],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stream_that_ends_in_a_carriage_return_keeps_its_length() {
+        let mut pdf = b"1 0 obj\n<</Length 2>>\nstream\nA\r\nendstream\nendobj\n".to_vec();
+        let length = pdf.len();
+        part_streams_from_their_ends(&mut pdf);
+        assert_eq!(pdf.len(), length);
+        assert!(pdf.windows(5).any(|window| window == b"A\r\ren"));
+    }
+
+    #[test]
+    fn nothing_else_is_touched() {
+        let mut pdf = b"stream\nA\nendstream\nendobj\n (\r\nendstream) ".to_vec();
+        let before = pdf.clone();
+        part_streams_from_their_ends(&mut pdf);
+        assert_eq!(pdf, before);
     }
 }

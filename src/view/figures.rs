@@ -1,6 +1,7 @@
 //! Figures as they are printed. All rounding of the program is asked for here.
 
 use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, Timelike};
+use iso_currency::Currency;
 use rust_decimal::Decimal;
 
 use super::words::Words;
@@ -172,10 +173,12 @@ pub fn moment(moment: DateTime<FixedOffset>, words: &Words) -> String {
     )
 }
 
-/// An amount of money with its currency code: `GBP 564.84`.
-pub fn money(amount: Decimal, currency: &str) -> String {
-    let decimals = if amount.is_integer() { 0 } else { amount.scale().max(2) };
-    format!("{currency}{NBSP}{}", grouped(amount, decimals))
+/// An amount of money with its currency code: `GBP 564.84`, to the currency's own
+/// minor unit, and further only where more was written.
+pub fn money(amount: Decimal, currency: Currency) -> String {
+    let minor = currency.exponent().map_or(2, u32::from);
+    let decimals = amount.normalize().scale().max(minor);
+    format!("{}{NBSP}{}", currency.code(), grouped(amount, decimals))
 }
 
 fn grouped(amount: Decimal, decimals: u32) -> String {
@@ -244,9 +247,9 @@ mod tests {
         assert_eq!(as_written(5.0), "5");
         assert_eq!(as_written(0.15), "0.15");
         assert_eq!(as_written(-1.5), "−1.5");
-        assert_eq!(money(Decimal::new(56484, 2), "GBP"), "GBP\u{A0}564.84");
-        assert_eq!(money(Decimal::new(5625, 1), "GBP"), "GBP\u{A0}562.50");
-        assert_eq!(money(Decimal::new(12345678, 0), "JPY"), "JPY\u{A0}12\u{202F}345\u{202F}678");
+        assert_eq!(money(Decimal::new(56484, 2), Currency::GBP), "GBP\u{A0}564.84");
+        assert_eq!(money(Decimal::new(5625, 1), Currency::GBP), "GBP\u{A0}562.50");
+        assert_eq!(money(Decimal::new(12345678, 0), Currency::JPY), "JPY\u{A0}12\u{202F}345\u{202F}678");
         assert_eq!(probability(0.9999), ">\u{A0}99\u{A0}%");
         assert_eq!(bytes(1_234_567), "1.2\u{A0}MB");
     }

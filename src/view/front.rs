@@ -252,7 +252,7 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
                 "not-needed-estimate",
                 &[
                     ("what", &item.what),
-                    ("amount", &figures::money(*amount, &cost.currency)),
+                    ("amount", &figures::money(*amount, cost.currency)),
                     ("by", by),
                 ],
             ),
@@ -260,7 +260,7 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
         })
         .collect();
     if let Some(cost) = &work.cost {
-        let total = figures::money(cost.total, &cost.currency);
+        let total = figures::money(cost.total, cost.currency);
         lines.push(words.say_with("work-charged", &[("total", &total)]));
     }
     lines

@@ -91,7 +91,7 @@ fn run_in_text(run_in: &RunIn, words: &Words) -> String {
 }
 
 fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
-    let money = |amount| figures::money(amount, &cost.currency);
+    let money = |amount| figures::money(amount, cost.currency);
     let labour_label = match material.job.work.labour {
         Some(hours) => {
             words.say_with("cost-labour-hours", &[("hours", &figures::written(hours))])

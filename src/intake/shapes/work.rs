@@ -172,7 +172,7 @@ pub struct LabourTable {
 #[serde(deny_unknown_fields)]
 pub struct CostTable {
     /// Three-letter currency code (ISO 4217), such as `EUR`.
-    #[schemars(regex(pattern = "^[A-Z]{3}$"))]
+    #[schemars(length(min = 3, max = 3))]
     pub currency: String,
     /// Labour.
     #[schemars(range(min = 0, max = 1_000_000_000.0))]

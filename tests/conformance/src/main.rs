@@ -1,7 +1,7 @@
 //! Holds PDFs against PDF/A-3 and PDF/UA-1 with an independent validator.
 //!
-//! Usage: `conformance FILE.pdf…`; exits with 1 if any rule fails. It checks
-//! level A of PDF/A-3 where the validator knows it, level B as well.
+//! Usage: `conformance FILE.pdf…`; exits with 1 if any rule fails. Level A of
+//! PDF/A-3 contains level B, so B is not asked for by itself.
 
 use std::process::ExitCode;
 
@@ -11,7 +11,7 @@ fn main() -> ExitCode {
     let files: Vec<String> = std::env::args().skip(1).collect();
     let mut failed = 0;
     for file in &files {
-        for profile in ["3a", "3b", "ua1"] {
+        for profile in ["3a", "ua1"] {
             let Ok(parsed) = profile.parse() else {
                 println!("the validator does not know the profile {profile}");
                 failed += 1;
@@ -30,6 +30,6 @@ fn main() -> ExitCode {
             }
         }
     }
-    println!("{} passed, {failed} failed", files.len() * 3 - failed);
+    println!("{} passed, {failed} failed", files.len() * 2 - failed);
     if failed == 0 && !files.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }

@@ -1,0 +1,127 @@
+//! The rooms and the arrows between them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The rooms in the order of the pipeline. A room may use the rooms before it.
+const ROOMS: [&str; 9] = [
+    "quantity", "job", "files", "intake", "judge", "view", "render", "evidence", "cli",
+];
+
+/// Rooms that must not use even what stands before them.
+const WALLS: [(&str, &[&str]); 5] = [
+    ("job", &["files"]),
+    ("files", &["quantity", "job"]),
+    ("judge", &["files", "intake"]),
+    ("view", &["files", "intake"]),
+    ("render", &["quantity", "job", "files", "intake", "judge"]),
+];
+
+fn sources(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            found.extend(sources(&path));
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            found.push(path);
+        }
+    }
+    found
+}
+
+fn room_of(path: &Path) -> Option<String> {
+    let inside = path.strip_prefix(src()).unwrap();
+    let first = inside.components().next()?.as_os_str().to_str()?;
+    (!first.ends_with(".rs")).then(|| first.to_owned())
+}
+
+fn src() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
+}
+
+/// The rooms that a file names after `crate::`.
+fn used(text: &str) -> Vec<(usize, String)> {
+    text.lines()
+        .enumerate()
+        .filter(|(_, line)| !line.trim_start().starts_with("//"))
+        .flat_map(|(number, line)| {
+            line.match_indices("crate::").map(move |(place, found)| {
+                let rest = &line[place + found.len()..];
+                let room: String =
+                    rest.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '_').collect();
+                (number + 1, room)
+            })
+        })
+        .collect()
+}
+
+#[test]
+fn every_arrow_points_back_along_the_pipeline() {
+    let order = |room: &str| ROOMS.iter().position(|known| *known == room);
+    let mut arrows = 0;
+    for path in sources(&src()) {
+        let Some(room) = room_of(&path) else { continue };
+        let here = order(&room).unwrap_or_else(|| panic!("`{room}` is not a room"));
+        for (line, target) in used(&fs::read_to_string(&path).unwrap()) {
+            let there = order(&target)
+                .unwrap_or_else(|| panic!("{}:{line}: `{target}` is not a room", path.display()));
+            assert!(
+                there <= here,
+                "{}:{line}: {room} must not use {target}",
+                path.display()
+            );
+            let walls = WALLS.iter().find(|(walled, _)| *walled == room);
+            assert!(
+                walls.is_none_or(|(_, rooms)| !rooms.contains(&target.as_str())),
+                "{}:{line}: {room} must not use {target}",
+                path.display()
+            );
+            arrows += 1;
+        }
+    }
+    assert!(arrows > 50, "the walk found only {arrows} arrows");
+}
+
+#[test]
+fn the_listing_of_lib_rs_is_the_pipeline() {
+    let text = fs::read_to_string(src().join("lib.rs")).unwrap();
+    let listed: Vec<&str> = text
+        .lines()
+        .filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'))
+        .collect();
+    assert_eq!(listed, ROOMS);
+}
+
+/// Disk, clock, randomness and terminal come in at the ends of the pipe only.
+#[test]
+fn only_the_ends_touch_the_world() {
+    let allowed: [(&str, &[&str]); 6] = [
+        ("std::fs", &["files"]),
+        ("fs::File", &["files"]),
+        ("Local::now", &["cli"]),
+        ("Utc::now", &["cli"]),
+        ("println!", &["cli"]),
+        ("std::env", &["cli"]),
+    ];
+    for path in sources(&src()) {
+        let Some(room) = room_of(&path) else { continue };
+        let text = fs::read_to_string(&path).unwrap();
+        let code = text.split("#[cfg(test)]").next().unwrap();
+        for (word, rooms) in allowed {
+            assert!(
+                rooms.contains(&room.as_str()) || !code.contains(word),
+                "{}: `{word}` does not belong into {room}",
+                path.display()
+            );
+        }
+    }
+}
+
+#[test]
+fn no_file_grows_into_several() {
+    for path in sources(&src()) {
+        let lines = fs::read_to_string(&path).unwrap().lines().count();
+        assert!(lines <= 600, "{} has {lines} lines", path.display());
+    }
+}

@@ -1,0 +1,540 @@
+//! What a person can get wrong: every fault is named with its file, its line and
+//! what to do, all faults of a folder at once, and nothing is written.
+
+use std::fs::{self, File};
+
+use image::{GrayImage, ImageFormat};
+
+use crate::folder::{Folder, Run, run};
+
+/// A copy of the frost fan, which has readings of every kind but one.
+fn frost_fan() -> Folder {
+    Folder::copy_of("frost-fan")
+}
+
+/// One expected fault: where, what, and what to do.
+#[track_caller]
+fn expect(run: &Run, place: &str, message: &str, hint: &str) {
+    assert_eq!(run.code, 2, "{}", run.err);
+    let block = run
+        .err
+        .split("error: ")
+        .find(|block| block.contains(message))
+        .unwrap_or_else(|| panic!("no `{message}` in:\n{}", run.err));
+    assert!(block.contains(&format!("--> {place}")), "`{place}` in:\n{block}");
+    assert!(block.contains(hint), "`{hint}` in:\n{block}");
+    assert!(!run.err.contains("panicked"), "{}", run.err);
+}
+
+/// One change, one fault: on a line of the changed text, or on the key above it
+/// where something was taken away.
+#[track_caller]
+fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
+    let folder = frost_fan();
+    let first = folder.line(file, from);
+    let last = first + to.matches('\n').count();
+    folder.replace(file, from, to);
+    let found = folder.check();
+    let place = (first.saturating_sub(8)..=last)
+        .map(|line| format!("{file}:{line}:"))
+        .rfind(|place| found.err.contains(place.as_str()))
+        .unwrap_or_else(|| panic!("no place in {file}:{first} to {last} in:\n{}", found.err));
+    expect(&found, &place, message, hint);
+    assert!(found.err.contains("1 fault in"), "one fault only:\n{}", found.err);
+}
+
+#[test]
+fn a_missing_file() {
+    let folder = frost_fan();
+    fs::remove_file(folder.file("limits.toml")).unwrap();
+    expect(&folder.check(), "limits.toml", "the file is missing", "retestify init");
+}
+
+#[test]
+fn a_missing_folder() {
+    let found = run(&["check", "no/such/folder"]);
+    assert_eq!(found.code, 2);
+    assert!(found.err.contains("there is no folder no/such/folder"), "{}", found.err);
+}
+
+#[test]
+fn a_missing_shop() {
+    let folder = frost_fan();
+    fs::remove_file(folder.file("shop.toml")).unwrap();
+    expect(&folder.check(), "shop.toml", "no shop.toml in the job folder or above it", "name");
+}
+
+#[test]
+fn an_unknown_key() {
+    spoiled(
+        "retest.toml",
+        "by = \"Tamsin Orrell\"",
+        "by = \"Tamsin Orrell\"\nwitnes = [\"x\"]",
+        "the key `witnes` is unknown",
+        "did you mean `witness`?",
+    );
+    spoiled(
+        "retest.toml",
+        "by = \"Tamsin Orrell\"",
+        "by = \"Tamsin Orrell\"\nweather = \"fog\"",
+        "the key `weather` is unknown",
+        "the keys here are",
+    );
+}
+
+#[test]
+fn a_measure_that_limits_toml_does_not_have() {
+    spoiled(
+        "retest.toml",
+        "value = 11.0\nunit = \"kPa\"\ninstrument = \"vacuum\"",
+        "value = 11.0\nunit = \"kPa\"\ninstrument = \"vacuum\"\n\n[reading.sucton]\nvalue = 1",
+        "limits.toml has no measure `sucton`",
+        "did you mean `suction`?",
+    );
+}
+
+#[test]
+fn a_unit_that_does_not_fit() {
+    spoiled(
+        "retest.toml",
+        "value = 2.4\nunit = \"s\"",
+        "value = 2.4\nunit = \"V\"",
+        "`V` is a unit of voltage, but the measure `crank-time` is a time",
+        "use a unit of time: `s`",
+    );
+    spoiled(
+        "retest.toml",
+        "value = 11.0\nunit = \"kPa\"",
+        "value = 11.0\nunit = \"kpa\"",
+        "the unit `kpa` is unknown",
+        "did you mean `kPa`?",
+    );
+    // A temperature is not a temperature difference.
+    spoiled(
+        "retest.toml",
+        "value = -3.2, unit = \"°C\"",
+        "value = -3.2, unit = \"K\"",
+        "`K` is a unit of temperature difference",
+        "use a unit of temperature: `°C` and `°F`",
+    );
+}
+
+#[test]
+fn numbers_that_are_none() {
+    for written in ["nan", "inf", "-inf"] {
+        spoiled(
+            "retest.toml",
+            "value = 2.4",
+            &format!("value = {written}"),
+            "`value` is not a finite number",
+            "write what the instrument showed",
+        );
+    }
+    spoiled(
+        "retest.toml",
+        "value = 2.4",
+        "value = \"2.4\"",
+        "`value` is text, not a number",
+        "remove the quotes: value = 2.4",
+    );
+    spoiled(
+        "retest.toml",
+        "value = 2.4",
+        "value = \"2,4\"",
+        "`value` is text, not a number",
+        "decimal point",
+    );
+    spoiled(
+        "retest.toml",
+        "passes = 3",
+        "passes = 2.5",
+        "`passes` is a number, not a whole number",
+        "a whole number",
+    );
+}
+
+#[test]
+fn cylinders_that_are_missing_doubled_or_zero() {
+    let row = "  { cylinder = 4, value = 1.8 },";
+    spoiled("retest.toml", row, "", "cylinder 4 has no row", "each of the 4 cylinders");
+    spoiled(
+        "retest.toml",
+        row,
+        &format!("{row}\n  {{ cylinder = 2, value = 1.0 }},"),
+        "cylinder 2 has two rows",
+        "correct the number",
+    );
+    spoiled(
+        "retest.toml",
+        row,
+        &format!("{row}\n  {{ cylinder = 0, value = 1.0 }},"),
+        "there is no cylinder 0",
+        "numbered 1 to 4",
+    );
+    spoiled(
+        "retest.toml",
+        row,
+        &format!("{row}\n  {{ cylinder = 5, value = 1.0 }},"),
+        "there is no cylinder 5",
+        "numbered 1 to 4",
+    );
+}
+
+#[test]
+fn a_retest_of_what_the_baseline_lacks() {
+    let folder = frost_fan();
+    folder.replace(
+        "baseline.toml",
+        "[reading.suction]\nvalue = 31.5\nunit = \"kPa\"\ninstrument = \"vacuum\"\n",
+        "",
+    );
+    let line = folder.line("retest.toml", "[reading.suction]");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "`suction` was not measured in the baseline",
+        "delete this reading",
+    );
+}
+
+#[test]
+fn more_passes_than_tries() {
+    spoiled(
+        "retest.toml",
+        "passes = 3\ntries = 3",
+        "passes = 4\ntries = 3",
+        "4 passes are more than 3 tries",
+        "exchange or correct",
+    );
+    spoiled(
+        "retest.toml",
+        "passes = 3\ntries = 3",
+        "passes = 2\ntries = 2",
+        "2 tries can never give the 3 passes",
+        "make at least 3 tries",
+    );
+}
+
+#[test]
+fn dates_out_of_order_or_without_a_zone() {
+    spoiled(
+        "retest.toml",
+        "started = 2026-01-22T06:40:00+00:00",
+        "started = 2026-01-19T06:40:00+00:00",
+        "lies before the end of the work",
+        "correct it here or in work.toml",
+    );
+    spoiled(
+        "retest.toml",
+        "started = 2026-01-22T06:40:00+00:00",
+        "started = 2026-01-22T06:40:00",
+        "`started` has no time zone",
+        "offset from UTC",
+    );
+    spoiled(
+        "work.toml",
+        "follow_up = 2026-04-20",
+        "follow_up = 2026-01-02",
+        "the follow-up lies before the end of the work",
+        "write a later day",
+    );
+    spoiled(
+        "job.toml",
+        "received = 2026-01-19",
+        "received = 2026-02-30",
+        "invalid",
+        "",
+    );
+}
+
+#[test]
+fn a_photo_that_is_missing_or_leaves_the_folder() {
+    let photo = "file = \"photos/filter-after.jpg\"";
+    spoiled(
+        "retest.toml",
+        photo,
+        "file = \"photos/none.jpg\"",
+        "photo `photos/none.jpg`: the file is missing",
+        "put it into the job folder",
+    );
+    for path in ["../secret.jpg", "/etc/hostname", "photos/../../secret.jpg"] {
+        spoiled(
+            "retest.toml",
+            photo,
+            &format!("file = \"{path}\""),
+            "the path leads out of the job folder",
+            "copy the file into the job folder",
+        );
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leaves_the_folder() {
+    let folder = frost_fan();
+    let outside = folder.path().parent().unwrap().join("outside.jpg");
+    fs::copy(folder.file("photos/filter-after.jpg"), outside).unwrap();
+    fs::remove_file(folder.file("photos/filter-after.jpg")).unwrap();
+    std::os::unix::fs::symlink("../../outside.jpg", folder.file("photos/filter-after.jpg"))
+        .unwrap();
+    let line = folder.line("retest.toml", "photos/filter-after.jpg");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "the path leads out of the job folder",
+        "copy the file into the job folder",
+    );
+}
+
+#[test]
+fn a_photo_that_is_cut_short_too_large_or_no_photo() {
+    let after = |bytes: Vec<u8>, message: &str, hint: &str| {
+        let folder = frost_fan();
+        folder.write("photos/filter-after.jpg", bytes);
+        let line = folder.line("retest.toml", "photos/filter-after.jpg");
+        expect(&folder.check(), &format!("retest.toml:{line}:"), message, hint);
+    };
+    let whole = fs::read(frost_fan().file("photos/filter-after.jpg")).unwrap();
+    after(whole[..whole.len() / 2].to_vec(), "is cut short or damaged", "copy it from the camera");
+
+    let mut hundred_megapixels = std::io::Cursor::new(Vec::new());
+    GrayImage::new(10_000, 10_000)
+        .write_to(&mut hundred_megapixels, ImageFormat::Png)
+        .unwrap();
+    after(
+        hundred_megapixels.into_inner(),
+        "has 10000 × 10000 pixels",
+        "at most 64 megapixels",
+    );
+    after(b"\0\0\0\x18ftypheic\0\0\0\0".to_vec(), "is a HEIC photo", "JPEG");
+    after(b"GIF89a".to_vec(), "is neither a JPEG nor a PNG", "export it as JPEG");
+    after(Vec::new(), "is neither a JPEG nor a PNG", "export it as JPEG");
+}
+
+#[test]
+fn a_file_of_a_gibibyte() {
+    let folder = frost_fan();
+    File::create(folder.file("baseline.toml")).unwrap().set_len(1 << 30).unwrap();
+    expect(&folder.check(), "baseline.toml", "larger than 1 MiB", "put large files elsewhere");
+    let folder = frost_fan();
+    File::create(folder.file("photos/old-line.jpg")).unwrap().set_len(1 << 30).unwrap();
+    let line = folder.line("work.toml", "photos/old-line.jpg");
+    expect(
+        &folder.check(),
+        &format!("work.toml:{line}:"),
+        "larger than 64 MiB",
+        "put large files elsewhere",
+    );
+}
+
+#[test]
+fn text_that_is_not_utf_8() {
+    let folder = frost_fan();
+    let mut bytes = folder.read("job.toml").into_bytes();
+    let place = folder.read("job.toml").find("Idris").unwrap();
+    bytes[place] = 0xE9;
+    let line = folder.line("job.toml", "Idris");
+    folder.write("job.toml", bytes);
+    expect(
+        &folder.check(),
+        &format!("job.toml:{line}:"),
+        "not valid UTF-8",
+        "save the file as UTF-8",
+    );
+}
+
+#[test]
+fn a_name_of_three_hundred_letters() {
+    spoiled(
+        "job.toml",
+        "name = \"Brackenhill Orchards\"",
+        &format!("name = \"{}\"", "x".repeat(300)),
+        "`name` has 300 characters",
+        "at most 120",
+    );
+}
+
+#[test]
+fn letters_that_no_font_has() {
+    spoiled(
+        "job.toml",
+        "name = \"Brackenhill Orchards\"",
+        "name = \"果樹園\"",
+        "cannot be printed: `果` U+679C",
+        "Latin, Greek, Cyrillic and Vietnamese",
+    );
+    // Marks that turn the direction of text are named, never echoed.
+    let folder = frost_fan();
+    folder.replace("job.toml", "Idris Fell", "Idris \\u202E Fell");
+    let found = folder.check();
+    expect(&found, "job.toml:", "cannot be printed: U+202E", "write it with those letters");
+}
+
+#[test]
+fn text_that_is_not_toml() {
+    spoiled(
+        "work.toml",
+        "by = \"Tamsin Orrell\"",
+        "by = \"Tamsin Orrell",
+        "invalid basic string",
+        "put text between double quotes",
+    );
+    spoiled(
+        "work.toml",
+        "by = \"Tamsin Orrell\"",
+        "by = \"Tamsin Orrell\"\nby = \"Someone\"",
+        "duplicate key",
+        "keep one of the two",
+    );
+}
+
+#[test]
+fn limits_that_cannot_hold() {
+    spoiled(
+        "limits.toml",
+        "min = -6.0\nmax = 6.0",
+        "min = 6.0\nmax = -6.0",
+        "`min` lies above `max`",
+        "exchange them",
+    );
+    spoiled(
+        "limits.toml",
+        "source = \"Tarnfeld FF-4 workshop manual, section 5.1\"\n",
+        "",
+        "the limit of `suction` has no source",
+        "the manual and section",
+    );
+    spoiled(
+        "limits.toml",
+        "decision_rule = \"four-zone\"",
+        "decision_rule = \"four-zones\"",
+        "`decision_rule` does not take this value",
+        "did you mean \"four-zone\"?",
+    );
+}
+
+#[test]
+fn a_format_of_another_version() {
+    let folder = frost_fan();
+    folder.replace("work.toml", "format = 1", "format = 2");
+    expect(&folder.check(), "work.toml:1:", "`format` is out of range", "reads 1 only");
+}
+
+#[test]
+fn an_instrument_that_is_unknown_or_measures_something_else() {
+    spoiled(
+        "retest.toml",
+        "value = 11.0\nunit = \"kPa\"\ninstrument = \"vacuum\"",
+        "value = 11.0\nunit = \"kPa\"\ninstrument = \"vacum\"",
+        "job.toml has no instrument `vacum`",
+        "did you mean `vacuum`?",
+    );
+    spoiled(
+        "retest.toml",
+        "value = 11.0\nunit = \"kPa\"\ninstrument = \"vacuum\"",
+        "value = 11.0\nunit = \"kPa\"\ninstrument = \"watch\"",
+        "the instrument `watch` measures time, not pressure",
+        "name the instrument that gave this reading",
+    );
+}
+
+#[test]
+fn a_reading_of_the_wrong_kind_or_of_unknown_uncertainty() {
+    spoiled(
+        "retest.toml",
+        "value = 2.4\nunit = \"s\"\ninstrument = \"watch\"",
+        "value = 2.4\nunit = \"s\"",
+        "nothing is known of the uncertainty of `crank-time`",
+        "add `instrument",
+    );
+    spoiled(
+        "retest.toml",
+        "passes = 3\ntries = 3",
+        "passes = 3\ntries = 3\ntext = \"fine\"",
+        "`text` does not go with the measure `first-try`",
+        "`passes = 5` and `tries = 6`",
+    );
+    spoiled(
+        "retest.toml",
+        "colour = \"white\"",
+        "colour = \"white\"\nringelmann = 2",
+        "a Ringelmann number is for grey or black smoke",
+        "opacity_percent",
+    );
+}
+
+/// Faults of spelling do not hide faults of meaning, nor those of other files.
+#[test]
+fn all_faults_of_a_folder_at_once() {
+    let folder = frost_fan();
+    folder
+        .replace("job.toml", "serial = \"VG-19\"", "serial = \"VG-19\"\nserail = \"x\"")
+        .replace("baseline.toml", "tries = 3", "tries = \"3\"")
+        .replace("retest.toml", "value = 11.0\nunit = \"kPa\"", "value = 11.0\nunit = \"V\"")
+        .replace("retest.toml", "by = \"Tamsin Orrell\"", "by = 7\nwitnes = []")
+        .replace("work.toml", "total = 564.84", "total = 56.484");
+    fs::remove_file(folder.file("photos/old-line.jpg")).unwrap();
+    // job.toml has a fault of its own, so the readings cannot be held against its
+    // instruments; mend it, and the rest shows.
+    let first = folder.check();
+    for message in ["`serail` is unknown", "`tries` is text", "`by` is a number", "old-line.jpg"] {
+        assert!(first.err.contains(message), "`{message}` in:\n{}", first.err);
+    }
+    folder.replace("job.toml", "\nserail = \"x\"", "");
+    let second = folder.check();
+    for message in [
+        "`tries` is text",
+        "`V` is a unit of voltage",
+        "`by` is a number",
+        "`witnes` is unknown",
+        "the total is less than labour and parts",
+        "photos/old-line.jpg`: the file is missing",
+    ] {
+        assert!(second.err.contains(message), "`{message}` in:\n{}", second.err);
+    }
+    assert!(second.err.contains("6 faults in the job folder"), "{}", second.err);
+}
+
+#[test]
+fn a_report_is_whole_or_not_there() {
+    let folder = frost_fan();
+    let before = folder.listing();
+    folder.replace("retest.toml", "value = 2.4", "value = nan");
+    let found = run(&["report", folder.path().to_str().unwrap()]);
+    assert_eq!(found.code, 2);
+    assert_eq!(folder.listing(), before, "nothing written, nothing left over");
+}
+
+#[test]
+fn an_output_that_exists_is_kept() {
+    let folder = frost_fan();
+    let job = folder.path();
+    let job = job.to_str().unwrap();
+    let output = folder.file("report.pdf");
+    assert_eq!(run(&["report", job]).code, 0);
+    let first = fs::read(&output).unwrap();
+
+    let again = run(&["report", job]);
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("it already exists"), "{}", again.err);
+    assert!(again.err.contains("--replace"), "{}", again.err);
+    assert_eq!(fs::read(&output).unwrap(), first);
+    assert_eq!(run(&["report", job, "--replace"]).code, 0);
+
+    // An input is never overwritten, even when asked.
+    let input = folder.file("job.toml");
+    let over = run(&["report", job, "--replace", "-o", input.to_str().unwrap()]);
+    assert_eq!(over.code, 2);
+    assert!(over.err.contains("not a PDF"), "{}", over.err);
+    assert!(folder.read("job.toml").starts_with("format = 1"));
+}
+
+#[test]
+fn an_output_folder_that_does_not_exist() {
+    let folder = frost_fan();
+    let output = folder.file("no/such/report.pdf");
+    let found =
+        run(&["report", folder.path().to_str().unwrap(), "-o", output.to_str().unwrap()]);
+    assert_eq!(found.code, 2);
+    assert!(found.err.contains("there is no such folder"), "{}", found.err);
+}

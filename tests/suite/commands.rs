@@ -1,0 +1,83 @@
+//! The commands as a stranger would use them.
+
+use std::fs;
+
+use crate::folder::run;
+
+#[test]
+fn demo_tells_the_story_and_leaves_a_report() {
+    let temp = tempfile::tempdir().unwrap();
+    let folder = temp.path().join("demo");
+    let told = run(&["demo", folder.to_str().unwrap()]);
+    assert_eq!(told.code, 0, "{}", told.err);
+    assert!(told.out.contains("Verified."), "{}", told.out);
+    assert!(told.out.contains("report.pdf"), "{}", told.out);
+    assert!(fs::read(folder.join("report.pdf")).unwrap().starts_with(b"%PDF-"));
+    // What it copied is a job that can be judged again.
+    assert_eq!(run(&["check", folder.to_str().unwrap()]).code, 0);
+
+    let again = run(&["demo", folder.to_str().unwrap()]);
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("is already there"), "{}", again.err);
+}
+
+/// A new folder names everything that is left to fill in, and nothing else; once
+/// that is done, it can be judged.
+#[test]
+fn init_makes_a_folder_that_needs_only_filling_in() {
+    for cylinders in ["0", "1", "3", "24", "64"] {
+        let temp = tempfile::tempdir().unwrap();
+        let folder = temp.path().join("job");
+        let path = folder.to_str().unwrap();
+        assert_eq!(run(&["init", path, "--cylinders", cylinders]).code, 0);
+        let fresh = run(&["check", path]);
+        assert_eq!(fresh.code, 2, "an empty form is no job");
+        for line in fresh.err.lines().filter(|line| line.starts_with("error: ")) {
+            assert!(line.contains("is missing") || line.contains("there is no value"), "{line}");
+        }
+        for file in ["baseline.toml", "retest.toml", "work.toml"] {
+            let text = fs::read_to_string(folder.join(file)).unwrap();
+            let filled: String = text.lines().map(|line| fill_in(line) + "\n").collect();
+            fs::write(folder.join(file), filled).unwrap();
+        }
+        let judged = run(&["check", path]);
+        assert_eq!(judged.code, 0, "{cylinders} cylinders: {}{}", judged.out, judged.err);
+    }
+}
+
+/// Fills in one line of a form as a technician would.
+fn fill_in(line: &str) -> String {
+    let wanted = ["started", "finished", "by =", "value =", "ambient", "soak"];
+    match line.strip_prefix("# ") {
+        Some(rest) if wanted.iter().any(|key| rest.starts_with(key)) => rest.to_owned(),
+        _ => line.replace(" },   # value = …", ", value = 0.5 },"),
+    }
+}
+
+#[test]
+fn init_never_touches_what_is_there() {
+    let temp = tempfile::tempdir().unwrap();
+    fs::write(temp.path().join("notes.txt"), "mine").unwrap();
+    let told = run(&["init", temp.path().to_str().unwrap()]);
+    assert_eq!(told.code, 2);
+    assert!(told.err.contains("is already there"), "{}", told.err);
+    assert_eq!(fs::read_dir(temp.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn usage_errors_end_with_two() {
+    for args in [&["check"][..], &["frobnicate"], &[], &["init", "x", "--cylinders", "65"]] {
+        assert_eq!(run(args).code, 2, "{args:?}");
+    }
+    assert_eq!(run(&["--help"]).code, 0);
+}
+
+#[test]
+fn help_fits_eighty_columns() {
+    for args in [&["--help"][..], &["check", "--help"], &["report", "--help"], &["init", "--help"]]
+    {
+        for line in run(args).out.lines() {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+    }
+}

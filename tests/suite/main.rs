@@ -1,0 +1,12 @@
+//! The tests of the whole program. One binary, so that the typesetter is linked
+//! once; one module for each thing that is promised.
+
+mod architecture;
+mod bad_input;
+mod commands;
+mod folder;
+mod look;
+mod published;
+mod report;
+mod samples;
+mod words;

@@ -1,0 +1,122 @@
+//! The report as a file: what it carries, what it says, that it is the same again.
+
+use std::collections::BTreeMap;
+use std::fs;
+
+use lopdf::{Document, Object};
+
+use crate::folder::{Folder, run, samples};
+
+fn report_of(folder: &Folder) -> Vec<u8> {
+    let output = folder.file("report.pdf");
+    let made = run(&["report", folder.path().to_str().unwrap(), "--replace"]);
+    assert_eq!(made.code, 0, "{}", made.err);
+    fs::read(output).unwrap()
+}
+
+/// The files that a PDF carries: name, relationship and bytes.
+fn attachments(pdf: &[u8]) -> BTreeMap<String, (String, Vec<u8>)> {
+    let document = Document::load_mem(pdf).unwrap();
+    let catalog = document.catalog().unwrap();
+    let associated = catalog.get(b"AF").and_then(Object::as_array).unwrap();
+    associated
+        .iter()
+        .map(|entry| {
+            let (_, file) = document.dereference(entry).unwrap();
+            let file = file.as_dict().unwrap();
+            let name = lopdf::decode_text_string(file.get(b"UF").unwrap()).unwrap();
+            let relationship = file.get(b"AFRelationship").unwrap().as_name().unwrap();
+            let (_, embedded) = document.dereference(file.get(b"EF").unwrap()).unwrap();
+            let stream = embedded.as_dict().unwrap().get(b"F").unwrap();
+            let (_, stream) = document.dereference(stream).unwrap();
+            let stream = stream.as_stream().unwrap();
+            let bytes = stream.decompressed_content().unwrap_or(stream.content.clone());
+            (name, (String::from_utf8_lossy(relationship).into_owned(), bytes))
+        })
+        .collect()
+}
+
+#[test]
+fn the_report_carries_its_inputs_and_its_result() {
+    let folder = Folder::copy_of("frost-fan");
+    let carried = attachments(&report_of(&folder));
+    let names: Vec<&str> = carried.keys().map(String::as_str).collect();
+    assert_eq!(
+        names,
+        [
+            "baseline.toml",
+            "job.toml",
+            "limits.toml",
+            "result.json",
+            "retest.toml",
+            "shop.toml",
+            "work.toml"
+        ]
+    );
+    for (name, (relationship, bytes)) in &carried {
+        if name == "result.json" {
+            let result = run(&["check", "--json", folder.path().to_str().unwrap()]).out;
+            assert_eq!(relationship, "Data");
+            assert_eq!(String::from_utf8_lossy(bytes), result);
+        } else {
+            assert_eq!(relationship, "Source");
+            assert_eq!(bytes, &fs::read(folder.file(name)).unwrap(), "{name}");
+        }
+    }
+}
+
+#[test]
+fn the_same_inputs_and_clock_give_the_same_bytes() {
+    let folder = Folder::copy_of("cold-store-generator");
+    let first = report_of(&folder);
+    assert!(first == report_of(&folder));
+    folder.replace("retest.toml", "meter = { value = 615.1", "meter = { value = 615.2");
+    assert!(first != report_of(&folder));
+}
+
+/// Photos go in as copies made from their pixels: no camera, no place.
+#[test]
+fn photos_lose_their_metadata() {
+    let original = fs::read(samples().join("frost-fan/photos/filter-after.jpg")).unwrap();
+    let contains = |bytes: &[u8], what: &[u8]| bytes.windows(what.len()).any(|w| w == what);
+    assert!(contains(&original, b"Exif"), "the sample has something to lose");
+    let pdf = report_of(&Folder::copy_of("frost-fan"));
+    assert!(!contains(&pdf, b"Exif"));
+    let document = Document::load_mem(&pdf).unwrap();
+    let pictures = document
+        .objects
+        .values()
+        .filter_map(|object| object.as_stream().ok())
+        .filter(|stream| stream.dict.get(b"Subtype").is_ok_and(|s| s == &Object::from("Image")
+            || s.as_name().is_ok_and(|name| name == b"Image")))
+        .count();
+    assert_eq!(pictures, 3);
+}
+
+#[test]
+fn the_report_declares_its_standards_and_language() {
+    let pdf = report_of(&Folder::copy_of("mill-gearbox"));
+    let document = Document::load_mem(&pdf).unwrap();
+    let catalog = document.catalog().unwrap();
+    assert!(catalog.get(b"StructTreeRoot").is_ok());
+    assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
+    let (_, metadata) = document.dereference(catalog.get(b"Metadata").unwrap()).unwrap();
+    let metadata = String::from_utf8_lossy(&metadata.as_stream().unwrap().content).into_owned();
+    for entry in ["<pdfaid:part>3", "<pdfaid:conformance>A", "<pdfuaid:part>1"] {
+        assert!(metadata.contains(entry), "{entry} in {metadata}");
+    }
+}
+
+#[test]
+fn paper_is_what_the_shop_prints_on() {
+    let size = |sample: &str| {
+        let document = Document::load_mem(&report_of(&Folder::copy_of(sample))).unwrap();
+        let (_, page) = document.get_pages().into_iter().next().unwrap();
+        let page = document.get_dictionary(page).unwrap();
+        let media = page.get(b"MediaBox").unwrap().as_array().unwrap();
+        [2, 3].map(|index| media[index].as_float().unwrap().round() as i32)
+    };
+    // ISO 216 A4: 210 mm × 297 mm; US Letter: 8.5 in × 11 in; in points.
+    assert_eq!(size("frost-fan"), [595, 842]);
+    assert_eq!(size("bakery-chiller"), [612, 792]);
+}

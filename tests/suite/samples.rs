@@ -1,0 +1,140 @@
+//! The samples: each has a reason to exist, and an expected verdict.
+
+use std::fs;
+use std::process::Command;
+
+use serde_json::Value;
+
+use crate::folder::{run, samples};
+
+/// Name, verdict, exit code, and the reasons for the verdict.
+const EXPECTED: [(&str, &str, i32, &[(&str, &str)]); 5] = [
+    ("frost-fan", "verified", 0, &[("all-required-pass", "")]),
+    (
+        "cold-store-generator",
+        "not-verified",
+        1,
+        &[("fails", "contribution")],
+    ),
+    (
+        "ferry-auxiliary",
+        "undecided",
+        3,
+        &[("condition-easier", "ambient"), ("condition-easier", "coolant")],
+    ),
+    ("bakery-chiller", "verified", 0, &[("all-required-pass", "")]),
+    (
+        "mill-gearbox",
+        "undecided",
+        3,
+        &[("too-near-to-tell", "vibration")],
+    ),
+];
+
+pub fn result_of(sample: &str) -> (i32, Value) {
+    let folder = samples().join(sample);
+    let run = run(&["check", "--json", folder.to_str().unwrap()]);
+    (run.code, serde_json::from_str(&run.out).unwrap())
+}
+
+#[test]
+fn each_sample_has_its_verdict_and_its_reasons() {
+    for (sample, verdict, code, reasons) in EXPECTED {
+        let (found_code, result) = result_of(sample);
+        assert_eq!(result["verdict"], verdict, "{sample}");
+        assert_eq!(found_code, code, "{sample}");
+        let found: Vec<(String, String)> = result["reasons"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|reason| {
+                let text = |key: &str| reason[key].as_str().unwrap_or_default().to_owned();
+                (text("what"), text("about"))
+            })
+            .collect();
+        let wanted: Vec<(String, String)> = reasons
+            .iter()
+            .map(|(what, about)| ((*what).to_owned(), (*about).to_owned()))
+            .collect();
+        assert_eq!(found, wanted, "{sample}");
+    }
+}
+
+#[test]
+fn every_sample_folder_is_expected() {
+    let mut names: Vec<String> = fs::read_dir(samples())
+        .unwrap()
+        .map(|entry| entry.unwrap())
+        .filter(|entry| entry.path().join("job.toml").exists() && entry.file_name() != "blank")
+        .map(|entry| entry.file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    let mut expected: Vec<&str> = EXPECTED.iter().map(|(name, ..)| *name).collect();
+    expected.sort_unstable();
+    assert_eq!(names, expected);
+}
+
+/// By hand, for the frost fan: a hand-timed start, u = √(0.10² + 0.1²/12) s =
+/// 0.104 083 s, U = 1.959 964 u = 0.203 999 s; 12.8 s → 2.4 s is −10.4 s ± √2 U;
+/// 2.4/12.8 − 1 = −81.25 %.
+#[test]
+fn the_figures_of_the_frost_fan_by_hand() {
+    let (_, result) = result_of("frost-fan");
+    let crank = &result["measures"][0]["values"][0];
+    let close = |found: &Value, wanted: f64| {
+        let found = found.as_f64().unwrap();
+        assert!((found - wanted).abs() < 1e-6, "{found} is not {wanted}");
+    };
+    close(&crank["baseline"]["u"], 0.104_083_300);
+    close(&crank["baseline"]["expanded"], 0.203_999_519);
+    close(&crank["difference"]["value"], -10.4);
+    close(&crank["difference"]["expanded"], 0.203_999_519 * 2f64.sqrt());
+    close(&crank["relative"]["value"], -0.8125);
+    assert_eq!(crank["after"]["zone"], "pass");
+    assert_eq!(crank["before"]["zone"], "fail");
+    assert_eq!(crank["improvement"]["zone"], "pass");
+}
+
+/// Under simple acceptance the gearbox would pass (4.3 mm/s, limit 4.5 mm/s); its
+/// uncertainty of 0.28 mm/s forbids to say so.
+#[test]
+fn a_bare_pass_within_the_uncertainty_is_undecided() {
+    let (_, result) = result_of("mill-gearbox");
+    let vibration = &result["measures"][0]["values"][0];
+    assert!(vibration["retest"]["value"].as_f64() < vibration["max"].as_f64());
+    assert_eq!(vibration["after"]["zone"], "conditional-pass");
+    assert_eq!(result["measures"][0]["outcome"], "undecided");
+}
+
+#[test]
+fn the_digests_are_those_of_sha256sum() {
+    let (_, result) = result_of("frost-fan");
+    let inputs = result["inputs"].as_array().unwrap();
+    assert_eq!(inputs.len(), 9);
+    for input in inputs {
+        let name = input["file"].as_str().unwrap();
+        let path = match name {
+            "shop.toml" => samples().join(name),
+            _ => samples().join("frost-fan").join(name),
+        };
+        // Where the system has the tool, ask it; the digests of FIPS 180-4 are
+        // checked beside the code in any case.
+        if let Ok(output) = Command::new("sha256sum").arg(&path).output() {
+            let line = String::from_utf8(output.stdout).unwrap();
+            assert_eq!(line.split(' ').next(), input["sha256"].as_str(), "{name}");
+        }
+        assert_eq!(input["size"].as_u64(), Some(fs::metadata(path).unwrap().len()), "{name}");
+    }
+}
+
+#[test]
+fn the_screen_fits_eighty_columns_and_needs_no_colour() {
+    for (sample, ..) in EXPECTED {
+        let folder = samples().join(sample);
+        let text = run(&["check", folder.to_str().unwrap()]).out;
+        assert!(!text.contains('\u{1b}'), "{sample}: colour in a pipe");
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{sample}: {line}");
+        }
+    }
+}

@@ -1,0 +1,85 @@
+//! The words: none missing, none left over, all printable.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use retestify::render::can_print;
+use retestify::view::{ENGLISH, Words};
+
+fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut open = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)];
+    while let Some(next) = open.pop() {
+        for entry in fs::read_dir(next).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                open.push(path);
+            } else if path.extension().is_some_and(|found| found == ending) {
+                found.push(path);
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn every_message_is_used_and_every_use_has_its_message() {
+    let words = Words::english();
+    let code: String =
+        files("src", "rs").iter().map(|path| fs::read_to_string(path).unwrap()).collect();
+    let templates: String = files("report-templates", "typ")
+        .iter()
+        .map(|path| fs::read_to_string(path).unwrap())
+        .collect();
+    for id in words.ids() {
+        let used = match id.strip_prefix("label-") {
+            Some(label) => {
+                templates.contains(&format!("labels.{label}"))
+                    || code.contains(&format!("\"{label}\""))
+            }
+            None if id.starts_with("month-") => code.contains("month-{}"),
+            None => code.contains(&format!("\"{id}\"")),
+        };
+        assert!(used, "`{id}` is not used");
+    }
+    let known: BTreeSet<&str> = words.ids().iter().map(String::as_str).collect();
+    for part in templates.split("labels.").skip(1) {
+        let label: String =
+            part.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '-').collect();
+        assert!(known.contains(format!("label-{label}").as_str()), "no `label-{label}`");
+    }
+}
+
+#[test]
+fn every_letter_of_the_words_can_be_printed() {
+    for c in ENGLISH.chars().filter(|c| !matches!(c, '\n' | '\t')) {
+        assert!(can_print(c), "U+{:04X}", u32::from(c));
+    }
+}
+
+#[test]
+fn numbers_of_things_read_naturally() {
+    let words = Words::english();
+    assert!(words.say_count("headline-verified", 1).starts_with("The required test"));
+    assert!(words.say_count("headline-verified", 2).starts_with("Both"));
+    assert!(words.say_count("headline-verified", 7).starts_with("All 7"));
+    assert!(words.say_count("attribution-several", 2).starts_with("Two things"));
+}
+
+#[test]
+fn a_broken_file_of_words_names_its_line() {
+    let Err(fault) = Words::new("en", "good = Good\n\nbad line here\n") else {
+        panic!("it cannot be read");
+    };
+    assert!(fault.0.contains("line 3"), "{}", fault.0);
+}
+
+/// Nothing that a verdict promises may be more than was measured.
+#[test]
+fn the_words_claim_no_cause_and_no_cure() {
+    let text = ENGLISH.to_lowercase();
+    for word in ["caused", "guarantee", "cured", "proves", "proven"] {
+        assert!(!text.contains(word), "`{word}`");
+    }
+}
