@@ -10,11 +10,26 @@ use crate::files::{WriteFault, write_tree, write_whole};
 /// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
 const SAMPLE: [(&str, &[u8]); 9] = [
     ("shop.toml", include_bytes!("../../samples/shop.toml")),
-    ("job.toml", include_bytes!("../../samples/frost-fan/job.toml")),
-    ("limits.toml", include_bytes!("../../samples/frost-fan/limits.toml")),
-    ("baseline.toml", include_bytes!("../../samples/frost-fan/baseline.toml")),
-    ("work.toml", include_bytes!("../../samples/frost-fan/work.toml")),
-    ("retest.toml", include_bytes!("../../samples/frost-fan/retest.toml")),
+    (
+        "job.toml",
+        include_bytes!("../../samples/frost-fan/job.toml"),
+    ),
+    (
+        "limits.toml",
+        include_bytes!("../../samples/frost-fan/limits.toml"),
+    ),
+    (
+        "baseline.toml",
+        include_bytes!("../../samples/frost-fan/baseline.toml"),
+    ),
+    (
+        "work.toml",
+        include_bytes!("../../samples/frost-fan/work.toml"),
+    ),
+    (
+        "retest.toml",
+        include_bytes!("../../samples/frost-fan/retest.toml"),
+    ),
     (
         "photos/filter-before.jpg",
         include_bytes!("../../samples/frost-fan/photos/filter-before.jpg"),
@@ -46,8 +61,14 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let output = folder.join("report.pdf");
     let bytes = judged.pdf(issued)?;
     write_whole(&output, &bytes, false).map_err(|fault| refused(&output, &fault))?;
-    anstream::println!("\nThe report is {}. Open it in any PDF reader.", output.display());
+    anstream::println!(
+        "\nThe report is {}. Open it in any PDF reader.",
+        output.display()
+    );
     anstream::println!("The job's files are beside it, in plain text; change a figure in one of");
-    anstream::println!("them and run `retestify check {}` to judge it again.", folder.display());
+    anstream::println!(
+        "them and run `retestify check {}` to judge it again.",
+        folder.display()
+    );
     Ok(ExitCode::SUCCESS)
 }

@@ -14,7 +14,11 @@ pub fn show(faults: &Faults) {
         render(group(fault, faults.text(&fault.file)));
     }
     let count = faults.len();
-    let more = if count > SHOWN { format!("; the first {SHOWN} are shown") } else { String::new() };
+    let more = if count > SHOWN {
+        format!("; the first {SHOWN} are shown")
+    } else {
+        String::new()
+    };
     let faults = if count == 1 { "fault" } else { "faults" };
     anstream::eprintln!("{count} {faults} in the job folder{more}. Nothing was written.");
 }
@@ -55,6 +59,8 @@ fn floor(text: &str, mut index: usize) -> usize {
 }
 
 fn render(group: Group<'_>) {
-    let renderer = Renderer::styled().term_width(80).decor_style(DecorStyle::Ascii);
+    let renderer = Renderer::styled()
+        .term_width(80)
+        .decor_style(DecorStyle::Ascii);
     anstream::eprintln!("{}\n", renderer.render(&[group]));
 }

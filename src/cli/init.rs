@@ -13,10 +13,19 @@ use crate::intake::shapes::schemas;
 const BLANK: [(&str, &str); 6] = [
     ("shop.toml", include_str!("../../samples/blank/shop.toml")),
     ("job.toml", include_str!("../../samples/blank/job.toml")),
-    ("limits.toml", include_str!("../../samples/blank/limits.toml")),
-    ("baseline.toml", include_str!("../../samples/blank/baseline.toml")),
+    (
+        "limits.toml",
+        include_str!("../../samples/blank/limits.toml"),
+    ),
+    (
+        "baseline.toml",
+        include_str!("../../samples/blank/baseline.toml"),
+    ),
     ("work.toml", include_str!("../../samples/blank/work.toml")),
-    ("retest.toml", include_str!("../../samples/blank/retest.toml")),
+    (
+        "retest.toml",
+        include_str!("../../samples/blank/retest.toml"),
+    ),
 ];
 
 const PICKUP: &str = r#"
@@ -47,7 +56,9 @@ cannot_tell = ["A running contribution test cannot tell low compression from a w
 pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     let folder = &args.folder;
     let files = files(args.cylinders);
-    let bytes = files.iter().map(|(name, text)| (name.as_str(), text.as_bytes()));
+    let bytes = files
+        .iter()
+        .map(|(name, text)| (name.as_str(), text.as_bytes()));
     write_tree(folder, bytes).map_err(|fault| match fault {
         WriteFault::Exists => Stop::told(
             format!("{} is already there", folder.display()),
@@ -57,7 +68,10 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     })?;
     anstream::println!("A new job folder is in {}.", folder.display());
     anstream::println!("Fill in job.toml and limits.toml, then baseline.toml before the work,");
-    anstream::println!("work.toml and retest.toml after it. Then: retestify check {}", folder.display());
+    anstream::println!(
+        "work.toml and retest.toml after it. Then: retestify check {}",
+        folder.display()
+    );
     Ok(ExitCode::SUCCESS)
 }
 
@@ -67,10 +81,15 @@ fn files(cylinders: u8) -> Vec<(String, String)> {
     let fill = |text: &str| {
         text.replace("@cylinders@", &cylinders_key(cylinders))
             .replace("@pickup@\n", if cylinders > 0 { PICKUP } else { "" })
-            .replace("@cylinder_measure@\n", if cylinders > 0 { CYLINDER_MEASURE } else { "" })
+            .replace(
+                "@cylinder_measure@\n",
+                if cylinders > 0 { CYLINDER_MEASURE } else { "" },
+            )
             .replace("@cylinder_reading@\n", &cylinder_reading(cylinders))
     };
-    let texts = BLANK.iter().map(|(name, text)| ((*name).to_owned(), fill(text)));
+    let texts = BLANK
+        .iter()
+        .map(|(name, text)| ((*name).to_owned(), fill(text)));
     let schemas = schemas().into_iter().map(|(name, schema)| {
         let text = serde_json::to_string_pretty(&schema).unwrap_or_default();
         (format!(".schemas/{name}.schema.json"), text + "\n")

@@ -10,7 +10,10 @@ use crate::files::{WriteFault, check_output, write_whole};
 /// Makes the report of a job. The exit code says whether there is a report, not
 /// what it says.
 pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
-    let output = args.output.clone().unwrap_or_else(|| args.folder.join("report.pdf"));
+    let output = args
+        .output
+        .clone()
+        .unwrap_or_else(|| args.folder.join("report.pdf"));
     // The folder's faults matter more than where the report would go.
     let judged = pipeline::judge(&args.folder)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;

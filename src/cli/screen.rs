@@ -3,8 +3,8 @@
 use std::fmt::Write;
 
 use anstyle::{Effects, Style};
-use textwrap::{Options, WordSeparator, WordSplitter};
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
+use textwrap::{Options, WordSeparator, WordSplitter};
 
 use crate::view::Report;
 
@@ -38,7 +38,10 @@ pub fn text(report: &Report) -> String {
     }
     out += &heading(&report.labels["not-shown"]);
     for sentence in &front.not_shown {
-        for wrapped in textwrap::wrap(sentence, options().initial_indent("- ").subsequent_indent("  ")) {
+        for wrapped in textwrap::wrap(
+            sentence,
+            options().initial_indent("- ").subsequent_indent("  "),
+        ) {
             let _ = writeln!(out, "{wrapped}");
         }
     }
@@ -99,7 +102,12 @@ fn conditions(report: &Report) -> String {
         } else {
             format!("{}, {}", row.name, row.required)
         };
-        [name, row.baseline.clone(), row.retest.clone(), row.result.clone()]
+        [
+            name,
+            row.baseline.clone(),
+            row.retest.clone(),
+            row.result.clone(),
+        ]
     });
     heading(label("conditions")) + &table(&head, rows)
 }

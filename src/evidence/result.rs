@@ -314,7 +314,10 @@ fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
         }
         (Finding::Passes(comparison), _) => counts.push(count(None, comparison)),
         (Finding::CylinderPasses(cylinders), _) => counts.extend(
-            cylinders.iter().enumerate().map(|(index, found)| count(Some(index + 1), found)),
+            cylinders
+                .iter()
+                .enumerate()
+                .map(|(index, found)| count(Some(index + 1), found)),
         ),
         (
             Finding::Smoke { opacity, clear },
@@ -327,10 +330,20 @@ fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
                 ("opacity", "%", opacity, max_opacity),
                 ("clear", "s", clear, max_clear),
             ];
-            values.extend(parts.into_iter().filter_map(|(part, unit, comparison, max)| {
-                let comparison = comparison.as_ref()?;
-                Some(value(part, None, Unit::named(unit)?, [None, *max], comparison))
-            }));
+            values.extend(
+                parts
+                    .into_iter()
+                    .filter_map(|(part, unit, comparison, max)| {
+                        let comparison = comparison.as_ref()?;
+                        Some(value(
+                            part,
+                            None,
+                            Unit::named(unit)?,
+                            [None, *max],
+                            comparison,
+                        ))
+                    }),
+            );
         }
         _ => {}
     }
@@ -367,7 +380,10 @@ fn value(
         difference: estimate(difference, unit.difference_from_si(difference.value), |u| {
             unit.difference_from_si(u)
         }),
-        relative: comparison.relative.as_ref().map(|e| estimate(e, e.value, |u| u)),
+        relative: comparison
+            .relative
+            .as_ref()
+            .map(|e| estimate(e, e.value, |u| u)),
         change: comparison.change.map(change),
         before: comparison.before.map(standing),
         after: comparison.after.map(standing),
@@ -438,7 +454,9 @@ fn condition_result(kind: &ConditionKind, found: &ConditionJudgement) -> Conditi
         },
         unit: unit.map(Unit::of_differences),
         difference: found.difference.as_ref().zip(unit).map(|(e, unit)| {
-            estimate(e, unit.difference_from_si(e.value), |u| unit.difference_from_si(u))
+            estimate(e, unit.difference_from_si(e.value), |u| {
+                unit.difference_from_si(u)
+            })
         }),
     }
 }

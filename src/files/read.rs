@@ -140,7 +140,9 @@ fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, Rea
         return Err(ReadFault::TooLarge { limit });
     }
     let mut bytes = Vec::with_capacity(length as usize);
-    file.take(limit + 1).read_to_end(&mut bytes).map_err(fault)?;
+    file.take(limit + 1)
+        .read_to_end(&mut bytes)
+        .map_err(fault)?;
     if bytes.len() as u64 > limit {
         return Err(ReadFault::TooLarge { limit });
     }
@@ -177,7 +179,10 @@ mod tests {
     fn reads_bytes_with_their_digest() {
         let folder = tempfile::tempdir().unwrap();
         fs::write(folder.path().join("job.toml"), b"abc").unwrap();
-        let input = Folder::open(folder.path()).unwrap().read("job.toml", 3).unwrap();
+        let input = Folder::open(folder.path())
+            .unwrap()
+            .read("job.toml", 3)
+            .unwrap();
         assert_eq!(input.bytes, b"abc");
         assert_eq!(input.digest, Digest::of(b"abc"));
     }
@@ -188,7 +193,10 @@ mod tests {
         let file = fs::File::create(folder.path().join("huge.toml")).unwrap();
         file.set_len(1 << 30).unwrap();
         assert_eq!(
-            Folder::open(folder.path()).unwrap().read("huge.toml", 1 << 20).unwrap_err(),
+            Folder::open(folder.path())
+                .unwrap()
+                .read("huge.toml", 1 << 20)
+                .unwrap_err(),
             ReadFault::TooLarge { limit: 1 << 20 }
         );
         assert_eq!(
@@ -214,7 +222,10 @@ mod tests {
         #[cfg(unix)]
         {
             std::os::unix::fs::symlink("../secret", inside.join("link")).unwrap();
-            assert_eq!(folder.read("link", 10).unwrap_err(), ReadFault::LeavesFolder);
+            assert_eq!(
+                folder.read("link", 10).unwrap_err(),
+                ReadFault::LeavesFolder
+            );
         }
     }
 
@@ -224,6 +235,9 @@ mod tests {
         fs::create_dir(folder.path().join("photos")).unwrap();
         let opened = Folder::open(folder.path()).unwrap();
         assert_eq!(opened.read("photos", 10).unwrap_err(), ReadFault::NotAFile);
-        assert_eq!(opened.read("photos/a.jpg", 10).unwrap_err(), ReadFault::Missing);
+        assert_eq!(
+            opened.read("photos/a.jpg", 10).unwrap_err(),
+            ReadFault::Missing
+        );
     }
 }

@@ -163,16 +163,26 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("out.pdf");
         assert_eq!(write_whole(&path, b"%PDF-1", false), Ok(()));
-        assert_eq!(write_whole(&path, b"%PDF-2", false), Err(WriteFault::Exists));
+        assert_eq!(
+            write_whole(&path, b"%PDF-2", false),
+            Err(WriteFault::Exists)
+        );
         assert_eq!(fs::read(&path).unwrap(), b"%PDF-1");
         assert_eq!(write_whole(&path, b"%PDF-2", true), Ok(()));
         assert_eq!(fs::read(&path).unwrap(), b"%PDF-2");
 
         let input = folder.path().join("job.toml");
         fs::write(&input, "format = 1").unwrap();
-        assert_eq!(write_whole(&input, b"%PDF-2", true), Err(WriteFault::NotAPdf));
+        assert_eq!(
+            write_whole(&input, b"%PDF-2", true),
+            Err(WriteFault::NotAPdf)
+        );
         assert_eq!(fs::read(&input).unwrap(), b"format = 1");
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "nothing left over");
+        assert_eq!(
+            fs::read_dir(folder.path()).unwrap().count(),
+            2,
+            "nothing left over"
+        );
     }
 
     #[test]
@@ -190,6 +200,10 @@ mod tests {
         assert_eq!(write_tree(&path, files), Ok(()));
         assert_eq!(fs::read(path.join("photos/x.jpg")).unwrap(), b"b");
         assert_eq!(write_tree(&path, files), Err(WriteFault::Exists));
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing left over");
+        assert_eq!(
+            fs::read_dir(folder.path()).unwrap().count(),
+            1,
+            "nothing left over"
+        );
     }
 }

@@ -167,9 +167,10 @@ impl Document {
         let mut list: Option<&[Node]> = None;
         for step in path {
             let node = match (entries, list) {
-                (Some(entries), _) => {
-                    entries.iter().find(|entry| entry.key == *step).map(|entry| &entry.node)
-                }
+                (Some(entries), _) => entries
+                    .iter()
+                    .find(|entry| entry.key == *step)
+                    .map(|entry| &entry.node),
                 (None, Some(list)) => step.parse().ok().and_then(|index: usize| list.get(index)),
                 (None, None) => None,
             };
@@ -193,7 +194,9 @@ impl Document {
         for step in rest {
             match &node.value {
                 Value::Table(table) => {
-                    let Some(entry) = table.iter().find(|entry| entry.key == *step) else { break };
+                    let Some(entry) = table.iter().find(|entry| entry.key == *step) else {
+                        break;
+                    };
                     place = entry.place();
                     node = &entry.node;
                 }

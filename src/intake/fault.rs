@@ -44,7 +44,9 @@ impl Faults {
 
     /// Whether there is already a fault at just this place of `file`.
     pub fn has_at(&self, file: &str, span: Option<&Range<usize>>) -> bool {
-        self.list.iter().any(|fault| fault.file == file && fault.span.as_ref() == span)
+        self.list
+            .iter()
+            .any(|fault| fault.file == file && fault.span.as_ref() == span)
     }
 
     /// Keeps the text of a file, so that a fault's line can be shown.

@@ -30,7 +30,12 @@ pub fn limits(
             at: &index.to_string(),
         };
         if measures.iter().any(|known| known.id == table.id) {
-            place.fault("id", format!("the measure `{}` is described twice", table.id), "give each measure its own id", faults);
+            place.fault(
+                "id",
+                format!("the measure `{}` is described twice", table.id),
+                "give each measure its own id",
+                faults,
+            );
         }
         measures.extend(measure(&place, table, machine, faults));
     }
@@ -42,7 +47,12 @@ pub fn limits(
             at: &index.to_string(),
         };
         if conditions.iter().any(|known| known.id == table.id) {
-            place.fault("id", format!("the condition `{}` is described twice", table.id), "give each condition its own id", faults);
+            place.fault(
+                "id",
+                format!("the condition `{}` is described twice", table.id),
+                "give each condition its own id",
+                faults,
+            );
         }
         conditions.extend(condition(&place, table, faults));
     }
@@ -73,7 +83,8 @@ impl Place<'_> {
         hint: impl Into<String>,
         faults: &mut Faults,
     ) {
-        self.document.fault(&[self.list, self.at, key], message, hint, faults);
+        self.document
+            .fault(&[self.list, self.at, key], message, hint, faults);
     }
 }
 
@@ -83,7 +94,12 @@ fn measure(
     machine: Option<&Machine>,
     faults: &mut Faults,
 ) -> Option<Measure> {
-    words::check_id(place.document, &[place.list, place.at, "id"], &table.id, faults);
+    words::check_id(
+        place.document,
+        &[place.list, place.at, "id"],
+        &table.id,
+        faults,
+    );
     keys_fit_kind(place, &table, faults);
     let by_cylinder = matches!(table.kind, KindWord::Cylinders | KindWord::CylinderPasses);
     if by_cylinder && machine.is_some_and(|machine| machine.cylinders.is_none()) {
@@ -154,11 +170,31 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
         ("better", table.better.is_some(), &[Value, Cylinders]),
         ("min", table.min.is_some(), &[Value, Cylinders]),
         ("max", table.max.is_some(), &[Value, Cylinders]),
-        ("improve_by", table.improve_by.is_some(), &[Value, Cylinders]),
-        ("improve_percent", table.improve_percent.is_some(), &[Value, Cylinders]),
-        ("min_passes", table.min_passes.is_some(), &[Passes, CylinderPasses]),
-        ("max_opacity_percent", table.max_opacity_percent.is_some(), &[Smoke]),
-        ("max_clear_seconds", table.max_clear_seconds.is_some(), &[Smoke]),
+        (
+            "improve_by",
+            table.improve_by.is_some(),
+            &[Value, Cylinders],
+        ),
+        (
+            "improve_percent",
+            table.improve_percent.is_some(),
+            &[Value, Cylinders],
+        ),
+        (
+            "min_passes",
+            table.min_passes.is_some(),
+            &[Passes, CylinderPasses],
+        ),
+        (
+            "max_opacity_percent",
+            table.max_opacity_percent.is_some(),
+            &[Smoke],
+        ),
+        (
+            "max_clear_seconds",
+            table.max_clear_seconds.is_some(),
+            &[Smoke],
+        ),
     ];
     for (key, is_given, kinds) in given {
         if is_given && !kinds.contains(&table.kind) {
@@ -191,7 +227,12 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option
     let max = bound("max", table.max, faults);
     let bounds = Bounds::new(min, max);
     if bounds.is_none() && (min.is_some() || max.is_some()) {
-        place.fault("min", "`min` lies above `max`", "exchange them or correct one", faults);
+        place.fault(
+            "min",
+            "`min` lies above `max`",
+            "exchange them or correct one",
+            faults,
+        );
         return None;
     }
     let better = match (table.better, min, max) {
@@ -204,7 +245,12 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option
         (None, None, None) => None,
     };
     if better == Some(Better::Inside) && (min.is_none() || max.is_none()) {
-        place.fault("better", "`inside` needs both `min` and `max`", "add the missing one", faults);
+        place.fault(
+            "better",
+            "`inside` needs both `min` and `max`",
+            "add the missing one",
+            faults,
+        );
     }
     let improvement = improvement(place, table, unit, better, faults);
     Some(Scale {
@@ -247,7 +293,10 @@ fn improvement(
     if matches!(improvement, Improvement::Share(_)) && !unit.has_true_zero() {
         place.fault(
             key,
-            format!("a percentage of a temperature in {} means nothing", unit.symbol()),
+            format!(
+                "a percentage of a temperature in {} means nothing",
+                unit.symbol()
+            ),
             "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`",
             faults,
         );
@@ -270,7 +319,12 @@ fn hazard(word: HazardWord) -> Hazard {
 }
 
 fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Faults) -> Option<Condition> {
-    words::check_id(place.document, &[place.list, place.at, "id"], &table.id, faults);
+    words::check_id(
+        place.document,
+        &[place.list, place.at, "id"],
+        &table.id,
+        faults,
+    );
     let kind = match &table.unit {
         None => {
             for (key, given) in [
@@ -289,8 +343,12 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Faults) -> O
             ConditionKind::Text
         }
         Some(symbol) => {
-            let unit =
-                words::unit(place.document, &[place.list, place.at, "unit"], symbol, faults)?;
+            let unit = words::unit(
+                place.document,
+                &[place.list, place.at, "unit"],
+                symbol,
+                faults,
+            )?;
             let Some(window) = table.window else {
                 place.fault(
                     "id",

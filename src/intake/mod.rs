@@ -88,9 +88,14 @@ pub fn read(
 
     let mut pictures = photos::Pictures::new(source);
     for (document, photos) in [
-        baseline.as_ref().map(|(document, shape)| (document, &shape.photo)),
-        work.as_ref().map(|(document, shape)| (document, &shape.photo)),
-        retest.as_ref().map(|(document, shape)| (document, &shape.photo)),
+        baseline
+            .as_ref()
+            .map(|(document, shape)| (document, &shape.photo)),
+        work.as_ref()
+            .map(|(document, shape)| (document, &shape.photo)),
+        retest
+            .as_ref()
+            .map(|(document, shape)| (document, &shape.photo)),
     ]
     .into_iter()
     .flatten()
@@ -139,8 +144,14 @@ pub fn read(
     run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
 
     if faults.is_empty()
-        && let (Some(head), Some((_, limits)), Some(baseline), Some(work), Some(retest), Some(shop)) =
-            (head, limits_parts, baseline_run, work_done, retest_run, shop)
+        && let (Some(head), Some((_, limits)), Some(baseline), Some(work), Some(retest), Some(shop)) = (
+            head,
+            limits_parts,
+            baseline_run,
+            work_done,
+            retest_run,
+            shop,
+        )
     {
         return Ok(Intake {
             job: Job {
@@ -198,7 +209,8 @@ impl Reader<'_> {
                 None
             }
             Err(fault) => {
-                self.faults.of_file("shop.toml", fault.to_string(), what_to_do(&fault));
+                self.faults
+                    .of_file("shop.toml", fault.to_string(), what_to_do(&fault));
                 None
             }
         }
@@ -212,7 +224,8 @@ impl Reader<'_> {
                 parsed
             }
             Err(fault) => {
-                self.faults.of_file(name, fault.to_string(), what_to_do(&fault));
+                self.faults
+                    .of_file(name, fault.to_string(), what_to_do(&fault));
                 None
             }
         }

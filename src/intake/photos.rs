@@ -6,9 +6,9 @@
 use std::collections::BTreeSet;
 use std::io::Cursor;
 
+use fast_image_resize::{FilterType, ResizeAlg, ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
 use image::metadata::Orientation;
-use fast_image_resize::{FilterType, ResizeAlg, ResizeOptions, Resizer};
 use image::{
     DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageError, ImageFormat,
     ImageReader,
@@ -112,20 +112,26 @@ fn picture(input: &Input) -> Result<Picture, (String, &'static str)> {
         ));
     }
     if format == ImageFormat::Jpeg && !ends_as_jpeg(&input.bytes) {
-        return Err(broken(ImageError::IoError(std::io::ErrorKind::UnexpectedEof.into())));
+        return Err(broken(ImageError::IoError(
+            std::io::ErrorKind::UnexpectedEof.into(),
+        )));
     }
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let mut image = DynamicImage::from_decoder(decoder).map_err(broken)?;
     if image.width().max(image.height()) > PRINT_SIDE {
-        image = scaled(&image).ok_or_else(|| {
-            broken(ImageError::IoError(std::io::ErrorKind::InvalidData.into()))
-        })?;
+        image = scaled(&image)
+            .ok_or_else(|| broken(ImageError::IoError(std::io::ErrorKind::InvalidData.into())))?;
     }
     image.apply_orientation(orientation);
     let flat = on_white(&image);
     let mut jpeg = Vec::new();
     JpegEncoder::new_with_quality(&mut jpeg, PRINT_QUALITY)
-        .write_image(flat.as_raw(), flat.width(), flat.height(), ExtendedColorType::Rgb8)
+        .write_image(
+            flat.as_raw(),
+            flat.width(),
+            flat.height(),
+            ExtendedColorType::Rgb8,
+        )
         .map_err(broken)?;
     Ok(Picture {
         file: input.name.clone(),
@@ -146,10 +152,16 @@ fn scaled(image: &DynamicImage) -> Option<DynamicImage> {
     };
     let (width, height) = (image.width(), image.height());
     let longer = f64::from(width.max(height));
-    let side = |side: u32| (f64::from(side) * f64::from(PRINT_SIDE) / longer).round().max(1.0) as u32;
+    let side = |side: u32| {
+        (f64::from(side) * f64::from(PRINT_SIDE) / longer)
+            .round()
+            .max(1.0) as u32
+    };
     let mut copy = DynamicImage::new(side(width), side(height), eight_bits.color());
     let options = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(FilterType::Lanczos3));
-    Resizer::new().resize(&eight_bits, &mut copy, &options).ok()?;
+    Resizer::new()
+        .resize(&eight_bits, &mut copy, &options)
+        .ok()?;
     Some(copy)
 }
 

@@ -119,7 +119,14 @@ impl Context<'_> {
                 "`rows = [ { cylinder = 1, passes = 9, tries = 10 }, … ]`",
             ),
             Kind::Smoke { .. } => (
-                &["opacity_percent", "colour", "ringelmann", "clear_seconds", "words", "timer"],
+                &[
+                    "opacity_percent",
+                    "colour",
+                    "ringelmann",
+                    "clear_seconds",
+                    "words",
+                    "timer",
+                ],
                 "`colour`, `clear_seconds`, `opacity_percent` or `words`",
             ),
             Kind::Text => (&["text"], "`text = \"…\"`"),
@@ -149,7 +156,14 @@ impl Context<'_> {
         };
         let path = ["reading", self.measure.id.as_str(), "unit"];
         let whose = format!("the measure `{}`", self.measure.id);
-        words::unit_of(self.document, &path, symbol, wanted.dimension(), &whose, faults)
+        words::unit_of(
+            self.document,
+            &path,
+            symbol,
+            wanted.dimension(),
+            &whose,
+            faults,
+        )
     }
 
     fn values(
@@ -248,7 +262,10 @@ impl Context<'_> {
                 faults,
             );
         }
-        entries.into_iter().collect::<Option<Vec<T>>>().map(PerCylinder::new)
+        entries
+            .into_iter()
+            .collect::<Option<Vec<T>>>()
+            .map(PerCylinder::new)
     }
 
     fn count(
@@ -294,7 +311,10 @@ impl Context<'_> {
         let t = self.table;
         if t.ringelmann.is_some() {
             let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
-            if !["grey", "gray", "black"].iter().any(|word| colour.contains(word)) {
+            if !["grey", "gray", "black"]
+                .iter()
+                .any(|word| colour.contains(word))
+            {
                 self.fault(
                     &["ringelmann"],
                     "a Ringelmann number is for grey or black smoke",
@@ -328,7 +348,10 @@ impl Context<'_> {
                 if limit.is_some() && given.is_none() {
                     self.fault(
                         &[],
-                        format!("`{}` has a limit for `{key}`, but no reading of it", self.measure.id),
+                        format!(
+                            "`{}` has a limit for `{key}`, but no reading of it",
+                            self.measure.id
+                        ),
                         format!("add `{key} = …`"),
                         faults,
                     );
@@ -343,9 +366,8 @@ impl Context<'_> {
                 faults,
             );
         }
-        let quantity = |value: Option<f64>, unit: &str| {
-            Quantity::new(value?, Unit::named(unit)?).ok()
-        };
+        let quantity =
+            |value: Option<f64>, unit: &str| Quantity::new(value?, Unit::named(unit)?).ok();
         Some(Smoke {
             opacity: quantity(t.opacity_percent, "%"),
             appearance: t.colour.as_ref().map(|colour| Appearance {
@@ -393,7 +415,8 @@ impl Context<'_> {
         match (&self.table.instrument, dimension) {
             (Some(instrument), Some(dimension)) => {
                 let path = ["reading", id, "instrument"];
-                self.bench.check_instrument(self.document, &path, instrument, dimension, faults);
+                self.bench
+                    .check_instrument(self.document, &path, instrument, dimension, faults);
             }
             (None, Some(_))
                 if self.table.uncertainty.is_none()
@@ -410,7 +433,8 @@ impl Context<'_> {
         }
         if let Some(timer) = &self.table.timer {
             let path = ["reading", id, "timer"];
-            self.bench.check_instrument(self.document, &path, timer, Dimension::Time, faults);
+            self.bench
+                .check_instrument(self.document, &path, timer, Dimension::Time, faults);
         }
     }
 }

@@ -32,13 +32,22 @@ impl Bench<'_> {
         faults: &mut Faults,
     ) {
         let Some(instrument) = self.instruments.iter().find(|known| known.id == id) else {
-            let ids: Vec<&str> = self.instruments.iter().map(|known| known.id.as_str()).collect();
+            let ids: Vec<&str> = self
+                .instruments
+                .iter()
+                .map(|known| known.id.as_str())
+                .collect();
             let hint = match nearest(id, &ids) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None if ids.is_empty() => "add an `[[instrument]]` to job.toml".to_owned(),
                 None => format!("job.toml has {}", listed(&ids)),
             };
-            document.fault(path, format!("job.toml has no instrument `{id}`"), hint, faults);
+            document.fault(
+                path,
+                format!("job.toml has no instrument `{id}`"),
+                hint,
+                faults,
+            );
             return;
         };
         let measures = instrument.unit.dimension();
@@ -65,16 +74,29 @@ fn as_difference(dimension: Dimension) -> Dimension {
 }
 
 /// One run.
-pub fn run(document: &Document, shape: &RunFile, bench: &Bench<'_>, faults: &mut Faults) -> Option<Run> {
+pub fn run(
+    document: &Document,
+    shape: &RunFile,
+    bench: &Bench<'_>,
+    faults: &mut Faults,
+) -> Option<Run> {
     let before = faults.len();
     let started = words::moment(document, &["started"], shape.started, faults);
     let ended = shape
         .ended
         .and_then(|moment| words::moment(document, &["ended"], moment, faults));
-    let meter = shape.meter.as_ref().and_then(|table| meter(document, table, faults));
+    let meter = shape
+        .meter
+        .as_ref()
+        .and_then(|table| meter(document, table, faults));
     let conditions = conditions(document, &shape.condition, bench, faults);
     let mut readings = BTreeMap::new();
-    let ids: Vec<&str> = bench.limits.measures.iter().map(|measure| measure.id.as_str()).collect();
+    let ids: Vec<&str> = bench
+        .limits
+        .measures
+        .iter()
+        .map(|measure| measure.id.as_str())
+        .collect();
     for (id, table) in &shape.reading {
         let Some(measure) = bench.limits.measure(id) else {
             document.fault(
@@ -140,7 +162,10 @@ fn conditions(
     faults: &mut Faults,
 ) -> BTreeMap<String, ConditionReading> {
     let known = &bench.limits.conditions;
-    let ids: Vec<&str> = known.iter().map(|condition| condition.id.as_str()).collect();
+    let ids: Vec<&str> = known
+        .iter()
+        .map(|condition| condition.id.as_str())
+        .collect();
     let mut found = BTreeMap::new();
     for (id, table) in tables {
         let Some(condition) = known.iter().find(|condition| condition.id == *id) else {
@@ -229,7 +254,10 @@ pub fn compare(
 ) {
     for measure in &bench.limits.measures {
         let id = measure.id.as_str();
-        match (before.reading.contains_key(id), after.reading.contains_key(id)) {
+        match (
+            before.reading.contains_key(id),
+            after.reading.contains_key(id),
+        ) {
             (true, true) => {}
             (false, true) => retest.fault(
                 &["reading", id],
@@ -273,13 +301,18 @@ pub fn order_of_times(
 ) {
     let mut stops: Vec<(&Document, &str, &str, DateTime<FixedOffset>)> = Vec::new();
     let candidates = [
-        run_times(baseline, ["the start of the baseline", "the end of the baseline"]),
+        run_times(
+            baseline,
+            ["the start of the baseline", "the end of the baseline"],
+        ),
         work_times(work),
         run_times(retest, ["the start of the retest", "the end of the retest"]),
     ];
     for (document, key, what, moment) in candidates.into_iter().flatten() {
         // A placeholder for a missing time is in no order with the others.
-        let written = moment.filter(|_| document.has(key)).and_then(words::moment_of);
+        let written = moment
+            .filter(|_| document.has(key))
+            .and_then(words::moment_of);
         stops.extend(written.map(|moment| (document, key, what, moment)));
     }
     if let (Some(received), Some((document, key, _, first))) =
@@ -330,8 +363,18 @@ fn work_times(work: &Option<(Document, WorkFile)>) -> Vec<Stop<'_>> {
     work.iter()
         .flat_map(|(document, shape)| {
             [
-                (document, "started", "the start of the work", Some(shape.started)),
-                (document, "finished", "the end of the work", Some(shape.finished)),
+                (
+                    document,
+                    "started",
+                    "the start of the work",
+                    Some(shape.started),
+                ),
+                (
+                    document,
+                    "finished",
+                    "the end of the work",
+                    Some(shape.finished),
+                ),
             ]
         })
         .collect()

@@ -69,7 +69,10 @@ impl<'a> Checker<'a> {
                 node = &all[0];
             } else if let Some(any) = node["anyOf"].as_array() {
                 let is_null = |branch: &&Json| branch["type"] == "null";
-                node = any.iter().find(|branch| !is_null(branch)).unwrap_or(&Json::Null);
+                node = any
+                    .iter()
+                    .find(|branch| !is_null(branch))
+                    .unwrap_or(&Json::Null);
             } else {
                 return node;
             }
@@ -98,7 +101,12 @@ impl<'a> Checker<'a> {
             let value = self.value(name, &entry.node, inner);
             mended.insert(entry.key.clone(), value);
         }
-        for name in node["required"].as_array().into_iter().flatten().filter_map(Json::as_str) {
+        for name in node["required"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(Json::as_str)
+        {
             let inner = &node["properties"][name];
             if !table.iter().any(|entry| entry.key == name) {
                 self.fault(
@@ -131,7 +139,10 @@ impl<'a> Checker<'a> {
     /// Something of the right type for a value that is missing or wrong.
     fn placeholder(&self, node: &'a Json) -> toml::Value {
         let node = self.resolve(node);
-        let moment = |text: &str| text.parse().map_or(toml::Value::Boolean(false), toml::Value::Datetime);
+        let moment = |text: &str| {
+            text.parse()
+                .map_or(toml::Value::Boolean(false), toml::Value::Datetime)
+        };
         if let Some(words) = choices(node) {
             return toml::Value::String(words.first().copied().unwrap_or_default().to_owned());
         }
@@ -164,7 +175,8 @@ impl<'a> Checker<'a> {
 
     fn value(&mut self, name: &str, found: &Node, node: &'a Json) -> toml::Value {
         let node = self.resolve(node);
-        self.checked(name, found, node).unwrap_or_else(|| self.placeholder(node))
+        self.checked(name, found, node)
+            .unwrap_or_else(|| self.placeholder(node))
     }
 
     /// Checks one value; what is wrong comes back as nothing.
@@ -175,11 +187,17 @@ impl<'a> Checker<'a> {
             (Some(words), ..) => toml::Value::String(self.choice(name, found, &words)?),
             (None, "object", Value::Table(table)) => {
                 // A table is kept whatever is wrong in it: it was mended inside.
-                return Some(toml::Value::Table(self.table(table, Some(span.clone()), node)));
+                return Some(toml::Value::Table(self.table(
+                    table,
+                    Some(span.clone()),
+                    node,
+                )));
             }
             (None, "array", Value::List(list)) => {
                 self.length(name, list.len(), "entries", span, node, "Items");
-                let items = list.iter().map(|item| self.value(name, item, &node["items"]));
+                let items = list
+                    .iter()
+                    .map(|item| self.value(name, item, &node["items"]));
                 return Some(toml::Value::Array(items.collect()));
             }
             (None, "string", Value::Moment(moment)) if node["format"].is_string() => {
@@ -224,9 +242,20 @@ impl<'a> Checker<'a> {
     }
 
     fn text(&mut self, name: &str, text: &str, span: &Range<usize>, node: &'a Json) {
-        self.length(name, text.chars().count(), "characters", span, node, "Length");
+        self.length(
+            name,
+            text.chars().count(),
+            "characters",
+            span,
+            node,
+            "Length",
+        );
         if text.trim().is_empty() && node["minLength"].as_u64() == Some(1) && !text.is_empty() {
-            self.fault(Some(span.clone()), format!("`{name}` is blank"), "write something, or delete the line");
+            self.fault(
+                Some(span.clone()),
+                format!("`{name}` is blank"),
+                "write something, or delete the line",
+            );
         }
         let in_print = |c: &char| matches!(c, '\n' | '\r' | '\t') || (self.printable)(*c);
         if let Some(bad) = text.chars().find(|c| !in_print(c)) {
@@ -306,13 +335,7 @@ impl<'a> Checker<'a> {
         Some(number)
     }
 
-    fn moment(
-        &mut self,
-        name: &str,
-        moment: &Datetime,
-        span: &Range<usize>,
-        node: &'a Json,
-    ) {
+    fn moment(&mut self, name: &str, moment: &Datetime, span: &Range<usize>, node: &'a Json) {
         if node["format"] == "date" {
             if moment.date.is_none() || moment.time.is_some() {
                 self.fault(

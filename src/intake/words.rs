@@ -23,11 +23,16 @@ pub fn unit(
         let hint = if near.is_empty() {
             "write a unit such as `s`, `kPa`, `psi`, `V`, `°C` or `rpm`; samples/FORMAT.md lists \
              all"
-                .to_owned()
+            .to_owned()
         } else {
             format!("did you mean `{}`?", near.join("` or `"))
         };
-        document.fault(path, format!("the unit `{written}` is unknown"), hint, faults);
+        document.fault(
+            path,
+            format!("the unit `{written}` is unknown"),
+            hint,
+            faults,
+        );
     }
     unit
 }
@@ -51,7 +56,10 @@ pub fn unit_of(
             "`{written}` is a unit of {}, but {whose} is a {dimension}",
             unit.dimension()
         ),
-        format!("use a unit of {dimension}: {}", listed(&unit_symbols(dimension))),
+        format!(
+            "use a unit of {dimension}: {}",
+            listed(&unit_symbols(dimension))
+        ),
         faults,
     );
     None
@@ -66,7 +74,12 @@ pub fn quantity(
     faults: &mut Faults,
 ) -> Option<Quantity> {
     let Ok(quantity) = Quantity::new(value, unit) else {
-        document.fault(path, "the number is too large", "check the number and its unit", faults);
+        document.fault(
+            path,
+            "the number is too large",
+            "check the number and its unit",
+            faults,
+        );
         return None;
     };
     if unit.dimension() == Dimension::Temperature && quantity.si() < 0.0 {
@@ -85,7 +98,9 @@ pub fn quantity(
 pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Faults) {
     let fine = !id.is_empty()
         && !id.starts_with('-')
-        && id.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
+        && id
+            .bytes()
+            .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
     if !fine {
         document.fault(
             path,
@@ -140,7 +155,9 @@ pub fn moment_of(moment: Moment) -> Option<DateTime<FixedOffset>> {
             time.minute.into(),
             time.second.unwrap_or(0).into(),
         )?;
-    FixedOffset::east_opt(minutes * 60)?.from_local_datetime(&local).single()
+    FixedOffset::east_opt(minutes * 60)?
+        .from_local_datetime(&local)
+        .single()
 }
 
 /// An amount of money: at most four decimals.

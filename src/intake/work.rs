@@ -43,7 +43,10 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Optio
             })
         })
         .collect();
-    let cost = shape.cost.as_ref().and_then(|table| cost(document, table, faults));
+    let cost = shape
+        .cost
+        .as_ref()
+        .and_then(|table| cost(document, table, faults));
     let not_needed = shape
         .not_needed
         .iter()
@@ -93,7 +96,10 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Optio
             })
             .collect(),
         run_in: shape.run_in.as_ref().map(run_in),
-        labour: shape.labour.as_ref().and_then(|table| in_unit(Some(table.hours), "h")),
+        labour: shape
+            .labour
+            .as_ref()
+            .and_then(|table| in_unit(Some(table.hours), "h")),
         cost,
         not_needed,
         watch: shape.watch.clone(),

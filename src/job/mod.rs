@@ -60,7 +60,9 @@ pub struct Job {
 impl Job {
     /// The instrument with this id.
     pub fn instrument(&self, id: &str) -> Option<&Instrument> {
-        self.instruments.iter().find(|instrument| instrument.id == id)
+        self.instruments
+            .iter()
+            .find(|instrument| instrument.id == id)
     }
 }
 
@@ -118,4 +120,3 @@ pub struct Instrument {
     /// When its next calibration is due.
     pub due: Option<NaiveDate>,
 }
-

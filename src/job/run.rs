@@ -101,7 +101,10 @@ impl<T> PerCylinder<T> {
 
     /// The entries with their cylinder numbers.
     pub fn iter(&self) -> impl Iterator<Item = (usize, &T)> {
-        self.0.iter().enumerate().map(|(index, entry)| (index + 1, entry))
+        self.0
+            .iter()
+            .enumerate()
+            .map(|(index, entry)| (index + 1, entry))
     }
 
     /// How many cylinders there are.

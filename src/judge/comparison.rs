@@ -53,7 +53,9 @@ impl Comparison {
     /// What the rule makes of the retest at its limit and of the gain, the worse
     /// of the two.
     pub fn outcome(&self, rule: DecisionRule) -> Outcome {
-        let at_limit = self.after.map_or(Outcome::NotJudged, |s| outcome(s.zone, rule));
+        let at_limit = self
+            .after
+            .map_or(Outcome::NotJudged, |s| outcome(s.zone, rule));
         let of_gain = match &self.gain {
             None => Outcome::NotJudged,
             Some(Gain { standing: None, .. }) => Outcome::Undecided,
@@ -79,16 +81,19 @@ pub fn compare(
         Some(bounds) => (bounds.min().map(|q| q.si()), bounds.max().map(|q| q.si())),
         None => (None, None),
     };
-    let place = |estimate: &Estimate| {
-        scale.bounds.map(|_| standing(estimate, min, max, rule))
-    };
+    let place = |estimate: &Estimate| scale.bounds.map(|_| standing(estimate, min, max, rule));
     let gain = scale.improvement.map(|required| {
-        let toward = if scale.better == Some(Better::Lower) { -1.0 } else { 1.0 };
+        let toward = if scale.better == Some(Better::Lower) {
+            -1.0
+        } else {
+            1.0
+        };
         let (achieved, least) = match required {
             Improvement::By(by) => (Some(scaled(&difference, toward)), by),
-            Improvement::Share(share) => {
-                (relative.as_ref().map(|relative| scaled(relative, toward)), share)
-            }
+            Improvement::Share(share) => (
+                relative.as_ref().map(|relative| scaled(relative, toward)),
+                share,
+            ),
         };
         Gain {
             standing: achieved
@@ -113,14 +118,24 @@ impl Comparison {
     /// What the change amounts to at another level of confidence, for a claim
     /// about several comparisons at once.
     pub fn change_at(&self, coverage: f64, scale: &Scale) -> Option<Change> {
-        change(&self.baseline, &self.retest, &self.difference, scale, coverage)
+        change(
+            &self.baseline,
+            &self.retest,
+            &self.difference,
+            scale,
+            coverage,
+        )
     }
 }
 
 /// Retest minus baseline. Errors of the two readings count as independent.
 fn difference(baseline: &Estimate, retest: &Estimate) -> Estimate {
-    let components: Vec<Component> =
-        baseline.components.iter().chain(&retest.components).copied().collect();
+    let components: Vec<Component> = baseline
+        .components
+        .iter()
+        .chain(&retest.components)
+        .copied()
+        .collect();
     combine(retest.value - baseline.value, components)
 }
 
@@ -186,8 +201,12 @@ fn change(
 /// How far `value` lies outside the bounds; 0 inside.
 fn outside(value: f64, scale: &Scale) -> f64 {
     let bounds = scale.bounds;
-    let below = bounds.and_then(|b| b.min()).map_or(0.0, |min| min.si() - value);
-    let above = bounds.and_then(|b| b.max()).map_or(0.0, |max| value - max.si());
+    let below = bounds
+        .and_then(|b| b.min())
+        .map_or(0.0, |min| min.si() - value);
+    let above = bounds
+        .and_then(|b| b.max())
+        .map_or(0.0, |max| value - max.si());
     below.max(above).max(0.0)
 }
 
@@ -268,10 +287,19 @@ mod tests {
     fn no_percentage_where_it_means_nothing() {
         let lower = scale(Better::Lower, None, None);
         let relative = |b, a| {
-            compare(reading(b, 0.1), reading(a, 0.1), &lower, DecisionRule::FourZone).relative
+            compare(
+                reading(b, 0.1),
+                reading(a, 0.1),
+                &lower,
+                DecisionRule::FourZone,
+            )
+            .relative
         };
         assert!(relative(0.0, 1.0).is_none());
-        assert!(relative(0.1, 1.0).is_none(), "the baseline cannot be told from zero");
+        assert!(
+            relative(0.1, 1.0).is_none(),
+            "the baseline cannot be told from zero"
+        );
         assert!(relative(-4.0, 2.0).is_none());
         assert!((relative(-4.0, -1.0).unwrap().value - 0.75).abs() < 1e-12);
     }

@@ -65,7 +65,10 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
 pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
     conditions.iter().all(|condition| {
         !condition.required
-            || matches!(condition.state, ConditionState::Matched | ConditionState::Harder)
+            || matches!(
+                condition.state,
+                ConditionState::Matched | ConditionState::Harder
+            )
     })
 }
 
@@ -93,13 +96,22 @@ fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
 }
 
 fn difference(before: &Estimate, after: &Estimate) -> Estimate {
-    let components: Vec<Component> =
-        before.components.iter().chain(&after.components).copied().collect();
+    let components: Vec<Component> = before
+        .components
+        .iter()
+        .chain(&after.components)
+        .copied()
+        .collect();
     super::uncertainty::combine(after.value - before.value, components)
 }
 
 fn same_words(a: &str, b: &str) -> bool {
-    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let plain = |text: &str| {
+        text.split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+            .to_lowercase()
+    };
     plain(a) == plain(b)
 }
 
@@ -117,16 +129,28 @@ mod tests {
 
     #[test]
     fn the_window_grows_by_the_uncertainty_of_the_thermometers() {
-        assert_eq!(apart(3.0, 0.0, Some(Harder::Lower)), ConditionState::Matched);
+        assert_eq!(
+            apart(3.0, 0.0, Some(Harder::Lower)),
+            ConditionState::Matched
+        );
         assert_eq!(apart(3.5, 0.0, Some(Harder::Lower)), ConditionState::Easier);
-        assert_eq!(apart(3.5, 0.6, Some(Harder::Lower)), ConditionState::Matched);
+        assert_eq!(
+            apart(3.5, 0.6, Some(Harder::Lower)),
+            ConditionState::Matched
+        );
     }
 
     #[test]
     fn outside_the_window_the_direction_decides() {
-        assert_eq!(apart(-8.0, 0.5, Some(Harder::Lower)), ConditionState::Harder);
+        assert_eq!(
+            apart(-8.0, 0.5, Some(Harder::Lower)),
+            ConditionState::Harder
+        );
         assert_eq!(apart(8.0, 0.5, Some(Harder::Lower)), ConditionState::Easier);
-        assert_eq!(apart(8.0, 0.5, Some(Harder::Higher)), ConditionState::Harder);
+        assert_eq!(
+            apart(8.0, 0.5, Some(Harder::Higher)),
+            ConditionState::Harder
+        );
         assert_eq!(apart(8.0, 0.5, None), ConditionState::Unknown);
     }
 

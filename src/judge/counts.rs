@@ -70,8 +70,16 @@ pub fn exact_interval(count: Count) -> Interval {
     let (k, n) = (f64::from(count.passes()), f64::from(count.tries()));
     let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).map_or(f64::NAN, |d| d.inverse_cdf(p));
     Interval {
-        low: if k == 0.0 { 0.0 } else { quantile(k, n - k + 1.0, LEVEL / 2.0) },
-        high: if k == n { 1.0 } else { quantile(k + 1.0, n - k, 1.0 - LEVEL / 2.0) },
+        low: if k == 0.0 {
+            0.0
+        } else {
+            quantile(k, n - k + 1.0, LEVEL / 2.0)
+        },
+        high: if k == n {
+            1.0
+        } else {
+            quantile(k + 1.0, n - k, 1.0 - LEVEL / 2.0)
+        },
     }
 }
 
@@ -121,8 +129,14 @@ mod tests {
             (5, 10, 0.187_086_0, 0.812_914_0),
         ] {
             let found = exact_interval(count(passes, tries));
-            assert!((found.low - low).abs() < 1e-6, "{passes}/{tries}: {found:?}");
-            assert!((found.high - high).abs() < 1e-6, "{passes}/{tries}: {found:?}");
+            assert!(
+                (found.low - low).abs() < 1e-6,
+                "{passes}/{tries}: {found:?}"
+            );
+            assert!(
+                (found.high - high).abs() < 1e-6,
+                "{passes}/{tries}: {found:?}"
+            );
         }
     }
 

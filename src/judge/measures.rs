@@ -6,8 +6,8 @@ use super::student::COVERAGE;
 use super::uncertainty::{Errors, estimate};
 use super::zone::Outcome;
 use crate::job::{
-    Better, Bounds, Count, DecisionRule, HAND_TIMING_SECONDS, Job, Kind, Measure, Observation, PerCylinder, Reading, Scale,
-    Smoke,
+    Better, Bounds, Count, DecisionRule, HAND_TIMING_SECONDS, Job, Kind, Measure, Observation,
+    PerCylinder, Reading, Scale, Smoke,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -60,10 +60,14 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
             Box::new(compare_values(job, (before, b), (after, a), scale, rule)),
         ),
         (Kind::Cylinders(scale), Observation::Cylinders(b), Observation::Cylinders(a)) => {
-            let pair = |((_, b), (_, a)): ((usize, &Vec<Quantity>), (usize, &Vec<Quantity>))| {
-                compare_values(job, (before, b), (after, a), scale, rule)
-            };
-            Finding::Cylinders(b.iter().zip(a.iter()).map(pair).collect())
+            let pairs = b.iter().zip(a.iter());
+            Finding::Cylinders(
+                pairs
+                    .map(|((_, b), (_, a))| {
+                        compare_values(job, (before, b), (after, a), scale, rule)
+                    })
+                    .collect(),
+            )
         }
         (Kind::Passes { min }, Observation::Passes(b), Observation::Passes(a)) => {
             Finding::Passes(counts::compare(*b, *a, *min))
@@ -80,7 +84,13 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
             },
             Observation::Smoke(b),
             Observation::Smoke(a),
-        ) => smoke(job, (before, b), (after, a), [*max_opacity, *max_clear], rule),
+        ) => smoke(
+            job,
+            (before, b),
+            (after, a),
+            [*max_opacity, *max_clear],
+            rule,
+        ),
         (Kind::Text, Observation::Text(_), Observation::Text(_)) => Finding::Text,
         // Intake reads every observation by the kind of its measure.
         _ => return None,
@@ -98,7 +108,10 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
 /// What is known of the errors of a reading.
 pub fn errors<'a>(job: &'a Job, reading: &'a Reading) -> Errors<'a> {
     Errors {
-        instrument: reading.instrument.as_deref().and_then(|id| job.instrument(id)),
+        instrument: reading
+            .instrument
+            .as_deref()
+            .and_then(|id| job.instrument(id)),
         stated: reading.stated,
         hand_timing: None,
     }
@@ -188,9 +201,12 @@ fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
         }
         (Finding::Passes(count), _) => Some(count.change),
         (Finding::CylinderPasses(cylinders), _) => overall(cylinders.iter().map(|c| c.change)),
-        (Finding::Smoke { opacity, clear }, _) => {
-            overall([opacity, clear].into_iter().flatten().filter_map(|c| c.change))
-        }
+        (Finding::Smoke { opacity, clear }, _) => overall(
+            [opacity, clear]
+                .into_iter()
+                .flatten()
+                .filter_map(|c| c.change),
+        ),
         _ => None,
     }
 }
@@ -210,9 +226,11 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
         Finding::Cylinders(cylinders) => cylinders.iter().map(|c| c.outcome(rule)).collect(),
         Finding::Passes(count) => vec![count.outcome],
         Finding::CylinderPasses(cylinders) => cylinders.iter().map(|c| c.outcome).collect(),
-        Finding::Smoke { opacity, clear } => {
-            [opacity, clear].into_iter().flatten().map(|c| c.outcome(rule)).collect()
-        }
+        Finding::Smoke { opacity, clear } => [opacity, clear]
+            .into_iter()
+            .flatten()
+            .map(|c| c.outcome(rule))
+            .collect(),
         Finding::Text => Vec::new(),
     })
 }
@@ -220,7 +238,9 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
 /// The baseline at the same limits: did the fault show there?
 fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome {
     let at_limit = |comparison: &Comparison| {
-        comparison.before.map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
+        comparison
+            .before
+            .map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
     };
     let counted = |count: &CountComparison| {
         let min = match kind {
@@ -234,9 +254,11 @@ fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome
         Finding::Cylinders(cylinders) => cylinders.iter().map(at_limit).collect(),
         Finding::Passes(count) => vec![counted(count)],
         Finding::CylinderPasses(cylinders) => cylinders.iter().map(counted).collect(),
-        Finding::Smoke { opacity, clear } => {
-            [opacity, clear].into_iter().flatten().map(|c| at_limit(c)).collect()
-        }
+        Finding::Smoke { opacity, clear } => [opacity, clear]
+            .into_iter()
+            .flatten()
+            .map(|c| at_limit(c))
+            .collect(),
         Finding::Text => Vec::new(),
     })
 }

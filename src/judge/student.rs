@@ -1,6 +1,6 @@
 //! Student's t-distribution, and the normal one it tends to.
 
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use statrs::distribution::{Continuous, ContinuousCDF, Normal, StudentsT};
 
 /// Two-sided coverage probability of an expanded uncertainty.
 pub const COVERAGE: f64 = 0.95;
@@ -12,15 +12,17 @@ pub fn coverage_factor(p: f64, dof: f64) -> f64 {
     let tail = f64::midpoint(1.0, p);
     let dof = truncated(dof);
     if dof.is_infinite() {
-        return normal().inverse_cdf(tail);
+        return Normal::standard().inverse_cdf(tail);
     }
     let Ok(t) = StudentsT::new(0.0, 1.0, dof) else {
         return f64::INFINITY;
     };
-    // The library inverts by bisection; one Newton step brings the last digits.
-    let rough = t.inverse_cdf(tail);
-    let density = statrs::distribution::Continuous::pdf(&t, rough);
-    rough - (t.cdf(rough) - tail) / density
+    // The library inverts by bisection; Newton's steps bring the last digits.
+    let mut quantile = t.inverse_cdf(tail);
+    for _ in 0..3 {
+        quantile -= (t.cdf(quantile) - tail) / t.pdf(quantile);
+    }
+    quantile
 }
 
 /// The probability that a t-distributed variable with `dof` degrees of freedom
@@ -29,7 +31,8 @@ pub fn cumulative(x: f64, dof: f64) -> f64 {
     let dof = truncated(dof);
     match StudentsT::new(0.0, 1.0, dof) {
         Ok(t) if dof.is_finite() => t.cdf(x),
-        _ => normal().cdf(x),
+        // libm's complementary error function is good to the last place or two.
+        _ => 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2),
     }
 }
 
@@ -41,10 +44,6 @@ fn truncated(dof: f64) -> f64 {
     } else {
         f64::INFINITY
     }
-}
-
-fn normal() -> Normal {
-    Normal::standard()
 }
 
 #[cfg(test)]

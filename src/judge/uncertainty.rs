@@ -88,8 +88,9 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
 /// The half-width of the instrument's accuracy at this reading.
 fn half_width(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
     let of_reading = instrument.accuracy_of_reading.map_or(0.0, |fraction| {
-        let is_temperature =
-            values.first().is_some_and(|v| v.unit().dimension() == Dimension::Temperature);
+        let is_temperature = values
+            .first()
+            .is_some_and(|v| v.unit().dimension() == Dimension::Temperature);
         if is_temperature {
             // Percent of a temperature means percent of its figure on the scale
             // of the instrument, as in IEC 60584-2, not of its kelvins.
@@ -130,7 +131,10 @@ mod tests {
 
     fn quantities(values: &[f64], unit: &str) -> Vec<Quantity> {
         let unit = Unit::named(unit).unwrap();
-        values.iter().map(|v| Quantity::new(*v, unit).unwrap()).collect()
+        values
+            .iter()
+            .map(|v| Quantity::new(*v, unit).unwrap())
+            .collect()
     }
 
     fn instrument(unit: &str) -> Instrument {
@@ -174,7 +178,10 @@ mod tests {
             u,
             dof,
         };
-        let result = combine(0.0, vec![part(0.25, 9.0), part(0.57, 4.0), part(0.82, 14.0)]);
+        let result = combine(
+            0.0,
+            vec![part(0.25, 9.0), part(0.57, 4.0), part(0.82, 14.0)],
+        );
         assert!((result.u - 1.03).abs() < 5e-3);
         assert!((result.dof - 18.9987).abs() < 5e-5);
         assert!((result.expanded - 2.2).abs() < 0.05);

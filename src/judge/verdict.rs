@@ -82,22 +82,31 @@ pub fn decide(
     };
     let failing: Vec<Reason> = ids(|m| m.outcome == Outcome::Fail, Reason::Fails).collect();
     let mut open: Vec<Reason> = ids(|m| m.outcome == Outcome::Undecided, Reason::TooNear)
-        .chain(ids(|m| m.change == Some(Change::Worsened), Reason::GotWorse))
+        .chain(ids(
+            |m| m.change == Some(Change::Worsened),
+            Reason::GotWorse,
+        ))
         .collect();
-    open.extend(conditions.iter().filter(|condition| condition.required).filter_map(
-        |condition| match condition.state {
-            ConditionState::Easier => Some(Reason::Easier(condition.id.clone())),
-            ConditionState::Unknown => Some(Reason::ConditionUnknown(condition.id.clone())),
-            ConditionState::Matched | ConditionState::Harder => None,
-        },
-    ));
+    open.extend(
+        conditions
+            .iter()
+            .filter(|condition| condition.required)
+            .filter_map(|condition| match condition.state {
+                ConditionState::Easier => Some(Reason::Easier(condition.id.clone())),
+                ConditionState::Unknown => Some(Reason::ConditionUnknown(condition.id.clone())),
+                ConditionState::Matched | ConditionState::Harder => None,
+            }),
+    );
     let count = required().count();
     if count == 0 {
         open.push(Reason::NothingRequired);
     }
     if !failing.is_empty() {
         // What is open besides is still worth saying.
-        return (Verdict::NotVerified, failing.into_iter().chain(open).collect());
+        return (
+            Verdict::NotVerified,
+            failing.into_iter().chain(open).collect(),
+        );
     }
     if !open.is_empty() {
         return (Verdict::Undecided, open);
@@ -126,10 +135,13 @@ pub fn reservations(
             found.push(Reservation::OtherWorse(id()));
         }
     }
-    let fault_shown = measures.iter().filter(|measure| measure.required).any(|measure| {
-        measure.change == Some(Change::Improved)
-            || matches!(measure.outcome_before, Outcome::Fail | Outcome::Undecided)
-    });
+    let fault_shown = measures
+        .iter()
+        .filter(|measure| measure.required)
+        .any(|measure| {
+            measure.change == Some(Change::Improved)
+                || matches!(measure.outcome_before, Outcome::Fail | Outcome::Undecided)
+        });
     if !fault_shown && measures.iter().any(|measure| measure.required) {
         found.push(Reservation::FaultNotShown);
     }
@@ -141,7 +153,10 @@ pub fn reservations(
             .iter()
             .filter(|condition| {
                 !condition.required
-                    && matches!(condition.state, ConditionState::Easier | ConditionState::Unknown)
+                    && matches!(
+                        condition.state,
+                        ConditionState::Easier | ConditionState::Unknown
+                    )
             })
             .map(|condition| Reservation::OtherCondition(condition.id.clone())),
     );
@@ -160,9 +175,7 @@ fn overdue(job: &Job) -> Vec<Reservation> {
         .iter()
         .filter_map(|instrument| {
             let due = instrument.due?;
-            let late = |run: &Run| {
-                run.uses(&instrument.id) && run.started.date_naive() > due
-            };
+            let late = |run: &Run| run.uses(&instrument.id) && run.started.date_naive() > due;
             (late(&job.baseline) || late(&job.retest)).then(|| Reservation::Overdue {
                 instrument: instrument.id.clone(),
                 due,

@@ -181,7 +181,10 @@ mod tests {
 
     #[test]
     fn rules_differ_in_the_conditional_zones() {
-        assert_eq!(outcome(ConditionalPass, FourZone), Outcome::PassWithReservation);
+        assert_eq!(
+            outcome(ConditionalPass, FourZone),
+            Outcome::PassWithReservation
+        );
         assert_eq!(outcome(ConditionalPass, Guarded), Outcome::Undecided);
         assert_eq!(outcome(ConditionalFail, FourZone), Outcome::Undecided);
         assert_eq!(outcome(ConditionalFail, Guarded), Outcome::Undecided);
@@ -194,9 +197,8 @@ mod tests {
     /// gives 0.99; an oil of 13.6, u = 1.8, between 12.5 and 16.3 gives 0.66.
     #[test]
     fn probability_of_conformity_as_in_jcgm_106() {
-        let p = |value, u, min, max| {
-            standing(&with(value, u, 2.0 * u), min, max, FourZone).conformity
-        };
+        let p =
+            |value, u, min, max| standing(&with(value, u, 2.0 * u), min, max, FourZone).conformity;
         assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.919_243).abs() < 1e-6);
         assert!((p(509.7, 8.6, Some(490.0), None) - 0.989_010).abs() < 1e-6);
         assert!((p(13.6, 1.8, Some(12.5), Some(16.3)) - 0.662_630).abs() < 1e-6);

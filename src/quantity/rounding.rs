@@ -30,13 +30,17 @@ pub fn at_least(a: f64, b: f64) -> bool {
 /// Values too large for a decimal are printed with an exponent.
 pub fn to_decimals(value: f64, decimals: u32) -> String {
     let scientific = format!("{value:.14e}");
-    let text = match Decimal::from_scientific(&scientific).or_else(|_| Decimal::from_str(&scientific)) {
+    let text = match Decimal::from_scientific(&scientific)
+        .or_else(|_| Decimal::from_str(&scientific))
+    {
         Ok(decimal) => {
-            let rounded = decimal.round_dp_with_strategy(
-                decimals.min(28),
-                RoundingStrategy::MidpointNearestEven,
-            );
-            let rounded = if rounded.is_zero() { Decimal::ZERO } else { rounded };
+            let rounded = decimal
+                .round_dp_with_strategy(decimals.min(28), RoundingStrategy::MidpointNearestEven);
+            let rounded = if rounded.is_zero() {
+                Decimal::ZERO
+            } else {
+                rounded
+            };
             format!("{rounded:.*}", decimals.min(28) as usize)
         }
         Err(_) if value.abs() < 1.0 => format!("{:.*}", decimals.min(28) as usize, 0.0),

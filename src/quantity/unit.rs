@@ -187,7 +187,12 @@ pub fn near_units(written: &str) -> Vec<&'static str> {
         .flat_map(|unit| {
             std::iter::once(unit.symbol)
                 .chain(unit.aliases.iter().copied())
-                .map(|name| (strsim::levenshtein(&name.to_lowercase(), &wanted), unit.symbol))
+                .map(|name| {
+                    (
+                        strsim::levenshtein(&name.to_lowercase(), &wanted),
+                        unit.symbol,
+                    )
+                })
         })
         .filter(|(distance, _)| *distance <= 1.max(wanted.chars().count() / 3))
         .collect();
@@ -227,11 +232,44 @@ static UNITS: &[Unit] = &[
     unit!(Time, Time, time::minute, "min"),
     unit!(Time, Time, time::hour, "h", "hr", "hours"),
     unit!(Time, Time, time::day, "d", "days"),
-    unit!(Temperature, ThermodynamicTemperature, thermodynamic_temperature::degree_celsius, TemperatureInterval, temperature_interval::degree_celsius, "°C", "degC"),
-    unit!(Temperature, ThermodynamicTemperature, thermodynamic_temperature::degree_fahrenheit, TemperatureInterval, temperature_interval::degree_fahrenheit, "°F", "degF"),
-    unit!(TemperatureDifference, TemperatureInterval, temperature_interval::kelvin, "K"),
-    unit!(TemperatureDifference, TemperatureInterval, temperature_interval::degree_celsius, "Δ°C", "delta-degC"),
-    unit!(TemperatureDifference, TemperatureInterval, temperature_interval::degree_fahrenheit, "Δ°F", "delta-degF"),
+    unit!(
+        Temperature,
+        ThermodynamicTemperature,
+        thermodynamic_temperature::degree_celsius,
+        TemperatureInterval,
+        temperature_interval::degree_celsius,
+        "°C",
+        "degC"
+    ),
+    unit!(
+        Temperature,
+        ThermodynamicTemperature,
+        thermodynamic_temperature::degree_fahrenheit,
+        TemperatureInterval,
+        temperature_interval::degree_fahrenheit,
+        "°F",
+        "degF"
+    ),
+    unit!(
+        TemperatureDifference,
+        TemperatureInterval,
+        temperature_interval::kelvin,
+        "K"
+    ),
+    unit!(
+        TemperatureDifference,
+        TemperatureInterval,
+        temperature_interval::degree_celsius,
+        "Δ°C",
+        "delta-degC"
+    ),
+    unit!(
+        TemperatureDifference,
+        TemperatureInterval,
+        temperature_interval::degree_fahrenheit,
+        "Δ°F",
+        "delta-degF"
+    ),
     unit!(Pressure, Pressure, pressure::pascal, "Pa"),
     unit!(Pressure, Pressure, pressure::kilopascal, "kPa"),
     unit!(Pressure, Pressure, pressure::megapascal, "MPa"),
@@ -239,19 +277,71 @@ static UNITS: &[Unit] = &[
     unit!(Pressure, Pressure, pressure::millibar, "mbar"),
     unit!(Pressure, Pressure, pressure::psi, "psi"),
     unit!(Pressure, Pressure, pressure::inch_of_mercury, "inHg"),
-    unit!(Pressure, Pressure, pressure::inch_of_water, "inH₂O", "inH2O"),
+    unit!(
+        Pressure,
+        Pressure,
+        pressure::inch_of_water,
+        "inH₂O",
+        "inH2O"
+    ),
     unit!(Pressure, Pressure, pressure::millimeter_of_mercury, "mmHg"),
-    unit!(Pressure, Pressure, pressure::millimeter_of_water, "mmH₂O", "mmH2O"),
+    unit!(
+        Pressure,
+        Pressure,
+        pressure::millimeter_of_water,
+        "mmH₂O",
+        "mmH2O"
+    ),
     unit!(Voltage, ElectricPotential, electric_potential::volt, "V"),
-    unit!(Voltage, ElectricPotential, electric_potential::millivolt, "mV"),
-    unit!(Voltage, ElectricPotential, electric_potential::kilovolt, "kV"),
+    unit!(
+        Voltage,
+        ElectricPotential,
+        electric_potential::millivolt,
+        "mV"
+    ),
+    unit!(
+        Voltage,
+        ElectricPotential,
+        electric_potential::kilovolt,
+        "kV"
+    ),
     unit!(Current, ElectricCurrent, electric_current::ampere, "A"),
-    unit!(Current, ElectricCurrent, electric_current::milliampere, "mA"),
+    unit!(
+        Current,
+        ElectricCurrent,
+        electric_current::milliampere,
+        "mA"
+    ),
     unit!(Current, ElectricCurrent, electric_current::kiloampere, "kA"),
-    unit!(Resistance, ElectricalResistance, electrical_resistance::ohm, "Ω", "ohm", "Ohm"),
-    unit!(Resistance, ElectricalResistance, electrical_resistance::milliohm, "mΩ", "mohm"),
-    unit!(Resistance, ElectricalResistance, electrical_resistance::kiloohm, "kΩ", "kohm"),
-    unit!(Resistance, ElectricalResistance, electrical_resistance::megaohm, "MΩ", "Mohm"),
+    unit!(
+        Resistance,
+        ElectricalResistance,
+        electrical_resistance::ohm,
+        "Ω",
+        "ohm",
+        "Ohm"
+    ),
+    unit!(
+        Resistance,
+        ElectricalResistance,
+        electrical_resistance::milliohm,
+        "mΩ",
+        "mohm"
+    ),
+    unit!(
+        Resistance,
+        ElectricalResistance,
+        electrical_resistance::kiloohm,
+        "kΩ",
+        "kohm"
+    ),
+    unit!(
+        Resistance,
+        ElectricalResistance,
+        electrical_resistance::megaohm,
+        "MΩ",
+        "Mohm"
+    ),
     unit!(Power, Power, power::watt, "W"),
     unit!(Power, Power, power::kilowatt, "kW"),
     unit!(Power, Power, power::megawatt, "MW"),
@@ -263,8 +353,22 @@ static UNITS: &[Unit] = &[
     unit!(Energy, Energy, energy::kilowatt_hour, "kWh"),
     unit!(Energy, Energy, energy::btu_it, "Btu"),
     unit!(Torque, Torque, torque::newton_meter, "N·m", "Nm", "N m"),
-    unit!(Torque, Torque, torque::pound_force_foot, "lbf·ft", "lbf ft", "ft·lbf"),
-    unit!(Torque, Torque, torque::pound_force_inch, "lbf·in", "lbf in", "in·lbf"),
+    unit!(
+        Torque,
+        Torque,
+        torque::pound_force_foot,
+        "lbf·ft",
+        "lbf ft",
+        "ft·lbf"
+    ),
+    unit!(
+        Torque,
+        Torque,
+        torque::pound_force_inch,
+        "lbf·in",
+        "lbf in",
+        "in·lbf"
+    ),
     unit!(Force, Force, force::newton, "N"),
     unit!(Force, Force, force::kilonewton, "kN"),
     unit!(Force, Force, force::pound_force, "lbf"),
@@ -289,12 +393,48 @@ static UNITS: &[Unit] = &[
     unit!(Volume, Volume, volume::gallon, "gal"),
     unit!(Volume, Volume, volume::cubic_inch, "in³", "in3"),
     unit!(Volume, Volume, volume::cubic_foot, "ft³", "ft3"),
-    unit!(VolumeFlow, VolumeRate, volume_rate::liter_per_minute, "L/min", "l/min"),
-    unit!(VolumeFlow, VolumeRate, volume_rate::liter_per_second, "L/s", "l/s"),
-    unit!(VolumeFlow, VolumeRate, volume_rate::cubic_meter_per_hour, "m³/h", "m3/h"),
-    unit!(VolumeFlow, VolumeRate, volume_rate::milliliter_per_second, "mL/s", "ml/s"),
-    unit!(VolumeFlow, VolumeRate, volume_rate::gallon_per_minute, "gal/min"),
-    unit!(VolumeFlow, VolumeRate, volume_rate::cubic_foot_per_minute, "ft³/min", "cfm", "ft3/min"),
+    unit!(
+        VolumeFlow,
+        VolumeRate,
+        volume_rate::liter_per_minute,
+        "L/min",
+        "l/min"
+    ),
+    unit!(
+        VolumeFlow,
+        VolumeRate,
+        volume_rate::liter_per_second,
+        "L/s",
+        "l/s"
+    ),
+    unit!(
+        VolumeFlow,
+        VolumeRate,
+        volume_rate::cubic_meter_per_hour,
+        "m³/h",
+        "m3/h"
+    ),
+    unit!(
+        VolumeFlow,
+        VolumeRate,
+        volume_rate::milliliter_per_second,
+        "mL/s",
+        "ml/s"
+    ),
+    unit!(
+        VolumeFlow,
+        VolumeRate,
+        volume_rate::gallon_per_minute,
+        "gal/min"
+    ),
+    unit!(
+        VolumeFlow,
+        VolumeRate,
+        volume_rate::cubic_foot_per_minute,
+        "ft³/min",
+        "cfm",
+        "ft3/min"
+    ),
     unit!(Mass, Mass, mass::milligram, "mg"),
     unit!(Mass, Mass, mass::gram, "g"),
     unit!(Mass, Mass, mass::kilogram, "kg"),
@@ -311,18 +451,61 @@ static UNITS: &[Unit] = &[
     unit!(Speed, Velocity, velocity::foot_per_minute, "ft/min"),
     unit!(Speed, Velocity, velocity::mile_per_hour, "mi/h", "mph"),
     unit!(Speed, Velocity, velocity::knot, "kn"),
-    unit!(RotationalSpeed, AngularVelocity, angular_velocity::revolution_per_minute, "rpm", "r/min", "1/min", "rev/min"),
-    unit!(RotationalSpeed, AngularVelocity, angular_velocity::radian_per_second, "rad/s"),
+    unit!(
+        RotationalSpeed,
+        AngularVelocity,
+        angular_velocity::revolution_per_minute,
+        "rpm",
+        "r/min",
+        "1/min",
+        "rev/min"
+    ),
+    unit!(
+        RotationalSpeed,
+        AngularVelocity,
+        angular_velocity::radian_per_second,
+        "rad/s"
+    ),
     unit!(Frequency, Frequency, frequency::hertz, "Hz"),
     unit!(Frequency, Frequency, frequency::kilohertz, "kHz"),
-    unit!(Acceleration, Acceleration, acceleration::meter_per_second_squared, "m/s²", "m/s2"),
-    unit!(Acceleration, Acceleration, acceleration::standard_gravity, "gₙ", "gn"),
-    unit!(Absorption, ReciprocalLength, reciprocal_length::reciprocal_meter, "m⁻¹", "1/m", "m-1"),
+    unit!(
+        Acceleration,
+        Acceleration,
+        acceleration::meter_per_second_squared,
+        "m/s²",
+        "m/s2"
+    ),
+    unit!(
+        Acceleration,
+        Acceleration,
+        acceleration::standard_gravity,
+        "gₙ",
+        "gn"
+    ),
+    unit!(
+        Absorption,
+        ReciprocalLength,
+        reciprocal_length::reciprocal_meter,
+        "m⁻¹",
+        "1/m",
+        "m-1"
+    ),
     unit!(Ratio, Ratio, ratio::percent, "%", "percent"),
     unit!(Ratio, Ratio, ratio::part_per_million, "ppm"),
     unit!(Ratio, Ratio, ratio::ratio, "1"),
-    unit!(Charge, ElectricCharge, electric_charge::ampere_hour, "Ah", "A·h"),
-    unit!(Charge, ElectricCharge, electric_charge::milliampere_hour, "mAh"),
+    unit!(
+        Charge,
+        ElectricCharge,
+        electric_charge::ampere_hour,
+        "Ah",
+        "A·h"
+    ),
+    unit!(
+        Charge,
+        ElectricCharge,
+        electric_charge::milliampere_hour,
+        "mAh"
+    ),
     unit!(Angle, Angle, angle::degree, "°", "deg"),
     unit!(Angle, Angle, angle::radian, "rad"),
 ];

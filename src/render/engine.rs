@@ -74,7 +74,9 @@ pub fn pdf(
     attachments: &[Attachment<'_>],
     issued: DateTime<FixedOffset>,
 ) -> Result<Vec<u8>, RenderFault> {
-    let (main, others) = SOURCES.split_first().unwrap_or_else(|| unreachable!("no sources"));
+    let (main, others) = SOURCES
+        .split_first()
+        .unwrap_or_else(|| unreachable!("no sources"));
     let mut files: Vec<(String, Vec<u8>)> = vec![
         ("report.json".to_owned(), json(report)),
         ("attachments.json".to_owned(), json(&listing(attachments))),
@@ -86,13 +88,19 @@ pub fn pdf(
             .enumerate()
             .map(|(index, file)| (attachment_path(index), file.bytes.to_vec())),
     );
-    files.extend(pictures.iter().map(|file| (file.path.to_owned(), file.bytes.to_vec())));
+    files.extend(
+        pictures
+            .iter()
+            .map(|file| (file.path.to_owned(), file.bytes.to_vec())),
+    );
     let engine = TypstEngine::builder()
         .main_file(*main)
         .fonts(fonts::loaded())
         .with_static_source_file_resolver(others.iter().copied())
         .with_static_file_resolver(
-            files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
+            files
+                .iter()
+                .map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
         )
         .build();
     engine
@@ -104,17 +112,21 @@ fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Vec<u
     let worded = |errors: &[SourceDiagnostic]| RenderFault {
         errors: errors.iter().map(|error| describe(world, error)).collect(),
     };
-    let document: PagedDocument =
-        typst::compile(world).output.map_err(|errors| worded(&errors))?;
-    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]).map_err(|error| {
-        RenderFault {
-            errors: vec![error.message().to_string()],
-        }
-    })?;
+    let document: PagedDocument = typst::compile(world)
+        .output
+        .map_err(|errors| worded(&errors))?;
+    let standards =
+        PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]).map_err(|error| {
+            RenderFault {
+                errors: vec![error.message().to_string()],
+            }
+        })?;
     let options = PdfOptions {
         // Title and author identify the document well enough for its /ID.
         ident: Smart::Auto,
-        creator: Smart::Custom(Some(concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned())),
+        creator: Smart::Custom(Some(
+            concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned(),
+        )),
         timestamp: timestamp(issued),
         page_ranges: None,
         standards,
@@ -219,8 +231,11 @@ fn describe(world: &TypstWorld<'_>, error: &SourceDiagnostic) -> String {
         let line = source.text().get(..range.start)?.matches('\n').count() + 1;
         Some(format!("{}:{line}: ", id.vpath().get_without_slash()))
     });
-    let hints: String =
-        error.hints.iter().map(|hint| format!("\n  hint: {}", hint.v)).collect();
+    let hints: String = error
+        .hints
+        .iter()
+        .map(|hint| format!("\n  hint: {}", hint.v))
+        .collect();
     format!("{}{}{hints}", place.unwrap_or_default(), error.message)
 }
 

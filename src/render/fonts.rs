@@ -23,7 +23,10 @@ pub fn loaded() -> Vec<Font> {
 /// Whether some built-in font has `c`: Latin with Vietnamese, Greek, Cyrillic and
 /// common signs. Where none has it, a page would show an empty box.
 pub fn can_print(c: char) -> bool {
-    !c.is_control() && LOADED.iter().any(|font| font.info().coverage.contains(c.into()))
+    !c.is_control()
+        && LOADED
+            .iter()
+            .any(|font| font.info().coverage.contains(c.into()))
 }
 
 #[cfg(test)]
@@ -32,7 +35,8 @@ mod tests {
 
     #[test]
     fn prints_latin_greek_cyrillic_and_vietnamese() {
-        for c in "Łódź Ñandú Þór ğ Ελλάς Ἀθῆναι Ђорђе Щука Ґ Nguyễn Hường ằ ệ ỡ ± − → ≤ °".chars() {
+        for c in "Łódź Ñandú Þór ğ Ελλάς Ἀθῆναι Ђорђе Щука Ґ Nguyễn Hường ằ ệ ỡ ± − → ≤ °".chars()
+        {
             assert!(can_print(c), "{c}");
         }
     }

@@ -4,15 +4,36 @@
 /// The first is the main file.
 pub const SOURCES: [(&str, &str); 10] = [
     ("main.typ", include_str!("../../report-templates/main.typ")),
-    ("report.typ", include_str!("../../report-templates/report.typ")),
-    ("theme.typ", include_str!("../../report-templates/theme.typ")),
-    ("front.typ", include_str!("../../report-templates/front.typ")),
+    (
+        "report.typ",
+        include_str!("../../report-templates/report.typ"),
+    ),
+    (
+        "theme.typ",
+        include_str!("../../report-templates/theme.typ"),
+    ),
+    (
+        "front.typ",
+        include_str!("../../report-templates/front.typ"),
+    ),
     ("desk.typ", include_str!("../../report-templates/desk.typ")),
     ("work.typ", include_str!("../../report-templates/work.typ")),
-    ("evidence.typ", include_str!("../../report-templates/evidence.typ")),
-    ("charts.typ", include_str!("../../report-templates/charts.typ")),
-    ("tables.typ", include_str!("../../report-templates/tables.typ")),
-    ("marks.typ", include_str!("../../report-templates/marks.typ")),
+    (
+        "evidence.typ",
+        include_str!("../../report-templates/evidence.typ"),
+    ),
+    (
+        "charts.typ",
+        include_str!("../../report-templates/charts.typ"),
+    ),
+    (
+        "tables.typ",
+        include_str!("../../report-templates/tables.typ"),
+    ),
+    (
+        "marks.typ",
+        include_str!("../../report-templates/marks.typ"),
+    ),
 ];
 
 /// The fonts, whole; only the letters used go into a PDF. See

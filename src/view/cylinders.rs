@@ -95,7 +95,12 @@ fn value_chart(name: &str, cylinders: &[Comparison], scale: &Scale, words: &Word
             cylinder: (index + 1).to_string(),
             before: unit.from_si(comparison.baseline.value),
             after: unit.from_si(comparison.retest.value),
-            before_text: bare(figures::value(&comparison.baseline, unit, scale.bounds, None)),
+            before_text: bare(figures::value(
+                &comparison.baseline,
+                unit,
+                scale.bounds,
+                None,
+            )),
             after_text: bare(figures::value(&comparison.retest, unit, scale.bounds, None)),
         })
         .collect();
@@ -158,7 +163,12 @@ fn chart(
     let limit = limit.unwrap_or_else(|| words.say("limit-none"));
     let alt = words.say_with(
         "chart-alt",
-        &[("name", name), ("unit", unit), ("limit", &limit), ("each", &each.join("; "))],
+        &[
+            ("name", name),
+            ("unit", unit),
+            ("limit", &limit),
+            ("each", &each.join("; ")),
+        ],
     );
     Chart {
         unit: unit.to_owned(),

@@ -13,8 +13,11 @@ use crate::judge::ConditionState;
 pub fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     let Material { job, .. } = material;
     let machine = &job.machine;
-    let mut makers: Vec<String> =
-        [&machine.maker, &machine.model].into_iter().flatten().cloned().collect();
+    let mut makers: Vec<String> = [&machine.maker, &machine.model]
+        .into_iter()
+        .flatten()
+        .cloned()
+        .collect();
     if let Some(serial) = &machine.serial {
         makers.push(words.say_with("serial", &[("serial", serial)]));
     }
@@ -27,7 +30,8 @@ pub fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
         ("about-details", machine.details.clone().unwrap_or_default()),
         (
             "about-received",
-            job.received.map_or_else(String::new, |day| figures::day(day, words)),
+            job.received
+                .map_or_else(String::new, |day| figures::day(day, words)),
         ),
     ];
     rows.into_iter()
@@ -85,9 +89,10 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
                 ConditionState::Unknown => ("unknown", "condition-unknown"),
             };
             let shown = |run: &Run| match (run.conditions.get(&condition.id), &condition.kind) {
-                (Some(ConditionReading::Value { value, .. }), ConditionKind::Value { unit, .. }) => {
-                    figures::written_in(*value, unit)
-                }
+                (
+                    Some(ConditionReading::Value { value, .. }),
+                    ConditionKind::Value { unit, .. },
+                ) => figures::written_in(*value, unit),
                 (Some(ConditionReading::Text(text)), _) => text.clone(),
                 _ => words.say("not-recorded"),
             };
@@ -119,7 +124,10 @@ pub fn runs(material: &Material<'_>, words: &Words) -> Vec<RunColumn> {
         .map(|(run, name)| {
             let rows = [
                 ("run-started", Some(figures::moment(run.started, words))),
-                ("run-ended", run.ended.map(|ended| figures::moment(ended, words))),
+                (
+                    "run-ended",
+                    run.ended.map(|ended| figures::moment(ended, words)),
+                ),
                 ("run-by", Some(run.by.clone())),
                 (
                     "run-witness",
@@ -171,9 +179,7 @@ fn errors(instrument: &Instrument, words: &Words) -> String {
         let figure = figures::as_written(unit.difference_from_si(si));
         figures::with_unit(&figure, unit.of_differences())
     };
-    let percent = |fraction: f64| {
-        figures::with_unit(&figures::as_written(fraction * 100.0), "%")
-    };
+    let percent = |fraction: f64| figures::with_unit(&figures::as_written(fraction * 100.0), "%");
     let mut parts = Vec::new();
     let accuracy = match (instrument.accuracy_of_reading, instrument.accuracy) {
         (Some(share), Some(fixed)) => Some(words.say_with(
@@ -212,7 +218,11 @@ fn calibration(instrument: &Instrument, used: chrono::NaiveDate, words: &Words) 
         (None, None) => words.say("calibration-none"),
         (Some(day), None) => day,
         (day, Some(due)) => {
-            let id = if overdue { "calibration-overdue" } else { "calibration-due" };
+            let id = if overdue {
+                "calibration-overdue"
+            } else {
+                "calibration-due"
+            };
             let due = words.say_with(id, &[("due", &due)]);
             day.map_or_else(|| due.clone(), |day| format!("{day}, {due}"))
         }

@@ -83,10 +83,15 @@ pub fn cautions(material: &Material<'_>, words: &Words) -> Vec<String> {
 
 /// What the digests show, what they do not, and how to check them.
 pub fn evidence(words: &Words) -> Vec<String> {
-    ["evidence-digests", "evidence-check", "evidence-not-sealed", "evidence-truth"]
-        .into_iter()
-        .map(|id| words.say(id))
-        .collect()
+    [
+        "evidence-digests",
+        "evidence-check",
+        "evidence-not-sealed",
+        "evidence-truth",
+    ]
+    .into_iter()
+    .map(|id| words.say(id))
+    .collect()
 }
 
 /// The input files with their digests.
@@ -98,7 +103,11 @@ pub fn inputs(material: &Material<'_>, words: &Words) -> Vec<InputRow> {
             name: input.name.clone(),
             digest: input.digest.clone(),
             size: figures::bytes(input.size),
-            place: words.say(if input.attached { "input-attached" } else { "input-listed" }),
+            place: words.say(if input.attached {
+                "input-attached"
+            } else {
+                "input-listed"
+            }),
         })
         .collect()
 }

@@ -23,10 +23,7 @@ pub fn with_unit(figure: &str, unit: &str) -> String {
 
 /// A quantity with the digits in which it was written.
 pub fn written(quantity: Quantity) -> String {
-    with_unit(
-        &as_written(quantity.written()),
-        quantity.unit().symbol(),
-    )
+    with_unit(&as_written(quantity.written()), quantity.unit().symbol())
 }
 
 /// A quantity converted to `unit`, with no more digits than it needs.
@@ -67,7 +64,10 @@ fn decimals(
     let wanted = decimals_for(expanded, digits)
         .unwrap_or_else(|| decimals_of(value))
         .min(most.unwrap_or(u32::MAX));
-    let ends = bounds.into_iter().flat_map(|b| [b.min(), b.max()]).flatten();
+    let ends = bounds
+        .into_iter()
+        .flat_map(|b| [b.min(), b.max()])
+        .flatten();
     let ends: Vec<f64> = ends.map(|end| unit.from_si(end.si())).collect();
     (wanted..9)
         .find(|decimals| ends.iter().all(|end| same_side(value, *end, *decimals)))
@@ -227,19 +227,40 @@ mod tests {
 
     #[test]
     fn value_and_uncertainty_end_at_the_same_place() {
-        assert_eq!(value_pm(&estimate(12.8, 0.203), unit("s"), None), "12.80\u{A0}±\u{A0}0.20");
-        assert_eq!(difference_pm(&estimate(-10.4, 0.284), unit("s")), "−10.40\u{A0}±\u{A0}0.28");
-        assert_eq!(value_pm(&Estimate::exact(13.5 * 3600.0), unit("h"), None), "13.5");
+        assert_eq!(
+            value_pm(&estimate(12.8, 0.203), unit("s"), None),
+            "12.80\u{A0}±\u{A0}0.20"
+        );
+        assert_eq!(
+            difference_pm(&estimate(-10.4, 0.284), unit("s")),
+            "−10.40\u{A0}±\u{A0}0.28"
+        );
+        assert_eq!(
+            value_pm(&Estimate::exact(13.5 * 3600.0), unit("h"), None),
+            "13.5"
+        );
     }
 
     /// 4.96 s rounds to 5.0 at one decimal, which would read as "at the limit".
     #[test]
     fn rounding_never_moves_a_figure_across_its_limit() {
         let bounds = Bounds::new(None, Some(Quantity::new(5.0, unit("s")).unwrap()));
-        assert_eq!(value(&estimate(4.96, 0.2), unit("s"), bounds, None), "4.96\u{A0}s");
-        assert_eq!(value(&estimate(5.04, 0.2), unit("s"), bounds, None), "5.04\u{A0}s");
-        assert_eq!(value(&estimate(5.0, 0.2), unit("s"), bounds, None), "5.0\u{A0}s");
-        assert_eq!(value(&estimate(2.44, 0.2), unit("s"), bounds, None), "2.4\u{A0}s");
+        assert_eq!(
+            value(&estimate(4.96, 0.2), unit("s"), bounds, None),
+            "4.96\u{A0}s"
+        );
+        assert_eq!(
+            value(&estimate(5.04, 0.2), unit("s"), bounds, None),
+            "5.04\u{A0}s"
+        );
+        assert_eq!(
+            value(&estimate(5.0, 0.2), unit("s"), bounds, None),
+            "5.0\u{A0}s"
+        );
+        assert_eq!(
+            value(&estimate(2.44, 0.2), unit("s"), bounds, None),
+            "2.4\u{A0}s"
+        );
     }
 
     #[test]
@@ -247,9 +268,18 @@ mod tests {
         assert_eq!(as_written(5.0), "5");
         assert_eq!(as_written(0.15), "0.15");
         assert_eq!(as_written(-1.5), "−1.5");
-        assert_eq!(money(Decimal::new(56484, 2), Currency::GBP), "GBP\u{A0}564.84");
-        assert_eq!(money(Decimal::new(5625, 1), Currency::GBP), "GBP\u{A0}562.50");
-        assert_eq!(money(Decimal::new(12345678, 0), Currency::JPY), "JPY\u{A0}12\u{202F}345\u{202F}678");
+        assert_eq!(
+            money(Decimal::new(56484, 2), Currency::GBP),
+            "GBP\u{A0}564.84"
+        );
+        assert_eq!(
+            money(Decimal::new(5625, 1), Currency::GBP),
+            "GBP\u{A0}562.50"
+        );
+        assert_eq!(
+            money(Decimal::new(12345678, 0), Currency::JPY),
+            "JPY\u{A0}12\u{202F}345\u{202F}678"
+        );
         assert_eq!(probability(0.9999), ">\u{A0}99\u{A0}%");
         assert_eq!(bytes(1_234_567), "1.2\u{A0}MB");
     }

@@ -70,7 +70,13 @@ fn shown<'a>(material: &'a Material<'_>) -> Vec<(&'a Measure, &'a MeasureJudgeme
         .measures
         .iter()
         .filter_map(|found| Some((limits.measure(&found.id)?, found)))
-        .filter(|(measure, _)| if any_marked { measure.front } else { measure.required })
+        .filter(|(measure, _)| {
+            if any_marked {
+                measure.front
+            } else {
+                measure.required
+            }
+        })
         .collect()
 }
 
@@ -78,13 +84,17 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
     let judgement = material.judgement;
     let required = judgement.measures.iter().filter(|measure| measure.required);
     let count = |outcome: fn(Outcome) -> bool| {
-        required.clone().filter(|measure| outcome(measure.outcome)).count()
+        required
+            .clone()
+            .filter(|measure| outcome(measure.outcome))
+            .count()
     };
     match judgement.verdict {
         Verdict::Verified => words.say_count("headline-verified", required.clone().count()),
-        Verdict::NotVerified => {
-            words.say_count("headline-not-verified", count(|outcome| outcome == Outcome::Fail))
-        }
+        Verdict::NotVerified => words.say_count(
+            "headline-not-verified",
+            count(|outcome| outcome == Outcome::Fail),
+        ),
         Verdict::Undecided if !judgement.fair => words.say("headline-undecided-conditions"),
         Verdict::Undecided => words.say("headline-undecided"),
     }
@@ -128,7 +138,10 @@ fn conditions_in_a_sentence(material: &Material<'_>, words: &Words) -> Option<St
         let names = harder.join(", ");
         return Some(words.say_with("lead-harder", &[("names", &names)]));
     }
-    let required: Vec<_> = conditions.iter().filter(|condition| condition.required).collect();
+    let required: Vec<_> = conditions
+        .iter()
+        .filter(|condition| condition.required)
+        .collect();
     (!required.is_empty()).then(|| words.say("lead-matched"))
 }
 
@@ -136,9 +149,8 @@ fn conditions_in_a_sentence(material: &Material<'_>, words: &Words) -> Option<St
 /// conditions of one kind in one sentence.
 pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
     let reasons = &material.judgement.reasons;
-    let measure = |id: &str, reason: &str| {
-        words.say_with(id, &[("name", &measure_name(material, reason))])
-    };
+    let measure =
+        |id: &str, reason: &str| words.say_with(id, &[("name", &measure_name(material, reason))]);
     let mut sentences: Vec<String> = reasons
         .iter()
         .filter_map(|reason| match reason {
@@ -150,8 +162,11 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
         })
         .collect();
     let mut conditions = |message: &str, pick: fn(&Reason) -> Option<&String>| {
-        let names: Vec<String> =
-            reasons.iter().filter_map(pick).map(|id| condition_name(material, id)).collect();
+        let names: Vec<String> = reasons
+            .iter()
+            .filter_map(pick)
+            .map(|id| condition_name(material, id))
+            .collect();
         if !names.is_empty() {
             let list = names.join("; ");
             sentences.push(words.say_with(message, &[("names", &list)]));
@@ -171,11 +186,17 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// Why a measure fails: which cylinders, where it has some.
 fn failing(material: &Material<'_>, id: &str, words: &Words) -> String {
     let name = measure_name(material, id);
-    let found = material.judgement.measures.iter().find(|found| found.id == id);
+    let found = material
+        .judgement
+        .measures
+        .iter()
+        .find(|found| found.id == id);
     let outside: Vec<String> = match found.map(|found| &found.finding) {
         Some(Finding::Cylinders(cylinders)) => {
             let rule = material.judgement.rule;
-            numbered(cylinders, |cylinder| cylinder.outcome(rule) == Outcome::Fail)
+            numbered(cylinders, |cylinder| {
+                cylinder.outcome(rule) == Outcome::Fail
+            })
         }
         Some(Finding::CylinderPasses(cylinders)) => {
             numbered(cylinders, |cylinder| cylinder.outcome == Outcome::Fail)
@@ -204,7 +225,11 @@ fn numbered<T>(cylinders: &[T], test: impl Fn(&T) -> bool) -> Vec<String> {
 
 /// The printed name of a measure.
 pub fn measure_name(material: &Material<'_>, id: &str) -> String {
-    material.job.limits.measure(id).map_or_else(|| id.to_owned(), |m| m.name.clone())
+    material
+        .job
+        .limits
+        .measure(id)
+        .map_or_else(|| id.to_owned(), |m| m.name.clone())
 }
 
 fn condition_name(material: &Material<'_>, id: &str) -> String {
@@ -217,8 +242,11 @@ fn condition_name(material: &Material<'_>, id: &str) -> String {
 
 fn done(material: &Material<'_>, words: &Words) -> Vec<String> {
     let work = &material.job.work;
-    let mut done: Vec<String> =
-        work.interventions.iter().map(|intervention| intervention.what.clone()).collect();
+    let mut done: Vec<String> = work
+        .interventions
+        .iter()
+        .map(|intervention| intervention.what.clone())
+        .collect();
     done.extend(
         work.also_found
             .iter()
@@ -231,7 +259,11 @@ fn done(material: &Material<'_>, words: &Words) -> Vec<String> {
 fn come_back(material: &Material<'_>, words: &Words) -> String {
     let shop = material.shop;
     let call = shop.phone.as_ref().or(shop.email.as_ref());
-    let day = material.job.work.follow_up.map(|day| figures::day(day, words));
+    let day = material
+        .job
+        .work
+        .follow_up
+        .map(|day| figures::day(day, words));
     match (day, call) {
         (Some(day), Some(call)) => {
             words.say_with("come-back-call", &[("day", &day), ("call", call)])
@@ -285,9 +317,8 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
 
 /// The reservations, one sentence each.
 pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let measure = |id: &str, name: &str| {
-        words.say_with(id, &[("name", &measure_name(material, name))])
-    };
+    let measure =
+        |id: &str, name: &str| words.say_with(id, &[("name", &measure_name(material, name))]);
     material
         .judgement
         .reservations
@@ -305,13 +336,13 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reservation::UncertaintyNotCounted => words.say("reservation-simple-rule"),
             Reservation::MeterBackwards => words.say("reservation-meter"),
             Reservation::Overdue { instrument, due } => {
-                let kind = material.job.instrument(instrument).map_or("", |i| i.kind.as_str());
+                let kind = material
+                    .job
+                    .instrument(instrument)
+                    .map_or("", |i| i.kind.as_str());
                 words.say_with(
                     "reservation-overdue",
-                    &[
-                        ("instrument", kind),
-                        ("due", &figures::day(*due, words)),
-                    ],
+                    &[("instrument", kind), ("due", &figures::day(*due, words))],
                 )
             }
         })
@@ -336,7 +367,8 @@ fn decimals_written(material: &Material<'_>, measure: &Measure, unit: &Unit) -> 
 
 fn measure_figures(
     material: &Material<'_>,
-    measure: &Measure, found: &MeasureJudgement,
+    measure: &Measure,
+    found: &MeasureJudgement,
     words: &Words,
 ) -> Vec<Figure> {
     let new = |name: String, before, after, limit, outcome, strip| Figure {
@@ -414,7 +446,13 @@ fn measure_figures(
             let bounds = Bounds::new(None, *max);
             let limit = bounds.map_or_else(String::new, |b| limits::bounds(b, unit, words));
             let name = words.say_with(id, &[("name", &measure.name)]);
-            Some(of_comparison(name, comparison.as_ref()?, unit, bounds, limit))
+            Some(of_comparison(
+                name,
+                comparison.as_ref()?,
+                unit,
+                bounds,
+                limit,
+            ))
         })
         .collect(),
         _ => Vec::new(),
@@ -433,7 +471,13 @@ fn passes(
     // Two different numbers of tries have no common line to be drawn on.
     let strip = (before.tries() == after.tries()).then(|| {
         let tries = after.tries() as usize;
-        count_strip(&measure.name, share, tries, min.map_or(tries, |min| min as usize), words)
+        count_strip(
+            &measure.name,
+            share,
+            tries,
+            min.map_or(tries, |min| min as usize),
+            words,
+        )
     });
     new(
         measure.name.clone(),
@@ -473,9 +517,7 @@ fn comparison_strip(
         || words.say("limit-none"),
         |b| limits::bounds(b, unit, words),
     );
-    let end = |quantity: Option<Quantity>| {
-        quantity.map(|quantity| unit.from_si(quantity.si()))
-    };
+    let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
     let texts = [&comparison.baseline, &comparison.retest].map(|estimate| {
         let figure = figures::value_pm(estimate, unit, bounds);
         figures::with_unit(&figure, unit.symbol())
@@ -508,6 +550,11 @@ fn count_strip(name: &str, share: [usize; 2], n: usize, least: usize, words: &Wo
 fn strip_alt(name: &str, before: &str, after: &str, limit: &str, words: &Words) -> String {
     words.say_with(
         "strip-alt",
-        &[("name", name), ("before", before), ("after", after), ("limit", limit)],
+        &[
+            ("name", name),
+            ("before", before),
+            ("after", after),
+            ("limit", limit),
+        ],
     )
 }

@@ -63,7 +63,11 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
 
 /// "required", or nothing.
 pub fn required(required: bool, words: &Words) -> String {
-    if required { words.say("required") } else { String::new() }
+    if required {
+        words.say("required")
+    } else {
+        String::new()
+    }
 }
 
 /// How a measure was taken, and what was noted of its readings.
@@ -94,7 +98,10 @@ impl About<'_> {
             baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds),
             retest: figures::value_pm(&comparison.retest, unit, scale.bounds),
             change: figures::difference_pm(&comparison.difference, unit),
-            relative: comparison.relative.as_ref().map_or_else(String::new, figures::percent_pm),
+            relative: comparison
+                .relative
+                .as_ref()
+                .map_or_else(String::new, figures::percent_pm),
             limit: limits::of_scale(scale, self.words),
             result: result(comparison, self.material.judgement.fair, self.words),
             remark: comparison
@@ -144,7 +151,10 @@ fn smoke_scale(unit: &str, max: Option<Quantity>) -> Option<Scale> {
 }
 
 fn probability(standing: Standing, words: &Words) -> String {
-    words.say_with("probability", &[("p", &figures::probability(standing.conformity))])
+    words.say_with(
+        "probability",
+        &[("p", &figures::probability(standing.conformity))],
+    )
 }
 
 /// Zone at the limit, required improvement, and change, in words.
@@ -172,7 +182,11 @@ pub fn result(comparison: &Comparison, fair: bool, words: &Words) -> String {
 /// The shape of the mark: the worse of limit and improvement.
 pub fn mark_of(comparison: &Comparison) -> &'static str {
     let gain = comparison.gain.as_ref().and_then(|gain| gain.standing);
-    let worst = [comparison.after, gain].into_iter().flatten().map(|s| s.zone).max();
+    let worst = [comparison.after, gain]
+        .into_iter()
+        .flatten()
+        .map(|s| s.zone)
+        .max();
     match worst {
         None => "none",
         Some(Zone::Pass) => "pass",
@@ -198,7 +212,10 @@ pub fn count_result(count: &CountComparison, words: &Words) -> String {
 pub fn of_tries(count: Count, words: &Words) -> String {
     words.say_with(
         "k-of-n",
-        &[("k", &count.passes().to_string()), ("n", &count.tries().to_string())],
+        &[
+            ("k", &count.passes().to_string()),
+            ("n", &count.tries().to_string()),
+        ],
     )
 }
 
@@ -206,6 +223,9 @@ fn interval(count: &CountComparison, words: &Words) -> String {
     let percent = |share: f64| to_decimals(share * 100.0, 0);
     words.say_with(
         "count-interval",
-        &[("low", &percent(count.after.low)), ("high", &percent(count.after.high))],
+        &[
+            ("low", &percent(count.after.low)),
+            ("high", &percent(count.after.high)),
+        ],
     )
 }

@@ -89,7 +89,10 @@ impl Words {
     }
 
     fn format(&self, id: &str, args: &FluentArgs<'_>) -> String {
-        let pattern = self.bundle.get_message(id).and_then(|message| message.value());
+        let pattern = self
+            .bundle
+            .get_message(id)
+            .and_then(|message| message.value());
         match pattern {
             Some(pattern) => {
                 let mut errors = Vec::new();

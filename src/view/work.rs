@@ -29,13 +29,20 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
             .collect(),
         attribution: attribution(material, words),
         supplies: supplies(material, words),
-        ruled_out: work.ruled_out.iter().map(|item| pair(&item.what, item.how.clone())).collect(),
+        ruled_out: work
+            .ruled_out
+            .iter()
+            .map(|item| pair(&item.what, item.how.clone()))
+            .collect(),
         also_found: work
             .also_found
             .iter()
             .map(|finding| {
-                let outcome =
-                    words.say(if finding.mended { "finding-mended" } else { "finding-left" });
+                let outcome = words.say(if finding.mended {
+                    "finding-mended"
+                } else {
+                    "finding-left"
+                });
                 let text = match &finding.note {
                     Some(note) => format!("{outcome}. {note}"),
                     None => outcome,
@@ -47,7 +54,10 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
             || words.say("run-in-none"),
             |run_in| run_in_text(run_in, words),
         ),
-        cost: work.cost.as_ref().map_or_else(Vec::new, |cost| cost_rows(material, cost, words)),
+        cost: work
+            .cost
+            .as_ref()
+            .map_or_else(Vec::new, |cost| cost_rows(material, cost, words)),
     }
 }
 
@@ -81,7 +91,11 @@ fn run_in_text(run_in: &RunIn, words: &Words) -> String {
     let mut parts = Vec::new();
     parts.extend(run_in.time.map(figures::written));
     parts.extend(run_in.distance.map(figures::written));
-    parts.extend(run_in.starts.map(|starts| words.say_count("run-in-starts", starts as usize)));
+    parts.extend(
+        run_in
+            .starts
+            .map(|starts| words.say_count("run-in-starts", starts as usize)),
+    );
     match (parts.is_empty(), &run_in.note) {
         (true, None) => words.say("run-in-none"),
         (true, Some(note)) => note.clone(),
@@ -93,9 +107,7 @@ fn run_in_text(run_in: &RunIn, words: &Words) -> String {
 fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
     let money = |amount| figures::money(amount, cost.currency);
     let labour_label = match material.job.work.labour {
-        Some(hours) => {
-            words.say_with("cost-labour-hours", &[("hours", &figures::written(hours))])
-        }
+        Some(hours) => words.say_with("cost-labour-hours", &[("hours", &figures::written(hours))]),
         None => words.say("cost-labour"),
     };
     let rows = [
@@ -125,7 +137,10 @@ pub fn photos(material: &Material<'_>, words: &Words) -> Vec<Photo> {
         .into_iter()
         .flat_map(|(photos, stage)| photos.iter().map(move |photo| (photo, stage.clone())))
         .filter_map(|(photo, stage)| {
-            let picture = material.pictures.iter().find(|picture| picture.file == photo.file)?;
+            let picture = material
+                .pictures
+                .iter()
+                .find(|picture| picture.file == photo.file)?;
             Some(Photo {
                 path: picture.path.clone(),
                 caption: words.say_with(

@@ -45,7 +45,9 @@ fn compare() -> ExitCode {
     let output = temp.path().join("report.pdf");
     let whole = || {
         let mut command = Command::new(env!("CARGO_BIN_EXE_retestify"));
-        command.args(["report", SAMPLE, "--replace", "-o"]).arg(&output);
+        command
+            .args(["report", SAMPLE, "--replace", "-o"])
+            .arg(&output);
         command.env("SOURCE_DATE_EPOCH", CLOCK);
         command
     };
@@ -73,14 +75,22 @@ fn compare() -> ExitCode {
     println!("retestify report, whole process: {whole:?} (median of {ROUNDS})");
     println!("bare typesetter, whole process:  {bare:?}");
     println!("ratio {ratio:.3}, allowed {ALLOWED}");
-    if ratio <= ALLOWED { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+    if ratio <= ALLOWED {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
 }
 
 fn timed(mut command: Command) -> Duration {
     let start = Instant::now();
     let output = command.output().expect("the process runs");
     let time = start.elapsed();
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     time
 }
 
@@ -114,12 +124,17 @@ fn prepare(folder: &Path) {
         issued,
     };
     let report = serde_json::to_vec(&report(&material, &Words::english())).expect("JSON");
-    let digests =
-        intake.texts.iter().map(|i| (i.name.as_str(), i.bytes.len() as u64, i.digest));
+    let digests = intake
+        .texts
+        .iter()
+        .map(|i| (i.name.as_str(), i.bytes.len() as u64, i.digest));
     let result = to_json(&ResultFile::new(&intake.job, &judgement, digests));
 
-    let mut attached: Vec<(&str, &[u8])> =
-        intake.texts.iter().map(|input| (input.name.as_str(), input.bytes.as_slice())).collect();
+    let mut attached: Vec<(&str, &[u8])> = intake
+        .texts
+        .iter()
+        .map(|input| (input.name.as_str(), input.bytes.as_slice()))
+        .collect();
     attached.push(("result.json", result.as_bytes()));
     let mut listing = Vec::new();
     fs::create_dir_all(folder.join("attachments")).expect("a folder");
@@ -141,12 +156,22 @@ fn prepare(folder: &Path) {
 fn bare(folder: &Path) {
     let mut files = Vec::new();
     for name in ["report.json", "attachments.json", "issued.json"] {
-        files.push((name.to_owned(), fs::read(folder.join(name)).expect("a file")));
+        files.push((
+            name.to_owned(),
+            fs::read(folder.join(name)).expect("a file"),
+        ));
     }
     for entry in fs::read_dir(folder.join("attachments")).expect("a folder") {
         let path = entry.expect("an entry").path();
-        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-        files.push((format!("attachments/{name}"), fs::read(path).expect("a file")));
+        let name = path
+            .file_name()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        files.push((
+            format!("attachments/{name}"),
+            fs::read(path).expect("a file"),
+        ));
     }
     let (main, others) = SOURCES.split_first().expect("the template");
     let engine = TypstEngine::builder()
@@ -154,7 +179,9 @@ fn bare(folder: &Path) {
         .fonts(FONTS)
         .with_static_source_file_resolver(others.iter().copied())
         .with_static_file_resolver(
-            files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
+            files
+                .iter()
+                .map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
         )
         .build();
     let document: PagedDocument = engine.compile().output.expect("pages");

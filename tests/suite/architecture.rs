@@ -48,8 +48,10 @@ fn used(text: &str) -> Vec<(usize, String)> {
         .flat_map(|(number, line)| {
             line.match_indices("crate::").map(move |(place, found)| {
                 let rest = &line[place + found.len()..];
-                let room: String =
-                    rest.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '_').collect();
+                let room: String = rest
+                    .chars()
+                    .take_while(|c| c.is_ascii_alphanumeric() || *c == '_')
+                    .collect();
                 (number + 1, room)
             })
         })

@@ -21,7 +21,10 @@ fn expect(run: &Run, place: &str, message: &str, hint: &str) {
         .split("error: ")
         .find(|block| block.contains(message))
         .unwrap_or_else(|| panic!("no `{message}` in:\n{}", run.err));
-    assert!(block.contains(&format!("--> {place}")), "`{place}` in:\n{block}");
+    assert!(
+        block.contains(&format!("--> {place}")),
+        "`{place}` in:\n{block}"
+    );
     assert!(block.contains(hint), "`{hint}` in:\n{block}");
     assert!(!run.err.contains("panicked"), "{}", run.err);
 }
@@ -40,28 +43,46 @@ fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
         .rfind(|place| found.err.contains(place.as_str()))
         .unwrap_or_else(|| panic!("no place in {file}:{first} to {last} in:\n{}", found.err));
     expect(&found, &place, message, hint);
-    assert!(found.err.contains("1 fault in"), "one fault only:\n{}", found.err);
+    assert!(
+        found.err.contains("1 fault in"),
+        "one fault only:\n{}",
+        found.err
+    );
 }
 
 #[test]
 fn a_missing_file() {
     let folder = frost_fan();
     fs::remove_file(folder.file("limits.toml")).unwrap();
-    expect(&folder.check(), "limits.toml", "the file is missing", "retestify init");
+    expect(
+        &folder.check(),
+        "limits.toml",
+        "the file is missing",
+        "retestify init",
+    );
 }
 
 #[test]
 fn a_missing_folder() {
     let found = run(&["check", "no/such/folder"]);
     assert_eq!(found.code, 2);
-    assert!(found.err.contains("there is no folder no/such/folder"), "{}", found.err);
+    assert!(
+        found.err.contains("there is no folder no/such/folder"),
+        "{}",
+        found.err
+    );
 }
 
 #[test]
 fn a_missing_shop() {
     let folder = frost_fan();
     fs::remove_file(folder.file("shop.toml")).unwrap();
-    expect(&folder.check(), "shop.toml", "no shop.toml in the job folder or above it", "name");
+    expect(
+        &folder.check(),
+        "shop.toml",
+        "no shop.toml in the job folder or above it",
+        "name",
+    );
 }
 
 #[test]
@@ -156,7 +177,13 @@ fn numbers_that_are_none() {
 #[test]
 fn cylinders_that_are_missing_doubled_or_zero() {
     let row = "  { cylinder = 4, value = 1.8 },";
-    spoiled("retest.toml", row, "", "cylinder 4 has no row", "each of the 4 cylinders");
+    spoiled(
+        "retest.toml",
+        row,
+        "",
+        "cylinder 4 has no row",
+        "each of the 4 cylinders",
+    );
     spoiled(
         "retest.toml",
         row,
@@ -292,10 +319,19 @@ fn a_photo_that_is_cut_short_too_large_or_no_photo() {
         let folder = frost_fan();
         folder.write("photos/filter-after.jpg", bytes);
         let line = folder.line("retest.toml", "photos/filter-after.jpg");
-        expect(&folder.check(), &format!("retest.toml:{line}:"), message, hint);
+        expect(
+            &folder.check(),
+            &format!("retest.toml:{line}:"),
+            message,
+            hint,
+        );
     };
     let whole = fs::read(frost_fan().file("photos/filter-after.jpg")).unwrap();
-    after(whole[..whole.len() / 2].to_vec(), "is cut short or damaged", "copy it from the camera");
+    after(
+        whole[..whole.len() / 2].to_vec(),
+        "is cut short or damaged",
+        "copy it from the camera",
+    );
 
     let mut hundred_megapixels = std::io::Cursor::new(Vec::new());
     GrayImage::new(10_000, 10_000)
@@ -306,18 +342,41 @@ fn a_photo_that_is_cut_short_too_large_or_no_photo() {
         "has 10000 × 10000 pixels",
         "at most 64 megapixels",
     );
-    after(b"\0\0\0\x18ftypheic\0\0\0\0".to_vec(), "is a HEIC photo", "JPEG");
-    after(b"GIF89a".to_vec(), "is neither a JPEG nor a PNG", "export it as JPEG");
-    after(Vec::new(), "is neither a JPEG nor a PNG", "export it as JPEG");
+    after(
+        b"\0\0\0\x18ftypheic\0\0\0\0".to_vec(),
+        "is a HEIC photo",
+        "JPEG",
+    );
+    after(
+        b"GIF89a".to_vec(),
+        "is neither a JPEG nor a PNG",
+        "export it as JPEG",
+    );
+    after(
+        Vec::new(),
+        "is neither a JPEG nor a PNG",
+        "export it as JPEG",
+    );
 }
 
 #[test]
 fn a_file_of_a_gibibyte() {
     let folder = frost_fan();
-    File::create(folder.file("baseline.toml")).unwrap().set_len(1 << 30).unwrap();
-    expect(&folder.check(), "baseline.toml", "larger than 1 MiB", "put large files elsewhere");
+    File::create(folder.file("baseline.toml"))
+        .unwrap()
+        .set_len(1 << 30)
+        .unwrap();
+    expect(
+        &folder.check(),
+        "baseline.toml",
+        "larger than 1 MiB",
+        "put large files elsewhere",
+    );
     let folder = frost_fan();
-    File::create(folder.file("photos/old-line.jpg")).unwrap().set_len(1 << 30).unwrap();
+    File::create(folder.file("photos/old-line.jpg"))
+        .unwrap()
+        .set_len(1 << 30)
+        .unwrap();
     let line = folder.line("work.toml", "photos/old-line.jpg");
     expect(
         &folder.check(),
@@ -367,7 +426,12 @@ fn letters_that_no_font_has() {
     let folder = frost_fan();
     folder.replace("job.toml", "Idris Fell", "Idris \\u202E Fell");
     let found = folder.check();
-    expect(&found, "job.toml:", "cannot be printed: U+202E", "write it with those letters");
+    expect(
+        &found,
+        "job.toml:",
+        "cannot be printed: U+202E",
+        "write it with those letters",
+    );
 }
 
 #[test]
@@ -417,7 +481,12 @@ fn limits_that_cannot_hold() {
 fn a_format_of_another_version() {
     let folder = frost_fan();
     folder.replace("work.toml", "format = 1", "format = 2");
-    expect(&folder.check(), "work.toml:1:", "`format` is out of range", "reads 1 only");
+    expect(
+        &folder.check(),
+        "work.toml:1:",
+        "`format` is out of range",
+        "reads 1 only",
+    );
 }
 
 #[test]
@@ -468,17 +537,38 @@ fn a_reading_of_the_wrong_kind_or_of_unknown_uncertainty() {
 fn all_faults_of_a_folder_at_once() {
     let folder = frost_fan();
     folder
-        .replace("job.toml", "serial = \"VG-19\"", "serial = \"VG-19\"\nserail = \"x\"")
+        .replace(
+            "job.toml",
+            "serial = \"VG-19\"",
+            "serial = \"VG-19\"\nserail = \"x\"",
+        )
         .replace("baseline.toml", "tries = 3", "tries = \"3\"")
-        .replace("retest.toml", "value = 11.0\nunit = \"kPa\"", "value = 11.0\nunit = \"V\"")
-        .replace("retest.toml", "by = \"Tamsin Orrell\"", "by = 7\nwitnes = []")
+        .replace(
+            "retest.toml",
+            "value = 11.0\nunit = \"kPa\"",
+            "value = 11.0\nunit = \"V\"",
+        )
+        .replace(
+            "retest.toml",
+            "by = \"Tamsin Orrell\"",
+            "by = 7\nwitnes = []",
+        )
         .replace("work.toml", "total = 564.84", "total = 56.484");
     fs::remove_file(folder.file("photos/old-line.jpg")).unwrap();
     // job.toml has a fault of its own, so the readings cannot be held against its
     // instruments; mend it, and the rest shows.
     let first = folder.check();
-    for message in ["`serail` is unknown", "`tries` is text", "`by` is a number", "old-line.jpg"] {
-        assert!(first.err.contains(message), "`{message}` in:\n{}", first.err);
+    for message in [
+        "`serail` is unknown",
+        "`tries` is text",
+        "`by` is a number",
+        "old-line.jpg",
+    ] {
+        assert!(
+            first.err.contains(message),
+            "`{message}` in:\n{}",
+            first.err
+        );
     }
     folder.replace("job.toml", "\nserail = \"x\"", "");
     let second = folder.check();
@@ -490,9 +580,17 @@ fn all_faults_of_a_folder_at_once() {
         "the total is less than labour and parts",
         "photos/old-line.jpg`: the file is missing",
     ] {
-        assert!(second.err.contains(message), "`{message}` in:\n{}", second.err);
+        assert!(
+            second.err.contains(message),
+            "`{message}` in:\n{}",
+            second.err
+        );
     }
-    assert!(second.err.contains("6 faults in the job folder"), "{}", second.err);
+    assert!(
+        second.err.contains("6 faults in the job folder"),
+        "{}",
+        second.err
+    );
 }
 
 #[test]
@@ -502,7 +600,11 @@ fn a_report_is_whole_or_not_there() {
     folder.replace("retest.toml", "value = 2.4", "value = nan");
     let found = run(&["report", folder.path().to_str().unwrap()]);
     assert_eq!(found.code, 2);
-    assert_eq!(folder.listing(), before, "nothing written, nothing left over");
+    assert_eq!(
+        folder.listing(),
+        before,
+        "nothing written, nothing left over"
+    );
 }
 
 #[test]
@@ -533,8 +635,16 @@ fn an_output_that_exists_is_kept() {
 fn an_output_folder_that_does_not_exist() {
     let folder = frost_fan();
     let output = folder.file("no/such/report.pdf");
-    let found =
-        run(&["report", folder.path().to_str().unwrap(), "-o", output.to_str().unwrap()]);
+    let found = run(&[
+        "report",
+        folder.path().to_str().unwrap(),
+        "-o",
+        output.to_str().unwrap(),
+    ]);
     assert_eq!(found.code, 2);
-    assert!(found.err.contains("there is no such folder"), "{}", found.err);
+    assert!(
+        found.err.contains("there is no such folder"),
+        "{}",
+        found.err
+    );
 }

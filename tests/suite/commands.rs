@@ -12,7 +12,11 @@ fn demo_tells_the_story_and_leaves_a_report() {
     assert_eq!(told.code, 0, "{}", told.err);
     assert!(told.out.contains("Verified."), "{}", told.out);
     assert!(told.out.contains("report.pdf"), "{}", told.out);
-    assert!(fs::read(folder.join("report.pdf")).unwrap().starts_with(b"%PDF-"));
+    assert!(
+        fs::read(folder.join("report.pdf"))
+            .unwrap()
+            .starts_with(b"%PDF-")
+    );
     // What it copied is a job that can be judged again.
     assert_eq!(run(&["check", folder.to_str().unwrap()]).code, 0);
 
@@ -33,7 +37,10 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
         let fresh = run(&["check", path]);
         assert_eq!(fresh.code, 2, "an empty form is no job");
         for line in fresh.err.lines().filter(|line| line.starts_with("error: ")) {
-            assert!(line.contains("is missing") || line.contains("there is no value"), "{line}");
+            assert!(
+                line.contains("is missing") || line.contains("there is no value"),
+                "{line}"
+            );
         }
         for file in ["baseline.toml", "retest.toml", "work.toml"] {
             let text = fs::read_to_string(folder.join(file)).unwrap();
@@ -41,7 +48,11 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
             fs::write(folder.join(file), filled).unwrap();
         }
         let judged = run(&["check", path]);
-        assert_eq!(judged.code, 0, "{cylinders} cylinders: {}{}", judged.out, judged.err);
+        assert_eq!(
+            judged.code, 0,
+            "{cylinders} cylinders: {}{}",
+            judged.out, judged.err
+        );
     }
 }
 
@@ -66,7 +77,12 @@ fn init_never_touches_what_is_there() {
 
 #[test]
 fn usage_errors_end_with_two() {
-    for args in [&["check"][..], &["frobnicate"], &[], &["init", "x", "--cylinders", "65"]] {
+    for args in [
+        &["check"][..],
+        &["frobnicate"],
+        &[],
+        &["init", "x", "--cylinders", "65"],
+    ] {
         assert_eq!(run(args).code, 2, "{args:?}");
     }
     assert_eq!(run(&["--help"]).code, 0);
@@ -74,8 +90,12 @@ fn usage_errors_end_with_two() {
 
 #[test]
 fn help_fits_eighty_columns() {
-    for args in [&["--help"][..], &["check", "--help"], &["report", "--help"], &["init", "--help"]]
-    {
+    for args in [
+        &["--help"][..],
+        &["check", "--help"],
+        &["report", "--help"],
+        &["init", "--help"],
+    ] {
         for line in run(args).out.lines() {
             assert!(line.chars().count() <= 80, "{line}");
         }

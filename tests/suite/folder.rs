@@ -53,7 +53,9 @@ impl Folder {
     /// The line, from 1, on which `file` says `text`.
     pub fn line(&self, file: &str, text: &str) -> usize {
         let all = self.read(file);
-        let place = all.find(text).unwrap_or_else(|| panic!("`{text}` in {file}"));
+        let place = all
+            .find(text)
+            .unwrap_or_else(|| panic!("`{text}` in {file}"));
         all[..place].matches('\n').count() + 1
     }
 

@@ -8,7 +8,11 @@ use std::path::Path;
 fn contrast_on_white(hex: &str) -> f64 {
     let channel = |range| {
         let value = f64::from(u8::from_str_radix(&hex[range], 16).unwrap()) / 255.0;
-        if value <= 0.040_45 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
+        if value <= 0.040_45 {
+            value / 12.92
+        } else {
+            ((value + 0.055) / 1.055).powf(2.4)
+        }
     };
     let luminance = 0.2126 * channel(0..2) + 0.7152 * channel(2..4) + 0.0722 * channel(4..6);
     1.05 / (luminance + 0.05)

@@ -16,8 +16,10 @@ use crate::folder::samples;
 use crate::samples::result_of;
 
 fn all() -> Vec<(&'static str, Value)> {
-    let mut all: Vec<(&str, Value)> =
-        schemas().into_iter().map(|(name, schema)| (name, schema.to_value())).collect();
+    let mut all: Vec<(&str, Value)> = schemas()
+        .into_iter()
+        .map(|(name, schema)| (name, schema.to_value()))
+        .collect();
     all.push(("result", schema_of::<ResultFile>().to_value()));
     all
 }
@@ -40,7 +42,10 @@ fn is_published(path: &Path, text: &str) {
 fn the_schemas_are_those_of_the_types() {
     for (name, schema) in all() {
         let text = serde_json::to_string_pretty(&schema).unwrap() + "\n";
-        is_published(&samples().join(format!("schemas/{name}.schema.json")), &text);
+        is_published(
+            &samples().join(format!("schemas/{name}.schema.json")),
+            &text,
+        );
     }
 }
 
@@ -59,9 +64,10 @@ fn fits(name: &str, instance: &Value) {
 /// A file as an editor sees it: TOML as JSON, times as text.
 fn as_json(value: &toml::Value) -> Value {
     match value {
-        toml::Value::Table(table) => {
-            table.iter().map(|(key, value)| (key.clone(), as_json(value))).collect()
-        }
+        toml::Value::Table(table) => table
+            .iter()
+            .map(|(key, value)| (key.clone(), as_json(value)))
+            .collect(),
         toml::Value::Array(list) => list.iter().map(as_json).collect(),
         toml::Value::Datetime(moment) => Value::String(moment.to_string()),
         other => serde_json::to_value(other).unwrap(),
@@ -70,7 +76,12 @@ fn as_json(value: &toml::Value) -> Value {
 
 #[test]
 fn every_sample_fits_the_published_schemas() {
-    for sample in ["frost-fan", "cold-store-generator", "ferry-auxiliary", "bakery-chiller"] {
+    for sample in [
+        "frost-fan",
+        "cold-store-generator",
+        "ferry-auxiliary",
+        "bakery-chiller",
+    ] {
         for (file, schema) in [
             ("job", "job"),
             ("limits", "limits"),
@@ -87,9 +98,13 @@ fn every_sample_fits_the_published_schemas() {
 
 #[test]
 fn every_result_fits_its_published_schema() {
-    for sample in
-        ["frost-fan", "cold-store-generator", "ferry-auxiliary", "bakery-chiller", "mill-gearbox"]
-    {
+    for sample in [
+        "frost-fan",
+        "cold-store-generator",
+        "ferry-auxiliary",
+        "bakery-chiller",
+        "mill-gearbox",
+    ] {
         fits("result", &result_of(sample).1);
     }
 }
@@ -108,10 +123,30 @@ fn a_wrong_result_does_not_fit() {
 #[test]
 fn the_schemas_use_known_keywords_only() {
     const KNOWN: [&str; 24] = [
-        "$schema", "$ref", "definitions", "title", "description", "type", "properties",
-        "required", "additionalProperties", "items", "enum", "const", "oneOf", "anyOf", "allOf",
-        "format", "minimum", "maximum", "minLength", "maxLength", "minItems", "maxItems",
-        "default", "$defs",
+        "$schema",
+        "$ref",
+        "definitions",
+        "title",
+        "description",
+        "type",
+        "properties",
+        "required",
+        "additionalProperties",
+        "items",
+        "enum",
+        "const",
+        "oneOf",
+        "anyOf",
+        "allOf",
+        "format",
+        "minimum",
+        "maximum",
+        "minLength",
+        "maxLength",
+        "minItems",
+        "maxItems",
+        "default",
+        "$defs",
     ];
     fn walk(schema: &Value, is_map_of_names: bool) {
         match schema {
@@ -150,9 +185,18 @@ fn reference() -> String {
     );
     for (name, schema) in schemas() {
         let schema = schema.to_value();
-        let file = if name == "run" { "baseline.toml and retest.toml" } else { name };
+        let file = if name == "run" {
+            "baseline.toml and retest.toml"
+        } else {
+            name
+        };
         let ending = if name == "run" { "" } else { ".toml" };
-        writeln!(out, "\n## {file}{ending}\n\n{}\n", one_line(&schema["description"])).unwrap();
+        writeln!(
+            out,
+            "\n## {file}{ending}\n\n{}\n",
+            one_line(&schema["description"])
+        )
+        .unwrap();
         keys(&mut out, &schema);
         for (title, table) in schema["definitions"].as_object().into_iter().flatten() {
             if table["properties"].is_object() {
@@ -167,8 +211,10 @@ fn reference() -> String {
             meant. Factors are those of NIST SP 811, appendix B.\n\n\
             | measures | units |\n| --- | --- |\n";
     for dimension in DIMENSIONS {
-        let units: Vec<String> =
-            unit_symbols(dimension).iter().map(|unit| format!("`{unit}`")).collect();
+        let units: Vec<String> = unit_symbols(dimension)
+            .iter()
+            .map(|unit| format!("`{unit}`"))
+            .collect();
         writeln!(out, "| {dimension} | {} |", units.join(", ")).unwrap();
     }
     out
@@ -209,7 +255,11 @@ fn one_line(text: &Value) -> String {
 fn place_of(schema: &Value, title: &str) -> String {
     let points = |value: &Value| value.to_string().contains(&format!("/{title}\""));
     let parents = std::iter::once(&schema["properties"]).chain(
-        schema["definitions"].as_object().into_iter().flatten().map(|(_, d)| &d["properties"]),
+        schema["definitions"]
+            .as_object()
+            .into_iter()
+            .flatten()
+            .map(|(_, d)| &d["properties"]),
     );
     for properties in parents {
         for (key, value) in properties.as_object().into_iter().flatten() {
@@ -237,7 +287,16 @@ fn keys(out: &mut String, table: &Value) {
         .filter_map(Value::as_str)
         .collect();
     for (key, value) in table["properties"].as_object().into_iter().flatten() {
-        let must = if required.contains(&key.as_str()) { "required" } else { "" };
-        writeln!(out, "| `{key}` | {must} | {} |", one_line(&value["description"])).unwrap();
+        let must = if required.contains(&key.as_str()) {
+            "required"
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "| `{key}` | {must} | {} |",
+            one_line(&value["description"])
+        )
+        .unwrap();
     }
 }

@@ -30,8 +30,13 @@ fn attachments(pdf: &[u8]) -> BTreeMap<String, (String, Vec<u8>)> {
             let stream = embedded.as_dict().unwrap().get(b"F").unwrap();
             let (_, stream) = document.dereference(stream).unwrap();
             let stream = stream.as_stream().unwrap();
-            let bytes = stream.decompressed_content().unwrap_or(stream.content.clone());
-            (name, (String::from_utf8_lossy(relationship).into_owned(), bytes))
+            let bytes = stream
+                .decompressed_content()
+                .unwrap_or(stream.content.clone());
+            (
+                name,
+                (String::from_utf8_lossy(relationship).into_owned(), bytes),
+            )
         })
         .collect()
 }
@@ -70,7 +75,11 @@ fn the_same_inputs_and_clock_give_the_same_bytes() {
     let folder = Folder::copy_of("cold-store-generator");
     let first = report_of(&folder);
     assert!(first == report_of(&folder));
-    folder.replace("retest.toml", "meter = { value = 615.1", "meter = { value = 615.2");
+    folder.replace(
+        "retest.toml",
+        "meter = { value = 615.1",
+        "meter = { value = 615.2",
+    );
     assert!(first != report_of(&folder));
 }
 
@@ -79,7 +88,10 @@ fn the_same_inputs_and_clock_give_the_same_bytes() {
 fn photos_lose_their_metadata() {
     let original = fs::read(samples().join("frost-fan/photos/filter-after.jpg")).unwrap();
     let contains = |bytes: &[u8], what: &[u8]| bytes.windows(what.len()).any(|w| w == what);
-    assert!(contains(&original, b"Exif"), "the sample has something to lose");
+    assert!(
+        contains(&original, b"Exif"),
+        "the sample has something to lose"
+    );
     let pdf = report_of(&Folder::copy_of("frost-fan"));
     assert!(!contains(&pdf, b"Exif"));
     let document = Document::load_mem(&pdf).unwrap();
@@ -87,8 +99,11 @@ fn photos_lose_their_metadata() {
         .objects
         .values()
         .filter_map(|object| object.as_stream().ok())
-        .filter(|stream| stream.dict.get(b"Subtype").is_ok_and(|s| s == &Object::from("Image")
-            || s.as_name().is_ok_and(|name| name == b"Image")))
+        .filter(|stream| {
+            stream.dict.get(b"Subtype").is_ok_and(|s| {
+                s == &Object::from("Image") || s.as_name().is_ok_and(|name| name == b"Image")
+            })
+        })
         .count();
     assert_eq!(pictures, 3);
 }
@@ -100,7 +115,9 @@ fn the_report_declares_its_standards_and_language() {
     let catalog = document.catalog().unwrap();
     assert!(catalog.get(b"StructTreeRoot").is_ok());
     assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
-    let (_, metadata) = document.dereference(catalog.get(b"Metadata").unwrap()).unwrap();
+    let (_, metadata) = document
+        .dereference(catalog.get(b"Metadata").unwrap())
+        .unwrap();
     let metadata = String::from_utf8_lossy(&metadata.as_stream().unwrap().content).into_owned();
     for entry in ["<pdfaid:part>3", "<pdfaid:conformance>A", "<pdfuaid:part>1"] {
         assert!(metadata.contains(entry), "{entry} in {metadata}");

@@ -7,28 +7,48 @@ use serde_json::Value;
 
 use crate::folder::{run, samples};
 
-/// Name, verdict, exit code, and the reasons for the verdict.
-const EXPECTED: [(&str, &str, i32, &[(&str, &str)]); 5] = [
-    ("frost-fan", "verified", 0, &[("all-required-pass", "")]),
-    (
-        "cold-store-generator",
-        "not-verified",
-        1,
-        &[("fails", "contribution")],
-    ),
-    (
-        "ferry-auxiliary",
-        "undecided",
-        3,
-        &[("condition-easier", "ambient"), ("condition-easier", "coolant")],
-    ),
-    ("bakery-chiller", "verified", 0, &[("all-required-pass", "")]),
-    (
-        "mill-gearbox",
-        "undecided",
-        3,
-        &[("too-near-to-tell", "vibration")],
-    ),
+struct Expected {
+    sample: &'static str,
+    verdict: &'static str,
+    code: i32,
+    /// What and about what.
+    reasons: &'static [(&'static str, &'static str)],
+}
+
+const EXPECTED: [Expected; 5] = [
+    Expected {
+        sample: "frost-fan",
+        verdict: "verified",
+        code: 0,
+        reasons: &[("all-required-pass", "")],
+    },
+    Expected {
+        sample: "cold-store-generator",
+        verdict: "not-verified",
+        code: 1,
+        reasons: &[("fails", "contribution")],
+    },
+    Expected {
+        sample: "ferry-auxiliary",
+        verdict: "undecided",
+        code: 3,
+        reasons: &[
+            ("condition-easier", "ambient"),
+            ("condition-easier", "coolant"),
+        ],
+    },
+    Expected {
+        sample: "bakery-chiller",
+        verdict: "verified",
+        code: 0,
+        reasons: &[("all-required-pass", "")],
+    },
+    Expected {
+        sample: "mill-gearbox",
+        verdict: "undecided",
+        code: 3,
+        reasons: &[("too-near-to-tell", "vibration")],
+    },
 ];
 
 pub fn result_of(sample: &str) -> (i32, Value) {
@@ -39,7 +59,13 @@ pub fn result_of(sample: &str) -> (i32, Value) {
 
 #[test]
 fn each_sample_has_its_verdict_and_its_reasons() {
-    for (sample, verdict, code, reasons) in EXPECTED {
+    for Expected {
+        sample,
+        verdict,
+        code,
+        reasons,
+    } in EXPECTED
+    {
         let (found_code, result) = result_of(sample);
         assert_eq!(result["verdict"], verdict, "{sample}");
         assert_eq!(found_code, code, "{sample}");
@@ -69,7 +95,7 @@ fn every_sample_folder_is_expected() {
         .map(|entry| entry.file_name().into_string().unwrap())
         .collect();
     names.sort();
-    let mut expected: Vec<&str> = EXPECTED.iter().map(|(name, ..)| *name).collect();
+    let mut expected: Vec<&str> = EXPECTED.iter().map(|expected| expected.sample).collect();
     expected.sort_unstable();
     assert_eq!(names, expected);
 }
@@ -88,7 +114,10 @@ fn the_figures_of_the_frost_fan_by_hand() {
     close(&crank["baseline"]["u"], 0.104_083_300);
     close(&crank["baseline"]["expanded"], 0.203_999_519);
     close(&crank["difference"]["value"], -10.4);
-    close(&crank["difference"]["expanded"], 0.203_999_519 * 2f64.sqrt());
+    close(
+        &crank["difference"]["expanded"],
+        0.203_999_519 * 2f64.sqrt(),
+    );
     close(&crank["relative"]["value"], -0.8125);
     assert_eq!(crank["after"]["zone"], "pass");
     assert_eq!(crank["before"]["zone"], "fail");
@@ -123,13 +152,17 @@ fn the_digests_are_those_of_sha256sum() {
             let line = String::from_utf8(output.stdout).unwrap();
             assert_eq!(line.split(' ').next(), input["sha256"].as_str(), "{name}");
         }
-        assert_eq!(input["size"].as_u64(), Some(fs::metadata(path).unwrap().len()), "{name}");
+        assert_eq!(
+            input["size"].as_u64(),
+            Some(fs::metadata(path).unwrap().len()),
+            "{name}"
+        );
     }
 }
 
 #[test]
 fn the_screen_fits_eighty_columns_and_needs_no_colour() {
-    for (sample, ..) in EXPECTED {
+    for Expected { sample, .. } in EXPECTED {
         let folder = samples().join(sample);
         let text = run(&["check", folder.to_str().unwrap()]).out;
         assert!(!text.contains('\u{1b}'), "{sample}: colour in a pipe");

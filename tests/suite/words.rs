@@ -26,8 +26,10 @@ fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
 #[test]
 fn every_message_is_used_and_every_use_has_its_message() {
     let words = Words::english();
-    let code: String =
-        files("src", "rs").iter().map(|path| fs::read_to_string(path).unwrap()).collect();
+    let code: String = files("src", "rs")
+        .iter()
+        .map(|path| fs::read_to_string(path).unwrap())
+        .collect();
     let templates: String = files("report-templates", "typ")
         .iter()
         .map(|path| fs::read_to_string(path).unwrap())
@@ -45,9 +47,14 @@ fn every_message_is_used_and_every_use_has_its_message() {
     }
     let known: BTreeSet<&str> = words.ids().iter().map(String::as_str).collect();
     for part in templates.split("labels.").skip(1) {
-        let label: String =
-            part.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '-').collect();
-        assert!(known.contains(format!("label-{label}").as_str()), "no `label-{label}`");
+        let label: String = part
+            .chars()
+            .take_while(|c| c.is_ascii_alphanumeric() || *c == '-')
+            .collect();
+        assert!(
+            known.contains(format!("label-{label}").as_str()),
+            "no `label-{label}`"
+        );
     }
 }
 
@@ -61,10 +68,18 @@ fn every_letter_of_the_words_can_be_printed() {
 #[test]
 fn numbers_of_things_read_naturally() {
     let words = Words::english();
-    assert!(words.say_count("headline-verified", 1).starts_with("The required test"));
+    assert!(
+        words
+            .say_count("headline-verified", 1)
+            .starts_with("The required test")
+    );
     assert!(words.say_count("headline-verified", 2).starts_with("Both"));
     assert!(words.say_count("headline-verified", 7).starts_with("All 7"));
-    assert!(words.say_count("attribution-several", 2).starts_with("Two things"));
+    assert!(
+        words
+            .say_count("attribution-several", 2)
+            .starts_with("Two things")
+    );
 }
 
 #[test]

@@ -85,5 +85,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
 
 /// The JSON Schema of one file type, in the dialect that TOML editors read.
 pub fn schema_of<T: JsonSchema>() -> Schema {
-    SchemaSettings::draft07().into_generator().into_root_schema_for::<T>()
+    SchemaSettings::draft07()
+        .into_generator()
+        .into_root_schema_for::<T>()
 }
