@@ -6,6 +6,7 @@ mod bad_input;
 mod commands;
 mod folder;
 mod look;
+mod properties;
 mod published;
 mod report;
 mod samples;
