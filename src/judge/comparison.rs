@@ -1,7 +1,7 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
-use super::student::{COVERAGE, coverage_factor};
-use super::uncertainty::combine;
+use super::student::COVERAGE;
+use super::uncertainty::{combine, expanded};
 use super::zone::{Outcome, Standing, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
 use crate::quantity::{Component, Estimate};
@@ -184,11 +184,7 @@ fn change(
         // Nearer to the band is better; inside it, no place is better than another.
         Better::Inside => outside(baseline.value, scale) - outside(retest.value, scale),
     };
-    let uncertainty = if difference.u > 0.0 {
-        coverage_factor(coverage, difference.dof) * difference.u
-    } else {
-        0.0
-    };
+    let uncertainty = expanded(&difference.components, coverage);
     Some(if better > uncertainty {
         Change::Improved
     } else if -better > uncertainty {

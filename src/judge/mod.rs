@@ -15,6 +15,10 @@ mod comparison;
 mod conditions;
 mod counts;
 mod measures;
+#[cfg(test)]
+mod published;
+#[cfg(test)]
+mod simulation;
 mod student;
 mod uncertainty;
 mod verdict;

@@ -1,0 +1,195 @@
+//! How often the judgement errs, measured on repairs whose truth is known.
+//!
+//! Seeded, so that a run is the same again. Readings are drawn as the budget says:
+//! an accuracy error uniform within its half-width, one for each run; rounding to
+//! the step of the display; normal scatter; a hand on the watch.
+
+use rand::rngs::StdRng;
+use rand::{RngExt, SeedableRng};
+
+use super::comparison::{Change, Comparison, compare};
+use super::uncertainty::{Errors, estimate};
+use super::zone::{Outcome, outcome};
+use crate::job::{Better, Bounds, DecisionRule, Instrument, Scale};
+use crate::quantity::{Quantity, Unit};
+
+const JOBS: u32 = 100_000;
+const RULE: DecisionRule = DecisionRule::Guarded;
+
+/// How a shop measures, in seconds.
+struct Bench {
+    accuracy: f64,
+    resolution: f64,
+    hand: f64,
+    scatter: f64,
+    repeats: usize,
+}
+
+impl Bench {
+    fn instrument(&self) -> Instrument {
+        Instrument {
+            id: "i".into(),
+            kind: "simulated".into(),
+            serial: None,
+            unit: Unit::named("s").unwrap(),
+            accuracy: (self.accuracy > 0.0).then_some(self.accuracy),
+            accuracy_of_reading: None,
+            resolution: (self.resolution > 0.0).then_some(self.resolution),
+            hand_timing: (self.hand > 0.0).then_some(self.hand),
+            stated: None,
+            calibrated: None,
+            due: None,
+        }
+    }
+
+    /// Readings of something whose true value is `truth`.
+    fn read(&self, truth: f64, rng: &mut StdRng) -> Vec<Quantity> {
+        let error = self.accuracy * rng.random_range(-1.0..=1.0);
+        // Where the truth lies between two steps is not known either.
+        let offset = self.resolution * rng.random_range(-0.5..=0.5);
+        (0..self.repeats)
+            .map(|_| {
+                let raw =
+                    truth + error + self.hand * normal(rng) + self.scatter * normal(rng) + offset;
+                let shown = if self.resolution > 0.0 {
+                    ((raw / self.resolution).round() * self.resolution) - offset
+                } else {
+                    raw
+                };
+                Quantity::new(shown, Unit::named("s").unwrap()).unwrap()
+            })
+            .collect()
+    }
+
+    fn compare(&self, before: f64, after: f64, limit: f64, rng: &mut StdRng) -> Comparison {
+        let instrument = self.instrument();
+        let errors = Errors {
+            instrument: Some(&instrument),
+            ..Errors::default()
+        };
+        let unit = Unit::named("s").unwrap();
+        let scale = Scale {
+            unit,
+            better: Some(Better::Lower),
+            bounds: Bounds::new(None, Quantity::new(limit, unit).ok()),
+            improvement: None,
+        };
+        compare(
+            estimate(&self.read(before, rng), errors),
+            estimate(&self.read(after, rng), errors),
+            &scale,
+            RULE,
+        )
+    }
+}
+
+/// A normal deviate by the polar method of Box, Muller and Marsaglia.
+fn normal(rng: &mut StdRng) -> f64 {
+    loop {
+        let (x, y): (f64, f64) = (rng.random_range(-1.0..1.0), rng.random_range(-1.0..1.0));
+        let s = x * x + y * y;
+        if s > 0.0 && s < 1.0 {
+            return x * (-2.0 * s.ln() / s).sqrt();
+        }
+    }
+}
+
+fn benches() -> Vec<(&'static str, Bench)> {
+    let bench = |accuracy, resolution, hand, scatter, repeats| Bench {
+        accuracy,
+        resolution,
+        hand,
+        scatter,
+        repeats,
+    };
+    vec![
+        ("accuracy only, one reading", bench(0.2, 0.0, 0.0, 0.0, 1)),
+        (
+            "accuracy and display, one reading",
+            bench(0.1, 0.1, 0.0, 0.0, 1),
+        ),
+        ("timed by hand, one reading", bench(0.0, 0.1, 0.10, 0.0, 1)),
+        (
+            "timed by hand, three readings",
+            bench(0.0, 0.1, 0.10, 0.0, 3),
+        ),
+        ("scatter, two readings", bench(0.0, 0.0, 0.0, 0.3, 2)),
+        ("scatter, three readings", bench(0.0, 0.0, 0.0, 0.3, 3)),
+        (
+            "scatter and a little accuracy, two readings",
+            bench(0.1, 0.0, 0.0, 0.3, 2),
+        ),
+        (
+            "scatter and a little accuracy, three readings",
+            bench(0.1, 0.0, 0.0, 0.3, 3),
+        ),
+        (
+            "scatter and accuracy, three readings",
+            bench(0.2, 0.1, 0.0, 0.2, 3),
+        ),
+        ("scatter, ten readings", bench(0.05, 0.01, 0.0, 0.3, 10)),
+    ]
+}
+
+/// 2.5 % and three standard errors of it, for so many jobs.
+fn allowed() -> f64 {
+    0.025 + 3.0 * (0.025f64 * 0.975 / f64::from(JOBS)).sqrt()
+}
+
+#[test]
+fn a_repair_that_did_nothing_is_rarely_called_an_improvement() {
+    for (index, (name, bench)) in benches().into_iter().enumerate() {
+        let mut rng = StdRng::seed_from_u64(20_260_101 + index as u64);
+        let claimed = (0..JOBS)
+            .filter(|_| bench.compare(10.0, 10.0, 5.0, &mut rng).change == Some(Change::Improved))
+            .count();
+        let rate = claimed as f64 / f64::from(JOBS);
+        println!(
+            "{name}: claimed in {:.2} % of {JOBS} repairs that did nothing",
+            rate * 100.0
+        );
+        assert!(rate <= allowed(), "{name}: {rate}");
+    }
+}
+
+#[test]
+fn a_machine_exactly_at_its_limit_rarely_passes_guarded() {
+    for (index, (name, bench)) in benches().into_iter().enumerate() {
+        let mut rng = StdRng::seed_from_u64(20_260_201 + index as u64);
+        let passed = (0..JOBS)
+            .filter(|_| {
+                let after = bench.compare(10.0, 5.0, 5.0, &mut rng).after.unwrap();
+                outcome(after.zone, RULE) == Outcome::Pass
+            })
+            .count();
+        let rate = passed as f64 / f64::from(JOBS);
+        println!(
+            "{name}: passed in {:.2} % of {JOBS} machines at the limit",
+            rate * 100.0
+        );
+        assert!(rate <= allowed(), "{name}: {rate}");
+    }
+}
+
+/// How often a true change of twice its uncertainty is seen; a judgement that
+/// never claims anything would pass the tests above.
+#[test]
+fn a_change_of_twice_its_uncertainty_is_seen() {
+    for (index, (name, bench)) in benches().into_iter().enumerate() {
+        let mut rng = StdRng::seed_from_u64(20_260_301 + index as u64);
+        let typical: f64 = (0..200)
+            .map(|_| bench.compare(10.0, 10.0, 5.0, &mut rng).difference.expanded)
+            .sum::<f64>()
+            / 200.0;
+        let jobs = JOBS / 10;
+        let seen = (0..jobs)
+            .filter(|_| {
+                let found = bench.compare(10.0, 10.0 - 2.0 * typical, 5.0, &mut rng);
+                found.change == Some(Change::Improved)
+            })
+            .count();
+        let power = seen as f64 / f64::from(jobs);
+        println!("{name}: a change of 2 U seen in {:.1} %", power * 100.0);
+        assert!(power > 0.8, "{name}: {power}");
+    }
+}
