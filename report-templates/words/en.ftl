@@ -174,6 +174,8 @@ change-improved = improved
 change-apparent = better, but not under like conditions
 change-none = no detectable change
 change-worsened = worsened
+change-too-few-tries = too few tries to show a change
+change-too-few-cylinders = too few cylinders to show a change
 outcome-pass = meets it
 outcome-narrow = meets it narrowly
 outcome-undecided = too near to tell
@@ -219,6 +221,11 @@ chart-alt = { $name } by cylinder, before and after{ $unit ->
    *[other] , in { $unit }
 }; limit { $limit }. { $each }.
 chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
+
+balance-note = Highest less lowest: { $spread_before } before, { $spread_after } after. Cylinders that stand out from the others (modified z above 3.5): { $out_before } before, { $out_after } after.
+balance-none = none
+paired-note = Cylinders that began to pass: { $gained }; that stopped: { $lost } (McNemar's exact test, p = { $p }).
+paired-too-few = Cylinders that began to pass: { $gained }; that stopped: { $lost }. With { $cylinders } cylinders no result could show a change: even if all had changed, p would be { $smallest }, and less than 0.05 is asked.
 
 ## The work
 

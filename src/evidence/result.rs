@@ -1,209 +1,17 @@
-//! `result.json`: the judgement for programs, every figure unrounded.
-//!
-//! The same document is printed by `check --json` and attached to the report.
-//! Its JSON Schema is published as `samples/schemas/result.schema.json`.
+//! From a judgement to its result for programs, every figure unrounded.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
+use super::format::{
+    BalancePair, BalanceResult, ComponentResult, ConditionResult, CountResult, EstimateResult,
+    InputDigest, MeasureResult, PairedResult, ResultFile, StandingResult, Statement, ValueResult,
+};
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
 use crate::judge::{
-    Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding, Interval,
-    Judgement, MeasureJudgement, Outcome, Reason, Reservation, Standing, Verdict, Zone,
+    Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
+    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, Standing,
+    Verdict, Zone,
 };
-use crate::quantity::{Estimate, Source, Unit};
-
-/// The result of judging a job.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ResultFile {
-    /// Version of this format: 1.
-    pub format: u32,
-    /// The program and its version.
-    pub tool: String,
-    /// The job's number.
-    pub job: String,
-    /// The answer for the whole job.
-    #[schemars(extend("enum" = ["verified", "not-verified", "undecided"]))]
-    pub verdict: &'static str,
-    /// The decision rule that was applied.
-    #[schemars(extend("enum" = ["simple", "guarded", "four-zone"]))]
-    pub decision_rule: &'static str,
-    /// Whether the conditions allow a claim of improvement.
-    pub fair_conditions: bool,
-    /// Why the verdict is what it is.
-    pub reasons: Vec<Statement>,
-    /// What to keep in mind beside it.
-    pub reservations: Vec<Statement>,
-    /// Each measure, in the order of limits.toml.
-    pub measures: Vec<MeasureResult>,
-    /// Each condition, in the order of limits.toml.
-    pub conditions: Vec<ConditionResult>,
-    /// Every file the result was made from.
-    pub inputs: Vec<InputDigest>,
-}
-
-/// A reason or a reservation.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Statement {
-    /// What it says.
-    pub what: &'static str,
-    /// The id of the measure, condition or instrument it is about.
-    pub about: Option<String>,
-    /// The day it is about.
-    pub day: Option<String>,
-}
-
-/// One input file.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct InputDigest {
-    /// Its path in the job folder.
-    pub file: String,
-    /// Its size in bytes.
-    pub size: u64,
-    /// Its SHA-256, 64 hexadecimal digits.
-    pub sha256: String,
-}
-
-/// One measure.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct MeasureResult {
-    /// The measure's id.
-    pub id: String,
-    /// Whether the verdict depends on it.
-    pub required: bool,
-    /// What the decision rule makes of it as a whole.
-    #[schemars(extend("enum" = ["not-judged", "pass", "pass-with-reservation", "undecided", "fail"]))]
-    pub outcome: &'static str,
-    /// What the change as a whole amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
-    pub change: Option<&'static str>,
-    /// Value comparisons: one for `value`, one a cylinder for `cylinders`, up to
-    /// two for `smoke`.
-    pub values: Vec<ValueResult>,
-    /// Count comparisons: one for `passes`, one a cylinder for `cylinder-passes`.
-    pub counts: Vec<CountResult>,
-}
-
-/// One value before and after. All figures in `unit`; differences and
-/// uncertainties without zero offset.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ValueResult {
-    /// `value`, `opacity`, `clear`, or `cylinder`.
-    #[schemars(extend("enum" = ["value", "cylinder", "opacity", "clear"]))]
-    pub part: &'static str,
-    /// The cylinder's number.
-    pub cylinder: Option<usize>,
-    /// The unit of the figures.
-    pub unit: &'static str,
-    /// Lower bound.
-    pub min: Option<f64>,
-    /// Upper bound.
-    pub max: Option<f64>,
-    /// The reading before the work.
-    pub baseline: EstimateResult,
-    /// The reading after it.
-    pub retest: EstimateResult,
-    /// Retest minus baseline.
-    pub difference: EstimateResult,
-    /// The difference as a fraction of the baseline.
-    pub relative: Option<EstimateResult>,
-    /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
-    pub change: Option<&'static str>,
-    /// Where the baseline stands at the limit.
-    pub before: Option<StandingResult>,
-    /// Where the retest stands at the limit.
-    pub after: Option<StandingResult>,
-    /// How the change stands at the required improvement.
-    pub improvement: Option<StandingResult>,
-}
-
-/// A value with its uncertainty (JCGM 100:2008).
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct EstimateResult {
-    /// The best estimate.
-    pub value: f64,
-    /// The combined standard uncertainty.
-    pub u: f64,
-    /// The effective degrees of freedom; null if nothing limits them.
-    pub dof: Option<f64>,
-    /// The expanded uncertainty at 95 % coverage.
-    pub expanded: f64,
-    /// The parts of `u`.
-    pub components: Vec<ComponentResult>,
-}
-
-/// One part of an uncertainty.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ComponentResult {
-    /// Where it comes from.
-    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "stated"]))]
-    pub source: &'static str,
-    /// Its standard uncertainty.
-    pub u: f64,
-    /// Its degrees of freedom; null if infinite.
-    pub dof: Option<f64>,
-}
-
-/// Where a value stands at its limit.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct StandingResult {
-    /// The zone (ILAC-G8:09/2019, 4.2.3); null where it cannot be told.
-    #[schemars(extend("enum" = ["pass", "conditional-pass", "conditional-fail", "fail", null]))]
-    pub zone: Option<&'static str>,
-    /// The probability that the true value is inside.
-    pub conformity: Option<f64>,
-}
-
-/// Passes of tries before and after.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct CountResult {
-    /// The cylinder's number.
-    pub cylinder: Option<usize>,
-    /// Passes and tries before the work.
-    pub baseline: [u32; 2],
-    /// Passes and tries after it.
-    pub retest: [u32; 2],
-    /// Exact 95 % interval of the share before.
-    pub baseline_interval: [f64; 2],
-    /// Exact 95 % interval of the share after.
-    pub retest_interval: [f64; 2],
-    /// Two-sided p of Fisher's exact test.
-    pub p: f64,
-    /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
-    pub change: &'static str,
-    /// The retest at its limit.
-    #[schemars(extend("enum" = ["not-judged", "pass", "fail"]))]
-    pub outcome: &'static str,
-}
-
-/// One condition.
-#[derive(Debug, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ConditionResult {
-    /// The condition's id.
-    pub id: String,
-    /// Whether the verdict depends on it.
-    pub required: bool,
-    /// How the runs compare.
-    #[schemars(extend("enum" = ["matched", "harder", "easier", "unknown"]))]
-    pub state: &'static str,
-    /// The unit of `difference`.
-    pub unit: Option<&'static str>,
-    /// Retest minus baseline.
-    pub difference: Option<EstimateResult>,
-}
+use crate::quantity::{Estimate, Quantity, Source, Unit};
 
 /// The result as pretty JSON with a final newline.
 pub fn to_json(result: &ResultFile) -> String {
@@ -301,24 +109,41 @@ fn reservation(reservation: &Reservation) -> Statement {
 
 fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
     let (mut values, mut counts) = (Vec::new(), Vec::new());
+    let (mut balance, mut paired) = (None, None);
     match (&found.finding, &measure.kind) {
         (Finding::Value(comparison), Kind::Value(scale)) => {
             let ends = scale.bounds.map(|b| [b.min(), b.max()]).unwrap_or_default();
             values.push(value("value", None, scale.unit, ends, comparison));
         }
-        (Finding::Cylinders(cylinders), Kind::Cylinders(scale)) => {
+        (
+            Finding::Cylinders {
+                cylinders,
+                balance: found,
+            },
+            Kind::Cylinders(scale),
+        ) => {
+            let [before, after] = found;
+            balance = Some(BalancePair {
+                baseline: balance_result(before, scale.unit),
+                retest: balance_result(after, scale.unit),
+            });
             let ends = scale.bounds.map(|b| [b.min(), b.max()]).unwrap_or_default();
             values.extend(cylinders.iter().enumerate().map(|(index, comparison)| {
                 value("cylinder", Some(index + 1), scale.unit, ends, comparison)
             }));
         }
         (Finding::Passes(comparison), _) => counts.push(count(None, comparison)),
-        (Finding::CylinderPasses(cylinders), _) => counts.extend(
-            cylinders
-                .iter()
-                .enumerate()
-                .map(|(index, found)| count(Some(index + 1), found)),
-        ),
+        (
+            Finding::CylinderPasses {
+                cylinders,
+                paired: found,
+            },
+            _,
+        ) => {
+            paired = Some(paired_result(found));
+            let numbered = cylinders.iter().enumerate();
+            counts.extend(numbered.map(|(index, found)| count(Some(index + 1), found)));
+        }
         (
             Finding::Smoke { opacity, clear },
             Kind::Smoke {
@@ -354,6 +179,26 @@ fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
         change: found.change.map(change),
         values,
         counts,
+        balance,
+        paired,
+    }
+}
+
+fn balance_result(balance: &Balance, unit: &Unit) -> BalanceResult {
+    BalanceResult {
+        mean: unit.from_si(balance.mean),
+        spread: unit.difference_from_si(balance.spread),
+        outliers: balance.outliers.clone(),
+    }
+}
+
+fn paired_result(paired: &PairedCount) -> PairedResult {
+    PairedResult {
+        gained: paired.gained,
+        lost: paired.lost,
+        p: paired.p,
+        smallest_p: paired.smallest_p,
+        change: change(paired.change),
     }
 }
 
@@ -361,12 +206,10 @@ fn value(
     part: &'static str,
     cylinder: Option<usize>,
     unit: &'static Unit,
-    [min, max]: [Option<crate::quantity::Quantity>; 2],
+    [min, max]: [Option<Quantity>; 2],
     comparison: &Comparison,
 ) -> ValueResult {
-    let end = |quantity: Option<crate::quantity::Quantity>| {
-        quantity.map(|quantity| unit.from_si(quantity.si()))
-    };
+    let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
     let point = |e: &Estimate| estimate(e, unit.from_si(e.value), |u| unit.difference_from_si(u));
     let difference = &comparison.difference;
     ValueResult {
@@ -433,6 +276,7 @@ fn count(cylinder: Option<usize>, found: &CountComparison) -> CountResult {
         baseline_interval: ends(found.before),
         retest_interval: ends(found.after),
         p: found.p,
+        smallest_p: found.smallest_p,
         change: change(found.change),
         outcome: outcome(found.outcome),
     }

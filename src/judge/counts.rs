@@ -1,6 +1,6 @@
 //! Passes of tries, before and after.
 
-use statrs::distribution::{Beta, ContinuousCDF, Discrete, Hypergeometric};
+use statrs::distribution::{Beta, Binomial, ContinuousCDF, Discrete, DiscreteCDF, Hypergeometric};
 
 use super::comparison::Change;
 use super::zone::Outcome;
@@ -22,6 +22,9 @@ pub struct CountComparison {
     pub after: Interval,
     /// Two-sided p of Fisher's exact test of no change.
     pub p: f64,
+    /// The smallest p that so many tries can give: all failing before, all passing
+    /// after.
+    pub smallest_p: f64,
     /// What the change amounts to.
     pub change: Change,
     /// The retest at its limit: enough passes, or not. A count has no
@@ -41,6 +44,8 @@ pub struct Interval {
 /// Compares two counts; at least `min` must pass in the retest.
 pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountComparison {
     let p = fisher(baseline, retest);
+    let extreme = |passes: u32, of: Count| Count::new(passes, of.tries()).unwrap_or(of);
+    let smallest_p = fisher(extreme(0, baseline), extreme(retest.tries(), retest));
     let share = |count: Count| f64::from(count.passes()) / f64::from(count.tries());
     let change = if p >= LEVEL {
         Change::NoDetectable
@@ -55,6 +60,7 @@ pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountCompari
         before: exact_interval(baseline),
         after: exact_interval(retest),
         p,
+        smallest_p,
         change,
         outcome: match min {
             None => Outcome::NotJudged,
@@ -62,6 +68,71 @@ pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountCompari
             Some(_) => Outcome::Fail,
         },
     }
+}
+
+impl CountComparison {
+    /// Whether so few tries could show a change at all.
+    pub fn can_show_a_change(&self) -> bool {
+        self.smallest_p < LEVEL
+    }
+}
+
+/// The same cylinders before and after: how many began to pass, how many stopped.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PairedCount {
+    /// Failed before, pass after.
+    pub gained: u32,
+    /// Passed before, fail after.
+    pub lost: u32,
+    /// Two-sided p of McNemar's exact test of no change.
+    pub p: f64,
+    /// The smallest p that so many cylinders can give: all gained.
+    pub smallest_p: f64,
+    /// What the change amounts to.
+    pub change: Change,
+}
+
+impl PairedCount {
+    /// Pairs each cylinder with itself; it passes with at least `min` passes, or
+    /// with every try where there is no limit.
+    pub fn of(cylinders: &[CountComparison], min: Option<u32>) -> Self {
+        let passes = |count: Count| count.passes() >= min.unwrap_or(count.tries());
+        let count = |test: &dyn Fn(bool, bool) -> bool| {
+            let matching = cylinders
+                .iter()
+                .filter(|c| test(passes(c.baseline), passes(c.retest)))
+                .count();
+            u32::try_from(matching).unwrap_or(u32::MAX)
+        };
+        let gained = count(&|before, after| !before && after);
+        let lost = count(&|before, after| before && !after);
+        let p = mcnemar(gained, lost);
+        Self {
+            gained,
+            lost,
+            p,
+            smallest_p: mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0),
+            change: match (p < LEVEL, gained > lost) {
+                (false, _) => Change::NoDetectable,
+                (true, true) => Change::Improved,
+                (true, false) => Change::Worsened,
+            },
+        }
+    }
+
+    /// Whether so few cylinders could show a change at all.
+    pub fn can_show_a_change(&self) -> bool {
+        self.smallest_p < LEVEL
+    }
+}
+
+/// McNemar's exact test, two-sided: twice the binomial tail of the rarer of the two
+/// kinds of change, with p = ½, at most 1.
+pub fn mcnemar(gained: u32, lost: u32) -> f64 {
+    let Ok(fair) = Binomial::new(0.5, u64::from(gained) + u64::from(lost)) else {
+        return 1.0;
+    };
+    (2.0 * fair.cdf(u64::from(gained.min(lost)))).min(1.0)
 }
 
 /// The exact 95 % interval of Clopper and Pearson (1934): quantiles of two beta
@@ -140,6 +211,40 @@ mod tests {
         }
     }
 
+    /// Exact McNemar by hand: 2·Σ C(n, k)/2ⁿ for k up to the smaller count.
+    #[test]
+    fn mcnemar_exact_by_hand() {
+        for (gained, lost, p) in [
+            (5, 0, 0.0625),
+            (6, 0, 0.03125),
+            (10, 2, 0.038_574_218_75),
+            (1, 9, 0.021_484_375),
+            (4, 12, 0.076_812_744_140_625),
+            (5, 5, 1.0),
+            (0, 0, 1.0),
+        ] {
+            assert!(
+                (mcnemar(gained, lost) - p).abs() < 1e-12,
+                "{gained}, {lost}"
+            );
+        }
+    }
+
+    /// With five cylinders the smallest p is 2/2⁵ = 0.0625: nothing can be shown.
+    #[test]
+    fn few_cylinders_can_show_nothing() {
+        let all = |n: usize| {
+            let one = compare(count(0, 2), count(2, 2), Some(2));
+            PairedCount::of(&vec![one; n], Some(2))
+        };
+        assert_eq!(all(5).gained, 5);
+        assert!((all(5).p - 0.0625).abs() < 1e-12);
+        assert!(!all(5).can_show_a_change());
+        assert_eq!(all(5).change, Change::NoDetectable);
+        assert!(all(6).can_show_a_change());
+        assert_eq!(all(6).change, Change::Improved);
+    }
+
     /// 4 of 6 against 6 of 6 is no proof: p = 5/11 (by hand, margins 10 of 12:
     /// C(6,4)·C(6,6)/C(12,10) = 15/66, and the mirror table is as likely).
     #[test]
@@ -148,6 +253,9 @@ mod tests {
         assert!((found.p - 30.0 / 66.0).abs() < 1e-12);
         assert_eq!(found.change, Change::NoDetectable);
         assert_eq!(found.outcome, Outcome::Pass);
+        // Three tries each: at best 2·1/C(6,3) = 0.1.
+        let few = compare(count(0, 3), count(3, 3), Some(3));
+        assert!((few.smallest_p - 0.1).abs() < 1e-12 && !few.can_show_a_change());
         let clear = compare(count(1, 10), count(10, 10), None);
         assert_eq!(clear.change, Change::Improved);
     }

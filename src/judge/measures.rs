@@ -1,7 +1,8 @@
 //! One measure of a job: its readings compared, its limits applied.
 
+use super::balance::Balance;
 use super::comparison::{Change, Comparison, compare};
-use super::counts::{self, CountComparison};
+use super::counts::{self, CountComparison, PairedCount};
 use super::student::COVERAGE;
 use super::uncertainty::{Errors, estimate};
 use super::zone::Outcome;
@@ -34,11 +35,21 @@ pub enum Finding {
     /// One value.
     Value(Box<Comparison>),
     /// One value for each cylinder, from cylinder 1 on.
-    Cylinders(Vec<Comparison>),
+    Cylinders {
+        /// The cylinders.
+        cylinders: Vec<Comparison>,
+        /// How they compare with each other before the work, and after it.
+        balance: [Balance; 2],
+    },
     /// Passes of tries.
     Passes(CountComparison),
     /// Passes of tries for each cylinder, from cylinder 1 on.
-    CylinderPasses(Vec<CountComparison>),
+    CylinderPasses {
+        /// The cylinders.
+        cylinders: Vec<CountComparison>,
+        /// Each paired with itself.
+        paired: PairedCount,
+    },
     /// Smoke, as far as it was measured.
     Smoke {
         /// Opacity.
@@ -61,13 +72,15 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
         ),
         (Kind::Cylinders(scale), Observation::Cylinders(b), Observation::Cylinders(a)) => {
             let pairs = b.iter().zip(a.iter());
-            Finding::Cylinders(
-                pairs
-                    .map(|((_, b), (_, a))| {
-                        compare_values(job, (before, b), (after, a), scale, rule)
-                    })
-                    .collect(),
-            )
+            let cylinders: Vec<Comparison> = pairs
+                .map(|((_, b), (_, a))| compare_values(job, (before, b), (after, a), scale, rule))
+                .collect();
+            let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
+            let balance = [
+                Balance::of(&values(|c| c.baseline.value)),
+                Balance::of(&values(|c| c.retest.value)),
+            ];
+            Finding::Cylinders { cylinders, balance }
         }
         (Kind::Passes { min }, Observation::Passes(b), Observation::Passes(a)) => {
             Finding::Passes(counts::compare(*b, *a, *min))
@@ -76,7 +89,11 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
             Kind::CylinderPasses { min },
             Observation::CylinderPasses(b),
             Observation::CylinderPasses(a),
-        ) => Finding::CylinderPasses(count_pairs(b, a, *min)),
+        ) => {
+            let cylinders = count_pairs(b, a, *min);
+            let paired = PairedCount::of(&cylinders, *min);
+            Finding::CylinderPasses { cylinders, paired }
+        }
         (
             Kind::Smoke {
                 max_opacity,
@@ -195,12 +212,12 @@ fn smoke(
 fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
     match (finding, kind) {
         (Finding::Value(comparison), _) => comparison.change,
-        (Finding::Cylinders(cylinders), Kind::Cylinders(scale)) => {
+        (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
             let level = 1.0 - (1.0 - COVERAGE) / cylinders.len().max(1) as f64;
             overall(cylinders.iter().filter_map(|c| c.change_at(level, scale)))
         }
         (Finding::Passes(count), _) => Some(count.change),
-        (Finding::CylinderPasses(cylinders), _) => overall(cylinders.iter().map(|c| c.change)),
+        (Finding::CylinderPasses { paired, .. }, _) => Some(paired.change),
         (Finding::Smoke { opacity, clear }, _) => overall(
             [opacity, clear]
                 .into_iter()
@@ -223,9 +240,9 @@ fn overall(parts: impl Iterator<Item = Change>) -> Option<Change> {
 fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
     worst(match finding {
         Finding::Value(comparison) => vec![comparison.outcome(rule)],
-        Finding::Cylinders(cylinders) => cylinders.iter().map(|c| c.outcome(rule)).collect(),
+        Finding::Cylinders { cylinders, .. } => cylinders.iter().map(|c| c.outcome(rule)).collect(),
         Finding::Passes(count) => vec![count.outcome],
-        Finding::CylinderPasses(cylinders) => cylinders.iter().map(|c| c.outcome).collect(),
+        Finding::CylinderPasses { cylinders, .. } => cylinders.iter().map(|c| c.outcome).collect(),
         Finding::Smoke { opacity, clear } => [opacity, clear]
             .into_iter()
             .flatten()
@@ -251,9 +268,9 @@ fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome
     };
     worst(match finding {
         Finding::Value(comparison) => vec![at_limit(comparison)],
-        Finding::Cylinders(cylinders) => cylinders.iter().map(at_limit).collect(),
+        Finding::Cylinders { cylinders, .. } => cylinders.iter().map(at_limit).collect(),
         Finding::Passes(count) => vec![counted(count)],
-        Finding::CylinderPasses(cylinders) => cylinders.iter().map(counted).collect(),
+        Finding::CylinderPasses { cylinders, .. } => cylinders.iter().map(counted).collect(),
         Finding::Smoke { opacity, clear } => [opacity, clear]
             .into_iter()
             .flatten()

@@ -11,6 +11,7 @@
 //! 3. the conditions of both runs are held against each other ([`conditions`]);
 //! 4. the verdict follows, with its reasons and reservations ([`verdict`]).
 
+mod balance;
 mod comparison;
 mod conditions;
 mod counts;
@@ -26,9 +27,10 @@ mod zone;
 
 use crate::job::{DecisionRule, Job};
 
+pub use balance::Balance;
 pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
-pub use counts::{CountComparison, Interval};
+pub use counts::{CountComparison, Interval, PairedCount};
 pub use measures::{Finding, MeasureJudgement};
 pub use verdict::{Reason, Reservation, Verdict};
 pub use zone::{Outcome, Standing, Zone};

@@ -7,23 +7,25 @@ use super::limits;
 use super::measures::{count_result, found, mark_of, method, of_tries, result};
 use super::words::Words;
 use crate::job::{Kind, Scale};
-use crate::judge::{Comparison, CountComparison, Finding};
-use crate::quantity::Quantity;
+use crate::judge::{Balance, Comparison, CountComparison, Finding, PairedCount};
+use crate::quantity::{Quantity, to_decimals};
 
 /// Every measure that is taken cylinder by cylinder.
 pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
     found(material)
         .filter_map(|(measure, found)| {
-            let (name, rows, chart) = match (&found.finding, &measure.kind) {
-                (Finding::Cylinders(cylinders), Kind::Cylinders(scale)) => (
+            let (name, rows, chart, note) = match (&found.finding, &measure.kind) {
+                (Finding::Cylinders { cylinders, balance }, Kind::Cylinders(scale)) => (
                     limits::with_unit_of(&measure.name, scale.unit),
                     value_rows(material, cylinders, scale, words),
                     value_chart(&measure.name, cylinders, scale, words),
+                    balance_note(balance, scale, words),
                 ),
-                (Finding::CylinderPasses(cylinders), Kind::CylinderPasses { min }) => (
+                (Finding::CylinderPasses { cylinders, paired }, Kind::CylinderPasses { min }) => (
                     measure.name.clone(),
-                    count_rows(cylinders, words),
+                    count_rows(material, cylinders, words),
                     count_chart(&measure.name, cylinders, *min, words),
+                    paired_note(paired, cylinders.len(), words),
                 ),
                 _ => return None,
             };
@@ -32,7 +34,13 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
                 limit = words.say_with("limit-source", &[("limit", &limit), ("source", source)]);
             }
             let mut result = vec![limits::outcome(found.outcome, words)];
-            if let Some(change) = found.change {
+            let too_few = matches!(
+                &found.finding,
+                Finding::CylinderPasses { paired, .. } if !paired.can_show_a_change()
+            );
+            if too_few {
+                result.push(words.say("change-too-few-cylinders"));
+            } else if let Some(change) = found.change {
                 result.push(limits::change(change, material.judgement.fair, words));
             }
             if found.required {
@@ -45,9 +53,58 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
                 result: result.join(" · "),
                 rows,
                 chart,
+                note,
             })
         })
         .collect()
+}
+
+/// How the cylinders of each run compare with each other.
+fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String {
+    let unit = scale.unit;
+    let spread = |run: &Balance| {
+        let figure = figures::as_written(unit.difference_from_si(run.spread));
+        figures::with_unit(&figure, unit.of_differences())
+    };
+    let outliers = |run: &Balance| {
+        let numbers: Vec<String> = run.outliers.iter().map(usize::to_string).collect();
+        if numbers.is_empty() {
+            words.say("balance-none")
+        } else {
+            numbers.join(", ")
+        }
+    };
+    let [before, after] = balance;
+    words.say_with(
+        "balance-note",
+        &[
+            ("spread_before", &spread(before)),
+            ("spread_after", &spread(after)),
+            ("out_before", &outliers(before)),
+            ("out_after", &outliers(after)),
+        ],
+    )
+}
+
+/// What the same cylinders before and after can show.
+fn paired_note(paired: &PairedCount, cylinders: usize, words: &Words) -> String {
+    let p = |p: f64| to_decimals(p, if p < 0.01 { 4 } else { 2 });
+    let variables = [
+        ("gained", paired.gained.to_string()),
+        ("lost", paired.lost.to_string()),
+        ("p", p(paired.p)),
+        ("smallest", p(paired.smallest_p)),
+        ("cylinders", cylinders.to_string()),
+    ];
+    let variables: Vec<(&str, &str)> = variables
+        .iter()
+        .map(|(name, text)| (*name, text.as_str()))
+        .collect();
+    if paired.can_show_a_change() {
+        words.say_with("paired-note", &variables)
+    } else {
+        words.say_with("paired-too-few", &variables)
+    }
 }
 
 fn value_rows(
@@ -70,7 +127,11 @@ fn value_rows(
         .collect()
 }
 
-fn count_rows(cylinders: &[CountComparison], words: &Words) -> Vec<CylinderRow> {
+fn count_rows(
+    material: &Material<'_>,
+    cylinders: &[CountComparison],
+    words: &Words,
+) -> Vec<CylinderRow> {
     cylinders
         .iter()
         .enumerate()
@@ -79,7 +140,7 @@ fn count_rows(cylinders: &[CountComparison], words: &Words) -> Vec<CylinderRow> 
             baseline: of_tries(count.baseline, words),
             retest: of_tries(count.retest, words),
             change: String::new(),
-            result: count_result(count, words),
+            result: count_result(count, material.judgement.fair, words),
             mark: limits::mark(count.outcome),
         })
         .collect()

@@ -193,6 +193,8 @@ pub struct CylinderTable {
     pub rows: Vec<CylinderRow>,
     /// What to draw.
     pub chart: Chart,
+    /// What the cylinders together show.
+    pub note: String,
 }
 
 /// One cylinder.

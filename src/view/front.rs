@@ -192,13 +192,13 @@ fn failing(material: &Material<'_>, id: &str, words: &Words) -> String {
         .iter()
         .find(|found| found.id == id);
     let outside: Vec<String> = match found.map(|found| &found.finding) {
-        Some(Finding::Cylinders(cylinders)) => {
+        Some(Finding::Cylinders { cylinders, .. }) => {
             let rule = material.judgement.rule;
             numbered(cylinders, |cylinder| {
                 cylinder.outcome(rule) == Outcome::Fail
             })
         }
-        Some(Finding::CylinderPasses(cylinders)) => {
+        Some(Finding::CylinderPasses { cylinders, .. }) => {
             numbered(cylinders, |cylinder| cylinder.outcome == Outcome::Fail)
         }
         _ => Vec::new(),
@@ -396,7 +396,7 @@ fn measure_figures(
             scale.bounds,
             limits::of_scale(scale, words),
         )],
-        (Finding::Cylinders(cylinders), Kind::Cylinders(scale)) => {
+        (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
             let Some(share) = inside(cylinders, scale) else {
                 return Vec::new();
             };
@@ -412,7 +412,7 @@ fn measure_figures(
         (Finding::Passes(count), Kind::Passes { min }) => {
             vec![passes(measure, count, *min, &new, words)]
         }
-        (Finding::CylinderPasses(cylinders), Kind::CylinderPasses { min }) => {
+        (Finding::CylinderPasses { cylinders, .. }, Kind::CylinderPasses { min }) => {
             let enough = |passes: u32, tries: u32| passes >= min.unwrap_or(tries);
             let count = |test: &dyn Fn(&CountComparison) -> bool| {
                 cylinders.iter().filter(|c| test(c)).count()

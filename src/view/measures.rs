@@ -116,7 +116,7 @@ impl About<'_> {
         MeasureRow {
             baseline: of_tries(count.baseline, self.words),
             retest: of_tries(count.retest, self.words),
-            result: count_result(count, self.words),
+            result: count_result(count, self.material.judgement.fair, self.words),
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
             ..self.row(self.measure.name.clone())
@@ -197,14 +197,18 @@ pub fn mark_of(comparison: &Comparison) -> &'static str {
 }
 
 /// Zone and change of a count. Counts are exact, so "pass" and "fail" need no guard; the change is a test.
-pub fn count_result(count: &CountComparison, words: &Words) -> String {
+pub fn count_result(count: &CountComparison, fair: bool, words: &Words) -> String {
     let at_limit = match count.outcome {
         Outcome::Pass => Some("zone-pass"),
         Outcome::Fail => Some("zone-fail"),
         _ => None,
     };
     let mut parts: Vec<String> = at_limit.into_iter().map(|id| words.say(id)).collect();
-    parts.push(limits::change(count.change, true, words));
+    parts.push(if count.can_show_a_change() {
+        limits::change(count.change, fair, words)
+    } else {
+        words.say("change-too-few-tries")
+    });
     parts.join(" · ")
 }
 

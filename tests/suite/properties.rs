@@ -186,7 +186,7 @@ proptest! {
         };
         prop_assert_eq!(of(&there), opposite(of(&back)));
         let each = |judgement: &Judgement| match &judgement.measures[1].finding {
-            Finding::Cylinders(all) => all.iter().map(|c| c.change.unwrap()).collect::<Vec<_>>(),
+            Finding::Cylinders { cylinders: all, .. } => all.iter().map(|c| c.change.unwrap()).collect::<Vec<_>>(),
             _ => unreachable!(),
         };
         let turned: Vec<Change> = each(&back).into_iter().map(opposite).collect();
@@ -231,7 +231,7 @@ proptest! {
         for measure in &judgement.measures {
             let comparisons = match &measure.finding {
                 Finding::Value(one) => vec![(**one).clone()],
-                Finding::Cylinders(all) => all.clone(),
+                Finding::Cylinders { cylinders: all, .. } => all.clone(),
                 _ => Vec::new(),
             };
             for c in comparisons {

@@ -1,0 +1,243 @@
+//! `result.json`: the judgement for programs, every figure unrounded.
+//!
+//! The same document is printed by `check --json` and attached to the report.
+//! Its JSON Schema is published as `samples/schemas/result.schema.json`.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The result of judging a job.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ResultFile {
+    /// Version of this format: 1.
+    pub format: u32,
+    /// The program and its version.
+    pub tool: String,
+    /// The job's number.
+    pub job: String,
+    /// The answer for the whole job.
+    #[schemars(extend("enum" = ["verified", "not-verified", "undecided"]))]
+    pub verdict: &'static str,
+    /// The decision rule that was applied.
+    #[schemars(extend("enum" = ["simple", "guarded", "four-zone"]))]
+    pub decision_rule: &'static str,
+    /// Whether the conditions allow a claim of improvement.
+    pub fair_conditions: bool,
+    /// Why the verdict is what it is.
+    pub reasons: Vec<Statement>,
+    /// What to keep in mind beside it.
+    pub reservations: Vec<Statement>,
+    /// Each measure, in the order of limits.toml.
+    pub measures: Vec<MeasureResult>,
+    /// Each condition, in the order of limits.toml.
+    pub conditions: Vec<ConditionResult>,
+    /// Every file the result was made from.
+    pub inputs: Vec<InputDigest>,
+}
+
+/// A reason or a reservation.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Statement {
+    /// What it says.
+    pub what: &'static str,
+    /// The id of the measure, condition or instrument it is about.
+    pub about: Option<String>,
+    /// The day it is about.
+    pub day: Option<String>,
+}
+
+/// One input file.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InputDigest {
+    /// Its path in the job folder.
+    pub file: String,
+    /// Its size in bytes.
+    pub size: u64,
+    /// Its SHA-256, 64 hexadecimal digits.
+    pub sha256: String,
+}
+
+/// One measure.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MeasureResult {
+    /// The measure's id.
+    pub id: String,
+    /// Whether the verdict depends on it.
+    pub required: bool,
+    /// What the decision rule makes of it as a whole.
+    #[schemars(extend("enum" = ["not-judged", "pass", "pass-with-reservation", "undecided", "fail"]))]
+    pub outcome: &'static str,
+    /// What the change as a whole amounts to.
+    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
+    pub change: Option<&'static str>,
+    /// Value comparisons: one for `value`, one a cylinder for `cylinders`, up to
+    /// two for `smoke`.
+    pub values: Vec<ValueResult>,
+    /// Count comparisons: one for `passes`, one a cylinder for `cylinder-passes`.
+    pub counts: Vec<CountResult>,
+    /// How the cylinders of each run compare with each other. For `cylinders`.
+    pub balance: Option<BalancePair>,
+    /// The same cylinders before and after. For `cylinder-passes`.
+    pub paired: Option<PairedResult>,
+}
+
+/// The balance of both runs.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BalancePair {
+    /// Before the work.
+    pub baseline: BalanceResult,
+    /// After it.
+    pub retest: BalanceResult,
+}
+
+/// How the cylinders of a run compare with each other.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BalanceResult {
+    /// Their mean.
+    pub mean: f64,
+    /// The highest less the lowest.
+    pub spread: f64,
+    /// Those with a modified z beyond 3.5 (Iglewicz and Hoaglin), by number.
+    pub outliers: Vec<usize>,
+}
+
+/// The same cylinders before and after, by McNemar's exact test.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PairedResult {
+    /// Failed before, pass after.
+    pub gained: u32,
+    /// Passed before, fail after.
+    pub lost: u32,
+    /// Two-sided p.
+    pub p: f64,
+    /// The smallest p that so many cylinders can give.
+    pub smallest_p: f64,
+    /// What the change amounts to.
+    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
+    pub change: &'static str,
+}
+
+/// One value before and after. All figures in `unit`; differences and
+/// uncertainties without zero offset.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ValueResult {
+    /// `value`, `opacity`, `clear`, or `cylinder`.
+    #[schemars(extend("enum" = ["value", "cylinder", "opacity", "clear"]))]
+    pub part: &'static str,
+    /// The cylinder's number.
+    pub cylinder: Option<usize>,
+    /// The unit of the figures.
+    pub unit: &'static str,
+    /// Lower bound.
+    pub min: Option<f64>,
+    /// Upper bound.
+    pub max: Option<f64>,
+    /// The reading before the work.
+    pub baseline: EstimateResult,
+    /// The reading after it.
+    pub retest: EstimateResult,
+    /// Retest minus baseline.
+    pub difference: EstimateResult,
+    /// The difference as a fraction of the baseline.
+    pub relative: Option<EstimateResult>,
+    /// What the change amounts to.
+    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
+    pub change: Option<&'static str>,
+    /// Where the baseline stands at the limit.
+    pub before: Option<StandingResult>,
+    /// Where the retest stands at the limit.
+    pub after: Option<StandingResult>,
+    /// How the change stands at the required improvement.
+    pub improvement: Option<StandingResult>,
+}
+
+/// A value with its uncertainty (JCGM 100:2008).
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct EstimateResult {
+    /// The best estimate.
+    pub value: f64,
+    /// The combined standard uncertainty.
+    pub u: f64,
+    /// The effective degrees of freedom; null if nothing limits them.
+    pub dof: Option<f64>,
+    /// The expanded uncertainty at 95 % coverage.
+    pub expanded: f64,
+    /// The parts of `u`.
+    pub components: Vec<ComponentResult>,
+}
+
+/// One part of an uncertainty.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ComponentResult {
+    /// Where it comes from.
+    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "stated"]))]
+    pub source: &'static str,
+    /// Its standard uncertainty.
+    pub u: f64,
+    /// Its degrees of freedom; null if infinite.
+    pub dof: Option<f64>,
+}
+
+/// Where a value stands at its limit.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StandingResult {
+    /// The zone (ILAC-G8:09/2019, 4.2.3); null where it cannot be told.
+    #[schemars(extend("enum" = ["pass", "conditional-pass", "conditional-fail", "fail", null]))]
+    pub zone: Option<&'static str>,
+    /// The probability that the true value is inside.
+    pub conformity: Option<f64>,
+}
+
+/// Passes of tries before and after.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CountResult {
+    /// The cylinder's number.
+    pub cylinder: Option<usize>,
+    /// Passes and tries before the work.
+    pub baseline: [u32; 2],
+    /// Passes and tries after it.
+    pub retest: [u32; 2],
+    /// Exact 95 % interval of the share before.
+    pub baseline_interval: [f64; 2],
+    /// Exact 95 % interval of the share after.
+    pub retest_interval: [f64; 2],
+    /// Two-sided p of Fisher's exact test.
+    pub p: f64,
+    /// The smallest p that so many tries can give.
+    pub smallest_p: f64,
+    /// What the change amounts to.
+    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
+    pub change: &'static str,
+    /// The retest at its limit.
+    #[schemars(extend("enum" = ["not-judged", "pass", "fail"]))]
+    pub outcome: &'static str,
+}
+
+/// One condition.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ConditionResult {
+    /// The condition's id.
+    pub id: String,
+    /// Whether the verdict depends on it.
+    pub required: bool,
+    /// How the runs compare.
+    #[schemars(extend("enum" = ["matched", "harder", "easier", "unknown"]))]
+    pub state: &'static str,
+    /// The unit of `difference`.
+    pub unit: Option<&'static str>,
+    /// Retest minus baseline.
+    pub difference: Option<EstimateResult>,
+}
