@@ -81,6 +81,10 @@ label-run-in = Between work and retest
 label-cost = Cost
 label-photos = Photos
 label-rule = How this was judged
+label-budgets = Where the uncertainties come from
+label-budgets-note = Standard uncertainties in the unit of the measure, with their share of the whole in percent; u combined, ν effective degrees of freedom, U expanded at about 95 % coverage. Of the cylinders, the one with the largest uncertainty stands for all.
+label-reading = Reading
+label-components = Components
 label-cannot-tell = What the tests cannot tell
 label-cautions = Before anyone repeats these tests
 label-evidence = How to check this report
@@ -139,6 +143,7 @@ reason-too-near = “{ $name }” is too near its limit to tell: the distance is
 reason-worse = “{ $name }” got worse.
 reason-easier = The retest was easier than the baseline in what matters: { $names }. A better result may come from that.
 reason-unknown = What matters for a fair comparison cannot be compared: { $names }.
+reason-not-cold = The machine was not cold at the retest: { $name } was more than 7 K above the ambient temperature.
 reason-nothing-required = No test was required beforehand, so there is nothing to verify.
 
 ## Reservations
@@ -151,6 +156,9 @@ reservation-other-condition = The runs differ, or cannot be compared, in a condi
 reservation-no-conditions = No conditions were to be compared, so the report cannot say whether the two runs were alike.
 reservation-simple-rule = Uncertainty was not counted at the limits, as agreed: a value near its limit passes or fails by chance.
 reservation-overdue = The instrument “{ $instrument }” was used after its calibration was due on { $due }.
+reservation-not-cold = The machine was not quite cold at the baseline: { $name } was more than 7 K above the ambient temperature. A colder start would have been harder still.
+reservation-short-soak = The machine stood for less than 8 hours before the retest.
+reservation-helped = Alike within its window, but changed to the easier side: { $name }. Part of a better result may come from that.
 reservation-meter = The machine's meter shows less at the retest than at the baseline.
 
 ## Limits, zones, changes
@@ -193,6 +201,7 @@ about-details = Details
 about-received = Received
 run-baseline = baseline
 run-retest = retest
+run-both = both
 run-note = { $run }: { $note }
 run-started = Started
 run-ended = Ended
@@ -230,13 +239,13 @@ paired-too-few = Cylinders that began to pass: { $gained }; that stopped: { $los
 ## The work
 
 work-about = By { $by }, from { $started } to { $finished }.
-attribution-one = One thing was done: { $what }. The change followed it.
+attribution-one = One thing was done between the two runs: { $what }. What changed, changed after it.
 attribution-several = { $count ->
     [2] Two things were
     [3] Three things were
     [4] Four things were
    *[other] { $count } things were
-} done or mended between the two runs. The change followed the work as a whole; no single part of it has been shown to be the cure.
+} done or mended between the two runs. What changed is credited to the work as a whole; no single part of it has been shown to be the cure.
 part-number = { $name }, { $number }
 finding-mended = Mended
 finding-left = Left as it is
@@ -260,10 +269,18 @@ verdict-undecided = Undecided: nothing required is shown to fail, but not everyt
 rule-simple = Decision rule “simple”: a value at or inside its limit passes, any other fails. Uncertainty is not counted.
 rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Nearer than that, on either side, it is undecided.
 rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which counts as undecided; beyond that, a fail. A value exactly at the limit is inside.
-rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and timing by hand (JCGM 100:2008). It is given as an expanded uncertainty U with a coverage of about 95 %.
+rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and timing by hand (JCGM 100:2008). It is given as an expanded uncertainty U with a coverage of about 95 %; scatter that was estimated from a few repeats is expanded for itself, with Student's t, so that repeats which agree by luck do not count as certainty.
 rule-change = A change is called improved or worsened only if it is larger than its own uncertainty. The errors of the two runs count as independent.
 rule-agreed = Limits and decision rule: { $agreed }.
 rule-not-agreed = No agreement on limits and decision rule is recorded.
+
+budget-cylinder = { $name }, cylinder { $cylinder }
+budget-part = { $source } { $u } ({ $share } %)
+source-accuracy = accuracy
+source-resolution = resolution
+source-repeatability = scatter of repeats
+source-hand = timing by hand
+source-stated = stated
 
 ## Cautions
 

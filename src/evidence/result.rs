@@ -86,6 +86,7 @@ fn reason(reason: &Reason) -> Statement {
         Reason::GotWorse(id) => statement("got-worse", Some(id)),
         Reason::Easier(id) => statement("condition-easier", Some(id)),
         Reason::ConditionUnknown(id) => statement("condition-unknown", Some(id)),
+        Reason::NotCold(id) => statement("not-cold", Some(id)),
         Reason::NothingRequired => statement("nothing-required", None),
     }
 }
@@ -97,6 +98,9 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::OtherOutside(id) => statement("other-outside", Some(id)),
         Reservation::OtherWorse(id) => statement("other-worse", Some(id)),
         Reservation::OtherCondition(id) => statement("other-condition", Some(id)),
+        Reservation::BaselineNotCold(id) => statement("baseline-not-cold", Some(id)),
+        Reservation::ShortSoak => statement("short-soak", None),
+        Reservation::Helped(id) => statement("condition-helped", Some(id)),
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
         Reservation::MeterBackwards => statement("meter-backwards", None),

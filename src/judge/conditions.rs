@@ -1,8 +1,8 @@
 //! Were the two runs made under like conditions?
 
 use super::uncertainty::{Errors, estimate};
-use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job};
-use crate::quantity::{Component, Estimate, at_most};
+use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run};
+use crate::quantity::{Component, Dimension, Estimate, at_least, at_most};
 
 /// How a condition of the retest compares with that of the baseline.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,7 +28,23 @@ pub struct ConditionJudgement {
     pub state: ConditionState,
     /// Retest minus baseline with its uncertainty, where both are values.
     pub difference: Option<Estimate>,
+    /// Whether it changed to the easier side by more than its uncertainty, though
+    /// within its window.
+    pub helped: bool,
 }
+
+/// A machine counts as cold while coolant and oil are no more than this above the
+/// ambient temperature, in kelvins (common practice of workshop manuals; no
+/// published standard is claimed).
+const COLD_WITHIN: f64 = 7.0;
+
+/// The shortest time of standing that counts as a cold soak, in seconds: 8 hours
+/// (common practice of workshop manuals; regulations ask for 12 to 36 hours, 40 CFR
+/// 86.1773-99).
+const SOAK: f64 = 8.0 * 3600.0;
+
+/// The temperatures of the machine, by the ids that the format gives a meaning.
+const BODY: [&str; 2] = ["coolant", "oil"];
 
 /// Judges one condition.
 pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
@@ -53,12 +69,57 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
         ) if same_words(before, after) => (ConditionState::Matched, None),
         _ => (ConditionState::Unknown, None),
     };
+    let helped = match (&condition.kind, &difference) {
+        (ConditionKind::Value { harder, .. }, Some(difference)) => {
+            state == ConditionState::Matched
+                && compare(difference, 0.0, *harder) == ConditionState::Easier
+        }
+        _ => false,
+    };
     ConditionJudgement {
         id: condition.id.clone(),
         required: condition.required,
         state,
         difference,
+        helped,
     }
+}
+
+/// The temperatures of the machine that were far above ambient in `run`, where the
+/// job asks for a soak, and so for a cold machine.
+pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condition> {
+    let is_cold_test = job
+        .limits
+        .conditions
+        .iter()
+        .any(|condition| condition.id == "soak");
+    let ambient = run
+        .conditions
+        .get("ambient")
+        .and_then(|reading| value(job, reading));
+    job.limits.conditions.iter().filter(move |condition| {
+        let (true, true, Some(ambient), Some(reading)) = (
+            is_cold_test,
+            BODY.contains(&condition.id.as_str()),
+            ambient.as_ref(),
+            run.conditions.get(&condition.id),
+        ) else {
+            return false;
+        };
+        value(job, reading).is_some_and(|body| {
+            let above = difference(ambient, &body);
+            !at_most(above.value, COLD_WITHIN + above.expanded)
+        })
+    })
+}
+
+/// Whether the machine stood for less than a cold soak before the retest.
+pub fn is_short_soak(job: &Job) -> bool {
+    matches!(
+        job.retest.conditions.get("soak"),
+        Some(ConditionReading::Value { value, .. })
+            if value.unit().dimension() == Dimension::Time && !at_least(value.si(), SOAK)
+    )
 }
 
 /// Whether the required conditions let a claim of improvement stand.

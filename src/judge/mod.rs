@@ -69,7 +69,7 @@ pub fn judge(job: &Job) -> Judgement {
         .map(|condition| conditions::judge(job, condition))
         .collect();
     let fair = conditions::are_fair(&conditions);
-    let (verdict, reasons) = verdict::decide(&measures, &conditions);
+    let (verdict, reasons) = verdict::decide(job, &measures, &conditions);
     let reservations = verdict::reservations(job, &measures, &conditions);
     Judgement {
         verdict,

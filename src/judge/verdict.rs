@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::comparison::Change;
-use super::conditions::{ConditionJudgement, ConditionState};
+use super::conditions::{ConditionJudgement, ConditionState, is_short_soak, warm_at};
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
 use crate::job::{DecisionRule, Job, Run};
@@ -36,6 +36,8 @@ pub enum Reason {
     /// This required condition is not known for both runs, or differs with no
     /// telling which way it acts.
     ConditionUnknown(String),
+    /// This temperature was still far above ambient at the retest: not a cold start.
+    NotCold(String),
     /// No measure is required, so there is nothing to verify.
     NothingRequired,
 }
@@ -65,12 +67,19 @@ pub enum Reservation {
         /// When it was due.
         due: NaiveDate,
     },
+    /// This temperature was still far above ambient at the baseline.
+    BaselineNotCold(String),
+    /// The machine stood for a short time only before the retest.
+    ShortSoak,
+    /// This condition is alike within its window, but changed to the easier side.
+    Helped(String),
     /// The machine's meter shows less in the retest than in the baseline.
     MeterBackwards,
 }
 
 /// The verdict and its reasons.
 pub fn decide(
+    job: &Job,
     measures: &[MeasureJudgement],
     conditions: &[ConditionJudgement],
 ) -> (Verdict, Vec<Reason>) {
@@ -96,6 +105,11 @@ pub fn decide(
                 ConditionState::Unknown => Some(Reason::ConditionUnknown(condition.id.clone())),
                 ConditionState::Matched | ConditionState::Harder => None,
             }),
+    );
+    open.extend(
+        warm_at(job, &job.retest)
+            .filter(|condition| condition.required)
+            .map(|condition| Reason::NotCold(condition.id.clone())),
     );
     let count = required().count();
     if count == 0 {
@@ -160,6 +174,19 @@ pub fn reservations(
             })
             .map(|condition| Reservation::OtherCondition(condition.id.clone())),
     );
+    found.extend(
+        conditions
+            .iter()
+            .filter(|condition| condition.helped)
+            .map(|condition| Reservation::Helped(condition.id.clone())),
+    );
+    found.extend(
+        warm_at(job, &job.baseline)
+            .map(|condition| Reservation::BaselineNotCold(condition.id.clone())),
+    );
+    if is_short_soak(job) {
+        found.push(Reservation::ShortSoak);
+    }
     found.extend(overdue(job));
     if let (Some(before), Some(after)) = (job.baseline.meter, job.retest.meter)
         && after.si() < before.si()

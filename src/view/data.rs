@@ -50,6 +50,8 @@ pub struct Report {
     pub photos: Vec<Photo>,
     /// Notes on the decision rule and how it was applied, one paragraph each.
     pub rule: Vec<String>,
+    /// Where each uncertainty comes from.
+    pub budgets: Vec<BudgetRow>,
     /// What each test cannot tell.
     pub cannot_tell: Vec<Pair>,
     /// Cautions for whoever repeats a test.
@@ -328,6 +330,23 @@ pub struct Photo {
     pub alt: String,
     /// Width over height.
     pub aspect: f64,
+}
+
+/// The uncertainty budget of one reading.
+#[derive(Debug, Serialize)]
+pub struct BudgetRow {
+    /// The measure, with its unit.
+    pub name: String,
+    /// Baseline or retest.
+    pub run: String,
+    /// The components, each with its standard uncertainty and its share.
+    pub parts: String,
+    /// Combined standard uncertainty.
+    pub u: String,
+    /// Effective degrees of freedom.
+    pub dof: String,
+    /// Expanded uncertainty.
+    pub expanded: String,
 }
 
 /// An input file.

@@ -158,6 +158,10 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reason::TooNear(id) => Some(measure("reason-too-near", id)),
             Reason::GotWorse(id) => Some(measure("reason-worse", id)),
             Reason::NothingRequired => Some(words.say("reason-nothing-required")),
+            Reason::NotCold(id) => Some(words.say_with(
+                "reason-not-cold",
+                &[("name", &condition_name(material, id))],
+            )),
             Reason::AllPass(_) | Reason::Easier(_) | Reason::ConditionUnknown(_) => None,
         })
         .collect();
@@ -319,6 +323,8 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
 pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
     let measure =
         |id: &str, name: &str| words.say_with(id, &[("name", &measure_name(material, name))]);
+    let condition =
+        |id: &str, name: &str| words.say_with(id, &[("name", &condition_name(material, name))]);
     material
         .judgement
         .reservations
@@ -328,10 +334,10 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reservation::FaultNotShown => words.say("reservation-fault-not-shown"),
             Reservation::OtherOutside(id) => measure("reservation-other-outside", id),
             Reservation::OtherWorse(id) => measure("reservation-other-worse", id),
-            Reservation::OtherCondition(id) => words.say_with(
-                "reservation-other-condition",
-                &[("name", &condition_name(material, id))],
-            ),
+            Reservation::OtherCondition(id) => condition("reservation-other-condition", id),
+            Reservation::BaselineNotCold(id) => condition("reservation-not-cold", id),
+            Reservation::Helped(id) => condition("reservation-helped", id),
+            Reservation::ShortSoak => words.say("reservation-short-soak"),
             Reservation::NoConditions => words.say("reservation-no-conditions"),
             Reservation::UncertaintyNotCounted => words.say("reservation-simple-rule"),
             Reservation::MeterBackwards => words.say("reservation-meter"),

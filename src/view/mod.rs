@@ -4,6 +4,7 @@
 //! [`report`] builds the one [`Report`] from which both the PDF and the screen
 //! are made, so that they can never say different things.
 
+mod budgets;
 mod cylinders;
 mod data;
 mod desk;
@@ -101,6 +102,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         work: work::work(material, words),
         photos: work::photos(material, words),
         rule: evidence::rule(material, words),
+        budgets: budgets::rows(material, words),
         cannot_tell: evidence::cannot_tell(material),
         cautions: evidence::cautions(material, words),
         evidence: evidence::evidence(words),

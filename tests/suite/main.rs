@@ -4,6 +4,7 @@
 mod architecture;
 mod bad_input;
 mod commands;
+mod conditions;
 mod folder;
 mod look;
 mod properties;

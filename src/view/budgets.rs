@@ -1,0 +1,116 @@
+//! Where the uncertainty of each reading comes from (JCGM 100:2008, 7.2.7).
+
+use super::Material;
+use super::data::BudgetRow;
+use super::limits;
+use super::measures::found;
+use super::words::Words;
+use crate::job::Kind;
+use crate::judge::{Comparison, Finding};
+use crate::quantity::{Estimate, Source, Unit, decimals_for, to_decimals};
+
+/// One row for each reading of each measure with a value; of the cylinders, the
+/// one with the largest uncertainty stands for all.
+pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
+    found(material)
+        .flat_map(|(measure, found)| match (&found.finding, &measure.kind) {
+            (Finding::Value(comparison), Kind::Value(scale)) => {
+                both(&measure.name, comparison, scale.unit, words)
+            }
+            (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
+                let widest = cylinders
+                    .iter()
+                    .enumerate()
+                    .max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
+                widest.map_or_else(Vec::new, |(index, comparison)| {
+                    let number = (index + 1).to_string();
+                    let name = words.say_with(
+                        "budget-cylinder",
+                        &[("name", &measure.name), ("cylinder", &number)],
+                    );
+                    both(&name, comparison, scale.unit, words)
+                })
+            }
+            (Finding::Smoke { opacity, clear }, _) => {
+                [(opacity, "%", "smoke-opacity"), (clear, "s", "smoke-clear")]
+                    .into_iter()
+                    .filter_map(|(comparison, unit, id)| {
+                        let name = words.say_with(id, &[("name", &measure.name)]);
+                        Some(both(&name, comparison.as_ref()?, Unit::named(unit)?, words))
+                    })
+                    .flatten()
+                    .collect()
+            }
+            _ => Vec::new(),
+        })
+        .collect()
+}
+
+/// One row for each run, or one for both where their budgets are the same.
+fn both(name: &str, comparison: &Comparison, unit: &Unit, words: &Words) -> Vec<BudgetRow> {
+    let before = row(
+        name,
+        &words.say("run-baseline"),
+        &comparison.baseline,
+        unit,
+        words,
+    );
+    let after = row(
+        name,
+        &words.say("run-retest"),
+        &comparison.retest,
+        unit,
+        words,
+    );
+    if (&before.parts, &before.u, &before.expanded) == (&after.parts, &after.u, &after.expanded) {
+        return vec![BudgetRow {
+            run: words.say("run-both"),
+            ..after
+        }];
+    }
+    vec![before, after]
+}
+
+fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -> BudgetRow {
+    let figure = |u: f64| {
+        let u = unit.difference_from_si(u);
+        to_decimals(u, decimals_for(u, 2).unwrap_or(0))
+    };
+    let parts: Vec<String> = estimate
+        .components
+        .iter()
+        .map(|component| {
+            let share = (component.u / estimate.u).powi(2) * 100.0;
+            words.say_with(
+                "budget-part",
+                &[
+                    ("source", &source(component.source, words)),
+                    ("u", &figure(component.u)),
+                    ("share", &to_decimals(share, 0)),
+                ],
+            )
+        })
+        .collect();
+    BudgetRow {
+        name: limits::with_unit_of(name, unit),
+        run: run.to_owned(),
+        parts: parts.join("; "),
+        u: figure(estimate.u),
+        dof: if estimate.dof.is_finite() {
+            to_decimals(estimate.dof, 1)
+        } else {
+            "∞".to_owned()
+        },
+        expanded: figure(estimate.expanded),
+    }
+}
+
+fn source(source: Source, words: &Words) -> String {
+    words.say(match source {
+        Source::Accuracy => "source-accuracy",
+        Source::Resolution => "source-resolution",
+        Source::Repeatability => "source-repeatability",
+        Source::HandTiming => "source-hand",
+        Source::Stated => "source-stated",
+    })
+}
