@@ -132,6 +132,7 @@ signs-for-customer = Received: { $name }
 cylinders-inside = { $name }, cylinders inside the limit
 cylinders-each = each { $limit }
 smoke-opacity = { $name }, opacity
+smoke-absorption = { $name }, light absorption k
 smoke-clear = { $name }, until clear
 strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 

@@ -129,8 +129,8 @@ pub struct PairedResult {
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ValueResult {
-    /// `value`, `opacity`, `clear`, or `cylinder`.
-    #[schemars(extend("enum" = ["value", "cylinder", "opacity", "clear"]))]
+    /// `value`, `cylinder`, `opacity`, `absorption` or `clear`.
+    #[schemars(extend("enum" = ["value", "cylinder", "opacity", "absorption", "clear"]))]
     pub part: &'static str,
     /// The cylinder's number.
     pub cylinder: Option<usize>,

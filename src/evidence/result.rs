@@ -8,8 +8,8 @@ use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
 use crate::judge::{
     Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
-    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, Standing,
-    Verdict, Zone,
+    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SmokePart,
+    Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -148,32 +148,19 @@ fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
             let numbered = cylinders.iter().enumerate();
             counts.extend(numbered.map(|(index, found)| count(Some(index + 1), found)));
         }
-        (
-            Finding::Smoke { opacity, clear },
-            Kind::Smoke {
-                max_opacity,
-                max_clear,
-            },
-        ) => {
-            let parts = [
-                ("opacity", "%", opacity, max_opacity),
-                ("clear", "s", clear, max_clear),
-            ];
-            values.extend(
-                parts
-                    .into_iter()
-                    .filter_map(|(part, unit, comparison, max)| {
-                        let comparison = comparison.as_ref()?;
-                        Some(value(
-                            part,
-                            None,
-                            Unit::named(unit)?,
-                            [None, *max],
-                            comparison,
-                        ))
-                    }),
-            );
-        }
+        (Finding::Smoke(parts), _) => values.extend(parts.iter().map(|part| {
+            let name = match part.part {
+                SmokePart::Opacity => "opacity",
+                SmokePart::Absorption => "absorption",
+                SmokePart::Clear => "clear",
+            };
+            let ends = part
+                .scale
+                .bounds
+                .map(|b| [b.min(), b.max()])
+                .unwrap_or_default();
+            value(name, None, part.scale.unit, ends, &part.comparison)
+        })),
         _ => {}
     }
     MeasureResult {

@@ -9,7 +9,7 @@ use super::shapes::{
 use super::words;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Machine, Measure, Scale,
+    Limits, Machine, Measure, Scale, SmokeLimits,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -119,10 +119,11 @@ fn measure(
         KindWord::CylinderPasses => Kind::CylinderPasses {
             min: table.min_passes,
         },
-        KindWord::Smoke => Kind::Smoke {
+        KindWord::Smoke => Kind::Smoke(SmokeLimits {
             max_opacity: in_unit(table.max_opacity_percent, "%"),
+            max_absorption: in_unit(table.max_absorption, "m⁻¹"),
             max_clear: in_unit(table.max_clear_seconds, "s"),
-        },
+        }),
         KindWord::Text => Kind::Text,
     };
     if table.required && !kind.has_limit() {
@@ -165,7 +166,7 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
 /// A key of another kind would be read and then ignored: it is refused instead.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
     use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
-    let given: [(&str, bool, &[KindWord]); 9] = [
+    let given: [(&str, bool, &[KindWord]); 10] = [
         ("unit", table.unit.is_some(), &[Value, Cylinders]),
         ("better", table.better.is_some(), &[Value, Cylinders]),
         ("min", table.min.is_some(), &[Value, Cylinders]),
@@ -190,6 +191,7 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
             table.max_opacity_percent.is_some(),
             &[Smoke],
         ),
+        ("max_absorption", table.max_absorption.is_some(), &[Smoke]),
         (
             "max_clear_seconds",
             table.max_clear_seconds.is_some(),

@@ -14,6 +14,7 @@ mod reading;
 mod run;
 pub mod shapes;
 mod shop;
+mod smoke;
 mod structure;
 mod words;
 mod work;

@@ -4,10 +4,9 @@ use super::document::Document;
 use super::fault::Faults;
 use super::run::Bench;
 use super::shapes::{CylinderRow, ReadingTable};
+use super::smoke;
 use super::words;
-use crate::job::{
-    Appearance, Count, Kind, Measure, Observation, PerCylinder, Reading, Smoke, Stated,
-};
+use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// The reading of `measure` that `table` holds.
@@ -49,7 +48,7 @@ pub fn reading(
                 context.count(path, row.passes, row.tries, *min, faults)
             })
             .map(Observation::CylinderPasses),
-        Kind::Smoke { .. } => context.smoke(faults).map(Observation::Smoke),
+        Kind::Smoke(_) => smoke::smoke(&context, faults).map(Observation::Smoke),
         Kind::Text => context.text(faults).map(Observation::Text),
     };
     let stated = context.stated(faults);
@@ -64,15 +63,17 @@ pub fn reading(
     })
 }
 
-struct Context<'a> {
+/// One reading, its measure, and what it is held against.
+pub struct Context<'a> {
     document: &'a Document,
-    measure: &'a Measure,
-    table: &'a ReadingTable,
+    pub measure: &'a Measure,
+    pub table: &'a ReadingTable,
     bench: &'a Bench<'a>,
 }
 
 impl Context<'_> {
-    fn fault(
+    /// Adds a fault at `path` below the reading.
+    pub fn fault(
         &self,
         path: &[&str],
         message: impl Into<String>,
@@ -95,6 +96,8 @@ impl Context<'_> {
             ("passes", t.passes.is_some()),
             ("tries", t.tries.is_some()),
             ("opacity_percent", t.opacity_percent.is_some()),
+            ("snaps_percent", t.snaps_percent.is_some()),
+            ("path_length_mm", t.path_length_mm.is_some()),
             ("colour", t.colour.is_some()),
             ("ringelmann", t.ringelmann.is_some()),
             ("clear_seconds", t.clear_seconds.is_some()),
@@ -118,9 +121,11 @@ impl Context<'_> {
                 &["rows"],
                 "`rows = [ { cylinder = 1, passes = 9, tries = 10 }, … ]`",
             ),
-            Kind::Smoke { .. } => (
+            Kind::Smoke(_) => (
                 &[
                     "opacity_percent",
+                    "snaps_percent",
+                    "path_length_mm",
                     "colour",
                     "ringelmann",
                     "clear_seconds",
@@ -307,78 +312,6 @@ impl Context<'_> {
         count
     }
 
-    fn smoke(&self, faults: &mut Faults) -> Option<Smoke> {
-        let t = self.table;
-        if t.ringelmann.is_some() {
-            let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
-            if !["grey", "gray", "black"]
-                .iter()
-                .any(|word| colour.contains(word))
-            {
-                self.fault(
-                    &["ringelmann"],
-                    "a Ringelmann number is for grey or black smoke",
-                    "write `colour = \"grey\"` or `\"black\"`; give white or blue smoke in \
-                     `opacity_percent` or `words`",
-                    faults,
-                );
-            }
-        }
-        if t.opacity_percent.is_none()
-            && t.colour.is_none()
-            && t.clear_seconds.is_none()
-            && t.words.is_none()
-        {
-            self.fault(
-                &[],
-                "the smoke note is empty",
-                "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
-                faults,
-            );
-        }
-        if let Kind::Smoke {
-            max_opacity,
-            max_clear,
-        } = &self.measure.kind
-        {
-            for (key, limit, given) in [
-                ("opacity_percent", max_opacity, t.opacity_percent),
-                ("clear_seconds", max_clear, t.clear_seconds),
-            ] {
-                if limit.is_some() && given.is_none() {
-                    self.fault(
-                        &[],
-                        format!(
-                            "`{}` has a limit for `{key}`, but no reading of it",
-                            self.measure.id
-                        ),
-                        format!("add `{key} = …`"),
-                        faults,
-                    );
-                }
-            }
-        }
-        if t.opacity_percent.is_some() && t.instrument.is_none() {
-            self.fault(
-                &["opacity_percent"],
-                "opacity without an instrument is a guess",
-                "add `instrument = \"…\"`, or describe the smoke in `words`",
-                faults,
-            );
-        }
-        let quantity =
-            |value: Option<f64>, unit: &str| Quantity::new(value?, Unit::named(unit)?).ok();
-        Some(Smoke {
-            opacity: quantity(t.opacity_percent, "%"),
-            appearance: t.colour.as_ref().map(|colour| Appearance {
-                colour: colour.clone(),
-                ringelmann: t.ringelmann,
-            }),
-            clear: quantity(t.clear_seconds, "s"),
-            words: t.words.clone(),
-        })
-    }
-
     fn text(&self, faults: &mut Faults) -> Option<String> {
         if self.table.text.is_none() {
             self.fault(&[], "there is no text", "add `text = \"…\"`", faults);
@@ -409,7 +342,7 @@ impl Context<'_> {
         let id = self.measure.id.as_str();
         let dimension = match &self.measure.kind {
             Kind::Value(scale) | Kind::Cylinders(scale) => Some(scale.unit.dimension()),
-            Kind::Smoke { .. } => Some(Dimension::Ratio),
+            Kind::Smoke(_) => Some(Dimension::Ratio),
             _ => None,
         };
         match (&self.table.instrument, dimension) {

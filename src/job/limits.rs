@@ -77,12 +77,7 @@ pub enum Kind {
         min: Option<u32>,
     },
     /// Exhaust smoke; less, and sooner gone, is better.
-    Smoke {
-        /// The greatest opacity.
-        max_opacity: Option<Quantity>,
-        /// The longest time until no smoke is seen.
-        max_clear: Option<Quantity>,
-    },
+    Smoke(SmokeLimits),
     /// Words only; never judged.
     Text,
 }
@@ -95,13 +90,25 @@ impl Kind {
                 scale.bounds.is_some() || scale.improvement.is_some()
             }
             Kind::Passes { min } | Kind::CylinderPasses { min } => min.is_some(),
-            Kind::Smoke {
-                max_opacity,
-                max_clear,
-            } => max_opacity.is_some() || max_clear.is_some(),
+            Kind::Smoke(limits) => {
+                limits.max_opacity.is_some()
+                    || limits.max_absorption.is_some()
+                    || limits.max_clear.is_some()
+            }
             Kind::Text => false,
         }
     }
+}
+
+/// The limits of exhaust smoke.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct SmokeLimits {
+    /// The greatest opacity.
+    pub max_opacity: Option<Quantity>,
+    /// The greatest light absorption coefficient.
+    pub max_absorption: Option<Quantity>,
+    /// The longest time until no smoke is seen.
+    pub max_clear: Option<Quantity>,
 }
 
 /// How values of a measure are compared.

@@ -15,7 +15,7 @@ use crate::quantity::Unit;
 
 pub use limits::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Measure, Scale,
+    Limits, Measure, Scale, SmokeLimits,
 };
 pub use run::{
     Appearance, ConditionReading, Count, Observation, PerCylinder, Photo, Reading, Run, Smoke,

@@ -145,8 +145,10 @@ impl Count {
 /// Exhaust smoke as it was seen or measured.
 #[derive(Debug, Clone)]
 pub struct Smoke {
-    /// Opacity by an instrument.
-    pub opacity: Option<Quantity>,
+    /// Opacity by an instrument, once or by repeated acceleration; may be empty.
+    pub opacity: Vec<Quantity>,
+    /// The length of the instrument's light path through the smoke.
+    pub path: Option<Quantity>,
     /// How it looked.
     pub appearance: Option<Appearance>,
     /// Time until no smoke was seen.

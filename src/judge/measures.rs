@@ -3,14 +3,14 @@
 use super::balance::Balance;
 use super::comparison::{Change, Comparison, compare};
 use super::counts::{self, CountComparison, PairedCount};
+use super::smoke::{SmokeComparison, compare_smoke};
 use super::student::COVERAGE;
 use super::uncertainty::{Errors, estimate};
 use super::zone::Outcome;
 use crate::job::{
-    Better, Bounds, Count, DecisionRule, HAND_TIMING_SECONDS, Job, Kind, Measure, Observation,
-    PerCylinder, Reading, Scale, Smoke,
+    Count, DecisionRule, Job, Kind, Measure, Observation, PerCylinder, Reading, Scale,
 };
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::Quantity;
 
 /// What was found of one measure.
 #[derive(Debug, Clone)]
@@ -50,13 +50,8 @@ pub enum Finding {
         /// Each paired with itself.
         paired: PairedCount,
     },
-    /// Smoke, as far as it was measured.
-    Smoke {
-        /// Opacity.
-        opacity: Option<Box<Comparison>>,
-        /// Time until clear.
-        clear: Option<Box<Comparison>>,
-    },
+    /// Smoke, as far as both runs measured it.
+    Smoke(Vec<SmokeComparison>),
     /// Words; nothing to judge.
     Text,
 }
@@ -94,20 +89,9 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
             let paired = PairedCount::of(&cylinders, *min);
             Finding::CylinderPasses { cylinders, paired }
         }
-        (
-            Kind::Smoke {
-                max_opacity,
-                max_clear,
-            },
-            Observation::Smoke(b),
-            Observation::Smoke(a),
-        ) => smoke(
-            job,
-            (before, b),
-            (after, a),
-            [*max_opacity, *max_clear],
-            rule,
-        ),
+        (Kind::Smoke(limits), Observation::Smoke(b), Observation::Smoke(a)) => {
+            Finding::Smoke(compare_smoke(job, (before, b), (after, a), limits, rule))
+        }
         (Kind::Text, Observation::Text(_), Observation::Text(_)) => Finding::Text,
         // Intake reads every observation by the kind of its measure.
         _ => return None,
@@ -161,51 +145,6 @@ fn count_pairs(
         .collect()
 }
 
-fn smoke(
-    job: &Job,
-    before: (&Reading, &Smoke),
-    after: (&Reading, &Smoke),
-    [max_opacity, max_clear]: [Option<Quantity>; 2],
-    rule: DecisionRule,
-) -> Finding {
-    let scale = |unit: &str, max: Option<Quantity>| {
-        Unit::named(unit).map(|unit| Scale {
-            unit,
-            better: Some(Better::Lower),
-            bounds: Bounds::new(None, max),
-            improvement: None,
-        })
-    };
-    let timed = |reading: &Reading, clear: Quantity| {
-        let watch = reading.timer.as_deref().and_then(|id| job.instrument(id));
-        let errors = Errors {
-            instrument: watch,
-            stated: None,
-            hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
-        };
-        estimate(&[clear], errors)
-    };
-    let ((b, before), (a, after)) = (before, after);
-    Finding::Smoke {
-        opacity: match (before.opacity, after.opacity, scale("%", max_opacity)) {
-            (Some(was), Some(is), Some(scale)) => Some(Box::new(compare_values(
-                job,
-                (b, &[was]),
-                (a, &[is]),
-                &scale,
-                rule,
-            ))),
-            _ => None,
-        },
-        clear: match (before.clear, after.clear, scale("s", max_clear)) {
-            (Some(was), Some(is), Some(scale)) => {
-                Some(Box::new(compare(timed(b, was), timed(a, is), &scale, rule)))
-            }
-            _ => None,
-        },
-    }
-}
-
 /// The change of the whole measure. A claim about several cylinders at once is
 /// made at a level shared between them (Bonferroni), or one of many would seem
 /// to change by chance.
@@ -218,12 +157,9 @@ fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
         }
         (Finding::Passes(count), _) => Some(count.change),
         (Finding::CylinderPasses { paired, .. }, _) => Some(paired.change),
-        (Finding::Smoke { opacity, clear }, _) => overall(
-            [opacity, clear]
-                .into_iter()
-                .flatten()
-                .filter_map(|c| c.change),
-        ),
+        (Finding::Smoke(parts), _) => {
+            overall(parts.iter().filter_map(|part| part.comparison.change))
+        }
         _ => None,
     }
 }
@@ -243,10 +179,9 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
         Finding::Cylinders { cylinders, .. } => cylinders.iter().map(|c| c.outcome(rule)).collect(),
         Finding::Passes(count) => vec![count.outcome],
         Finding::CylinderPasses { cylinders, .. } => cylinders.iter().map(|c| c.outcome).collect(),
-        Finding::Smoke { opacity, clear } => [opacity, clear]
-            .into_iter()
-            .flatten()
-            .map(|c| c.outcome(rule))
+        Finding::Smoke(parts) => parts
+            .iter()
+            .map(|part| part.comparison.outcome(rule))
             .collect(),
         Finding::Text => Vec::new(),
     })
@@ -271,10 +206,9 @@ fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome
         Finding::Cylinders { cylinders, .. } => cylinders.iter().map(at_limit).collect(),
         Finding::Passes(count) => vec![counted(count)],
         Finding::CylinderPasses { cylinders, .. } => cylinders.iter().map(counted).collect(),
-        Finding::Smoke { opacity, clear } => [opacity, clear]
-            .into_iter()
-            .flatten()
-            .map(|c| at_limit(c))
+        Finding::Smoke(parts) => parts
+            .iter()
+            .map(|part| at_limit(&part.comparison))
             .collect(),
         Finding::Text => Vec::new(),
     })

@@ -20,6 +20,7 @@ mod measures;
 mod published;
 #[cfg(test)]
 mod simulation;
+mod smoke;
 mod student;
 mod uncertainty;
 mod verdict;
@@ -32,6 +33,7 @@ pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount};
 pub use measures::{Finding, MeasureJudgement};
+pub use smoke::{SmokeComparison, SmokePart};
 pub use verdict::{Reason, Reservation, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 

@@ -31,16 +31,13 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
                     both(&name, comparison, scale.unit, words)
                 })
             }
-            (Finding::Smoke { opacity, clear }, _) => {
-                [(opacity, "%", "smoke-opacity"), (clear, "s", "smoke-clear")]
-                    .into_iter()
-                    .filter_map(|(comparison, unit, id)| {
-                        let name = words.say_with(id, &[("name", &measure.name)]);
-                        Some(both(&name, comparison.as_ref()?, Unit::named(unit)?, words))
-                    })
-                    .flatten()
-                    .collect()
-            }
+            (Finding::Smoke(parts), _) => parts
+                .iter()
+                .flat_map(|part| {
+                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    both(&name, &part.comparison, part.scale.unit, words)
+                })
+                .collect(),
             _ => Vec::new(),
         })
         .collect()

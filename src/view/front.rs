@@ -363,7 +363,7 @@ fn decimals_written(material: &Material<'_>, measure: &Measure, unit: &Unit) -> 
         .filter_map(|run| run.readings.get(&measure.id))
         .flat_map(|reading| match &reading.observation {
             Observation::Value(values) => values.clone(),
-            Observation::Smoke(smoke) => smoke.opacity.into_iter().chain(smoke.clear).collect(),
+            Observation::Smoke(smoke) => smoke.opacity.iter().copied().chain(smoke.clear).collect(),
             _ => Vec::new(),
         })
         .filter(|quantity| quantity.unit() == unit)
@@ -436,31 +436,20 @@ fn measure_figures(
             let strip = count_strip(&name, share, cylinders.len(), cylinders.len(), words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
-        (
-            Finding::Smoke { opacity, clear },
-            Kind::Smoke {
-                max_opacity,
-                max_clear,
-            },
-        ) => [
-            (opacity, max_opacity, "%", "smoke-opacity"),
-            (clear, max_clear, "s", "smoke-clear"),
-        ]
-        .into_iter()
-        .filter_map(|(comparison, max, unit, id)| {
-            let unit = Unit::named(unit)?;
-            let bounds = Bounds::new(None, *max);
-            let limit = bounds.map_or_else(String::new, |b| limits::bounds(b, unit, words));
-            let name = words.say_with(id, &[("name", &measure.name)]);
-            Some(of_comparison(
-                name,
-                comparison.as_ref()?,
-                unit,
-                bounds,
-                limit,
-            ))
-        })
-        .collect(),
+        (Finding::Smoke(parts), _) => {
+            // What has a limit is what matters; without any, all of it does.
+            let any_limit = parts.iter().any(|part| part.scale.bounds.is_some());
+            parts
+                .iter()
+                .filter(|part| !any_limit || part.scale.bounds.is_some())
+                .map(|part| {
+                    let (unit, bounds) = (part.scale.unit, part.scale.bounds);
+                    let limit = limits::of_scale(&part.scale, words);
+                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    of_comparison(name, &part.comparison, unit, bounds, limit)
+                })
+                .collect()
+        }
         _ => Vec::new(),
     }
 }

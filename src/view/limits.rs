@@ -3,7 +3,7 @@
 use super::figures::{as_written, with_unit, written_in};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
-use crate::judge::{Change, Outcome, Zone};
+use crate::judge::{Change, Outcome, SmokePart, Zone};
 use crate::quantity::Unit;
 
 /// The acceptance bounds in words: `at most 5 s`.
@@ -55,17 +55,24 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
         Kind::Passes { min: Some(min) } | Kind::CylinderPasses { min: Some(min) } => {
             words.say_with("limit-passes", &[("min", &min.to_string())])
         }
-        Kind::Smoke {
-            max_opacity,
-            max_clear,
-        } => [max_opacity, max_clear]
+        Kind::Smoke(limits) => [limits.max_opacity, limits.max_absorption, limits.max_clear]
             .into_iter()
             .flatten()
-            .filter_map(|max| Bounds::new(None, Some(*max)).map(|b| bounds(b, max.unit(), words)))
+            .filter_map(|max| Bounds::new(None, Some(max)).map(|b| bounds(b, max.unit(), words)))
             .collect::<Vec<_>>()
             .join(&words.say("limit-and")),
         _ => String::new(),
     }
+}
+
+/// The name of one figure of a smoke measure.
+pub fn smoke_name(part: SmokePart, name: &str, words: &Words) -> String {
+    let id = match part {
+        SmokePart::Opacity => "smoke-opacity",
+        SmokePart::Absorption => "smoke-absorption",
+        SmokePart::Clear => "smoke-clear",
+    };
+    words.say_with(id, &[("name", name)])
 }
 
 /// The zone of a value at its limit, in the words of ILAC-G8.

@@ -6,11 +6,11 @@ use super::data::MeasureRow;
 use super::figures;
 use super::limits;
 use super::words::Words;
-use crate::job::{Better, Bounds, Count, Kind, Measure, Scale};
+use crate::job::{Count, Kind, Measure, Scale};
 use crate::judge::{
     Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
 };
-use crate::quantity::{Quantity, Unit, to_decimals};
+use crate::quantity::to_decimals;
 
 /// Every measure that was judged, with what was found of it.
 pub fn found<'a>(
@@ -38,23 +38,13 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                     vec![about.value_row(&measure.name, comparison, scale)]
                 }
                 (Finding::Passes(count), _) => vec![about.count_row(count)],
-                (
-                    Finding::Smoke { opacity, clear },
-                    Kind::Smoke {
-                        max_opacity,
-                        max_clear,
-                    },
-                ) => [
-                    (opacity, *max_opacity, "%", "smoke-opacity"),
-                    (clear, *max_clear, "s", "smoke-clear"),
-                ]
-                .into_iter()
-                .filter_map(|(comparison, max, unit, id)| {
-                    let name = words.say_with(id, &[("name", &measure.name)]);
-                    let scale = smoke_scale(unit, max)?;
-                    Some(about.value_row(&name, comparison.as_ref()?, &scale))
-                })
-                .collect(),
+                (Finding::Smoke(parts), _) => parts
+                    .iter()
+                    .map(|part| {
+                        let name = limits::smoke_name(part.part, &measure.name, words);
+                        about.value_row(&name, &part.comparison, &part.scale)
+                    })
+                    .collect(),
                 _ => Vec::new(),
             }
         })
@@ -139,15 +129,6 @@ impl About<'_> {
             method: method(self.material, self.measure, self.words),
         }
     }
-}
-
-fn smoke_scale(unit: &str, max: Option<Quantity>) -> Option<Scale> {
-    Some(Scale {
-        unit: Unit::named(unit)?,
-        better: Some(Better::Lower),
-        bounds: Bounds::new(None, max),
-        improvement: None,
-    })
 }
 
 fn probability(standing: Standing, words: &Words) -> String {

@@ -532,6 +532,30 @@ fn a_reading_of_the_wrong_kind_or_of_unknown_uncertainty() {
     );
 }
 
+/// SAE J1667, as restated in 92 Ill. Adm. Code 460.320: three accelerations count
+/// only within 5 % opacity of each other; exactly 5.0 counts as within.
+#[test]
+fn accelerations_that_lie_too_far_apart() {
+    let smoke = "opacity_percent = 14.5";
+    let three = |values: &str| {
+        let folder = Folder::copy_of("cold-store-generator");
+        folder.replace("retest.toml", smoke, &format!("snaps_percent = [{values}]"));
+        (folder.line("retest.toml", "snaps_percent"), folder.check())
+    };
+    let (line, apart) = three("22.0, 24.0, 27.1");
+    expect(
+        &apart,
+        &format!("retest.toml:{line}:"),
+        "more than 5 % opacity apart",
+        "three in a row",
+    );
+    for within in ["22.0, 24.5, 26.9", "22.0, 24.0, 27.0"] {
+        assert_ne!(three(within).1.code, 2, "{within}");
+    }
+    let (line, two) = three("22.0, 24.0");
+    expect(&two, &format!("retest.toml:{line}:"), "`snaps_percent` is", "");
+}
+
 /// Faults of spelling do not hide faults of meaning, nor those of other files.
 #[test]
 fn all_faults_of_a_folder_at_once() {

@@ -68,6 +68,10 @@ pub struct MeasureTable {
     /// The greatest opacity, in percent. For `smoke`.
     #[schemars(range(min = 0, max = 100))]
     pub max_opacity_percent: Option<f64>,
+    /// The greatest light absorption coefficient k, in m⁻¹. For `smoke`; readings
+    /// then need `path_length_mm`.
+    #[schemars(range(min = 0))]
+    pub max_absorption: Option<f64>,
     /// The longest time until no smoke is seen, in seconds. For `smoke`.
     #[schemars(range(min = 0))]
     pub max_clear_seconds: Option<f64>,

@@ -99,6 +99,14 @@ pub struct ReadingTable {
     /// Opacity of the smoke, in percent.
     #[schemars(range(min = 0, max = 100))]
     pub opacity_percent: Option<f64>,
+    /// Opacity of three accelerations in a row, in percent, in place of
+    /// `opacity_percent`. They count only if they lie within 5 % of each other.
+    #[schemars(length(min = 3, max = 3), inner(range(min = 0, max = 100)))]
+    pub snaps_percent: Option<Vec<f64>>,
+    /// Length of the opacimeter's light path through the smoke, in millimetres;
+    /// the light absorption coefficient is worked out with it.
+    #[schemars(range(min = 1, max = 10_000))]
+    pub path_length_mm: Option<f64>,
     /// Colour of the smoke.
     #[schemars(length(min = 1, max = 60))]
     pub colour: Option<String>,

@@ -1,0 +1,153 @@
+//! The smoke keys of a reading → [`Smoke`].
+
+use super::fault::Faults;
+use super::reading::Context;
+use super::shapes::ReadingTable;
+use crate::job::{Appearance, Kind, Smoke};
+use crate::quantity::{Quantity, Unit};
+
+/// The greatest spread of three accelerations in a row that still counts as one
+/// reading, in percent of opacity (SAE J1667, as restated in 92 Ill. Adm. Code
+/// 460.320: within 5 % opacity of each other; exactly 5 counts as within).
+const SNAP_SPREAD: f64 = 5.0;
+
+/// What is said of the smoke.
+pub fn smoke(context: &Context<'_>, faults: &mut Faults) -> Option<Smoke> {
+    let t = context.table;
+    check_colour(context, t, faults);
+    check_limits(context, t, faults);
+    check_opacity(context, t, faults);
+    let nothing = t.opacity_percent.is_none()
+        && t.snaps_percent.is_none()
+        && t.colour.is_none()
+        && t.clear_seconds.is_none()
+        && t.words.is_none();
+    if nothing {
+        context.fault(
+            &[],
+            "the smoke note is empty",
+            "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
+            faults,
+        );
+    }
+    let opacity = t
+        .opacity_percent
+        .into_iter()
+        .chain(t.snaps_percent.clone().unwrap_or_default());
+    Some(Smoke {
+        opacity: opacity
+            .filter_map(|percent| quantity(Some(percent), "%"))
+            .collect(),
+        path: quantity(t.path_length_mm, "mm"),
+        appearance: t.colour.as_ref().map(|colour| Appearance {
+            colour: colour.clone(),
+            ringelmann: t.ringelmann,
+        }),
+        clear: quantity(t.clear_seconds, "s"),
+        words: t.words.clone(),
+    })
+}
+
+fn quantity(value: Option<f64>, unit: &str) -> Option<Quantity> {
+    Quantity::new(value?, Unit::named(unit)?).ok()
+}
+
+/// The Ringelmann chart is made of grey (BoM IC 8333): it says nothing of white or
+/// blue smoke.
+fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
+    let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
+    let greyish = ["grey", "gray", "black"]
+        .iter()
+        .any(|word| colour.contains(word));
+    if t.ringelmann.is_some() && !greyish {
+        context.fault(
+            &["ringelmann"],
+            "a Ringelmann number is for grey or black smoke",
+            "write `colour = \"grey\"` or `\"black\"`; give white or blue smoke in \
+             `opacity_percent` or `words`",
+            faults,
+        );
+    }
+}
+
+/// What has a limit has a reading.
+fn check_limits(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
+    let Kind::Smoke(limits) = &context.measure.kind else {
+        return;
+    };
+    let has_opacity = t.opacity_percent.is_some() || t.snaps_percent.is_some();
+    let needs_opacity = limits.max_opacity.is_some() || limits.max_absorption.is_some();
+    for (key, needed, given) in [
+        ("opacity_percent", needs_opacity, has_opacity),
+        (
+            "path_length_mm",
+            limits.max_absorption.is_some(),
+            t.path_length_mm.is_some(),
+        ),
+        (
+            "clear_seconds",
+            limits.max_clear.is_some(),
+            t.clear_seconds.is_some(),
+        ),
+    ] {
+        if needed && !given {
+            let id = &context.measure.id;
+            context.fault(
+                &[],
+                format!("the limit of `{id}` needs `{key}`"),
+                format!("add `{key} = …`"),
+                faults,
+            );
+        }
+    }
+}
+
+fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
+    let key = if t.snaps_percent.is_some() {
+        "snaps_percent"
+    } else {
+        "opacity_percent"
+    };
+    let has_opacity = t.opacity_percent.is_some() || t.snaps_percent.is_some();
+    if t.opacity_percent.is_some() && t.snaps_percent.is_some() {
+        context.fault(
+            &["opacity_percent"],
+            "both `opacity_percent` and `snaps_percent` are given",
+            "keep one of the two",
+            faults,
+        );
+    }
+    if has_opacity && t.instrument.is_none() {
+        context.fault(
+            &[key],
+            "opacity without an instrument is a guess",
+            "add `instrument = \"…\"`, or describe the smoke in `words`",
+            faults,
+        );
+    }
+    let values = || {
+        t.opacity_percent
+            .iter()
+            .chain(t.snaps_percent.iter().flatten())
+            .copied()
+    };
+    let highest = values().fold(f64::NEG_INFINITY, f64::max);
+    let lowest = values().fold(f64::INFINITY, f64::min);
+    // Decimal figures: 26.9 − 22.0 must not exceed 5 by its last bit.
+    if t.snaps_percent.is_some() && highest - lowest > SNAP_SPREAD + 1e-9 {
+        context.fault(
+            &[key],
+            "the three accelerations lie more than 5 % opacity apart",
+            "go on until three in a row lie within 5 %, and write those",
+            faults,
+        );
+    }
+    if t.path_length_mm.is_some() && highest >= 99.95 {
+        context.fault(
+            &[key],
+            "no light is left at this opacity, so there is no absorption coefficient",
+            "delete `path_length_mm`, or measure over a shorter path",
+            faults,
+        );
+    }
+}
