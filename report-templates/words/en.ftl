@@ -45,7 +45,6 @@ label-key-limit = limit
 label-key-inside = meets it
 label-limit = Limit
 label-result = Result
-label-not-needed = Cost, and what was not needed
 label-not-shown = What this does not show
 label-more = The pages behind this one give every measurement with its uncertainty, the conditions of both runs, and how to check that nothing was altered.
 label-date = Date
@@ -102,8 +101,6 @@ mark-undecided = Undecided
 headline-verified = { $count ->
     [one] The required test now meets its limit.
     [2] Both required tests now meet their limits.
-    [3] All three required tests now meet their limits.
-    [4] All four required tests now meet their limits.
    *[other] All { $count } required tests now meet their limits.
 }
 headline-not-verified = { $count ->
@@ -112,16 +109,33 @@ headline-not-verified = { $count ->
     [3] Three required tests still miss their limits.
    *[other] { $count } required tests still miss their limits.
 }
+headline-verified-narrow = { $count ->
+    [one] The required test now meets its limit, but narrowly.
+    [2] Both required tests now meet their limits, not all of them clearly.
+   *[other] All { $count } required tests now meet their limits, not all of them clearly.
+}
+headline-undecided-unknown = It cannot be shown that the two runs were alike, so nothing is settled yet.
 headline-undecided = These tests do not settle it.
 headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
 lead-tested = { $machine } was tested again on { $day }, after the work.
 lead-figure = { $name }: { $after }; before the work it was { $before }.
+settle-conditions = A retest under conditions like those of the baseline would settle it.
+settle-measurement = A more exact instrument, or more repeats, would settle it.
 lead-matched = The conditions that matter were alike in both runs.
 lead-harder = The retest was made under harder conditions ({ $names }), so the comparison is on the safe side.
 unsigned = This report carries no digital signature: it shows what was measured, but not who issued it.
+left-unmended = Found and left as it is: { $what }
+more-items = { $count ->
+    [one] One more, on the pages behind.
+   *[other] { $count } more, on the pages behind.
+}
+more-figures = { $count ->
+    [one] One more test is in the table of all measures.
+   *[other] { $count } more tests are in the table of all measures.
+}
 also-mended = Also found and mended: { $what }
 come-back = Come back on or about { $day }.
-come-back-call = Come back on or about { $day }. Questions or trouble before then: { $call }.
+follow-up-was = The follow-up was due on { $day }.
 call = Questions or trouble: { $call }.
 not-needed = Not needed: { $what }.
 not-needed-estimate = Not needed: { $what }, { $amount } by the estimate of { $by }.
@@ -141,9 +155,10 @@ strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
 reason-too-near = “{ $name }” is too near its limit to tell: the distance is smaller than the uncertainty of the measurement.
+reason-no-improvement = The improvement that was required of “{ $name }” is not shown: no change can be told from none, or a share of the baseline cannot be worked out.
 reason-worse = “{ $name }” got worse.
 reason-easier = The retest was easier than the baseline in what matters: { $names }. A better result may come from that.
-reason-unknown = What matters for a fair comparison cannot be compared: { $names }.
+reason-unknown = Not recorded in both runs, not measured closely enough, or different with no telling which way it acts: { $names }.
 reason-not-cold = The machine was not cold at the retest: { $name } was more than 7 K above the ambient temperature.
 reason-nothing-required = No test was required beforehand, so there is nothing to verify.
 
@@ -160,6 +175,8 @@ reservation-overdue = The instrument “{ $instrument }” was used after its ca
 reservation-not-cold = The machine was not quite cold at the baseline: { $name } was more than 7 K above the ambient temperature. A colder start would have been harder still.
 reservation-short-soak = The machine stood for less than 8 hours before the retest.
 reservation-helped = Alike within its window, but changed to the easier side: { $name }. Part of a better result may come from that.
+reservation-calibrated-later = The instrument “{ $instrument }” was calibrated after it was used, so its certificate does not cover these readings.
+issued-before-retest = The retest is dated after the day this report was issued.
 reservation-meter = The machine's meter shows less at the retest than at the baseline.
 
 ## Limits, zones, changes
@@ -183,6 +200,7 @@ change-improved = improved
 change-apparent = better, but not under like conditions
 change-none = no detectable change
 change-worsened = worsened
+change-neither = changed, neither better nor worse for the limit
 change-too-few-tries = too few tries to show a change
 change-too-few-cylinders = too few cylinders to show a change
 outcome-pass = meets it
@@ -216,7 +234,7 @@ window-same = the same words
 condition-matched = alike
 condition-harder = harder
 condition-easier = easier
-condition-unknown = cannot be compared
+condition-unknown = cannot be told
 error-both = ±({ $percent } of reading + { $fixed })
 error-percent = ±{ $percent } of reading
 error-fixed = ±{ $fixed }
@@ -245,6 +263,8 @@ attribution-several = { $count ->
     [2] Two things were
     [3] Three things were
     [4] Four things were
+    [5] Five things were
+    [6] Six things were
    *[other] { $count } things were
 } done or mended between the two runs. What changed is credited to the work as a whole; no single part of it has been shown to be the cure.
 part-number = { $name }, { $number }
@@ -268,7 +288,7 @@ verdict-verified = Verified: every required measure meets its limit, every requi
 verdict-not-verified = Not verified: at least one required measure does not meet its limit, or a required improvement is shown to be absent.
 verdict-undecided = Undecided: nothing required is shown to fail, but not everything that has to be known is known.
 rule-simple = Decision rule “simple”: a value at or inside its limit passes, any other fails. Uncertainty is not counted.
-rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Nearer than that, on either side, it is undecided.
+rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Nearer than that, inside (“conditional pass”) or outside (“conditional fail”), it is undecided.
 rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which counts as undecided; beyond that, a fail. A value exactly at the limit is inside.
 rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and timing by hand (JCGM 100:2008). It is given as an expanded uncertainty U with a coverage of about 95 %; scatter that was estimated from a few repeats is expanded for itself, with Student's t, so that repeats which agree by luck do not count as certainty.
 rule-change = A change is called improved or worsened only if it is larger than its own uncertainty. The errors of the two runs count as independent.

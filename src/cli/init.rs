@@ -47,7 +47,7 @@ min = -6.0
 max = 6.0
 required = true
 front = true
-source = "Where the limit comes from"
+source = ""
 meaning = "How evenly the cylinders push; 0 is perfectly even"
 cannot_tell = ["A running contribution test cannot tell low compression from a weak injector."]
 "#;
@@ -83,7 +83,11 @@ fn files(cylinders: u8) -> Vec<(String, String)> {
             .replace("@pickup@\n", if cylinders > 0 { PICKUP } else { "" })
             .replace(
                 "@cylinder_measure@\n",
-                if cylinders > 0 { CYLINDER_MEASURE } else { "" },
+                if cylinders > 0 {
+                    CYLINDER_MEASURE
+                } else {
+                    "\n"
+                },
             )
             .replace("@cylinder_reading@\n", &cylinder_reading(cylinders))
     };

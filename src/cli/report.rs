@@ -28,6 +28,7 @@ pub fn refused(output: &Path, fault: &WriteFault) -> Stop {
     let hint = match fault {
         WriteFault::Exists => "name another file with `--output`, or add `--replace`",
         WriteFault::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
+        WriteFault::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
         WriteFault::NoFolder => "make the folder first, or name another",
         WriteFault::Refused(_) => "check that you may write there and that the disk has room",
     };

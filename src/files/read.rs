@@ -46,6 +46,8 @@ pub enum ReadFault {
     },
     /// The path, or a link on its way, leads out of the job folder.
     LeavesFolder,
+    /// The path is not a plain one downwards, with `/` between folders.
+    OddPath,
     /// The operating system refused, in its words.
     Refused(String),
 }
@@ -59,6 +61,7 @@ impl fmt::Display for ReadFault {
                 write!(f, "the file is larger than {} MiB", limit / (1 << 20))
             }
             Self::LeavesFolder => f.write_str("the path leads out of the job folder"),
+            Self::OddPath => f.write_str("this is not a plain path of a file in the job folder"),
             Self::Refused(why) => write!(f, "the file cannot be read: {why}"),
         }
     }
@@ -103,9 +106,7 @@ impl Folder {
 
 impl Source for Folder {
     fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
-        if !is_plain_relative(name) {
-            return Err(ReadFault::LeavesFolder);
-        }
+        check_path(name)?;
         // The kind is checked before opening: opening a pipe would wait for ever.
         let metadata = self.dir.metadata(name).map_err(fault)?;
         if !metadata.is_file() {
@@ -150,12 +151,17 @@ fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, Rea
 }
 
 /// Whether `name` is a relative path downwards, spelled alike on every system.
-fn is_plain_relative(name: &str) -> bool {
-    !name.is_empty()
-        && !name.contains(['\\', ':', '\0'])
-        && name
-            .split('/')
-            .all(|part| !part.is_empty() && part != "." && part != "..")
+fn check_path(name: &str) -> Result<(), ReadFault> {
+    if name.starts_with('/') || name.split(['/', '\\']).any(|part| part == "..") {
+        return Err(ReadFault::LeavesFolder);
+    }
+    let plain = !name.contains(['\\', ':', '\0'])
+        && name.split('/').all(|part| !part.is_empty() && part != ".");
+    if plain {
+        Ok(())
+    } else {
+        Err(ReadFault::OddPath)
+    }
 }
 
 fn fault(error: io::Error) -> ReadFault {
@@ -212,7 +218,14 @@ mod tests {
         let inside = outside.path().join("job");
         fs::create_dir(&inside).unwrap();
         let folder = Folder::open(&inside).unwrap();
-        for path in ["../secret", "/etc/hostname", "a/../../secret", "c:\\x", ""] {
+        for path in ["c:\\x", "photos\\x.jpg", "./x.jpg", "a//b", "photos/", ""] {
+            assert_eq!(
+                folder.read(path, 10).unwrap_err(),
+                ReadFault::OddPath,
+                "{path}"
+            );
+        }
+        for path in ["../secret", "/etc/hostname", "a/../../secret"] {
             assert_eq!(
                 folder.read(path, 10).unwrap_err(),
                 ReadFault::LeavesFolder,

@@ -12,6 +12,8 @@ pub enum WriteFault {
     Exists,
     /// What is there is not a PDF, so that replacing it could lose work.
     NotAPdf,
+    /// A folder is there.
+    IsFolder,
     /// The folder to write into does not exist.
     NoFolder,
     /// The operating system refused, in its words.
@@ -23,6 +25,7 @@ impl fmt::Display for WriteFault {
         match self {
             Self::Exists => f.write_str("it already exists"),
             Self::NotAPdf => f.write_str("what is there is not a PDF"),
+            Self::IsFolder => f.write_str("it is a folder"),
             Self::NoFolder => f.write_str("there is no such folder to write into"),
             Self::Refused(why) => f.write_str(why),
         }
@@ -34,8 +37,8 @@ impl fmt::Display for WriteFault {
 /// # Errors
 /// The fault that [`write_whole`] would end with.
 pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteFault> {
-    if path.file_name().is_none() {
-        return Err(WriteFault::Exists);
+    if path.file_name().is_none() || path.is_dir() {
+        return Err(WriteFault::IsFolder);
     }
     if !folder_of(path).is_dir() {
         return Err(WriteFault::NoFolder);

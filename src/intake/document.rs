@@ -88,7 +88,7 @@ impl Document {
             fault(
                 Some(error.span().unwrap_or(0..0)),
                 error.message().to_owned(),
-                hint_for_syntax(error.message()),
+                hint_for_syntax(error.message(), line_at(text, error.span())),
             );
         }
         faults.keep_text(name, text);
@@ -222,6 +222,18 @@ impl Entry {
     }
 }
 
+/// The line on which a span starts.
+fn line_at(text: &str, span: Option<Range<usize>>) -> &str {
+    let start = span.map_or(0, |span| span.start).min(text.len());
+    let from = text.as_bytes()[..start]
+        .iter()
+        .rposition(|b| *b == b'\n')
+        .map_or(0, |at| at + 1);
+    text.get(from..)
+        .and_then(|rest| rest.lines().next())
+        .unwrap_or_default()
+}
+
 fn entries(table: &DeTable<'_>) -> Vec<Entry> {
     table
         .iter()
@@ -256,18 +268,28 @@ fn node(value: &Spanned<DeValue<'_>>) -> Node {
     }
 }
 
-/// What to do about the slips that are common at a bench.
-fn hint_for_syntax(message: &str) -> &'static str {
-    if message.contains("duplicate key") {
+/// What to do about the slips that are common at a bench, from the parser's message
+/// and the line it is about.
+fn hint_for_syntax(message: &str, line: &str) -> &'static str {
+    let line = line.trim_start();
+    let value = line
+        .split_once('=')
+        .map_or("", |(_, value)| value.trim_start());
+    let digits = value.chars().filter(char::is_ascii_digit).count();
+    let looks_like_a_day = digits >= 5 && value.contains(['-', '/', '.', ':']);
+    if message.contains("duplicate key") && line.starts_with('[') {
+        "where there are several of a kind, give each a header with double brackets, such as \
+         `[[instrument]]` or `[[measure]]`"
+    } else if message.contains("duplicate key") {
         "keep one of the two and delete the other"
-    } else if message.contains("string") || message.contains("quote") {
-        "put text between double quotes, and close them on the same line"
-    } else if message.contains("array") || message.contains("bracket") {
-        "close the list with `]`, with commas between its entries"
-    } else if message.contains("date") || message.contains("time") {
-        "write a time as 2026-03-05T06:40:00+01:00"
+    } else if looks_like_a_day {
+        "write a day as 2026-03-05, and a time as 2026-03-05T06:40:00+01:00"
+    } else if line.starts_with('[') || message.contains("array") || message.contains("bracket") {
+        "close what was opened: `]` after a list, `}` after a table, with commas between"
+    } else if message.contains("string") || message.contains("quote") || value.contains('"') {
+        "put text between double quotes, closed on the same line; write `/`, not `\\`, in paths"
     } else {
-        "write one `key = value` on each line; text goes between double quotes, and a decimal \
-         number has a point"
+        "write one `key = value` on each line; text goes between double quotes, a number has a \
+         point and no separators, and it is `true` or `false` in small letters"
     }
 }

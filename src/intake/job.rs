@@ -83,11 +83,14 @@ fn instrument(
         );
     }
     let unit = words::unit(document, &path("unit"), &table.unit, faults)?;
-    let says_something = table.hand_timed
-        || table.accuracy.is_some()
-        || table.accuracy_percent.is_some()
-        || table.resolution.is_some()
-        || table.uncertainty.is_some();
+    let errors = [
+        table.accuracy,
+        table.accuracy_percent,
+        table.resolution,
+        table.uncertainty,
+        table.hand_timing_seconds,
+    ];
+    let says_something = table.hand_timed || errors.into_iter().flatten().any(|error| error > 0.0);
     if !says_something {
         document.fault(
             &path("id"),

@@ -254,6 +254,19 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option
             faults,
         );
     }
+    let opposed = match better {
+        Some(Better::Lower) => max.is_none() && min.is_some(),
+        Some(Better::Higher) => min.is_none() && max.is_some(),
+        _ => false,
+    };
+    if opposed {
+        place.fault(
+            "better",
+            "the limit bounds the better side",
+            "`lower` goes with `max`, `higher` with `min`",
+            faults,
+        );
+    }
     let improvement = improvement(place, table, unit, better, faults);
     Some(Scale {
         unit,
@@ -289,6 +302,19 @@ fn improvement(
             key,
             "a required improvement needs a direction",
             "add `better = \"lower\"` or `better = \"higher\"`",
+            faults,
+        );
+    }
+    let (amount, most) = match improvement {
+        Improvement::By(by) => (by, f64::INFINITY),
+        Improvement::Share(share) if better == Some(Better::Lower) => (share, 1.0),
+        Improvement::Share(share) => (share, f64::INFINITY),
+    };
+    if amount <= 0.0 || amount > most {
+        place.fault(
+            key,
+            "no improvement can be asked of this size",
+            "write more than 0; a figure that falls cannot fall by more than 100 %",
             faults,
         );
     }

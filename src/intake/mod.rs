@@ -245,6 +245,7 @@ fn what_to_do(fault: &ReadFault) -> &'static str {
         }
         ReadFault::NotAFile => "put an ordinary file in its place",
         ReadFault::TooLarge { .. } => "put large files elsewhere; this one should be small",
+        ReadFault::OddPath => "name it by its path, such as `photos/gauge.jpg`, with `/` between",
         ReadFault::LeavesFolder => {
             "copy the file into the job folder and name it by its path there, with `/` between \
              folders"

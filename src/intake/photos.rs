@@ -18,7 +18,7 @@ use super::document::Document;
 use super::fault::Faults;
 use super::shapes::PhotoTable;
 use super::what_to_do;
-use crate::files::{Digest, Input, Source};
+use crate::files::{Digest, Input, ReadFault, Source};
 
 /// The largest photo that is read, in bytes.
 const PHOTO_LIMIT: u64 = 64 << 20;
@@ -74,7 +74,11 @@ impl<'a> Pictures<'a> {
             match self.source.read(&table.file, PHOTO_LIMIT) {
                 Err(fault) => {
                     let message = format!("photo `{}`: {fault}", table.file);
-                    document.fault(&path, message, what_to_do(&fault), faults);
+                    let hint = match fault {
+                        ReadFault::Missing => "copy it into the job folder, or correct the name",
+                        ref other => what_to_do(other),
+                    };
+                    document.fault(&path, message, hint, faults);
                 }
                 Ok(input) => match picture(&input) {
                     Ok(picture) => self.list.push(picture),

@@ -262,7 +262,7 @@ impl Context<'_> {
         if !missing.is_empty() {
             self.fault(
                 &["rows"],
-                format!("cylinder {} has no row", missing.join(", ")),
+                format!("there is no row for cylinder {}", missing.join(", ")),
                 format!("add one row for each of the {count} cylinders"),
                 faults,
             );
@@ -326,6 +326,14 @@ impl Context<'_> {
                 &["k"],
                 "`k` stands without `uncertainty`",
                 "add `uncertainty`, or delete `k`",
+                faults,
+            );
+        }
+        if self.table.uncertainty == Some(0.0) {
+            self.fault(
+                &["uncertainty"],
+                "no reading is exact",
+                "write its expanded uncertainty, or name its instrument instead",
                 faults,
             );
         }

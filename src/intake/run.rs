@@ -8,7 +8,9 @@ use super::document::Document;
 use super::fault::Faults;
 use super::job::Head;
 use super::reading;
-use super::shapes::{ConditionValue, MeterTable, Moment, PhotoTable, RunFile, WorkFile};
+use super::shapes::{
+    ConditionValue, MeterTable, Moment, PhotoTable, ReadingTable, RunFile, WorkFile,
+};
 use super::structure::{listed, nearest};
 use super::words;
 use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
@@ -258,7 +260,7 @@ pub fn compare(
             before.reading.contains_key(id),
             after.reading.contains_key(id),
         ) {
-            (true, true) => {}
+            (true, true) => same_tries(retest, id, &after.reading[id], &before.reading[id], faults),
             (false, true) => retest.fault(
                 &["reading", id],
                 format!("`{id}` was not measured in the baseline"),
@@ -287,6 +289,49 @@ pub fn compare(
             "the baseline's meter counts something else",
             "read the same meter both times",
             faults,
+        );
+    }
+}
+
+/// A retest with more tries than the baseline would go on until enough pass.
+fn same_tries(
+    retest: &Document,
+    id: &str,
+    after: &ReadingTable,
+    before: &ReadingTable,
+    faults: &mut Faults,
+) {
+    let mut compare = |path: &[&str], after: Option<u32>, before: Option<u32>| {
+        if let (Some(after), Some(before)) = (after, before)
+            && after != before
+        {
+            retest.fault(
+                path,
+                format!("the retest made {after} tries, the baseline {before}"),
+                format!("make {before} tries in both runs"),
+                faults,
+            );
+        }
+    };
+    compare(&["reading", id, "tries"], after.tries, before.tries);
+    let rows = |table: &ReadingTable| -> Vec<(u32, Option<u32>)> {
+        table
+            .rows
+            .iter()
+            .flatten()
+            .map(|row| (row.cylinder, row.tries))
+            .collect()
+    };
+    let was = rows(before);
+    for (index, (cylinder, tries)) in rows(after).into_iter().enumerate() {
+        let before = was
+            .iter()
+            .find(|(other, _)| *other == cylinder)
+            .and_then(|(_, t)| *t);
+        compare(
+            &["reading", id, "rows", &index.to_string(), "tries"],
+            tries,
+            before,
         );
     }
 }

@@ -109,10 +109,15 @@ impl<'a> Checker<'a> {
         {
             let inner = &node["properties"][name];
             if !table.iter().any(|entry| entry.key == name) {
+                let what = match kind(self.resolve(inner)) {
+                    "array" => format!("[[{name}]]"),
+                    "object" => format!("[{name}]"),
+                    _ => name.to_owned(),
+                };
                 self.fault(
                     place.clone(),
                     format!("the key `{name}` is missing"),
-                    format!("add `{name}`: {}", self.about(inner)),
+                    format!("add `{what}`: {}", self.about(inner)),
                 );
             }
             if !mended.contains_key(name) {
@@ -160,7 +165,8 @@ impl<'a> Checker<'a> {
                         .collect(),
                 )
             }
-            _ => toml::Value::Integer(1),
+            // As many as may be: a placeholder for tries must not be fewer than passes.
+            _ => toml::Value::Integer(node["maximum"].as_i64().unwrap_or(1)),
         }
     }
 
@@ -407,11 +413,26 @@ fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, 
         ("number" | "integer", Value::Text(text)) if text.trim().parse::<f64>().is_ok() => {
             format!("remove the quotes: {name} = {}", text.trim())
         }
-        ("number" | "integer", Value::Text(text)) if text.contains(',') => {
+        ("number" | "integer", Value::Text(text))
+            if text
+                .chars()
+                .all(|c| c.is_ascii_digit() || ",.+-".contains(c)) =>
+        {
             "write the number without quotes and with a decimal point".to_owned()
         }
+        ("object", Value::Number { .. } | Value::Text(_))
+            if node["properties"]["value"].is_object() =>
+        {
+            format!("write {name} = {{ value = …, unit = \"…\" }}")
+        }
+        ("object", Value::List(_)) => {
+            format!("write its header with single brackets: `[…{name}]`, not `[[…{name}]]`")
+        }
+        ("number", Value::Text(_)) => {
+            "write the bare number, without quotes, sign of approximation, unit or currency"
+                .to_owned()
+        }
         ("array", _) => format!("write {name} = [ … ], or `[[{name}]]` for a list of tables"),
-        ("object", Value::List(_)) => format!("write `[{name}]` with single brackets"),
         _ => format!("write {wants}"),
     };
     (message, hint)

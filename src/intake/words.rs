@@ -65,6 +65,9 @@ pub fn unit_of(
     None
 }
 
+/// The largest figure that is taken for a reading.
+const LARGEST: f64 = 1e9;
+
 /// A value in a unit; a temperature must not lie below absolute zero.
 pub fn quantity(
     document: &Document,
@@ -82,6 +85,15 @@ pub fn quantity(
         );
         return None;
     };
+    if value.abs() > LARGEST {
+        document.fault(
+            path,
+            "no instrument shows a number of this size",
+            "check the number and its unit",
+            faults,
+        );
+        return None;
+    }
     if unit.dimension() == Dimension::Temperature && quantity.si() < 0.0 {
         document.fault(
             path,

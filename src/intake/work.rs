@@ -52,7 +52,13 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Optio
         .iter()
         .enumerate()
         .filter_map(|(index, table)| {
-            not_needed(document, &index.to_string(), table, cost.is_some(), faults)
+            not_needed(
+                document,
+                &index.to_string(),
+                table,
+                shape.cost.is_some(),
+                faults,
+            )
         })
         .collect();
     (faults.len() == before).then_some(())?;

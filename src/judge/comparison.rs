@@ -1,10 +1,10 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
 use super::student::COVERAGE;
-use super::uncertainty::{combine, expanded};
+use super::uncertainty::{combine, difference, expanded};
 use super::zone::{Outcome, Standing, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
-use crate::quantity::{Component, Estimate};
+use crate::quantity::{Component, Estimate, noise_of};
 
 /// What a change amounts to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,18 +53,27 @@ impl Comparison {
     /// What the rule makes of the retest at its limit and of the gain, the worse
     /// of the two.
     pub fn outcome(&self, rule: DecisionRule) -> Outcome {
-        let at_limit = self
-            .after
-            .map_or(Outcome::NotJudged, |s| outcome(s.zone, rule));
-        let of_gain = match &self.gain {
+        let at_limit = match self.after {
             None => Outcome::NotJudged,
-            Some(Gain { standing: None, .. }) => Outcome::Undecided,
-            Some(Gain {
-                standing: Some(standing),
-                ..
-            }) => outcome(standing.zone, rule),
+            Some(standing) => outcome(standing.zone, rule),
         };
-        at_limit.max(of_gain)
+        at_limit.max(self.outcome_of_gain(rule))
+    }
+
+    /// What the rule makes of the required improvement. A change that cannot be
+    /// told from none never meets it.
+    fn outcome_of_gain(&self, rule: DecisionRule) -> Outcome {
+        let Some(gain) = &self.gain else {
+            return Outcome::NotJudged;
+        };
+        let judged = gain
+            .standing
+            .map_or(Outcome::Undecided, |s| outcome(s.zone, rule));
+        match self.change {
+            Some(Change::Improved) => judged,
+            Some(Change::Worsened) => Outcome::Fail,
+            _ => judged.max(Outcome::Undecided),
+        }
     }
 }
 
@@ -128,17 +137,6 @@ impl Comparison {
     }
 }
 
-/// Retest minus baseline. Errors of the two readings count as independent.
-fn difference(baseline: &Estimate, retest: &Estimate) -> Estimate {
-    let components: Vec<Component> = baseline
-        .components
-        .iter()
-        .chain(&retest.components)
-        .copied()
-        .collect();
-    combine(retest.value - baseline.value, components)
-}
-
 /// retest/baseline − 1, by the law of propagation (JCGM 100:2008, 5.1.2):
 /// ∂/∂retest = 1/baseline, ∂/∂baseline = −retest/baseline².
 ///
@@ -156,12 +154,16 @@ fn relative(baseline: &Estimate, retest: &Estimate, scale: &Scale) -> Option<Est
             u: c.u * weight.abs(),
             ..*c
         };
-        estimate.components.iter().map(times).collect()
+        let weighted = estimate.components.iter().map(times);
+        weighted.filter(|component| component.u > 0.0).collect()
     };
     let mut components = weighted(retest, 1.0 / b);
     components.extend(weighted(baseline, a / (b * b)));
     // The change counts against the size of the baseline, whatever its sign.
-    Some(combine((a - b) / b.abs(), components))
+    Some(Estimate {
+        noise: noise_of(1.0 + (a / b).abs()),
+        ..combine((a - b) / b.abs(), components)
+    })
 }
 
 fn scaled(estimate: &Estimate, sign: f64) -> Estimate {
@@ -185,9 +187,10 @@ fn change(
         Better::Inside => outside(baseline.value, scale) - outside(retest.value, scale),
     };
     let uncertainty = expanded(&difference.components, coverage);
-    Some(if better > uncertainty {
+    let limit = uncertainty + difference.noise;
+    Some(if better > limit {
         Change::Improved
-    } else if -better > uncertainty {
+    } else if -better > limit {
         Change::Worsened
     } else {
         Change::NoDetectable
@@ -264,6 +267,44 @@ mod tests {
         assert_eq!(change(4.8 - 0.27), Some(Change::NoDetectable));
         assert_eq!(change(4.8 - 0.28), Some(Change::Improved));
         assert_eq!(change(4.8 + 0.28), Some(Change::Worsened));
+    }
+
+    /// 10 → 8.9 with U = 2.8 of the change: "better by 1" looks met, but nothing has
+    /// been seen to change.
+    #[test]
+    fn an_improvement_that_cannot_be_seen_is_not_met() {
+        let mut lower = scale(Better::Lower, None, None);
+        lower.improvement = Some(Improvement::By(1.0));
+        let outcome = |after| {
+            let found = compare(
+                reading(10.0, 1.0),
+                reading(after, 1.0),
+                &lower,
+                DecisionRule::FourZone,
+            );
+            found.outcome(DecisionRule::FourZone)
+        };
+        assert_eq!(outcome(8.9), Outcome::Undecided);
+        assert_eq!(outcome(6.0), Outcome::Pass);
+        assert_eq!(outcome(14.0), Outcome::Fail);
+    }
+
+    /// 53.54 → 53.45 is better by 0.09 exactly, though not in binary; 660 → 640.2 is
+    /// 3 % exactly.
+    #[test]
+    fn an_improvement_that_is_exactly_met_is_met() {
+        let judged = |improvement, before, after| {
+            let mut lower = scale(Better::Lower, None, None);
+            lower.improvement = Some(improvement);
+            let rule = DecisionRule::Simple;
+            compare(reading(before, 1e-3), reading(after, 1e-3), &lower, rule).outcome(rule)
+        };
+        assert_eq!(judged(Improvement::By(0.09), 53.54, 53.45), Outcome::Pass);
+        assert_eq!(
+            judged(Improvement::Share(0.03), 660.0, 640.2),
+            Outcome::Pass
+        );
+        assert_eq!(judged(Improvement::By(0.09), 53.54, 53.451), Outcome::Fail);
     }
 
     #[test]

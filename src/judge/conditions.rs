@@ -1,19 +1,20 @@
 //! Were the two runs made under like conditions?
 
-use super::uncertainty::{Errors, estimate};
+use super::uncertainty::{Errors, difference, estimate};
 use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run};
-use crate::quantity::{Component, Dimension, Estimate, at_least, at_most};
+use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
 
 /// How a condition of the retest compares with that of the baseline.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ConditionState {
-    /// Alike, within window and uncertainty.
+    /// Alike within the window, by instruments that can tell.
     Matched,
     /// The retest was harder to pass: a claim of improvement stands all the more.
     Harder,
     /// The retest was easier to pass: it flatters.
     Easier,
-    /// Not recorded, or different with no telling which way it acts.
+    /// Not recorded, measured too coarsely to tell, or different with no telling
+    /// which way it acts.
     Unknown,
 }
 
@@ -71,8 +72,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
     };
     let helped = match (&condition.kind, &difference) {
         (ConditionKind::Value { harder, .. }, Some(difference)) => {
-            state == ConditionState::Matched
-                && compare(difference, 0.0, *harder) == ConditionState::Easier
+            state == ConditionState::Matched && is_helped(difference, *harder)
         }
         _ => false,
     };
@@ -108,7 +108,7 @@ pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condi
         };
         value(job, reading).is_some_and(|body| {
             let above = difference(ambient, &body);
-            !at_most(above.value, COLD_WITHIN + above.expanded)
+            !at_most_within(above.value, COLD_WITHIN + above.expanded, above.noise)
         })
     })
 }
@@ -133,15 +133,33 @@ pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
     })
 }
 
+/// Inside the window: matched, unless the instruments are too coarse to tell.
+/// Outside: the direction decides. Uncertainty never widens the window, or a worse
+/// thermometer would make a warm morning alike to a cold one.
 fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> ConditionState {
-    if at_most(difference.value.abs(), window + difference.expanded) {
-        return ConditionState::Matched;
+    if at_most_within(difference.value.abs(), window, difference.noise) {
+        return if at_most(difference.expanded, window) {
+            ConditionState::Matched
+        } else {
+            ConditionState::Unknown
+        };
     }
     match (harder, difference.value < 0.0) {
         (Some(Harder::Lower), true) | (Some(Harder::Higher), false) => ConditionState::Harder,
         (Some(_), _) => ConditionState::Easier,
         (None, _) => ConditionState::Unknown,
     }
+}
+
+/// Whether a difference within its window is to the easier side by more than its
+/// uncertainty.
+fn is_helped(difference: &Estimate, harder: Option<Harder>) -> bool {
+    let easier = match harder {
+        Some(Harder::Lower) => difference.value,
+        Some(Harder::Higher) => -difference.value,
+        None => 0.0,
+    };
+    easier > difference.expanded + difference.noise
 }
 
 fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
@@ -154,16 +172,6 @@ fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
         ..Errors::default()
     };
     Some(estimate(std::slice::from_ref(value), errors))
-}
-
-fn difference(before: &Estimate, after: &Estimate) -> Estimate {
-    let components: Vec<Component> = before
-        .components
-        .iter()
-        .chain(&after.components)
-        .copied()
-        .collect();
-    super::uncertainty::combine(after.value - before.value, components)
 }
 
 fn same_words(a: &str, b: &str) -> bool {
@@ -188,17 +196,22 @@ mod tests {
         compare(&difference, 3.0, harder)
     }
 
+    fn estimate_of(value: f64) -> Estimate {
+        Estimate::exact(value)
+    }
+
     #[test]
-    fn the_window_grows_by_the_uncertainty_of_the_thermometers() {
-        assert_eq!(
-            apart(3.0, 0.0, Some(Harder::Lower)),
-            ConditionState::Matched
-        );
-        assert_eq!(apart(3.5, 0.0, Some(Harder::Lower)), ConditionState::Easier);
-        assert_eq!(
-            apart(3.5, 0.6, Some(Harder::Lower)),
-            ConditionState::Matched
-        );
+    fn uncertainty_never_widens_the_window() {
+        let at = |value, u| apart(value, u, Some(Harder::Lower));
+        assert_eq!(at(3.0, 0.0), ConditionState::Matched);
+        assert_eq!(at(3.0, 0.6), ConditionState::Matched);
+        assert_eq!(at(3.5, 0.0), ConditionState::Easier);
+        assert_eq!(at(3.5, 20.0), ConditionState::Easier);
+        let exact = estimate_of(12.43).value - estimate_of(12.58).value;
+        assert!(exact.abs() > 0.15, "not in binary");
+        let difference = difference(&estimate_of(12.58), &estimate_of(12.43));
+        assert_eq!(compare(&difference, 0.15, None), ConditionState::Matched);
+        assert_eq!(at(1.0, 3.1), ConditionState::Unknown, "too coarse to tell");
     }
 
     #[test]

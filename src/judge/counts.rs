@@ -112,17 +112,32 @@ impl PairedCount {
             lost,
             p,
             smallest_p: mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0),
-            change: match (p < LEVEL, gained > lost) {
-                (false, _) => Change::NoDetectable,
-                (true, true) => Change::Improved,
-                (true, false) => Change::Worsened,
-            },
+            change: Self::change(cylinders, p, gained > lost),
         }
     }
 
-    /// Whether so few cylinders could show a change at all.
+    /// What all cylinders together show. McNemar's test sees only those that began
+    /// or stopped to pass; a cylinder that changed plainly by itself, at a level shared
+    /// between the cylinders (Bonferroni), counts as well.
+    fn change(cylinders: &[CountComparison], p: f64, more_gained: bool) -> Change {
+        let level = LEVEL / cylinders.len().max(1) as f64;
+        let alone = |change: Change| {
+            cylinders
+                .iter()
+                .any(|cylinder| cylinder.p < level && cylinder.change == change)
+        };
+        if alone(Change::Worsened) || (p < LEVEL && !more_gained) {
+            Change::Worsened
+        } else if alone(Change::Improved) || (p < LEVEL && more_gained) {
+            Change::Improved
+        } else {
+            Change::NoDetectable
+        }
+    }
+
+    /// Whether so few cylinders and tries could show a change at all.
     pub fn can_show_a_change(&self) -> bool {
-        self.smallest_p < LEVEL
+        self.change != Change::NoDetectable || self.smallest_p < LEVEL
     }
 }
 
@@ -228,6 +243,18 @@ mod tests {
                 "{gained}, {lost}"
             );
         }
+    }
+
+    /// One cylinder, 20 of 20 to 1 of 20, still "passes" with a limit of 1: McNemar
+    /// sees nothing, but it got worse.
+    #[test]
+    fn a_cylinder_that_plainly_got_worse_is_seen() {
+        let worse = compare(count(20, 20), count(1, 20), Some(1));
+        let paired = PairedCount::of(&[worse], Some(1));
+        assert_eq!((paired.gained, paired.lost), (0, 0));
+        assert_eq!(paired.change, Change::Worsened);
+        let better = compare(count(0, 20), count(10, 20), Some(1));
+        assert_eq!(PairedCount::of(&[better], Some(1)).change, Change::Improved);
     }
 
     /// With five cylinders the smallest p is 2/2⁵ = 0.0625: nothing can be shown.

@@ -25,6 +25,8 @@ pub struct MeasureJudgement {
     pub change: Option<Change>,
     /// What the decision rule makes of the measure as a whole.
     pub outcome: Outcome,
+    /// What it makes of the retest at its limits alone, required improvements aside.
+    pub at_limit: Outcome,
     /// What it would have made of the baseline.
     pub outcome_before: Outcome,
 }
@@ -101,6 +103,7 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
         required: measure.required,
         change: change(&finding, &measure.kind),
         outcome: outcome(&finding, rule),
+        at_limit: at_limit(&finding, rule),
         outcome_before: outcome_before(&finding, &measure.kind, rule),
         finding,
     })
@@ -185,6 +188,20 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
             .collect(),
         Finding::Text => Vec::new(),
     })
+}
+
+/// The retest at its limits, required improvements aside.
+fn at_limit(finding: &Finding, rule: DecisionRule) -> Outcome {
+    let of = |comparison: &Comparison| {
+        comparison
+            .after
+            .map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
+    };
+    match finding {
+        Finding::Value(comparison) => of(comparison),
+        Finding::Cylinders { cylinders, .. } => worst(cylinders.iter().map(of).collect()),
+        _ => outcome(finding, rule),
+    }
 }
 
 /// The baseline at the same limits: did the fault show there?

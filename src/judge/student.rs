@@ -1,6 +1,9 @@
 //! Student's t-distribution, and the normal one it tends to.
 
+use std::sync::OnceLock;
+
 use statrs::distribution::{Continuous, ContinuousCDF, Normal, StudentsT};
+use statrs::function::beta::beta_reg;
 
 /// Two-sided coverage probability of an expanded uncertainty.
 pub const COVERAGE: f64 = 0.95;
@@ -9,31 +12,91 @@ pub const COVERAGE: f64 = 0.95;
 /// degrees of freedom (JCGM 100:2008, table G.2). Degrees of freedom are cut
 /// down to a whole number, at least 1 (G.4.1, note 1).
 pub fn coverage_factor(p: f64, dof: f64) -> f64 {
-    let tail = f64::midpoint(1.0, p);
     let dof = truncated(dof);
+    // Nearly every factor asked for is one of these; each is worked out once.
+    static AT_COVERAGE: [OnceLock<f64>; MANY as usize + 1] =
+        [const { OnceLock::new() }; MANY as usize + 1];
+    if p == COVERAGE && dof <= MANY {
+        return *AT_COVERAGE[dof as usize].get_or_init(|| quantile(f64::midpoint(1.0, p), dof));
+    }
+    quantile(f64::midpoint(1.0, p), dof)
+}
+
+/// The point below which a share `tail` > ½ of the distribution lies, for whole
+/// degrees of freedom.
+fn quantile(tail: f64, dof: f64) -> f64 {
     if dof.is_infinite() {
         return Normal::standard().inverse_cdf(tail);
+    }
+    if dof > MANY {
+        return near_normal(Normal::standard().inverse_cdf(tail), dof);
     }
     let Ok(t) = StudentsT::new(0.0, 1.0, dof) else {
         return f64::INFINITY;
     };
-    // The library inverts by bisection; Newton's steps bring the last digits.
-    let mut quantile = t.inverse_cdf(tail);
-    for _ in 0..3 {
-        quantile -= (t.cdf(quantile) - tail) / t.pdf(quantile);
+    // Newton's method from the middle: beyond it the distribution function is
+    // concave, so every step falls short of the quantile and none overshoots.
+    let mut quantile = 0.0;
+    for _ in 0..200 {
+        let step = (tail - cumulative(quantile, dof)) / t.pdf(quantile);
+        quantile += step;
+        if step.abs() <= 1e-15 * quantile {
+            break;
+        }
     }
     quantile
+}
+
+/// From here on the expansion about the normal distribution is exact to the last
+/// digits, and the incomplete beta function slow.
+const MANY: f64 = 1e3;
+
+/// The t quantile from the normal quantile `z` (Abramowitz and Stegun, 26.7.5; from
+/// memory, and checked against the other branch in a test).
+fn near_normal(z: f64, dof: f64) -> f64 {
+    let z2 = z * z;
+    let first = z * (z2 + 1.0) / 4.0;
+    let second = z * ((5.0 * z2 + 16.0) * z2 + 3.0) / 96.0;
+    let third = z * (((3.0 * z2 + 19.0) * z2 + 17.0) * z2 - 15.0) / 384.0;
+    z + (first + (second + third / dof) / dof) / dof
 }
 
 /// The probability that a t-distributed variable with `dof` degrees of freedom
 /// lies at or below `x`.
 pub fn cumulative(x: f64, dof: f64) -> f64 {
     let dof = truncated(dof);
-    match StudentsT::new(0.0, 1.0, dof) {
-        Ok(t) if dof.is_finite() => t.cdf(x),
-        // libm's complementary error function is good to the last place or two.
-        _ => 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2),
+    if dof.is_infinite() {
+        return normal_cumulative(x);
     }
+    let square = x * x;
+    if dof > MANY {
+        return normal_cumulative(near_normal_score(x, dof));
+    }
+    // Half the mass beyond |x|, by the form of the incomplete beta function whose
+    // argument is far from 1: the other one loses digits at many degrees of freedom.
+    let beyond = if square < dof {
+        0.5 - 0.5 * beta_reg(0.5, dof / 2.0, square / (dof + square))
+    } else {
+        0.5 * beta_reg(dof / 2.0, 0.5, dof / (dof + square))
+    };
+    if x > 0.0 { 1.0 - beyond } else { beyond }
+}
+
+/// The normal score with the same probability as `t` (Hill 1970, Algorithm 395 of
+/// the Communications of the ACM; from memory, and checked in a test).
+fn near_normal_score(t: f64, dof: f64) -> f64 {
+    let a = dof - 0.5;
+    let b = 48.0 * a * a;
+    let w = (a * (t * t / dof).ln_1p()).sqrt().copysign(t);
+    let w2 = w * w;
+    let small = ((4.0 * w2 + 33.0) * w2 + 240.0) * w2 + 855.0;
+    w + w * (w2 + 3.0) / b - w * small / (10.0 * b * (b + 0.8 * w2 * w2 + 100.0))
+}
+
+/// The normal distribution function; libm's complementary error function is good to
+/// the last place or two.
+fn normal_cumulative(x: f64) -> f64 {
+    0.5 * libm::erfc(-x / std::f64::consts::SQRT_2)
 }
 
 /// Whole degrees of freedom: never more than there are. The hair's breadth
@@ -77,11 +140,32 @@ mod tests {
         assert_eq!(coverage_factor(0.95, 0.3), coverage_factor(0.95, 1.0));
     }
 
+    /// The slope at 0 is the density there, and 1 has a quarter beyond it for one
+    /// degree of freedom (arctan): many degrees of freedom must not cost
+    /// digits near the middle.
+    #[test]
+    fn keeps_its_digits_at_many_degrees_of_freedom() {
+        for dof in [1.0, 3.0, 50.0, 11_552.0, 2e6] {
+            assert_eq!(cumulative(0.0, dof), 0.5);
+            let slope = (cumulative(1e-6, dof) - cumulative(-1e-6, dof)) / 2e-6;
+            let density = StudentsT::new(0.0, 1.0, dof).unwrap().pdf(0.0);
+            assert!((slope - density).abs() < 1e-6, "{dof}: {slope}");
+        }
+        assert!((cumulative(1.0, 1.0) - 0.75).abs() < 1e-14);
+    }
+
     #[test]
     fn quantile_and_cumulative_are_inverse() {
-        for dof in [1.0, 2.0, 5.0, 30.0, f64::INFINITY] {
+        for dof in [1.0, 2.0, 5.0, 30.0, 999.0, f64::INFINITY] {
             let t = coverage_factor(0.95, dof);
             assert!((cumulative(t, dof) - 0.975).abs() < 1e-12, "{dof}");
         }
+        // Many degrees of freedom once sent the search for a quantile round for ever.
+        for dof in [1001.0, 11_552.0, 5e8, 1e12] {
+            let t = coverage_factor(0.95, dof);
+            assert!((cumulative(t, dof) - 0.975).abs() < 1e-9, "{dof}");
+        }
+        let z = coverage_factor(0.95, f64::INFINITY);
+        assert!((near_normal(z, 999.0) - coverage_factor(0.95, 999.0)).abs() < 1e-10);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::student::{COVERAGE, coverage_factor};
 use crate::job::{Instrument, Stated};
-use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit};
+use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, noise_of};
 
 /// What is known of the errors of one reading.
 #[derive(Clone, Copy, Default)]
@@ -59,7 +59,11 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
             push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
         }
     }
-    combine(mean, components)
+    let largest = si.iter().fold(0.0, |largest: f64, x| largest.max(x.abs()));
+    Estimate {
+        noise: noise_of(largest),
+        ..combine(mean, components)
+    }
 }
 
 /// Combines independent components: u in quadrature (JCGM 100:2008, 5.1.2),
@@ -73,6 +77,21 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
         dof,
         expanded: expanded(&components, COVERAGE),
         components,
+        noise: noise_of(value),
+    }
+}
+
+/// Retest minus baseline. Errors of the two readings count as independent.
+pub fn difference(baseline: &Estimate, retest: &Estimate) -> Estimate {
+    let components = baseline
+        .components
+        .iter()
+        .chain(&retest.components)
+        .copied()
+        .collect();
+    Estimate {
+        noise: baseline.noise + retest.noise,
+        ..combine(retest.value - baseline.value, components)
     }
 }
 

@@ -29,6 +29,9 @@ pub enum Reason {
     Fails(String),
     /// This required measure lies too near its limit to tell.
     TooNear(String),
+    /// The improvement that this measure requires cannot be worked out, or no change
+    /// can be told from none.
+    NoImprovementShown(String),
     /// This required measure got worse.
     GotWorse(String),
     /// This required condition was easier in the retest.
@@ -67,6 +70,8 @@ pub enum Reservation {
         /// When it was due.
         due: NaiveDate,
     },
+    /// This instrument was first calibrated after it was used.
+    CalibratedLater(String),
     /// This temperature was still far above ambient at the baseline.
     BaselineNotCold(String),
     /// The machine stood for a short time only before the retest.
@@ -90,12 +95,19 @@ pub fn decide(
             .map(move |measure| reason(measure.id.clone()))
     };
     let failing: Vec<Reason> = ids(|m| m.outcome == Outcome::Fail, Reason::Fails).collect();
-    let mut open: Vec<Reason> = ids(|m| m.outcome == Outcome::Undecided, Reason::TooNear)
-        .chain(ids(
-            |m| m.change == Some(Change::Worsened),
-            Reason::GotWorse,
-        ))
-        .collect();
+    let mut open: Vec<Reason> = ids(
+        |m| m.outcome == Outcome::Undecided && m.at_limit == Outcome::Undecided,
+        Reason::TooNear,
+    )
+    .chain(ids(
+        |m| m.outcome == Outcome::Undecided && m.at_limit != Outcome::Undecided,
+        Reason::NoImprovementShown,
+    ))
+    .chain(ids(
+        |m| m.change == Some(Change::Worsened),
+        Reason::GotWorse,
+    ))
+    .collect();
     open.extend(
         conditions
             .iter()
@@ -188,6 +200,12 @@ pub fn reservations(
         found.push(Reservation::ShortSoak);
     }
     found.extend(overdue(job));
+    found.extend(job.instruments.iter().filter_map(|instrument| {
+        let day = instrument.calibrated?;
+        let early = |run: &Run| run.uses(&instrument.id) && run.started.date_naive() < day;
+        (early(&job.baseline) || early(&job.retest))
+            .then(|| Reservation::CalibratedLater(instrument.id.clone()))
+    }));
     if let (Some(before), Some(after)) = (job.baseline.meter, job.retest.meter)
         && after.si() < before.si()
     {

@@ -1,9 +1,9 @@
 //! Where a value stands at its limit (ILAC-G8:09/2019, 4.2.3), and what the
 //! decision rule makes of it.
 
-use super::student::cumulative;
+use super::student::{COVERAGE, coverage_factor, cumulative};
 use crate::job::DecisionRule;
-use crate::quantity::{Estimate, at_least, at_most};
+use crate::quantity::{Estimate, at_most_within};
 
 /// The four zones at a limit, with guard band w = U.
 ///
@@ -16,7 +16,8 @@ pub enum Zone {
     Pass,
     /// Inside, by less than the guard band.
     ConditionalPass,
-    /// Outside, by no more than the guard band.
+    /// Outside, by no more than the guard band; or between bounds that are closer
+    /// together than two guard bands, where nothing could pass.
     ConditionalFail,
     /// Outside by more than the guard band.
     Fail,
@@ -58,13 +59,16 @@ pub fn standing(
         DecisionRule::Simple => 0.0,
         DecisionRule::Guarded | DecisionRule::FourZone => estimate.expanded,
     };
+    // Between two bounds closer than two guard bands no value could pass: what the
+    // reading cannot show, it does not show conditionally either.
+    let too_coarse = matches!((min, max), (Some(min), Some(max)) if max - min < 2.0 * guard);
     let inside_by = |w: f64| {
-        max.is_none_or(|max| at_most(estimate.value, max - w))
-            && min.is_none_or(|min| at_least(estimate.value, min + w))
+        max.is_none_or(|max| at_most_within(estimate.value, max - w, estimate.noise))
+            && min.is_none_or(|min| at_most_within(min + w, estimate.value, estimate.noise))
     };
     let zone = if inside_by(guard) {
         Zone::Pass
-    } else if inside_by(0.0) {
+    } else if inside_by(0.0) && !too_coarse {
         Zone::ConditionalPass
     } else if guard > 0.0 && inside_by(-guard) {
         Zone::ConditionalFail
@@ -78,18 +82,25 @@ pub fn standing(
 }
 
 fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
+    // The spread that has just this expanded uncertainty, so that probability and
+    // zones agree: u itself, but where estimated and known components are mixed.
+    let spread = estimate.expanded / coverage_factor(COVERAGE, estimate.dof);
     let below = |limit: f64| {
-        if estimate.u > 0.0 {
-            cumulative((limit - estimate.value) / estimate.u, estimate.dof)
-        } else if at_most(estimate.value, limit) {
+        if spread > 0.0 {
+            cumulative((limit - estimate.value) / spread, estimate.dof)
+        } else if at_most_within(estimate.value, limit, estimate.noise) {
             1.0
         } else {
             0.0
         }
     };
     let above_min = match min {
-        Some(min) if estimate.u > 0.0 => 1.0 - below(min),
-        Some(min) => f64::from(u8::from(at_least(estimate.value, min))),
+        Some(min) if spread > 0.0 => 1.0 - below(min),
+        Some(min) => f64::from(u8::from(at_most_within(
+            min,
+            estimate.value,
+            estimate.noise,
+        ))),
         None => 1.0,
     };
     let below_max = max.map_or(1.0, below);
@@ -125,6 +136,7 @@ mod tests {
             dof: f64::INFINITY,
             expanded,
             components: Vec::new(),
+            noise: 0.0,
         }
     }
 
@@ -166,9 +178,10 @@ mod tests {
         assert_eq!(at(0.5), ConditionalPass);
         assert_eq!(at(-0.5), ConditionalFail);
         assert_eq!(at(12.0), Fail);
-        // A guard band wider than the tolerance leaves no pass zone.
+        // A guard band wider than half the tolerance leaves no pass zone: nothing can
+        // be told.
         let wide = standing(&with(5.0, 10.0, 20.0), Some(0.0), Some(10.0), FourZone);
-        assert_eq!(wide.zone, ConditionalPass);
+        assert_eq!(wide.zone, ConditionalFail);
     }
 
     #[test]
@@ -197,8 +210,15 @@ mod tests {
     /// gives 0.99; an oil of 13.6, u = 1.8, between 12.5 and 16.3 gives 0.66.
     #[test]
     fn probability_of_conformity_as_in_jcgm_106() {
-        let p =
-            |value, u, min, max| standing(&with(value, u, 2.0 * u), min, max, FourZone).conformity;
+        let p = |value, u, min, max| {
+            standing(
+                &with(value, u, 1.959_963_984_540_054 * u),
+                min,
+                max,
+                FourZone,
+            )
+            .conformity
+        };
         assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.919_243).abs() < 1e-6);
         assert!((p(509.7, 8.6, Some(490.0), None) - 0.989_010).abs() < 1e-6);
         assert!((p(13.6, 1.8, Some(12.5), Some(16.3)) - 0.662_630).abs() < 1e-6);

@@ -40,6 +40,9 @@ pub struct Estimate {
     pub expanded: f64,
     /// The parts that `u` was combined from; empty for an exact value.
     pub components: Vec<Component>,
+    /// What rounding of binary figures may have left in `value`: far below anything
+    /// measured, but enough to push a value that is exactly at its limit over it.
+    pub noise: f64,
 }
 
 impl Estimate {
@@ -51,6 +54,7 @@ impl Estimate {
             dof: f64::INFINITY,
             expanded: 0.0,
             components: Vec::new(),
+            noise: super::rounding::noise_of(value),
         }
     }
 }

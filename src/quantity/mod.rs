@@ -13,7 +13,7 @@ mod rounding;
 mod unit;
 
 pub use estimate::{Component, Estimate, Source};
-pub use rounding::{at_least, at_most, decimals_for, to_decimals};
+pub use rounding::{at_least, at_most, at_most_within, decimals_for, noise_of, to_decimals};
 pub use unit::{Dimension, Unit, near_units, unit_symbols};
 
 use std::fmt;

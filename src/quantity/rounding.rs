@@ -6,14 +6,25 @@ use rust_decimal::{Decimal, RoundingStrategy};
 
 /// Relative slack under which two computed values count as equal: a few units
 /// in the last place of a double, far below anything measured.
-const SLACK: f64 = 8.0 * f64::EPSILON;
+const SLACK: f64 = 16.0 * f64::EPSILON;
 
 /// Whether `a ≤ b`, where a difference in the last bits counts as equality.
 ///
 /// A value exactly at its limit is inside the limit. Converting units or adding
 /// a guard band must not push it out by one bit.
 pub fn at_most(a: f64, b: f64) -> bool {
-    a <= b + SLACK * a.abs().max(b.abs())
+    at_most_within(a, b, 0.0)
+}
+
+/// Whether `a ≤ b`, where a difference of `noise` counts as equality too: what
+/// rounding has left in a small figure that came out of larger ones.
+pub fn at_most_within(a: f64, b: f64, noise: f64) -> bool {
+    a <= b + noise + SLACK * a.abs().max(b.abs())
+}
+
+/// The rounding that a few operations on figures up to `largest` leave behind.
+pub fn noise_of(largest: f64) -> f64 {
+    SLACK * largest.abs()
 }
 
 /// Whether `a ≥ b`, with the slack of [`at_most`].

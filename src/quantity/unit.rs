@@ -194,7 +194,8 @@ pub fn near_units(written: &str) -> Vec<&'static str> {
                     )
                 })
         })
-        .filter(|(distance, _)| *distance <= 1.max(wanted.chars().count() / 3))
+        // Short symbols are all alike; only a slip of the shift key counts there.
+        .filter(|(distance, _)| *distance <= wanted.chars().count() / 3)
         .collect();
     near.sort();
     near.dedup_by_key(|(_, symbol)| *symbol);
@@ -229,7 +230,7 @@ macro_rules! unit {
 static UNITS: &[Unit] = &[
     unit!(Time, Time, time::second, "s", "sec", "seconds"),
     unit!(Time, Time, time::millisecond, "ms"),
-    unit!(Time, Time, time::minute, "min"),
+    unit!(Time, Time, time::minute, "min", "minutes"),
     unit!(Time, Time, time::hour, "h", "hr", "hours"),
     unit!(Time, Time, time::day, "d", "days"),
     unit!(
@@ -239,7 +240,8 @@ static UNITS: &[Unit] = &[
         TemperatureInterval,
         temperature_interval::degree_celsius,
         "°C",
-        "degC"
+        "degC",
+        "deg C"
     ),
     unit!(
         Temperature,
@@ -248,7 +250,8 @@ static UNITS: &[Unit] = &[
         TemperatureInterval,
         temperature_interval::degree_fahrenheit,
         "°F",
-        "degF"
+        "degF",
+        "deg F"
     ),
     unit!(
         TemperatureDifference,
@@ -282,7 +285,8 @@ static UNITS: &[Unit] = &[
         Pressure,
         pressure::inch_of_water,
         "inH₂O",
-        "inH2O"
+        "inH2O",
+        "inWC"
     ),
     unit!(Pressure, Pressure, pressure::millimeter_of_mercury, "mmHg"),
     unit!(
@@ -292,7 +296,15 @@ static UNITS: &[Unit] = &[
         "mmH₂O",
         "mmH2O"
     ),
-    unit!(Voltage, ElectricPotential, electric_potential::volt, "V"),
+    unit!(
+        Voltage,
+        ElectricPotential,
+        electric_potential::volt,
+        "V",
+        "VDC",
+        "volt",
+        "volts"
+    ),
     unit!(
         Voltage,
         ElectricPotential,
@@ -305,7 +317,14 @@ static UNITS: &[Unit] = &[
         electric_potential::kilovolt,
         "kV"
     ),
-    unit!(Current, ElectricCurrent, electric_current::ampere, "A"),
+    unit!(
+        Current,
+        ElectricCurrent,
+        electric_current::ampere,
+        "A",
+        "amp",
+        "amps"
+    ),
     unit!(
         Current,
         ElectricCurrent,
@@ -313,6 +332,13 @@ static UNITS: &[Unit] = &[
         "mA"
     ),
     unit!(Current, ElectricCurrent, electric_current::kiloampere, "kA"),
+    unit!(
+        Resistance,
+        ElectricalResistance,
+        electrical_resistance::gigaohm,
+        "GΩ",
+        "Gohm"
+    ),
     unit!(
         Resistance,
         ElectricalResistance,
@@ -359,7 +385,10 @@ static UNITS: &[Unit] = &[
         torque::pound_force_foot,
         "lbf·ft",
         "lbf ft",
-        "ft·lbf"
+        "ft·lbf",
+        "ft-lb",
+        "lb-ft",
+        "ft-lbf"
     ),
     unit!(
         Torque,
@@ -367,7 +396,9 @@ static UNITS: &[Unit] = &[
         torque::pound_force_inch,
         "lbf·in",
         "lbf in",
-        "in·lbf"
+        "in·lbf",
+        "in-lb",
+        "lb-in"
     ),
     unit!(Force, Force, force::newton, "N"),
     unit!(Force, Force, force::kilonewton, "kN"),
@@ -379,8 +410,8 @@ static UNITS: &[Unit] = &[
     unit!(Length, Length, length::meter, "m"),
     unit!(Length, Length, length::kilometer, "km"),
     unit!(Length, Length, length::mil, "thou"),
-    unit!(Length, Length, length::inch, "in"),
-    unit!(Length, Length, length::foot, "ft"),
+    unit!(Length, Length, length::inch, "in", "inch", "inches"),
+    unit!(Length, Length, length::foot, "ft", "feet"),
     unit!(Length, Length, length::mile, "mi"),
     unit!(Length, Length, length::nautical_mile, "nmi"),
     unit!(Volume, Volume, volume::milliliter, "mL", "ml"),
@@ -390,7 +421,7 @@ static UNITS: &[Unit] = &[
     unit!(Volume, Volume, volume::fluid_ounce, "fl oz"),
     unit!(Volume, Volume, volume::pint_liquid, "pt"),
     unit!(Volume, Volume, volume::quart_liquid, "qt"),
-    unit!(Volume, Volume, volume::gallon, "gal"),
+    unit!(Volume, Volume, volume::gallon, "gal", "gallon", "gallons"),
     unit!(Volume, Volume, volume::cubic_inch, "in³", "in3"),
     unit!(Volume, Volume, volume::cubic_foot, "ft³", "ft3"),
     unit!(
@@ -398,7 +429,8 @@ static UNITS: &[Unit] = &[
         VolumeRate,
         volume_rate::liter_per_minute,
         "L/min",
-        "l/min"
+        "l/min",
+        "lpm"
     ),
     unit!(
         VolumeFlow,
@@ -425,7 +457,8 @@ static UNITS: &[Unit] = &[
         VolumeFlow,
         VolumeRate,
         volume_rate::gallon_per_minute,
-        "gal/min"
+        "gal/min",
+        "gpm"
     ),
     unit!(
         VolumeFlow,
@@ -479,7 +512,6 @@ static UNITS: &[Unit] = &[
         Acceleration,
         Acceleration,
         acceleration::standard_gravity,
-        "gₙ",
         "gn"
     ),
     unit!(

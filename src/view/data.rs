@@ -103,6 +103,8 @@ pub struct Front {
     pub come_back: String,
     /// The few figures that matter.
     pub figures: Vec<Figure>,
+    /// Says how many figures are not on this page; may be empty.
+    pub more: String,
     /// What was not needed, and what the work cost.
     pub not_needed: Vec<String>,
     /// What this does not show.

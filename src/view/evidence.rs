@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::Material;
 use super::data::{InputRow, Pair};
 use super::figures;
-use super::front::{reasons, reservations};
+use super::reasons::{reasons, reservations};
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard};
 use crate::judge::Verdict;

@@ -49,21 +49,15 @@ pub fn decimals_of(value: f64) -> u32 {
         .unwrap_or(6)
 }
 
-/// How many decimals an estimate is printed with, in `unit`: `digits` significant
-/// digits of its expanded uncertainty, but no more than `most`; and more where
+/// How many decimals an estimate is printed with, in `unit`: two significant digits
+/// of its expanded uncertainty, or `written` where that is given; and more where
 /// rounding would put the figure on the other side of a bound.
-fn decimals(
-    estimate: &Estimate,
-    unit: &Unit,
-    bounds: Option<Bounds>,
-    digits: i32,
-    most: Option<u32>,
-) -> u32 {
+fn decimals(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>, written: Option<u32>) -> u32 {
     let value = unit.from_si(estimate.value);
     let expanded = unit.difference_from_si(estimate.expanded);
-    let wanted = decimals_for(expanded, digits)
-        .unwrap_or_else(|| decimals_of(value))
-        .min(most.unwrap_or(u32::MAX));
+    let wanted = written
+        .or_else(|| decimals_for(expanded, 2))
+        .unwrap_or_else(|| decimals_of(value));
     let ends = bounds
         .into_iter()
         .flat_map(|b| [b.min(), b.max()])
@@ -82,15 +76,15 @@ fn same_side(value: f64, end: f64, decimals: u32) -> bool {
     close || (value < end && rounded < end) || (value > end && rounded > end)
 }
 
-/// The value alone, without its uncertainty, to one significant digit of that and
-/// to at most `most` decimals: `12.8 s`.
+/// The value alone, without its uncertainty, in `written` decimals where that is
+/// given: `12.8 s`.
 pub fn value(
     estimate: &Estimate,
     unit: &Unit,
     bounds: Option<Bounds>,
-    most: Option<u32>,
+    written: Option<u32>,
 ) -> String {
-    let decimals = decimals(estimate, unit, bounds, 1, most);
+    let decimals = decimals(estimate, unit, bounds, written);
     with_unit(
         &to_decimals(unit.from_si(estimate.value), decimals),
         unit.symbol(),
@@ -99,7 +93,7 @@ pub fn value(
 
 /// The value and its expanded uncertainty: `12.80 ± 0.20`, without the unit.
 pub fn value_pm(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String {
-    let decimals = decimals(estimate, unit, bounds, 2, None);
+    let decimals = decimals(estimate, unit, bounds, None);
     let value = to_decimals(unit.from_si(estimate.value), decimals);
     plus_minus(value, unit.difference_from_si(estimate.expanded), decimals)
 }
@@ -246,19 +240,19 @@ mod tests {
     fn rounding_never_moves_a_figure_across_its_limit() {
         let bounds = Bounds::new(None, Some(Quantity::new(5.0, unit("s")).unwrap()));
         assert_eq!(
-            value(&estimate(4.96, 0.2), unit("s"), bounds, None),
+            value(&estimate(4.96, 0.2), unit("s"), bounds, Some(1)),
             "4.96\u{A0}s"
         );
         assert_eq!(
-            value(&estimate(5.04, 0.2), unit("s"), bounds, None),
+            value(&estimate(5.04, 0.2), unit("s"), bounds, Some(1)),
             "5.04\u{A0}s"
         );
         assert_eq!(
-            value(&estimate(5.0, 0.2), unit("s"), bounds, None),
+            value(&estimate(5.0, 0.2), unit("s"), bounds, Some(1)),
             "5.0\u{A0}s"
         );
         assert_eq!(
-            value(&estimate(2.44, 0.2), unit("s"), bounds, None),
+            value(&estimate(2.44, 0.2), unit("s"), bounds, Some(1)),
             "2.4\u{A0}s"
         );
     }

@@ -5,16 +5,21 @@ use super::Material;
 use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
+use super::reasons::{condition_name, reasons, reservations};
 use super::words::Words;
 use crate::job::{Bounds, Kind, Measure, Observation, Scale};
 use crate::judge::{
     Comparison, ConditionState, CountComparison, Finding, MeasureJudgement, Outcome, Reason,
-    Reservation, Standing, Verdict, Zone,
+    Standing, Verdict, Zone,
 };
 use crate::quantity::{Quantity, Unit};
 
 /// The most figures on the customer's page.
 const FIGURES: usize = 5;
+/// The most items of a list on it.
+const ITEMS: usize = 5;
+/// The most sentences under "What this does not show".
+const NOT_SHOWN: usize = 7;
 
 /// Builds the page.
 pub fn front(material: &Material<'_>, words: &Words) -> Front {
@@ -28,6 +33,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         .into_iter()
         .flat_map(|(measure, found)| measure_figures(material, measure, found, words))
         .collect();
+    let more = figures.len().saturating_sub(FIGURES);
     figures.truncate(FIGURES);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Front {
@@ -38,8 +44,13 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         unsigned: words.say("unsigned"),
         complaint: shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
         done: done(material, words),
-        watch: job.work.watch.clone(),
+        watch: watch(material, words),
         come_back: come_back(material, words),
+        more: if more > 0 {
+            words.say_count("more-figures", more)
+        } else {
+            String::new()
+        },
         figures,
         not_needed: not_needed(material, words),
         not_shown: not_shown(material, words),
@@ -53,51 +64,87 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
 /// The most letters of a complaint on the customer's page.
 const COMPLAINT: usize = 420;
 
-/// The start of a long text, cut between two words; none if it is short enough.
+/// The start of a long text, cut between two words; none if it is short enough. A
+/// new line counts as much as half a line of letters.
 pub fn shortened(text: &str) -> Option<String> {
-    let (end, _) = text.char_indices().nth(COMPLAINT)?;
+    const NEW_LINE: usize = 50;
+    let mut room = COMPLAINT;
+    let end = text.char_indices().find_map(|(index, c)| {
+        let takes = if c == '\n' { NEW_LINE } else { 1 };
+        if takes > room {
+            return Some(index);
+        }
+        room -= takes;
+        None
+    })?;
     let start = &text[..end];
     let cut = start.rfind(char::is_whitespace).unwrap_or(end);
     Some(format!("{} …", start[..cut].trim_end()))
 }
 
-/// The measures for this page: those marked `front`, or else the required ones.
+/// The measures for this page: those marked `front`, or else the required ones;
+/// and whatever required measure does not simply pass. What needs attention stands
+/// first.
 fn shown<'a>(material: &'a Material<'_>) -> Vec<(&'a Measure, &'a MeasureJudgement)> {
     let limits = &material.job.limits;
     let any_marked = limits.measures.iter().any(|measure| measure.front);
-    material
+    let needs_attention =
+        |found: &MeasureJudgement| found.required && found.outcome > Outcome::Pass;
+    let mut shown: Vec<_> = material
         .judgement
         .measures
         .iter()
         .filter_map(|found| Some((limits.measure(&found.id)?, found)))
-        .filter(|(measure, _)| {
-            if any_marked {
+        .filter(|(measure, found)| {
+            let chosen = if any_marked {
                 measure.front
             } else {
                 measure.required
-            }
+            };
+            chosen || needs_attention(found)
         })
-        .collect()
+        .collect();
+    shown.sort_by_key(|(_, found)| {
+        let attention = if needs_attention(found) {
+            found.outcome
+        } else {
+            Outcome::NotJudged
+        };
+        std::cmp::Reverse(attention)
+    });
+    shown
 }
 
 fn headline(material: &Material<'_>, words: &Words) -> String {
     let judgement = material.judgement;
-    let required = judgement.measures.iter().filter(|measure| measure.required);
-    let count = |outcome: fn(Outcome) -> bool| {
-        required
-            .clone()
-            .filter(|measure| outcome(measure.outcome))
-            .count()
-    };
+    let required = || judgement.measures.iter().filter(|measure| measure.required);
+    let count = |outcome: Outcome| required().filter(|m| m.outcome == outcome).count();
+    let easier = judgement
+        .reasons
+        .iter()
+        .any(|reason| matches!(reason, Reason::Easier(_) | Reason::NotCold(_)));
     match judgement.verdict {
-        Verdict::Verified => words.say_count("headline-verified", required.clone().count()),
-        Verdict::NotVerified => words.say_count(
-            "headline-not-verified",
-            count(|outcome| outcome == Outcome::Fail),
-        ),
-        Verdict::Undecided if !judgement.fair => words.say("headline-undecided-conditions"),
+        Verdict::Verified if count(Outcome::PassWithReservation) > 0 => {
+            words.say_count("headline-verified-narrow", required().count())
+        }
+        Verdict::Verified => words.say_count("headline-verified", required().count()),
+        Verdict::NotVerified => words.say_count("headline-not-verified", count(Outcome::Fail)),
+        Verdict::Undecided if easier => words.say("headline-undecided-conditions"),
+        Verdict::Undecided if !judgement.fair => words.say("headline-undecided-unknown"),
         Verdict::Undecided => words.say("headline-undecided"),
     }
+}
+
+/// What would settle an undecided verdict.
+fn what_would_settle(material: &Material<'_>, words: &Words) -> Option<String> {
+    let judgement = material.judgement;
+    (judgement.verdict == Verdict::Undecided).then(|| {
+        words.say(if judgement.fair {
+            "settle-measurement"
+        } else {
+            "settle-conditions"
+        })
+    })
 }
 
 /// A few sentences: tested again, the first figure, the conditions, the reasons.
@@ -124,6 +171,7 @@ fn lead(material: &Material<'_>, figures: &[Figure], words: &Words) -> String {
     {
         sentences.push(sentence);
     }
+    sentences.extend(what_would_settle(material, words));
     sentences.join(" ")
 }
 
@@ -145,137 +193,52 @@ fn conditions_in_a_sentence(material: &Material<'_>, words: &Words) -> Option<St
     (!required.is_empty()).then(|| words.say("lead-matched"))
 }
 
-/// The reasons of a verdict that is not "verified", one sentence each; all
-/// conditions of one kind in one sentence.
-pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let reasons = &material.judgement.reasons;
-    let measure =
-        |id: &str, reason: &str| words.say_with(id, &[("name", &measure_name(material, reason))]);
-    let mut sentences: Vec<String> = reasons
-        .iter()
-        .filter_map(|reason| match reason {
-            Reason::Fails(id) => Some(failing(material, id, words)),
-            Reason::TooNear(id) => Some(measure("reason-too-near", id)),
-            Reason::GotWorse(id) => Some(measure("reason-worse", id)),
-            Reason::NothingRequired => Some(words.say("reason-nothing-required")),
-            Reason::NotCold(id) => Some(words.say_with(
-                "reason-not-cold",
-                &[("name", &condition_name(material, id))],
-            )),
-            Reason::AllPass(_) | Reason::Easier(_) | Reason::ConditionUnknown(_) => None,
-        })
-        .collect();
-    let mut conditions = |message: &str, pick: fn(&Reason) -> Option<&String>| {
-        let names: Vec<String> = reasons
-            .iter()
-            .filter_map(pick)
-            .map(|id| condition_name(material, id))
-            .collect();
-        if !names.is_empty() {
-            let list = names.join("; ");
-            sentences.push(words.say_with(message, &[("names", &list)]));
-        }
-    };
-    conditions("reason-easier", |reason| match reason {
-        Reason::Easier(id) => Some(id),
-        _ => None,
-    });
-    conditions("reason-unknown", |reason| match reason {
-        Reason::ConditionUnknown(id) => Some(id),
-        _ => None,
-    });
-    sentences
-}
-
-/// Why a measure fails: which cylinders, where it has some.
-fn failing(material: &Material<'_>, id: &str, words: &Words) -> String {
-    let name = measure_name(material, id);
-    let found = material
-        .judgement
-        .measures
-        .iter()
-        .find(|found| found.id == id);
-    let outside: Vec<String> = match found.map(|found| &found.finding) {
-        Some(Finding::Cylinders { cylinders, .. }) => {
-            let rule = material.judgement.rule;
-            numbered(cylinders, |cylinder| {
-                cylinder.outcome(rule) == Outcome::Fail
-            })
-        }
-        Some(Finding::CylinderPasses { cylinders, .. }) => {
-            numbered(cylinders, |cylinder| cylinder.outcome == Outcome::Fail)
-        }
-        _ => Vec::new(),
-    };
-    if outside.is_empty() {
-        words.say_with("reason-fails", &[("name", &name)])
-    } else {
-        let cylinders = outside.join(", ");
-        words.say_with(
-            "reason-fails-cylinders",
-            &[("name", &name), ("cylinders", &cylinders)],
-        )
-    }
-}
-
-fn numbered<T>(cylinders: &[T], test: impl Fn(&T) -> bool) -> Vec<String> {
-    cylinders
-        .iter()
-        .enumerate()
-        .filter(|(_, cylinder)| test(cylinder))
-        .map(|(index, _)| (index + 1).to_string())
-        .collect()
-}
-
-/// The printed name of a measure.
-pub fn measure_name(material: &Material<'_>, id: &str) -> String {
-    material
-        .job
-        .limits
-        .measure(id)
-        .map_or_else(|| id.to_owned(), |m| m.name.clone())
-}
-
-fn condition_name(material: &Material<'_>, id: &str) -> String {
-    let conditions = &material.job.limits.conditions;
-    conditions
-        .iter()
-        .find(|condition| condition.id == id)
-        .map_or_else(|| id.to_owned(), |condition| condition.name.clone())
-}
-
 fn done(material: &Material<'_>, words: &Words) -> Vec<String> {
     let work = &material.job.work;
-    let mut done: Vec<String> = work
+    let mended = work.also_found.iter().filter(|finding| finding.mended);
+    let done = work
         .interventions
         .iter()
         .map(|intervention| intervention.what.clone())
-        .collect();
-    done.extend(
-        work.also_found
-            .iter()
-            .filter(|finding| finding.mended)
-            .map(|finding| words.say_with("also-mended", &[("what", &finding.what)])),
-    );
-    done
+        .chain(mended.map(|finding| words.say_with("also-mended", &[("what", &finding.what)])));
+    capped(done.collect(), ITEMS, words)
+}
+
+/// What was left unmended comes first: it is what the customer must not miss.
+fn watch(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let work = &material.job.work;
+    let left = work.also_found.iter().filter(|finding| !finding.mended);
+    let watch = left
+        .map(|finding| words.say_with("left-unmended", &[("what", &finding.what)]))
+        .chain(work.watch.iter().cloned());
+    capped(watch.collect(), ITEMS, words)
+}
+
+/// The first `most` items, and how many more there are.
+fn capped(mut items: Vec<String>, most: usize, words: &Words) -> Vec<String> {
+    if items.len() > most {
+        let more = items.len() - (most - 1);
+        items.truncate(most - 1);
+        items.push(words.say_count("more-items", more));
+    }
+    items
 }
 
 fn come_back(material: &Material<'_>, words: &Words) -> String {
     let shop = material.shop;
     let call = shop.phone.as_ref().or(shop.email.as_ref());
-    let day = material
-        .job
-        .work
-        .follow_up
-        .map(|day| figures::day(day, words));
-    match (day, call) {
-        (Some(day), Some(call)) => {
-            words.say_with("come-back-call", &[("day", &day), ("call", call)])
-        }
-        (Some(day), None) => words.say_with("come-back", &[("day", &day)]),
-        (None, Some(call)) => words.say_with("call", &[("call", call)]),
-        (None, None) => String::new(),
-    }
+    let call = call.map(|call| words.say_with("call", &[("call", call)]));
+    let follow_up = material.job.work.follow_up.map(|day| {
+        // A day that has passed is no invitation.
+        let passed = day < material.issued.date_naive();
+        let id = if passed { "follow-up-was" } else { "come-back" };
+        words.say_with(id, &[("day", &figures::day(day, words))])
+    });
+    follow_up
+        .into_iter()
+        .chain(call)
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
@@ -295,6 +258,7 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
             _ => words.say_with("not-needed", &[("what", &item.what)]),
         })
         .collect();
+    lines = capped(lines, ITEMS - 1, words);
     if let Some(cost) = &work.cost {
         let total = figures::money(cost.total, cost.currency);
         lines.push(words.say_with("work-charged", &[("total", &total)]));
@@ -306,6 +270,9 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// tests on this page.
 fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     let mut sentences = reservations(material, words);
+    if material.issued < material.job.retest.started {
+        sentences.insert(0, words.say("issued-before-retest"));
+    }
     let contributions = material.job.work.contributions().len();
     if contributions > 1 {
         sentences.push(words.say_count("attribution-several", contributions));
@@ -315,48 +282,13 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
             .into_iter()
             .flat_map(|(measure, _)| measure.cannot_tell.iter().cloned()),
     );
+    let mut sentences = capped(sentences, NOT_SHOWN, words);
     sentences.push(words.say("promises-nothing"));
     sentences
 }
 
-/// The reservations, one sentence each.
-pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let measure =
-        |id: &str, name: &str| words.say_with(id, &[("name", &measure_name(material, name))]);
-    let condition =
-        |id: &str, name: &str| words.say_with(id, &[("name", &condition_name(material, name))]);
-    material
-        .judgement
-        .reservations
-        .iter()
-        .map(|reservation| match reservation {
-            Reservation::NarrowPass(id) => measure("reservation-narrow", id),
-            Reservation::FaultNotShown => words.say("reservation-fault-not-shown"),
-            Reservation::OtherOutside(id) => measure("reservation-other-outside", id),
-            Reservation::OtherWorse(id) => measure("reservation-other-worse", id),
-            Reservation::OtherCondition(id) => condition("reservation-other-condition", id),
-            Reservation::BaselineNotCold(id) => condition("reservation-not-cold", id),
-            Reservation::Helped(id) => condition("reservation-helped", id),
-            Reservation::ShortSoak => words.say("reservation-short-soak"),
-            Reservation::NoConditions => words.say("reservation-no-conditions"),
-            Reservation::UncertaintyNotCounted => words.say("reservation-simple-rule"),
-            Reservation::MeterBackwards => words.say("reservation-meter"),
-            Reservation::Overdue { instrument, due } => {
-                let kind = material
-                    .job
-                    .instrument(instrument)
-                    .map_or("", |i| i.kind.as_str());
-                words.say_with(
-                    "reservation-overdue",
-                    &[("instrument", kind), ("due", &figures::day(*due, words))],
-                )
-            }
-        })
-        .collect()
-}
-
-/// The most decimals in which the readings of a measure were written, in `unit`:
-/// this page shows no digit that nobody wrote down.
+/// The decimals in which the readings of a measure were written, in `unit`: this
+/// page shows the figures that were written down, no more and no fewer.
 fn decimals_written(material: &Material<'_>, measure: &Measure, unit: &Unit) -> Option<u32> {
     let runs = [&material.job.baseline, &material.job.retest];
     runs.into_iter()

@@ -8,7 +8,7 @@ use super::limits;
 use super::words::Words;
 use crate::job::{Count, Kind, Measure, Scale};
 use crate::judge::{
-    Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
+    Change, Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
 };
 use crate::quantity::to_decimals;
 
@@ -152,7 +152,12 @@ pub fn result(comparison: &Comparison, fair: bool, words: &Words) -> String {
         parts.push(words.say_with("gain", &[("zone", &zone)]));
     }
     if let Some(change) = comparison.change {
-        parts.push(limits::change(change, fair, words));
+        let moved = comparison.difference.value.abs() > comparison.difference.expanded;
+        parts.push(if change == Change::NoDetectable && moved {
+            words.say("change-neither")
+        } else {
+            limits::change(change, fair, words)
+        });
     }
     if parts.is_empty() {
         parts.push(words.say("outcome-none"));

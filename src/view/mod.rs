@@ -13,6 +13,7 @@ mod figures;
 mod front;
 mod limits;
 mod measures;
+mod reasons;
 mod words;
 mod work;
 

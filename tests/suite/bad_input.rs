@@ -181,7 +181,7 @@ fn cylinders_that_are_missing_doubled_or_zero() {
         "retest.toml",
         row,
         "",
-        "cylinder 4 has no row",
+        "there is no row for cylinder 4",
         "each of the 4 cylinders",
     );
     spoiled(
@@ -233,12 +233,117 @@ fn more_passes_than_tries() {
         "4 passes are more than 3 tries",
         "exchange or correct",
     );
-    spoiled(
+    let folder = frost_fan();
+    folder.replace(
         "retest.toml",
         "passes = 3\ntries = 3",
         "passes = 2\ntries = 2",
+    );
+    let line = folder.line("retest.toml", "tries = 2");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
         "2 tries can never give the 3 passes",
         "make at least 3 tries",
+    );
+}
+
+/// With tries to spare, one would simply go on until enough have passed.
+#[test]
+fn other_tries_than_the_baseline() {
+    spoiled(
+        "retest.toml",
+        "passes = 3\ntries = 3",
+        "passes = 3\ntries = 100",
+        "the retest made 100 tries, the baseline 3",
+        "make 3 tries in both runs",
+    );
+    spoiled(
+        "retest.toml",
+        "passes = 3\ntries = 3",
+        "passes = 3\ntries = 4000000000",
+        "`tries` is out of range",
+        "between 1 and 10000",
+    );
+}
+
+#[test]
+fn improvements_that_ask_for_nothing_or_too_much() {
+    for percent in ["0", "150"] {
+        spoiled(
+            "limits.toml",
+            "improve_percent = 50",
+            &format!("improve_percent = {percent}"),
+            "no improvement can be asked of this size",
+            "cannot fall by more than 100 %",
+        );
+    }
+    spoiled(
+        "limits.toml",
+        "better = \"higher\"\nmin = 9.6",
+        "better = \"lower\"\nmin = 9.6",
+        "the limit bounds the better side",
+        "`lower` goes with `max`",
+    );
+}
+
+#[test]
+fn errors_that_are_said_to_be_none() {
+    spoiled(
+        "job.toml",
+        "accuracy = 1.0\nresolution = 0.5",
+        "accuracy = 0\nresolution = 0",
+        "`vacuum` says nothing of its errors",
+        "accuracy",
+    );
+    spoiled(
+        "retest.toml",
+        "value = 11.0\nunit = \"kPa\"",
+        "value = 11.0\nuncertainty = 0\nunit = \"kPa\"",
+        "no reading is exact",
+        "expanded uncertainty",
+    );
+    spoiled(
+        "retest.toml",
+        "value = 11.0",
+        "value = 9223372036854775807",
+        "no instrument shows a number of this size",
+        "check the number and its unit",
+    );
+}
+
+#[test]
+fn brackets_that_are_too_few_or_too_many() {
+    let folder = frost_fan();
+    folder.replace("retest.toml", "[reading.suction]", "[[reading.suction]]");
+    let line = folder.line("retest.toml", "[[reading.suction]]");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "`suction` is a list, not a table",
+        "single brackets",
+    );
+    let folder = frost_fan();
+    let text = folder
+        .read("job.toml")
+        .replace("[[instrument]]", "[instrument]");
+    folder.write("job.toml", text);
+    expect(
+        &folder.check(),
+        "job.toml:",
+        "duplicate key",
+        "double brackets",
+    );
+}
+
+#[test]
+fn a_photo_path_that_is_spelled_oddly() {
+    spoiled(
+        "retest.toml",
+        "file = \"photos/filter-after.jpg\"",
+        "file = \"./photos/filter-after.jpg\"",
+        "not a plain path",
+        "photos/gauge.jpg",
     );
 }
 
@@ -282,7 +387,7 @@ fn a_photo_that_is_missing_or_leaves_the_folder() {
         photo,
         "file = \"photos/none.jpg\"",
         "photo `photos/none.jpg`: the file is missing",
-        "put it into the job folder",
+        "copy it into the job folder",
     );
     for path in ["../secret.jpg", "/etc/hostname", "photos/../../secret.jpg"] {
         spoiled(
@@ -553,7 +658,12 @@ fn accelerations_that_lie_too_far_apart() {
         assert_ne!(three(within).1.code, 2, "{within}");
     }
     let (line, two) = three("22.0, 24.0");
-    expect(&two, &format!("retest.toml:{line}:"), "`snaps_percent` is", "");
+    expect(
+        &two,
+        &format!("retest.toml:{line}:"),
+        "`snaps_percent` is",
+        "",
+    );
 }
 
 /// Faults of spelling do not hide faults of meaning, nor those of other files.

@@ -37,12 +37,17 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
         let fresh = run(&["check", path]);
         assert_eq!(fresh.code, 2, "an empty form is no job");
         for line in fresh.err.lines().filter(|line| line.starts_with("error: ")) {
-            assert!(
-                line.contains("is missing") || line.contains("there is no value"),
-                "{line}"
-            );
+            let wanting = ["is missing", "there is no value", "is empty"];
+            assert!(wanting.iter().any(|words| line.contains(words)), "{line}");
         }
-        for file in ["baseline.toml", "retest.toml", "work.toml"] {
+        for file in [
+            "shop.toml",
+            "job.toml",
+            "limits.toml",
+            "baseline.toml",
+            "retest.toml",
+            "work.toml",
+        ] {
             let text = fs::read_to_string(folder.join(file)).unwrap();
             let filled: String = text.lines().map(|line| fill_in(line) + "\n").collect();
             fs::write(folder.join(file), filled).unwrap();
@@ -61,7 +66,9 @@ fn fill_in(line: &str) -> String {
     let wanted = ["started", "finished", "by =", "value =", "ambient", "soak"];
     match line.strip_prefix("# ") {
         Some(rest) if wanted.iter().any(|key| rest.starts_with(key)) => rest.to_owned(),
-        _ => line.replace(" },   # value = …", ", value = 0.5 },"),
+        _ => line
+            .replace(" },   # value = …", ", value = 0.5 },")
+            .replace(" = \"\"", " = \"something of the shop's own\""),
     }
 }
 

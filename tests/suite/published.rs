@@ -197,12 +197,12 @@ fn reference() -> String {
             one_line(&schema["description"])
         )
         .unwrap();
-        keys(&mut out, &schema);
+        keys(&mut out, &schema, &schema["definitions"]);
         for (title, table) in schema["definitions"].as_object().into_iter().flatten() {
             if table["properties"].is_object() {
                 let at = place_of(&schema, title);
                 writeln!(out, "\n### {at}\n\n{}\n", one_line(&table["description"])).unwrap();
-                keys(&mut out, table);
+                keys(&mut out, table, &schema["definitions"]);
             }
         }
     }
@@ -278,7 +278,31 @@ fn place_of(schema: &Value, title: &str) -> String {
     title.to_owned()
 }
 
-fn keys(out: &mut String, table: &Value) {
+/// The words that a key takes, each with what it means.
+fn words_of(value: &Value, definitions: &Value) -> String {
+    let text = value.to_string();
+    let found = definitions
+        .as_object()
+        .into_iter()
+        .flatten()
+        .find(|(name, definition)| {
+            definition["properties"].is_null() && text.contains(&format!("/{name}\""))
+        });
+    let Some((_, definition)) = found else {
+        return String::new();
+    };
+    let branches = definition["oneOf"].as_array().into_iter().flatten();
+    let words: Vec<String> = branches
+        .filter_map(|branch| {
+            let word = branch["const"].as_str().or(branch["enum"][0].as_str())?;
+            let about = one_line(&branch["description"]);
+            Some(format!("`{word}` ({})", about.trim_end_matches('.')))
+        })
+        .collect();
+    format!(" One of {}.", words.join(", "))
+}
+
+fn keys(out: &mut String, table: &Value, definitions: &Value) {
     *out += "| key | | what it is |\n| --- | --- | --- |\n";
     let required: Vec<&str> = table["required"]
         .as_array()
@@ -287,6 +311,7 @@ fn keys(out: &mut String, table: &Value) {
         .filter_map(Value::as_str)
         .collect();
     for (key, value) in table["properties"].as_object().into_iter().flatten() {
+        let words = words_of(value, definitions);
         let must = if required.contains(&key.as_str()) {
             "required"
         } else {
@@ -294,7 +319,7 @@ fn keys(out: &mut String, table: &Value) {
         };
         writeln!(
             out,
-            "| `{key}` | {must} | {} |",
+            "| `{key}` | {must} | {}{words} |",
             one_line(&value["description"])
         )
         .unwrap();

@@ -137,3 +137,42 @@ fn paper_is_what_the_shop_prints_on() {
     assert_eq!(size("frost-fan"), [595, 842]);
     assert_eq!(size("bakery-chiller"), [612, 792]);
 }
+
+/// The customer's page is one page, whatever was written.
+#[test]
+fn the_front_stays_one_page() {
+    let folder = Folder::copy_of("frost-fan");
+    let complaint = (0..40)
+        .map(|n| format!("Line {n} of the complaint.\n\n"))
+        .collect::<String>();
+    let start = folder.read("job.toml").find("complaint").unwrap();
+    let end = folder.read("job.toml").find("[customer]").unwrap();
+    let mut job = folder.read("job.toml");
+    job.replace_range(
+        start..end,
+        &format!("complaint = \"\"\"\n{complaint}\"\"\"\n\n"),
+    );
+    folder.write("job.toml", job);
+    let more: String = (0..12)
+        .map(|n| {
+            format!(
+                "\n[[intervention]]\nwhat = \"Thing {n} {}\"\n",
+                "x".repeat(120)
+            )
+        })
+        .collect();
+    folder.write("work.toml", folder.read("work.toml") + &more);
+    let limits = folder.read("limits.toml").replace(
+        "cannot_tell = [\"",
+        &format!("cannot_tell = [\"{}\", \"", "Nobody can tell. ".repeat(15)),
+    );
+    folder.write("limits.toml", limits);
+
+    let document = Document::load_mem(&report_of(&folder)).unwrap();
+    // The headline is the first heading of level 1, "The job" the second: it opens
+    // the second page.
+    let first = document.extract_text(&[1]).unwrap();
+    let second = document.extract_text(&[2]).unwrap();
+    assert!(first.contains("For the shop"), "{first}");
+    assert!(second.contains("The job"), "{second}");
+}

@@ -81,7 +81,8 @@ pub struct InstrumentTable {
     /// Its serial number.
     #[schemars(length(min = 1, max = 120))]
     pub serial: Option<String>,
-    /// The unit of the errors below; a thermometer may use `K` or `Δ°F`.
+    /// The unit of the errors below; a thermometer's is a
+    /// difference, so `K` or `Δ°F` (in plain letters `delta-degF`).
     #[schemars(length(min = 1, max = 20))]
     pub unit: String,
     /// Accuracy, ±, as a number of units.
@@ -102,8 +103,8 @@ pub struct InstrumentTable {
     /// 0.10 s.
     #[schemars(range(min = 0))]
     pub hand_timing_seconds: Option<f64>,
-    /// The expanded uncertainty on its calibration certificate. It is added to
-    /// `accuracy` and `resolution`.
+    /// The expanded uncertainty on its calibration certificate (the ± that it states
+    /// for about 95 %). It is added to `accuracy` and `resolution`.
     #[schemars(range(min = 0))]
     pub uncertainty: Option<f64>,
     /// The coverage factor on that certificate; 2 if left out.

@@ -63,7 +63,7 @@ pub struct MeasureTable {
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
     /// The least number of passes. For `passes` and `cylinder-passes`.
-    #[schemars(range(min = 1))]
+    #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
     /// The greatest opacity, in percent. For `smoke`.
     #[schemars(range(min = 0, max = 100))]
@@ -98,7 +98,8 @@ pub struct MeasureTable {
     #[serde(default)]
     #[schemars(length(max = 9))]
     pub hazards: Vec<HazardWord>,
-    /// `true` to show it on the customer's page.
+    /// `true` to show it on the customer's page, which has room for five; with none
+    /// marked, the required ones are shown. Words are shown on the pages behind.
     #[serde(default)]
     pub front: bool,
 }
@@ -168,7 +169,8 @@ pub struct ConditionTable {
     /// The name that is printed.
     #[schemars(length(min = 1, max = 120))]
     pub name: String,
-    /// The unit in which it is printed; leave it out for a condition in words.
+    /// The unit in which it is printed; leave it out for a condition in words, which
+    /// must then be the same words in both runs.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// The greatest difference between the runs that still counts as alike, in

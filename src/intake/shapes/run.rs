@@ -92,9 +92,10 @@ pub struct ReadingTable {
     #[schemars(length(min = 1, max = 64))]
     pub rows: Option<Vec<CylinderRow>>,
     /// How many tries passed.
+    #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many tries were made.
-    #[schemars(range(min = 1))]
+    /// How many tries were made; as many in both runs.
+    #[schemars(range(min = 1, max = 10_000))]
     pub tries: Option<u32>,
     /// Opacity of the smoke, in percent.
     #[schemars(range(min = 0, max = 100))]
@@ -146,6 +147,7 @@ pub struct ReadingTable {
 #[serde(deny_unknown_fields)]
 pub struct CylinderRow {
     /// The cylinder's number, from 1.
+    #[schemars(range(max = 1000))]
     pub cylinder: u32,
     /// The value, for a reading taken once.
     pub value: Option<f64>,
@@ -153,9 +155,10 @@ pub struct CylinderRow {
     #[schemars(length(min = 1, max = 200))]
     pub values: Option<Vec<f64>>,
     /// How many tries passed.
+    #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many tries were made.
-    #[schemars(range(min = 1))]
+    /// How many tries were made; as many in both runs.
+    #[schemars(range(min = 1, max = 10_000))]
     pub tries: Option<u32>,
 }
 

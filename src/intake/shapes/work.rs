@@ -83,7 +83,7 @@ pub struct PartTable {
     #[schemars(length(min = 1, max = 60))]
     pub number: Option<String>,
     /// How many.
-    #[schemars(range(min = 1))]
+    #[schemars(range(min = 1, max = 100_000))]
     pub quantity: u32,
 }
 
@@ -152,6 +152,7 @@ pub struct RunInTable {
     #[schemars(range(min = 0))]
     pub miles: Option<f64>,
     /// Number of starts.
+    #[schemars(range(max = 100_000))]
     pub starts: Option<u32>,
     /// Anything else about it.
     #[schemars(length(min = 1, max = 400))]

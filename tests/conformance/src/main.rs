@@ -31,5 +31,9 @@ fn main() -> ExitCode {
         }
     }
     println!("{} passed, {failed} failed", files.len() * 2 - failed);
-    if failed == 0 && !files.is_empty() { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+    if failed == 0 && !files.is_empty() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
 }
