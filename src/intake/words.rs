@@ -66,7 +66,7 @@ pub fn unit_of(
 }
 
 /// The largest figure that is taken for a reading.
-const LARGEST: f64 = 1e9;
+const LARGEST: f64 = 1e12;
 
 /// A value in a unit; a temperature must not lie below absolute zero.
 pub fn quantity(

@@ -84,7 +84,7 @@ class Estimate:
     @property
     def whole_dof(self):
         """Truncated; a whole number must not lose one to a rounded last digit."""
-        return float(np.floor(self.dof * (1 + 1e-12)))
+        return float(np.floor(self.dof * (1 + 1e-9)))
 
     def expanded(self, coverage=0.95):
         """What was estimated from repeats is expanded by Student's t, what is known by
@@ -99,7 +99,10 @@ class Estimate:
         """The probability that the true value is below, with truncated dof."""
         if self.u == 0:
             return float(self.value <= bound)
-        x = float(bound - self.value) / self.u
+        # The spread that has just this U, so that probability and zones agree.
+        known = self.whole_dof == math.inf
+        factor = special.ndtri(0.975) if known else stats.t.isf(0.025, self.whole_dof)
+        x = float(bound - self.value) / (self.expanded() / float(factor))
         return float(special.ndtr(x) if self.whole_dof == math.inf else special.stdtr(self.whole_dof, x))
 
 
@@ -172,7 +175,9 @@ def standing(est, low, high, rule, theirs):
         return None
     guard = 0.0 if rule == "simple" else est.expanded()
     slack = F(NEAR * max(guard, abs(float(est.value))))
-    zone = lambda room: sum(room < edge for edge in (guard, 0, -guard))
+    # Between bounds closer than two guard bands nothing could pass: nothing is told.
+    coarse = low is not None and high is not None and high - low < 2 * guard
+    zone = lambda room: max(sum(room < edge for edge in (guard, 0, -guard)), 2 if coarse else 0)
     # Exactly at the limit is inside, whatever the arithmetic.
     near = [{zone(r), zone(r - slack), zone(r + slack)} if r else {zone(r)} for r in rooms]
     ours = max(map(zone, rooms))
@@ -248,7 +253,15 @@ def compare(part, cylinder, unit, before, after, rules, theirs):
         "before": standing(before, low, high, rule, theirs.get("before")),
         "after": standing(after, low, high, rule, theirs.get("after")),
     }
-    return row, worst(outcome_of(s["zone"], rule) for s in (row["after"], improvement) if s), gain
+    at_limit = worst([outcome_of(row["after"]["zone"], rule)] if row["after"] else [])
+    of_gain = []
+    if improvement:
+        # A change that cannot be told from none never meets a required improvement.
+        seen = {"improved": "not-judged", "worsened": "fail"}.get(row["change"], "undecided")
+        of_gain = [outcome_of(improvement["zone"], rule), seen]
+    if row["change"] == "worsened" and improvement:
+        of_gain = ["fail"]
+    return row, worst([at_limit] + of_gain), gain, at_limit
 
 
 def balance(cylinders):
@@ -287,11 +300,12 @@ def judge_values(measure, before, after, rule, tools, theirs):
         pairs += [["cylinder", c, unit, runs[0][c], runs[1][c], rules] for c in runs[0]]
     claimed = theirs.get("values", []) + [{}] * len(pairs)
     done = [compare(*pair, t) for pair, t in zip(pairs, claimed)]
-    changes = [row["change"] for row, _, _ in done]
+    changes = [row["change"] for row, *_ in done]
     if scales:  # many looks at once: the claim for the whole at a Bonferroni level
-        changes = [change_of(gain, row["difference"].expanded(1 - 0.05 / len(done))) for row, _, gain in done]
-    return {"values": [row for row, _, _ in done], "balance": scales, "change": overall(changes + [None]),
-            "outcome": worst(outcome for _, outcome, _ in done)}
+        changes = [change_of(gain, row["difference"].expanded(1 - 0.05 / len(done))) for row, _, gain, _ in done]
+    return {"values": [row for row, *_ in done], "balance": scales, "change": overall(changes + [None]),
+            "outcome": worst(outcome for _, outcome, _, _ in done),
+            "at_limit": worst(at_limit for *_, at_limit in done)}
 
 
 def clopper_pearson(passes, tries):
@@ -334,7 +348,10 @@ def judge_counts(measure, before, after):
         gained, lost = turned.count((False, True)), turned.count((True, False))
         tail = sum(math.comb(gained + lost, k) for k in range(min(gained, lost) + 1))
         p = min(F(1), F(2 * tail, 2 ** (gained + lost)))
+        # Besides, a cylinder that changed plainly by itself, at a Bonferroni level.
         change = by_p(p, gained > lost)
+        alone = [c["change"] for c in counts if c["p"] < F("0.05") / len(counts)]
+        change = overall([change] + alone)
         paired = {"gained": gained, "lost": lost, "p": p, "change": change,
                   "smallest_p": min(F(1), F(2, 2 ** len(counts)))}
     return {"counts": counts, "paired": paired, "change": change, "outcome": worst(c["outcome"] for c in counts)}
@@ -362,13 +379,17 @@ def judge_condition(job, condition, theirs):
         state = "matched" if len(words) == 1 else "unknown"
     elif all(runs):
         diff = difference(*(estimate(run, run, unit, job["tools"]) for run in runs))
-        size, allowed = abs(diff.value), condition["window"] + F(diff.expanded())
+        size, allowed = abs(diff.value), condition["window"]
         off = "unknown"  # no direction was given: nobody can say which way it is easier
         if "harder" in condition:
             off = "harder" if (diff.value < 0) == (condition["harder"] == "lower") else "easier"
-        state = "matched" if size <= allowed else off
-        near = 0 < abs(size - allowed) <= NEAR * size
-        state = tie(state, {"matched", off} if near else {state}, theirs.get("state"))
+        # Uncertainty never widens the window; too much of it leaves nothing to say.
+        alike = "matched" if diff.expanded() <= allowed else "unknown"
+        state = alike if size <= allowed else off
+        edges = {alike, off} if abs(size - allowed) <= NEAR * size else {state}
+        if abs(diff.expanded() - allowed) <= NEAR * allowed and size <= allowed * (1 + NEAR):
+            edges |= {"matched", "unknown"}
+        state = tie(state, edges, theirs.get("state"))
     return {"id": condition["id"], "required": condition.get("required", False), "state": state,
             "difference": diff, "unit": STEP_OF.get(unit, unit)}
 
@@ -382,10 +403,14 @@ def judge(job, theirs):
     needed = [m for m in measures if m["required"]]
     unlike = [c for c in conditions if c["required"] and c["state"] in ("easier", "unknown")]
     fails = [("fails", m["id"]) for m in needed if m["outcome"] == "fail"]
-    doubts = [("too-near-to-tell", m["id"]) for m in needed if m["outcome"] == "undecided"]
+    open_ = [m for m in needed if m["outcome"] == "undecided"]
+    at_limit = lambda m: m.get("at_limit", m["outcome"])
+    doubts = [("too-near-to-tell" if at_limit(m) == "undecided" else "no-improvement-shown", m["id"]) for m in open_]
     doubts += [("got-worse", m["id"]) for m in needed if m["change"] == "worsened"]
     doubts += [(f"condition-{c['state']}", c["id"]) for c in unlike]
     doubts += [] if needed else [("nothing-required", None)]
+    for measure in measures:
+        measure.pop("at_limit", None)  # no key of the result
     return {
         "decision_rule": job["rule"], "measures": measures, "conditions": conditions, "fair_conditions": not unlike,
         "verdict": "not-verified" if fails else "undecided" if doubts else "verified",
@@ -511,18 +536,19 @@ class Maker:
             apart = a.expanded() * self.size(-1, 1) + self.size(-3, 0)
             measure[other] = max(-200.0, measure["max"] - apart) if other == "min" else measure["min"] + apart
         if self.some(0.5):
-            measure["better"] = self.pick("lower", "higher", *["inside"] * ("min" in measure and "max" in measure))
+            ways = [way for way, key in (("lower", "max"), ("higher", "min"))
+                    if key in measure or not {"min", "max"} & set(measure)]
+            measure["better"] = self.pick(*ways, *["inside"] * ("min" in measure and "max" in measure))
         if self.some(0.4) and better_of(measure) in ("lower", "higher"):
             sign = 1 if better_of(measure) == "higher" else -1
             share = relative(b, a, unit)
             if share and self.some(0.5):
-                measure["improve_percent"] = min(99.0, max(0.0, 100 * place(Estimate(sign * share.value, share.parts))))
+                measure["improve_percent"] = min(99.0, max(1e-3, 100 * place(Estimate(sign * share.value, share.parts))))
             else:
                 diff = difference(b, a)
-                measure["improve_by"] = max(0.0, place(Estimate(sign * diff.value, diff.parts)))
+                measure["improve_by"] = max(1e-6, place(Estimate(sign * diff.value, diff.parts)))
 
-    def tries(self, share):
-        n = int(self.pick(1, 2, 3, 5, 10, 19, 20))
+    def tries(self, share, n):
         passes = self.pick(0, n, self.random.integers(n + 1)) if share is None else share * n
         return {"passes": int(passes), "tries": n}
 
@@ -536,8 +562,10 @@ class Maker:
             self.limits(measure, *runs, unit)
         elif "passes" in kind:
             shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the tries; None: any
-            runs = [self.tries(share) if kind == "passes" else
-                    {"rows": [{"cylinder": c} | self.tries(share) for c in range(1, cylinders + 1)]}
+            # As many tries in both runs.
+            n = [int(self.pick(1, 2, 3, 5, 10, 19, 20)) for _ in range(max(cylinders, 1))]
+            runs = [self.tries(share, n[0]) if kind == "passes" else
+                    {"rows": [{"cylinder": c} | self.tries(share, n[c - 1]) for c in range(1, cylinders + 1)]}
                     for share in shares]
             if self.some(0.7):
                 most = min(r["tries"] for run in runs for r in run.get("rows", [run]))
@@ -570,7 +598,7 @@ class Maker:
             run = {"value": digits(float(convert(F(level), unit, shown)), 5), "unit": shown}
             runs.append(run | ({"instrument": tool} if tool and self.some(0.9) else {}))
         diff = difference(*(self.estimate(run, run, unit) for run in runs))
-        window = abs(float(diff.value)) - diff.expanded() * self.pick(1, 1 + 1e-6, 1 - 1e-6, 0.5, 2, -1)
+        window = abs(float(diff.value)) * self.pick(1, 1 + 1e-6, 1 - 1e-6, 0.5, 2) + diff.expanded() * self.pick(0, 0, 1)
         harder = self.pick({"harder": "lower"}, {"harder": "higher"}, {})
         return condition | {"unit": unit, "window": max(0.0, window)} | harder, runs
 
