@@ -2,7 +2,7 @@
 //! with its file, its line and what to do, all of them at once.
 //!
 //! The way in is [`read`]. Each file passes three gates: text and structure
-//! ([`document`], [`structure`], by the shapes in [`shapes`]), then meaning (the
+//! (`document`, `structure`, by the shapes in [`shapes`]), then meaning (the
 //! modules named after the files), then the files against each other.
 
 mod document;

@@ -5,11 +5,11 @@
 //! a figure or chooses a word. All figures are in SI units, unrounded.
 //!
 //! In four steps:
-//! 1. each reading gets its uncertainty ([`mod@uncertainty`]);
+//! 1. each reading gets its uncertainty (`uncertainty`);
 //! 2. baseline and retest are compared, and each is placed at its limit
-//!    ([`comparison`], [`zone`], [`counts`]);
-//! 3. the conditions of both runs are held against each other ([`conditions`]);
-//! 4. the verdict follows, with its reasons and reservations ([`verdict`]).
+//!    (`comparison`, `zone`, `counts`);
+//! 3. the conditions of both runs are held against each other (`conditions`);
+//! 4. the verdict follows, with its reasons and reservations (`verdict`).
 
 mod balance;
 mod comparison;
