@@ -176,3 +176,26 @@ fn the_front_stays_one_page() {
     assert!(first.contains("For the shop"), "{first}");
     assert!(second.contains("The job"), "{second}");
 }
+
+/// The digests can be copied from the page: two halves, nothing between the digits.
+#[test]
+fn the_printed_digests_are_those_of_the_files() {
+    let folder = Folder::copy_of("ferry-auxiliary");
+    let document = Document::load_mem(&report_of(&folder)).unwrap();
+    let pages: Vec<u32> = document.get_pages().into_keys().collect();
+    let text = document.extract_text(&pages).unwrap();
+    for file in [
+        "job.toml",
+        "limits.toml",
+        "baseline.toml",
+        "work.toml",
+        "retest.toml",
+    ] {
+        let bytes = fs::read(folder.file(file)).unwrap();
+        let digest = retestify::files::Digest::of(&bytes).to_string();
+        assert!(
+            text.contains(&digest[..32]) && text.contains(&digest[32..]),
+            "{file}"
+        );
+    }
+}
