@@ -59,17 +59,21 @@ fn heading(text: &str) -> String {
     format!("\n{BOLD}{text}{BOLD:#}\n")
 }
 
+/// A name, and behind it whether the verdict depends on it.
+fn with_requirement(name: &str, required: &str) -> String {
+    if required.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name}, {required}")
+    }
+}
+
 fn measures(report: &Report) -> String {
     let label = |id: &str| report.labels[id].as_str();
     let head = ["measure", "baseline", "retest", "limit", "result"].map(label);
     let rows = report.measures.iter().map(|row| {
-        let name = if row.required.is_empty() {
-            row.name.clone()
-        } else {
-            format!("{}, {}", row.name, row.required)
-        };
         [
-            name,
+            with_requirement(&row.name, &row.required),
             row.baseline.clone(),
             row.retest.clone(),
             row.limit.clone(),
@@ -97,13 +101,8 @@ fn conditions(report: &Report) -> String {
     let label = |id: &str| report.labels[id].as_str();
     let head = ["condition", "baseline", "retest", "comparison"].map(label);
     let rows = report.conditions.iter().map(|row| {
-        let name = if row.required.is_empty() {
-            row.name.clone()
-        } else {
-            format!("{}, {}", row.name, row.required)
-        };
         [
-            name,
+            with_requirement(&row.name, &row.required),
             row.baseline.clone(),
             row.retest.clone(),
             row.result.clone(),

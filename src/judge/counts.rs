@@ -62,11 +62,16 @@ pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountCompari
         p,
         smallest_p,
         change,
-        outcome: match min {
-            None => Outcome::NotJudged,
-            Some(min) if retest.passes() >= min => Outcome::Pass,
-            Some(_) => Outcome::Fail,
-        },
+        outcome: at_limit(retest, min),
+    }
+}
+
+/// A count at its limit: enough passes, or not.
+pub fn at_limit(count: Count, min: Option<u32>) -> Outcome {
+    match min {
+        None => Outcome::NotJudged,
+        Some(min) if count.passes() >= min => Outcome::Pass,
+        Some(_) => Outcome::Fail,
     }
 }
 

@@ -216,7 +216,7 @@ fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome
             Kind::Passes { min } | Kind::CylinderPasses { min } => *min,
             _ => None,
         };
-        counts::compare(count.retest, count.baseline, min).outcome
+        counts::at_limit(count.baseline, min)
     };
     worst(match finding {
         Finding::Value(comparison) => vec![at_limit(comparison)],
