@@ -123,7 +123,6 @@ settle-conditions = A retest under conditions like those of the baseline would s
 settle-measurement = A more exact instrument, or more repeats, would settle it.
 lead-matched = The conditions that matter were alike in both runs.
 lead-harder = The retest was made under harder conditions ({ $names }), so the comparison is on the safe side.
-unsigned = This report carries no digital signature: it shows what was measured, but not who issued it.
 left-unmended = Found and left as it is: { $what }
 more-items = { $count ->
     [one] One more, on the pages behind.
@@ -316,11 +315,64 @@ caution-electricity = Mains voltage and charged capacitors kill. Isolate, lock o
 caution-pressurised-gas = Refrigerant and other gas under pressure can freeze skin, burst lines and displace air. Only licensed people open a refrigerant circuit.
 caution-defer = These are cautions in common use, not instructions. The maker's instructions, local codes and licensed practice come first.
 
-## How to check this report
+## Seals and signature
 
-evidence-digests = The input files listed below are what this report was made from. Those marked “attached” are inside this PDF; a PDF reader shows them under attachments, and “pdfdetach -list” names them. The file result.json holds every figure, unrounded.
-evidence-check = To check a file, take its SHA-256, for example with “sha256sum job.toml”, and compare it with the digest printed here. Any change of the file, however small, gives another digest.
-evidence-not-sealed = The files were not sealed before the work. The digests therefore show that the files are those the report was made from; they do not show that limits and baseline were written before the work.
-evidence-truth = A digest cannot show that a reading was true when it was written.
+kind-of-slip = Receipt for a sealed baseline
+slip-title = Receipt for the sealed baseline of { $number }: { $machine }
+slip-headline = What was measured before any work
+slip-lead = These figures and limits were fixed and sealed before work started. Keep this page: with the fingerprint on it, anybody can check later that the report is judged by these figures and these limits, and not by others.
+slip-measured = Measured
+slip-measured-by = { $moment }, by { $by }
+slip-more = { $count ->
+    [one] One more measure is in the attached files.
+   *[other] { $count } more measures are in the attached files.
+}
+slip-rule-simple = After the work, a value at or inside its limit passes; uncertainty is not counted.
+slip-rule-guarded = After the work, a value passes only if it is inside its limit by at least its uncertainty.
+slip-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it passes with a reservation; outside by no more than the uncertainty, it counts as undecided; beyond that, it fails.
+slip-keep = Keep this page, on paper or as a file. It is the only copy of the fingerprint that the shop cannot change.
+label-slip-agreed = What was agreed
+label-slip-before = Before the work
+label-slip-today = Today
+label-slip-seal = The seal
+label-slip-fingerprint = Fingerprint of the seal
+label-slip-qr = QR code of the whole SHA-256 digest of the seal
+label-slip-check = How to check this page
+label-seals = Seals
+label-stage = Stage
+label-sealed = Sealed
+label-fingerprint = Fingerprint and SHA-256 of the seal
+label-how = How to check this report without our software
+
+signed-by = Signed electronically by { $name }
+signed-when = { $moment }, { $time }
+signed-clock = by the clock of the shop's computer
+signed-set = a time that was set by hand
+signed-authority = attested by a time-stamp authority
+signed-authority-away = by the clock of the shop's computer; the time-stamp authority gave no answer
+signed-key = SHA-256 of the certificate
+signed-description = Electronic signature of { $name } over this whole document
+unsigned = This report carries no digital signature: it shows what was measured, but not who issued it, and it could be altered unseen.
+unsigned-slip = This page carries no digital signature. Its fingerprint still shows any later change of the sealed files, as long as you keep the page itself.
+
+seal-alert = A seal is broken: { $what }. The figures below may not be those that were sealed.
+seal-changed = { $file } was changed after it was sealed with the { $stage }
+seal-missing = { $file } was sealed with the { $stage } and is not there any more
+seal-set-by-hand = { $moment } (set by hand)
+seal-amends = Takes the place of an earlier seal: { $why }
+seal-none = Nothing was sealed. The digests below show that the files are those the report was made from; they do not show that limits and baseline were written before the work.
+seal-before-work = The limits, the decision rule and the baseline were sealed before the work started, and the customer was given the fingerprint of that seal. Each seal holds the digest of every file of its stage and of the seal before it, so none of them can be changed or swapped alone.
+seal-after-work = The baseline was sealed only after the work had started. The seals show that nothing was changed since then; they do not show that limits and baseline were written before the work.
+seal-limits-amended = The limits file was changed after it was first sealed, for the reason given with the seal.
+seal-clock = The times of the seals are those of the computer on which they were made. What binds them in time is the page that the customer was given.
+evidence-truth = Neither a digest nor a signature can show that a reading was true when it was written.
+
+how-signature = Put this file into a folder of its own as report.pdf. Any PDF reader that knows signatures shows who signed it and whether it was changed since; so does the first command, which must say “Signature is Valid” and “Total document signed”. It also says that the certificate's issuer is unknown: the shop issued it for itself, which is why the next step matters.
+how-certificate = The certificate must be the one that the shop gave you. Its SHA-256 must be { $fingerprint }, here and in what you were given.
+how-attachments = The input files, the seals and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them under attachments; this command writes them out.
+how-digests = The digests must be those of the table below.
+how-seals = Each file must be reported as OK. Photos and recordings stay with the shop; with copies of them in the folder, they are checked by the same command without “--ignore-missing”.
+how-chain = The digests of the seals must be those in the table of seals, and each seal must name the digest of the one before it in its line “previous”.
+how-fingerprint = The letters of the fingerprint must be { $fingerprint }, as on the page that the customer was given; they are the start of the base32 of the digest. The QR code there holds the whole digest.
 input-attached = attached
 input-listed = listed only

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 
 /// Shows on paper what a repair changed: judges the readings taken before and
 /// after it, and makes a report that a customer can read and a stranger can
@@ -26,11 +26,25 @@ pub enum Command {
     Init(InitArgs),
     /// Judge a job and show the result
     ///
-    /// Exit code 0: verified; 1: not verified; 2: the folder has faults;
-    /// 3: undecided.
+    /// Exit code 0: verified; 1: not verified, or a seal is broken; 2: the folder
+    /// has faults; 3: undecided.
     Check(CheckArgs),
+    /// Seal what was measured, before and after the work
+    ///
+    /// Records the SHA-256 of every file of a stage, so that no later change goes
+    /// unseen. With the baseline comes a page for the customer.
+    Seal(SealArgs),
+    /// Make the customer's page of a sealed baseline again
+    Slip(SlipArgs),
     /// Make the report of a job as a PDF
     Report(ReportArgs),
+    /// Check a report or a slip, also one from a stranger
+    ///
+    /// Exit code 0: every answer is yes; 1: one is no; 2: the file cannot be read;
+    /// 3: one cannot be told.
+    Verify(VerifyArgs),
+    /// The shop's signing key
+    Identity(IdentityArgs),
     /// Run the whole story on a sample that comes with the program
     Demo(DemoArgs),
 }
@@ -66,6 +80,143 @@ pub struct ReportArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
+    /// By whom it is signed
+    #[command(flatten)]
+    pub signing: SigningArgs,
+}
+
+/// By whom a document is signed.
+#[derive(Debug, Parser)]
+pub struct SigningArgs {
+    /// Do not sign, even if there is an identity
+    #[arg(long)]
+    pub unsigned: bool,
+    /// The folder of the identity to sign with
+    #[arg(long, value_name = "FOLDER", conflicts_with = "unsigned")]
+    pub identity: Option<PathBuf>,
+    /// Read the passphrase from this file descriptor
+    #[arg(long, value_name = "N")]
+    pub passphrase_fd: Option<u32>,
+}
+
+/// Arguments of `seal`.
+#[derive(Debug, Parser)]
+pub struct SealArgs {
+    /// What to seal
+    pub stage: StageWord,
+    /// The job folder
+    pub folder: PathBuf,
+    /// Seal a stage again, and say why; the old seal stays
+    #[arg(long, value_name = "WHY")]
+    pub amend: Option<String>,
+    /// Where to write the customer's page [default: slip.pdf in the job folder]
+    #[arg(long, value_name = "FILE")]
+    pub slip: Option<PathBuf>,
+    /// By whom it is signed
+    #[command(flatten)]
+    pub signing: SigningArgs,
+}
+
+/// A stage of a job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum StageWord {
+    /// Job, limits and baseline, before the work starts
+    Baseline,
+    /// Work and retest, at close-out
+    Retest,
+}
+
+/// Arguments of `slip`.
+#[derive(Debug, Parser)]
+pub struct SlipArgs {
+    /// The job folder
+    pub folder: PathBuf,
+    /// Where to write the PDF [default: slip.pdf in the job folder]
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace an older PDF of that name
+    #[arg(long)]
+    pub replace: bool,
+    /// By whom it is signed
+    #[command(flatten)]
+    pub signing: SigningArgs,
+}
+
+/// Arguments of `verify`.
+#[derive(Debug, Parser)]
+pub struct VerifyArgs {
+    /// The report or slip to check
+    pub file: PathBuf,
+    /// A certificate that you know: the shop's, its authority's, or that of a
+    /// time-stamp authority; may be given more than once
+    #[arg(long, value_name = "CERT")]
+    pub trust: Vec<PathBuf>,
+    /// The job folder, to check what is not inside the PDF
+    #[arg(long, value_name = "FOLDER")]
+    pub with: Option<PathBuf>,
+    /// The slip that the customer was given
+    #[arg(long, value_name = "PDF", conflicts_with = "fingerprint")]
+    pub slip: Option<PathBuf>,
+    /// The fingerprint on the customer's page
+    #[arg(long, value_name = "TEXT")]
+    pub fingerprint: Option<String>,
+    /// Print the answers for programs, as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Arguments of `identity`.
+#[derive(Debug, Parser)]
+pub struct IdentityArgs {
+    /// What to do
+    #[command(subcommand)]
+    pub command: IdentityCommand,
+    /// The folder to keep it in [default: where this system keeps such data]
+    #[arg(long, value_name = "FOLDER", global = true)]
+    pub identity: Option<PathBuf>,
+}
+
+/// What to do with an identity.
+#[derive(Debug, Subcommand)]
+pub enum IdentityCommand {
+    /// Make a key and a certificate for it
+    New(NewArgs),
+    /// Show whose it is, and its fingerprint
+    Show,
+    /// Write the certificate to a file, for customers
+    Export(ExportArgs),
+    /// Take over a key and a certificate from a PKCS #12 file
+    Import(ImportArgs),
+}
+
+/// Arguments of `identity new`.
+#[derive(Debug, Parser)]
+pub struct NewArgs {
+    /// The shop's name, as customers know it
+    pub name: String,
+    /// How long the certificate is valid
+    #[arg(long, default_value_t = 10, value_parser = clap::value_parser!(u32).range(1..=30))]
+    pub years: u32,
+    /// Read the passphrase from this file descriptor
+    #[arg(long, value_name = "N")]
+    pub passphrase_fd: Option<u32>,
+}
+
+/// Arguments of `identity export`.
+#[derive(Debug, Parser)]
+pub struct ExportArgs {
+    /// The file to write, such as shop.pem
+    pub file: PathBuf,
+}
+
+/// Arguments of `identity import`.
+#[derive(Debug, Parser)]
+pub struct ImportArgs {
+    /// The .p12 or .pfx file
+    pub file: PathBuf,
+    /// Read the passphrase from this file descriptor
+    #[arg(long, value_name = "N")]
+    pub passphrase_fd: Option<u32>,
 }
 
 /// Arguments of `demo`.

@@ -1,11 +1,22 @@
 //! `retestify demo`: the whole story on a sample that comes with the program.
 
+use std::path::Path;
 use std::process::ExitCode;
 
-use super::args::DemoArgs;
+use anstyle::Style;
+use chrono::{DateTime, Duration, FixedOffset, Utc};
+use zeroize::Zeroizing;
+
+use super::args::{DemoArgs, StageWord};
+use super::paper::{self, Issue};
 use super::report::refused;
-use super::{Stop, clock, pipeline, screen};
+use super::{Stop, keys, pipeline, screen, seal, verify};
+use crate::evidence::{
+    self, Chain, Clock, Expected, Identity, KnownSeal, Randomness, SEALS, first_seal,
+};
 use crate::files::{WriteFault, write_tree, write_whole};
+use crate::intake::Depth;
+use crate::job::Run;
 
 /// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
 const SAMPLE: [(&str, &[u8]); 9] = [
@@ -44,31 +55,132 @@ const SAMPLE: [(&str, &[u8]); 9] = [
     ),
 ];
 
-/// Copies the sample, judges it, makes its report, and says so.
+/// The passphrase of the demonstration's key.
+const PASSPHRASE: &str = "only a demonstration";
+/// The figure that is changed in the copy: the crank time before the work.
+const FIGURE: (&str, &str) = ("value = 12.8", "value = 21.8");
+
+/// Tells the whole story on the sample: seal, slip, retest, report, verify; then a
+/// copy with one figure changed.
 pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let folder = &args.folder;
-    write_tree(folder, SAMPLE).map_err(|fault| match fault {
+    let job = folder.join("job");
+    let files = SAMPLE.map(|(name, bytes)| (format!("job/{name}"), bytes));
+    let files = files.iter().map(|(name, bytes)| (name.as_str(), *bytes));
+    write_tree(folder, files).map_err(|fault| match fault {
         WriteFault::Exists => Stop::told(
             format!("{} is already there", folder.display()),
             "name another folder: `retestify demo FOLDER`, or delete that one",
         ),
         other => refused(folder, &other),
     })?;
-    anstream::println!("A sample job is in {}.\n", folder.display());
-    let judged = pipeline::judge(folder)?;
-    let issued = clock::now()?;
-    anstream::print!("{}", screen::text(&judged.report(issued)));
-    let output = folder.join("report.pdf");
-    let bytes = judged.pdf(issued)?;
-    write_whole(&output, &bytes, false).map_err(|fault| refused(&output, &fault))?;
-    anstream::println!(
-        "\nThe report is {}. Open it in any PDF reader.",
-        output.display()
+    step("A sample job");
+    anstream::println!("{}", job.display());
+    let read = pipeline::judge(&job, Depth::Whole)?.intake;
+    let ended = |run: &Run| run.ended.unwrap_or(run.started);
+    let dropped_off = ended(&read.job.baseline) + Duration::minutes(10);
+    let closed = ended(&read.job.retest) + Duration::minutes(20);
+
+    step("An identity to sign with, for this demonstration only");
+    let identity = identity(&read.shop.name, dropped_off)?;
+    keys::store(&identity, &folder.join("identity"), PASSPHRASE)?;
+    let certificate = identity.certificate().clone();
+    let shop = folder.join("shop.pem");
+    write(&shop, certificate.pem().as_bytes())?;
+    anstream::println!("{}", shop.display());
+
+    step("Before the work: the baseline is sealed, and the customer gets a slip");
+    let mut issue = Issue {
+        now: dropped_off,
+        clock: Clock::Set,
+        identity: Some(identity),
+    };
+    let ready = seal::ready(&job, StageWord::Baseline, None, dropped_off, Clock::Set)?;
+    let slip = paper::slip(&ready.judged, &issue)?;
+    ready.write_seal(&job)?;
+    let slip_path = job.join("slip.pdf");
+    write(&slip_path, &slip.bytes)?;
+    seal::say(&slip_path, &slip, &issue);
+
+    step("After the work: the retest is sealed, and the report is made");
+    seal::ready(&job, StageWord::Retest, None, closed, Clock::Set)?.write_seal(&job)?;
+    issue.now = closed;
+    let judged = pipeline::judge(&job, Depth::Whole)?;
+    let report = paper::report(&judged, &issue)?;
+    let report_path = job.join("report.pdf");
+    write(&report_path, &report.bytes)?;
+    seal::say(&report_path, &report, &issue);
+
+    step("What `check` shows");
+    anstream::print!("{}", screen::text(&judged.report(closed, None)));
+
+    step("What `verify` answers to somebody who has the slip and the certificate");
+    let expected = Expected {
+        trusted: vec![certificate],
+        folder: None,
+        seal: first_seal(&slip.bytes).ok().map(KnownSeal::Digest),
+    };
+    anstream::print!(
+        "{}",
+        verify::words(&report_path, &evidence::verify(&report.bytes, &expected))
     );
-    anstream::println!("The job's files are beside it, in plain text; change a figure in one of");
-    anstream::println!(
-        "them and run `retestify check {}` to judge it again.",
-        folder.display()
+
+    step("A copy in which one figure is changed: 12.8 s before the work becomes 21.8 s");
+    let altered = folder.join("altered");
+    write_altered(&judged.chain, &altered)?;
+    let judged = pipeline::judge(&altered, Depth::Whole)?;
+    anstream::println!("{}\n", judged.report(closed, None).front.alert);
+    let report = paper::report(&judged, &issue)?;
+    let altered_path = altered.join("report.pdf");
+    write(&altered_path, &report.bytes)?;
+    anstream::print!(
+        "{}",
+        verify::words(&altered_path, &evidence::verify(&report.bytes, &expected))
     );
+
+    step("To look at");
+    for path in [slip_path, report_path, altered_path] {
+        anstream::println!("{}", path.display());
+    }
     Ok(ExitCode::SUCCESS)
+}
+
+fn step(title: &str) {
+    let bold = Style::new().bold();
+    anstream::println!("\n{bold}== {title}{bold:#}");
+}
+
+/// A new identity, as if it had been made a day before `moment`.
+fn identity(name: &str, moment: DateTime<FixedOffset>) -> Result<Identity, Stop> {
+    let randomness = Randomness {
+        key: Zeroizing::new(keys::random()?),
+        serial: keys::random()?,
+    };
+    let from = (moment - Duration::days(1)).with_timezone(&Utc);
+    Identity::create(&format!("{name} (demonstration)"), 10, from, &randomness)
+        .map_err(|fault| keys::cannot_use(Path::new("identity"), &fault))
+}
+
+/// The sample with its seals, and one figure changed since.
+fn write_altered(chain: &Chain, folder: &Path) -> Result<(), Stop> {
+    let mut files: Vec<(String, Vec<u8>)> = SAMPLE
+        .iter()
+        .map(|(name, bytes)| ((*name).to_owned(), bytes.to_vec()))
+        .collect();
+    for (name, bytes) in &mut files {
+        if name == "baseline.toml" {
+            let text = String::from_utf8_lossy(bytes);
+            *bytes = text.replace(FIGURE.0, FIGURE.1).into_bytes();
+        }
+    }
+    let seals = chain.links.iter();
+    files.extend(seals.map(|link| (format!("{SEALS}/{}", link.file), link.bytes.clone())));
+    let files = files
+        .iter()
+        .map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    write_tree(folder, files).map_err(|fault| refused(folder, &fault))
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), Stop> {
+    write_whole(path, bytes, false).map_err(|fault| refused(path, &fault))
 }

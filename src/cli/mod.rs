@@ -7,10 +7,15 @@ mod check;
 mod clock;
 mod demo;
 mod faults;
+mod identity;
 mod init;
+mod keys;
+mod paper;
 mod pipeline;
 mod report;
 mod screen;
+mod seal;
+mod verify;
 
 use std::fmt;
 use std::process::ExitCode;
@@ -27,7 +32,11 @@ pub fn main() -> ExitCode {
     let done = match args.command {
         Command::Init(args) => init::run(&args),
         Command::Check(args) => check::run(&args),
+        Command::Seal(args) => seal::run(&args),
+        Command::Slip(args) => seal::slip(&args),
         Command::Report(args) => report::run(&args),
+        Command::Verify(args) => verify::run(&args),
+        Command::Identity(args) => identity::run(&args),
         Command::Demo(args) => demo::run(&args),
     };
     match done {

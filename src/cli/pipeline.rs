@@ -1,16 +1,22 @@
 //! The pipeline: files → intake → judge → view → render → evidence.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use chrono::{DateTime, FixedOffset};
 
 use super::Stop;
-use crate::evidence::{ResultFile, to_json};
-use crate::files::{Folder, ReadFault};
-use crate::intake::{self, Intake};
+use crate::evidence::{Chain, ResultFile, SEALS, Stage, sealing, to_json};
+use crate::files::{Digest, Folder, ReadFault, Source};
+use crate::intake::{self, Depth, Intake};
+use crate::job::{Photo, Recording};
 use crate::judge::{self, Judgement};
-use crate::render::{self, Attachment, PictureData, Relationship};
-use crate::view::{self, InputFile, Material, PictureFile, Report, Words};
+use crate::render;
+use crate::view::{self, InputFile, Material, PictureFile, Report, Sealing, Signer, Slip, Words};
+
+/// The most seals of a job, and the largest of them in bytes.
+const SEALS_LIMIT: usize = 1000;
+const SEAL_LIMIT: u64 = 1 << 20;
 
 /// A job that was read and judged.
 pub struct Judged {
@@ -18,11 +24,31 @@ pub struct Judged {
     pub intake: Intake,
     /// What was judged.
     pub judgement: Judgement,
+    /// The seals.
+    pub chain: Chain,
+    /// How much was read.
+    pub depth: Depth,
 }
 
-/// Reads the job folder at `path` and judges it.
-pub fn judge(path: &Path) -> Result<Judged, Stop> {
-    let folder = Folder::open(path).map_err(|fault| match fault {
+/// Reads the job folder at `path` as far as `depth` says, and judges it.
+pub fn judge(path: &Path, depth: Depth) -> Result<Judged, Stop> {
+    let folder = open(path)?;
+    let shop = intake::find_shop(path);
+    let intake = intake::read(&folder, shop, &render::can_print, depth)
+        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+    let judgement = judge::judge(&intake.job);
+    let chain = chain(&folder)?;
+    Ok(Judged {
+        intake,
+        judgement,
+        chain,
+        depth,
+    })
+}
+
+/// Opens the job folder at `path`.
+pub fn open(path: &Path) -> Result<Folder, Stop> {
+    Folder::open(path).map_err(|fault| match fault {
         ReadFault::Missing => Stop::told(
             format!("there is no folder {}", path.display()),
             "name the folder that holds job.toml; `retestify init` makes one",
@@ -35,12 +61,36 @@ pub fn judge(path: &Path) -> Result<Judged, Stop> {
             format!("{} cannot be opened: {other}", path.display()),
             "check that you may read it",
         ),
-    })?;
-    let shop = intake::find_shop(path);
-    let intake = intake::read(&folder, shop, &render::can_print)
-        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
-    let judgement = judge::judge(&intake.job);
-    Ok(Judged { intake, judgement })
+    })
+}
+
+/// The seals in `folder`.
+fn chain(folder: &Folder) -> Result<Chain, Stop> {
+    let unreadable = |name: &str, fault: ReadFault| {
+        Stop::told(
+            format!("{name} cannot be read: {fault}"),
+            "check that you may read it; only seals belong into that folder",
+        )
+    };
+    let mut names = folder
+        .list(SEALS)
+        .map_err(|fault| unreadable(SEALS, fault))?;
+    names.retain(|name| !name.starts_with('.'));
+    if names.len() > SEALS_LIMIT {
+        return Err(Stop::told(
+            format!("{SEALS} holds more than {SEALS_LIMIT} files"),
+            "leave only seals in it",
+        ));
+    }
+    let mut files = Vec::new();
+    for name in names {
+        let path = format!("{SEALS}/{name}");
+        let input = folder
+            .read(&path, SEAL_LIMIT)
+            .map_err(|fault| unreadable(&path, fault))?;
+        files.push((name, input.bytes));
+    }
+    Ok(Chain::of(files))
 }
 
 impl Judged {
@@ -56,38 +106,116 @@ impl Judged {
             .pictures
             .iter()
             .map(|picture| (picture.file.as_str(), picture.size, picture.digest));
+        let recordings = self
+            .intake
+            .recordings
+            .iter()
+            .map(|recorded| (recorded.file.as_str(), recorded.size, recorded.digest));
         to_json(&ResultFile::new(
             &self.intake.job,
             &self.judgement,
-            texts.chain(photos),
+            texts.chain(photos).chain(recordings),
         ))
     }
 
+    /// The digest of every file of the job, the shop's own aside.
+    pub fn today(&self) -> BTreeMap<String, Digest> {
+        let digests = self.intake.digests();
+        digests
+            .map(|(file, digest)| (file.to_owned(), digest))
+            .collect()
+    }
+
+    /// The files of `stage` with their digests.
+    pub fn files_of(&self, stage: Stage) -> BTreeMap<String, Digest> {
+        let job = &self.intake.job;
+        let (texts, photos, recordings): (&[&str], Vec<&[Photo]>, Vec<&[Recording]>) = match stage {
+            Stage::Baseline => (
+                &["job.toml", "limits.toml", "baseline.toml"],
+                vec![&job.baseline.photos],
+                vec![&job.baseline.recordings],
+            ),
+            Stage::Retest => (
+                &["work.toml", "retest.toml"],
+                vec![&job.work.photos, &job.retest.photos],
+                vec![&job.work.recordings, &job.retest.recordings],
+            ),
+        };
+        let photos = photos.into_iter().flatten().map(|photo| &photo.file);
+        let recordings = recordings.into_iter().flatten().map(|one| &one.file);
+        let belongings = photos.chain(recordings).map(String::as_str);
+        let today = self.today();
+        texts
+            .iter()
+            .copied()
+            .chain(belongings)
+            .filter_map(|file| Some((file.to_owned(), *today.get(file)?)))
+            .collect()
+    }
+
+    /// How the files stand to the seals. At drop-off only the baseline is looked at.
+    pub fn sealing(&self) -> Sealing {
+        let today = self.today();
+        let whole = self.depth == Depth::Whole;
+        let started = whole.then_some(self.intake.job.work.started);
+        let mut sealing = sealing(&self.chain, |file| today.get(file).copied(), started);
+        if !whole {
+            sealing
+                .broken
+                .retain(|broken| broken.stage == view::SealStage::Baseline);
+        }
+        sealing
+    }
+
     /// The report in finished words.
-    pub fn report(&self, issued: DateTime<FixedOffset>) -> Report {
+    pub fn report(&self, issued: DateTime<FixedOffset>, signer: Option<Signer>) -> Report {
+        view::report(&self.material(issued, signer), &Words::english())
+    }
+
+    /// The slip in finished words; `qr` is the code of the baseline's seal.
+    pub fn slip(
+        &self,
+        issued: DateTime<FixedOffset>,
+        signer: Option<Signer>,
+        qr: &[Vec<bool>],
+    ) -> Slip {
+        view::slip(&self.material(issued, signer), qr, &Words::english())
+    }
+
+    fn material(&self, issued: DateTime<FixedOffset>, signer: Option<Signer>) -> Material<'_> {
         let Intake {
             job,
             shop,
             texts,
             pictures,
+            recordings,
         } = &self.intake;
         let attached = texts.iter().map(|input| InputFile {
             name: input.name.clone(),
             digest: input.digest.to_string(),
             size: input.bytes.len() as u64,
             attached: true,
+            caption: String::new(),
         });
         let listed = pictures.iter().map(|picture| InputFile {
             name: picture.file.clone(),
             digest: picture.digest.to_string(),
             size: picture.size,
             attached: false,
+            caption: String::new(),
         });
-        let material = Material {
+        let recorded = recordings.iter().map(|recorded| InputFile {
+            name: recorded.file.clone(),
+            digest: recorded.digest.to_string(),
+            size: recorded.size,
+            attached: false,
+            caption: recorded.caption.clone(),
+        });
+        Material {
             job,
             shop,
             judgement: &self.judgement,
-            inputs: attached.chain(listed).collect(),
+            inputs: attached.chain(listed).chain(recorded).collect(),
             pictures: pictures
                 .iter()
                 .enumerate()
@@ -98,54 +226,13 @@ impl Judged {
                 })
                 .collect(),
             issued,
-        };
-        view::report(&material, &Words::english())
-    }
-
-    /// The report as a PDF that carries its inputs and its result.
-    pub fn pdf(&self, issued: DateTime<FixedOffset>) -> Result<Vec<u8>, Stop> {
-        let report = self.report(issued);
-        let result = self.result();
-        let mut attachments: Vec<Attachment<'_>> = self
-            .intake
-            .texts
-            .iter()
-            .map(|input| Attachment {
-                name: &input.name,
-                mime: "application/toml",
-                relationship: Relationship::Source,
-                description: format!("Input file, SHA-256 {}", input.digest),
-                bytes: &input.bytes,
-            })
-            .collect();
-        attachments.push(Attachment {
-            name: "result.json",
-            mime: "application/json",
-            relationship: Relationship::Data,
-            description: "Every figure of this report, unrounded".to_owned(),
-            bytes: result.as_bytes(),
-        });
-        let paths: Vec<String> = (0..self.intake.pictures.len()).map(picture_path).collect();
-        let pictures: Vec<PictureData<'_>> = self
-            .intake
-            .pictures
-            .iter()
-            .zip(&paths)
-            .map(|(picture, path)| PictureData {
-                path,
-                bytes: &picture.jpeg,
-            })
-            .collect();
-        render::pdf(&report, &pictures, &attachments, issued).map_err(|fault| {
-            Stop::told(
-                format!("the page template does not work:\n{fault}"),
-                "this is a fault of the program; please report it with the lines above",
-            )
-        })
+            sealing: self.sealing(),
+            signer,
+        }
     }
 }
 
 /// Pictures are found by number, so that no file name can hide another.
-fn picture_path(index: usize) -> String {
+pub fn picture_path(index: usize) -> String {
     format!("pictures/{index}.jpg")
 }

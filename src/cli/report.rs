@@ -4,8 +4,10 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::ReportArgs;
-use super::{Stop, clock, pipeline};
+use super::paper::{self, Issue};
+use super::{Stop, clock, keys, pipeline, seal};
 use crate::files::{WriteFault, check_output, write_whole};
+use crate::intake::Depth;
 
 /// Makes the report of a job. The exit code says whether there is a report, not
 /// what it says.
@@ -15,18 +17,30 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
         .clone()
         .unwrap_or_else(|| args.folder.join("report.pdf"));
     // The folder's faults matter more than where the report would go.
-    let judged = pipeline::judge(&args.folder)?;
+    let judged = pipeline::judge(&args.folder, Depth::Whole)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
-    let bytes = judged.pdf(clock::now()?)?;
-    write_whole(&output, &bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
-    anstream::println!("{}", output.display());
+    let (now, clock) = clock::now()?;
+    let issue = Issue {
+        now,
+        clock,
+        identity: keys::to_sign(&args.signing)?,
+    };
+    let paper = paper::report(&judged, &issue)?;
+    write_whole(&output, &paper.bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
+    seal::say(&output, &paper, &issue);
+    if judged.sealing().is_broken() {
+        anstream::eprintln!(
+            "warning: a seal is broken; `retestify check {}` names the file",
+            args.folder.display()
+        );
+    }
     Ok(ExitCode::SUCCESS)
 }
 
-/// Why the report was not written, and what to do.
+/// Why a file was not written, and what to do.
 pub fn refused(output: &Path, fault: &WriteFault) -> Stop {
     let hint = match fault {
-        WriteFault::Exists => "name another file with `--output`, or add `--replace`",
+        WriteFault::Exists => "name another file, or add `--replace` if it is a PDF",
         WriteFault::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
         WriteFault::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
         WriteFault::NoFolder => "make the folder first, or name another",

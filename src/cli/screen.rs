@@ -25,6 +25,10 @@ pub fn text(report: &Report) -> String {
     line("", Style::new());
     line(&format!("{}. {}", front.mark, front.headline), BOLD);
     line(&front.lead, Style::new());
+    if !front.alert.is_empty() {
+        line("", Style::new());
+        line(&front.alert, BOLD);
+    }
     line("", Style::new());
     if !report.measures.is_empty() {
         out += &measures(report);
@@ -36,6 +40,7 @@ pub fn text(report: &Report) -> String {
     if !report.conditions.is_empty() {
         out += &conditions(report);
     }
+    out += &seals(report);
     out += &heading(&report.labels["not-shown"]);
     for sentence in &front.not_shown {
         for wrapped in textwrap::wrap(
@@ -109,6 +114,29 @@ fn conditions(report: &Report) -> String {
         ]
     });
     heading(label("conditions")) + &table(&head, rows)
+}
+
+/// When each stage was sealed, and the fingerprints.
+fn seals(report: &Report) -> String {
+    let mut out = heading(&report.labels["seals"]);
+    if let [none] = &report.evidence[..1]
+        && report.seals.is_empty()
+    {
+        for line in textwrap::wrap(none, options()) {
+            let _ = writeln!(out, "{line}");
+        }
+    }
+    for seal in &report.seals {
+        let _ = writeln!(out, "{}, {}", seal.stage, seal.when);
+        let _ = writeln!(out, "  {}", seal.fingerprint);
+        for line in textwrap::wrap(
+            &seal.amends,
+            options().initial_indent("  ").subsequent_indent("  "),
+        ) {
+            let _ = writeln!(out, "{line}");
+        }
+    }
+    out
 }
 
 /// A table of plain columns, the second and third set right.

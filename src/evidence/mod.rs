@@ -1,8 +1,14 @@
-//! What a reader can check a report by: the machine-readable result with the
-//! digest of every input file.
+//! What a reader can check a report by: the result for machines, the seals of the
+//! inputs, the shop's signature, and the answers of a verification.
 
 mod format;
 mod result;
+mod seal;
+mod signature;
+mod verify;
 
 pub use format::*;
 pub use result::to_json;
+pub use seal::*;
+pub use signature::*;
+pub use verify::*;

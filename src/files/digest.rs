@@ -1,6 +1,8 @@
 //! SHA-256 (FIPS 180-4) of a file's bytes.
 
 use std::fmt;
+use std::io::{self, Read};
+use std::str::FromStr;
 
 use sha2::{Digest as _, Sha256};
 
@@ -14,7 +16,63 @@ impl Digest {
     pub fn of(bytes: &[u8]) -> Self {
         Self(Sha256::digest(bytes).into())
     }
+
+    /// The digest of all that `reader` gives, and how many bytes that was. Holds
+    /// [`CHUNK`] bytes at a time, however large the file.
+    ///
+    /// # Errors
+    /// What `reader` says.
+    pub fn of_stream(mut reader: impl Read) -> io::Result<(Self, u64)> {
+        let mut hasher = Sha256::new();
+        let mut chunk = vec![0; CHUNK];
+        let mut size = 0;
+        loop {
+            match reader.read(&mut chunk) {
+                Ok(0) => return Ok((Self(hasher.finalize().into()), size)),
+                Ok(read) => {
+                    hasher.update(&chunk[..read]);
+                    size += read as u64;
+                }
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                Err(error) => return Err(error),
+            }
+        }
+    }
+
+    /// The 32 bytes.
+    pub fn bytes(&self) -> &[u8; 32] {
+        &self.0
+    }
 }
+
+/// Takes the 32 bytes of a digest that was computed elsewhere.
+impl From<[u8; 32]> for Digest {
+    fn from(bytes: [u8; 32]) -> Self {
+        Self(bytes)
+    }
+}
+
+/// How much of a large file is held at a time, in bytes.
+const CHUNK: usize = 1 << 18;
+
+/// Exactly 64 lower-case hexadecimal digits, as `sha256sum` prints them.
+impl FromStr for Digest {
+    type Err = NotADigest;
+
+    fn from_str(text: &str) -> Result<Self, NotADigest> {
+        let mut digest = [0; 32];
+        data_encoding::HEXLOWER
+            .decode_mut(text.as_bytes(), &mut digest)
+            .ok()
+            .filter(|_| text.len() == 64)
+            .ok_or(NotADigest)?;
+        Ok(Self(digest))
+    }
+}
+
+/// The text is not 64 lower-case hexadecimal digits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NotADigest;
 
 impl fmt::Display for Digest {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -31,6 +89,27 @@ impl fmt::Debug for Digest {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_stream_has_the_digest_of_its_bytes() {
+        // FIPS 180-4 / NIST CAVP: one million times the letter a.
+        let million = io::repeat(b'a').take(1_000_000);
+        let (digest, size) = Digest::of_stream(million).unwrap();
+        assert_eq!(size, 1_000_000);
+        assert_eq!(
+            digest.to_string(),
+            "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0"
+        );
+        assert_eq!(digest.to_string().parse(), Ok(digest));
+        for wrong in [
+            "",
+            "cd",
+            &digest.to_string().to_uppercase(),
+            &format!("{digest}0"),
+        ] {
+            assert_eq!(wrong.parse::<Digest>(), Err(NotADigest), "{wrong}");
+        }
+    }
 
     /// The one-block and two-block examples that NIST publishes for FIPS 180-4.
     #[test]

@@ -8,6 +8,8 @@ mod digest;
 mod read;
 mod write;
 
-pub use digest::Digest;
-pub use read::{Folder, Input, ReadFault, Source, nearest_above};
-pub use write::{WriteFault, check_output, write_tree, write_whole};
+pub use digest::{Digest, NotADigest};
+pub use read::{
+    Folder, Input, ReadFault, Source, exists, nearest_above, read_descriptor, read_path,
+};
+pub use write::{WriteFault, check_output, write_new, write_private, write_tree, write_whole};

@@ -5,7 +5,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use cap_std::ambient_authority;
-use cap_std::fs::Dir;
+use cap_std::fs::{Dir, File};
 
 use super::digest::Digest;
 
@@ -75,6 +75,13 @@ pub trait Source {
     /// # Errors
     /// A [`ReadFault`] that says why there are no bytes.
     fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault>;
+
+    /// The digest and the size of the file at `name`, of any size, read in small
+    /// pieces.
+    ///
+    /// # Errors
+    /// A [`ReadFault`] that says why there is no digest.
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault>;
 }
 
 /// A job folder on disk. Nothing outside it can be read through it, neither by
@@ -104,8 +111,9 @@ impl Folder {
     }
 }
 
-impl Source for Folder {
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
+impl Folder {
+    /// The file at `name`, open, and its length.
+    fn open_file(&self, name: &str) -> Result<(File, u64), ReadFault> {
         check_path(name)?;
         // The kind is checked before opening: opening a pipe would wait for ever.
         let metadata = self.dir.metadata(name).map_err(fault)?;
@@ -113,7 +121,40 @@ impl Source for Folder {
             return Err(ReadFault::NotAFile);
         }
         let file = self.dir.open(name).map_err(fault)?;
-        read_limited(file, metadata.len(), limit).map(|bytes| Input::new(name, bytes))
+        Ok((file, metadata.len()))
+    }
+
+    /// The names of the files right in the folder `name`, sorted; none if there is
+    /// no such folder.
+    ///
+    /// # Errors
+    /// A [`ReadFault`] when there is one that cannot be listed, or that has a name
+    /// which is not Unicode.
+    pub fn list(&self, name: &str) -> Result<Vec<String>, ReadFault> {
+        check_path(name)?;
+        let entries = match self.dir.read_dir(name) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+            other => other.map_err(fault)?,
+        };
+        let mut names = Vec::new();
+        for entry in entries {
+            let name = entry.map_err(fault)?.file_name();
+            names.push(name.into_string().map_err(|_| ReadFault::OddPath)?);
+        }
+        names.sort();
+        Ok(names)
+    }
+}
+
+impl Source for Folder {
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
+        let (file, length) = self.open_file(name)?;
+        read_limited(file, length, limit).map(|bytes| Input::new(name, bytes))
+    }
+
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
+        let (file, _) = self.open_file(name)?;
+        Digest::of_stream(file).map_err(fault)
     }
 }
 
@@ -132,6 +173,34 @@ pub fn nearest_above(folder: &Path, name: &str, limit: u64) -> Result<(PathBuf, 
         }
     }
     Err(ReadFault::Missing)
+}
+
+/// Whether anything is at `path`.
+pub fn exists(path: &Path) -> bool {
+    path.symlink_metadata().is_ok()
+}
+
+/// The bytes of the file at `path`, anywhere on the machine.
+///
+/// # Errors
+/// A [`ReadFault`] that says why there are none.
+pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadFault> {
+    let metadata = std::fs::metadata(path).map_err(fault)?;
+    if !metadata.is_file() {
+        return Err(ReadFault::NotAFile);
+    }
+    let file = std::fs::File::open(path).map_err(fault)?;
+    read_limited(file, metadata.len(), limit)
+}
+
+/// What the process was given to read on descriptor `fd`, up to `limit` bytes.
+///
+/// # Errors
+/// What the system says, in its words.
+pub fn read_descriptor(fd: u32, limit: u64) -> Result<Vec<u8>, String> {
+    // `/dev/fd` is where Linux, macOS and the BSDs show a process its descriptors.
+    let file = std::fs::File::open(format!("/dev/fd/{fd}")).map_err(|error| error.to_string())?;
+    read_limited(file, 0, limit).map_err(|fault| fault.to_string())
 }
 
 /// Reads to the end, but never more than `limit` bytes, even of a file that

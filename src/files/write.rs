@@ -78,6 +78,54 @@ pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Write
     }
 }
 
+/// Writes `bytes` to a new file at `path`, whole or not at all; its folder is made if
+/// it is not there.
+///
+/// # Errors
+/// A [`WriteFault`]; [`WriteFault::Exists`] if anything is at `path`.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
+    let folder = folder_of(path);
+    match fs::create_dir(folder) {
+        Err(error) if error.kind() != io::ErrorKind::AlreadyExists => return Err(refused(error)),
+        _ => {}
+    }
+    write_whole(path, bytes, false)
+}
+
+/// Writes a new folder at `path`, which only its owner may open, with `files` in it,
+/// which only its owner may read. The folders above are made if they are not there.
+///
+/// # Errors
+/// A [`WriteFault`]; [`WriteFault::Exists`] unless `path` is free or an empty folder.
+pub fn write_private<'a>(
+    path: &Path,
+    files: impl IntoIterator<Item = (&'a str, &'a [u8])>,
+) -> Result<(), WriteFault> {
+    fs::create_dir_all(folder_of(path)).map_err(refused)?;
+    match fs::read_dir(path).map(Iterator::count) {
+        Ok(0) => fs::remove_dir(path).map_err(refused)?,
+        Ok(_) => return Err(WriteFault::Exists),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+        Err(error) => return Err(refused(error)),
+    }
+    // A temporary folder, and a temporary file, are private to their owner.
+    let new = tempfile::Builder::new()
+        .prefix(".retestify-")
+        .tempdir_in(folder_of(path))
+        .map_err(refused)?;
+    for (name, bytes) in files {
+        let mut file = tempfile::NamedTempFile::new_in(new.path()).map_err(refused)?;
+        file.write_all(bytes).map_err(refused)?;
+        file.as_file().sync_all().map_err(refused)?;
+        file.persist_noclobber(new.path().join(name))
+            .map_err(|error| refused(error.error))?;
+    }
+    fs::rename(new.path(), path).map_err(refused)?;
+    // It has moved: there is nothing left to remove at the old name.
+    let _ = new.keep();
+    Ok(())
+}
+
 /// Writes a new folder at `path` with `files` (relative path, bytes) in it.
 ///
 /// # Errors

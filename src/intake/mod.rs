@@ -11,6 +11,7 @@ mod job;
 mod limits;
 mod photos;
 mod reading;
+mod recordings;
 mod run;
 pub mod shapes;
 mod shop;
@@ -19,16 +20,18 @@ mod structure;
 mod words;
 mod work;
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 
-use crate::files::{Input, ReadFault, Source, nearest_above};
-use crate::job::{Job, Shop};
+use crate::files::{Digest, Input, ReadFault, Source, nearest_above};
+use crate::job::{Job, Shop, Work};
 
 pub use fault::{Fault, Faults};
 pub use photos::Picture;
+pub use recordings::Recorded;
 
 use document::Document;
 
@@ -38,6 +41,9 @@ pub type Printable<'a> = dyn Fn(char) -> bool + 'a;
 /// The largest TOML file that is read, in bytes.
 pub const TEXT_LIMIT: u64 = 1 << 20;
 
+/// The shop's own file, in the job folder or above it.
+pub const SHOP_FILE: &str = "shop.toml";
+
 /// The files of a job folder, in the order in which they are read and listed.
 pub const JOB_FILES: [&str; 5] = [
     "job.toml",
@@ -46,6 +52,17 @@ pub const JOB_FILES: [&str; 5] = [
     "work.toml",
     "retest.toml",
 ];
+
+/// How much of a job is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Depth {
+    /// What stands before the work: job, limits, baseline and what belongs to it.
+    Baseline,
+    /// Everything.
+    Whole,
+    /// Every text file, and nothing else: photos and recordings are not looked for.
+    Texts,
+}
 
 /// A job folder that was read and found sound.
 #[derive(Debug)]
@@ -58,9 +75,33 @@ pub struct Intake {
     pub texts: Vec<Input>,
     /// The photos, each once, in order of first mention.
     pub pictures: Vec<Picture>,
+    /// The recordings, each once, in order of first mention.
+    pub recordings: Vec<Recorded>,
 }
 
-/// Reads a job from `source`, with `shop` as the shop's particulars.
+impl Intake {
+    /// Every file but the shop's own, with its digest, in the order of reading.
+    pub fn digests(&self) -> impl Iterator<Item = (&str, Digest)> {
+        let texts = self
+            .texts
+            .iter()
+            .filter(|input| input.name != SHOP_FILE)
+            .map(|input| (input.name.as_str(), input.digest));
+        let pictures = self
+            .pictures
+            .iter()
+            .map(|picture| (picture.file.as_str(), picture.digest));
+        let recordings = self
+            .recordings
+            .iter()
+            .map(|recorded| (recorded.file.as_str(), recorded.digest));
+        texts.chain(pictures).chain(recordings)
+    }
+}
+
+/// Reads a job from `source`, with `shop` as the shop's particulars, as far as
+/// `depth` says. Without work and retest, the job is as it stood at drop-off: nothing
+/// was done yet, and the retest is the baseline.
 ///
 /// `printable` decides which characters a text may hold.
 ///
@@ -70,6 +111,7 @@ pub fn read(
     source: &dyn Source,
     shop: Result<Input, ReadFault>,
     printable: &Printable<'_>,
+    depth: Depth,
 ) -> Result<Intake, Faults> {
     let mut reader = Reader {
         source,
@@ -81,27 +123,39 @@ pub fn read(
     let job = reader.file::<shapes::JobFile>("job.toml");
     let limits = reader.file::<shapes::LimitsFile>("limits.toml");
     let baseline = reader.file::<shapes::RunFile>("baseline.toml");
-    let work = reader.file::<shapes::WorkFile>("work.toml");
-    let retest = reader.file::<shapes::RunFile>("retest.toml");
+    let whole = depth != Depth::Baseline;
+    let work = whole.then(|| reader.file::<shapes::WorkFile>("work.toml"));
+    let work = work.flatten();
+    let retest = whole.then(|| reader.file::<shapes::RunFile>("retest.toml"));
+    let retest = retest.flatten();
     let Reader {
         texts, mut faults, ..
     } = reader;
 
     let mut pictures = photos::Pictures::new(source);
-    for (document, photos) in [
-        baseline
-            .as_ref()
-            .map(|(document, shape)| (document, &shape.photo)),
-        work.as_ref()
-            .map(|(document, shape)| (document, &shape.photo)),
-        retest
-            .as_ref()
-            .map(|(document, shape)| (document, &shape.photo)),
-    ]
-    .into_iter()
-    .flatten()
-    {
-        pictures.read(document, photos, &mut faults);
+    let mut recordings = Vec::new();
+    let mut seen = BTreeSet::new();
+    if depth != Depth::Texts {
+        let belongings = [
+            baseline
+                .as_ref()
+                .map(|(document, shape)| (document, &shape.photo, &shape.recording)),
+            work.as_ref()
+                .map(|(document, shape)| (document, &shape.photo, &shape.recording)),
+            retest
+                .as_ref()
+                .map(|(document, shape)| (document, &shape.photo, &shape.recording)),
+        ];
+        for (document, photos, tables) in belongings.into_iter().flatten() {
+            pictures.read(document, photos, &mut faults);
+            recordings.extend(recordings::read(
+                source,
+                document,
+                tables,
+                &mut seen,
+                &mut faults,
+            ));
+        }
     }
 
     let head = job.and_then(|(document, shape)| {
@@ -143,6 +197,15 @@ pub fn read(
         .as_ref()
         .and_then(|(document, shape)| work::work(document, shape, &mut faults));
     run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
+    let (work_done, retest_run) = if whole {
+        (work_done, retest_run)
+    } else {
+        let at_drop_off = baseline_run.clone();
+        let none = at_drop_off
+            .as_ref()
+            .map(|run| Work::none(run.ended.unwrap_or(run.started)));
+        (none, at_drop_off)
+    };
 
     if faults.is_empty()
         && let (Some(head), Some((_, limits)), Some(baseline), Some(work), Some(retest), Some(shop)) = (
@@ -170,6 +233,7 @@ pub fn read(
             shop,
             texts,
             pictures: pictures.into_list(),
+            recordings,
         });
     }
     faults.sort();
@@ -182,7 +246,7 @@ pub fn read(
 /// # Errors
 /// A [`ReadFault`] when there is none, or when it cannot be read.
 pub fn find_shop(folder: &Path) -> Result<Input, ReadFault> {
-    nearest_above(folder, "shop.toml", TEXT_LIMIT).map(|(_, input)| input)
+    nearest_above(folder, SHOP_FILE, TEXT_LIMIT).map(|(_, input)| input)
 }
 
 struct Reader<'a> {
@@ -198,11 +262,11 @@ impl Reader<'_> {
             Ok(input) => {
                 let parsed = self.parse::<shapes::ShopFile>(&input);
                 self.texts.push(input);
-                parsed.map(|(_, shape)| shop::shop(shape))
+                parsed.map(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
             }
             Err(ReadFault::Missing) => {
                 self.faults.of_file(
-                    "shop.toml",
+                    SHOP_FILE,
                     "no shop.toml in the job folder or above it",
                     "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
                      makes an example",
@@ -211,7 +275,7 @@ impl Reader<'_> {
             }
             Err(fault) => {
                 self.faults
-                    .of_file("shop.toml", fault.to_string(), what_to_do(&fault));
+                    .of_file(SHOP_FILE, fault.to_string(), what_to_do(&fault));
                 None
             }
         }

@@ -12,7 +12,7 @@ use super::shapes::{
     ConditionValue, MeterTable, Moment, PhotoTable, ReadingTable, RunFile, WorkFile,
 };
 use super::structure::{listed, nearest};
-use super::words;
+use super::{recordings, words};
 use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -127,6 +127,7 @@ pub fn run(
         conditions,
         readings,
         photos: photos(&shape.photo),
+        recordings: recordings::named(&shape.recording),
     })
 }
 

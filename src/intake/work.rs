@@ -4,6 +4,7 @@ use iso_currency::Currency;
 
 use super::document::Document;
 use super::fault::Faults;
+use super::recordings;
 use super::run::photos;
 use super::shapes::{CostTable, FindingWord, NotNeededTable, RunInTable, WorkFile};
 use super::words;
@@ -111,6 +112,7 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Optio
         watch: shape.watch.clone(),
         follow_up,
         photos: photos(&shape.photo),
+        recordings: recordings::named(&shape.recording),
     })
 }
 

@@ -27,6 +27,8 @@ pub struct Run {
     pub readings: BTreeMap<String, Reading>,
     /// Photos taken during the run.
     pub photos: Vec<Photo>,
+    /// Recordings made during the run.
+    pub recordings: Vec<Recording>,
 }
 
 impl Run {
@@ -174,6 +176,15 @@ pub struct Stated {
     pub expanded: f64,
     /// The coverage factor k.
     pub k: f64,
+}
+
+/// A recording that belongs to a run or to the work: sealed, never read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Recording {
+    /// Its path in the job folder.
+    pub file: String,
+    /// What it is, in words for the report.
+    pub caption: String,
 }
 
 /// A photo that belongs to a run or to the work.

@@ -15,6 +15,8 @@ pub struct Shop {
     pub licence: Option<String>,
     /// The paper that the shop prints on.
     pub paper: Paper,
+    /// The address of the time-stamp authority it uses.
+    pub time_stamp: Option<String>,
 }
 
 /// The size of a page.

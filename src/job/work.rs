@@ -4,7 +4,7 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 use iso_currency::Currency;
 use rust_decimal::Decimal;
 
-use super::run::Photo;
+use super::run::{Photo, Recording};
 use crate::quantity::Quantity;
 
 /// The work, what led to it and what came with it.
@@ -40,9 +40,33 @@ pub struct Work {
     pub follow_up: Option<NaiveDate>,
     /// Photos taken during the work.
     pub photos: Vec<Photo>,
+    /// Recordings made during the work.
+    pub recordings: Vec<Recording>,
 }
 
 impl Work {
+    /// No work yet, at `moment`.
+    pub fn none(moment: DateTime<FixedOffset>) -> Self {
+        Self {
+            started: moment,
+            finished: moment,
+            by: String::new(),
+            interventions: Vec::new(),
+            parts: Vec::new(),
+            fluids: Vec::new(),
+            ruled_out: Vec::new(),
+            also_found: Vec::new(),
+            run_in: None,
+            labour: None,
+            cost: None,
+            not_needed: Vec::new(),
+            watch: Vec::new(),
+            follow_up: None,
+            photos: Vec::new(),
+            recordings: Vec::new(),
+        }
+    }
+
     /// What could have brought the change about: every intervention, and every
     /// fault that was also found and mended.
     pub fn contributions(&self) -> Vec<Contribution<'_>> {

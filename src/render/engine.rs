@@ -5,7 +5,8 @@ use std::fmt;
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use serde::Serialize;
 use typst::diag::SourceDiagnostic;
-use typst::foundations::{Datetime, Smart};
+use typst::foundations::{Datetime, Label, Smart};
+use typst::utils::PicoStr;
 use typst::{World, WorldExt};
 use typst_as_lib::{TypstAsLibError, TypstEngine, TypstWorld};
 use typst_layout::PagedDocument;
@@ -13,7 +14,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::fonts;
 use super::template::SOURCES;
-use crate::view::Report;
+use crate::view::{Report, Slip};
 
 /// A file that the PDF carries (PDF/A-3, ISO 19005-3, 6.8).
 #[derive(Debug, Clone)]
@@ -37,6 +38,8 @@ pub enum Relationship {
     Source,
     /// It holds the document's figures for machines.
     Data,
+    /// It helps to check the document.
+    Supplement,
 }
 
 /// A picture for the template.
@@ -63,22 +66,67 @@ impl fmt::Display for RenderFault {
 
 impl std::error::Error for RenderFault {}
 
-/// Makes the PDF of `report`, issued at `issued`.
+/// What can be printed.
+#[derive(Debug, Clone, Copy)]
+pub enum Document<'a> {
+    /// The report of a job.
+    Report(&'a Report),
+    /// What the customer takes home when the baseline is sealed.
+    Slip(&'a Slip),
+}
+
+impl Document<'_> {
+    /// The name under which the template knows it.
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Report(_) => "report",
+            Self::Slip(_) => "slip",
+        }
+    }
+
+    fn data(&self) -> Vec<u8> {
+        match self {
+            Self::Report(report) => json(report),
+            Self::Slip(slip) => json(slip),
+        }
+    }
+}
+
+/// A finished PDF.
+#[derive(Debug, Clone)]
+pub struct Printed {
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+    /// Where the template keeps a place for a signature, if it does.
+    pub signature: Option<SignaturePlace>,
+}
+
+/// Where a signature shows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SignaturePlace {
+    /// The page, counted from 0.
+    pub page: usize,
+    /// Left, bottom, right and top in points from the lower left corner of the page.
+    pub corners: [f32; 4],
+}
+
+/// Makes the PDF of `document`, issued at `issued`.
 ///
 /// # Errors
 /// [`RenderFault`] when the template has an error, or when the document would
 /// break PDF/A-3a or PDF/UA-1.
 pub fn pdf(
-    report: &Report,
+    document: Document<'_>,
     pictures: &[PictureData<'_>],
     attachments: &[Attachment<'_>],
     issued: DateTime<FixedOffset>,
-) -> Result<Vec<u8>, RenderFault> {
+) -> Result<Printed, RenderFault> {
     let (main, others) = SOURCES
         .split_first()
         .unwrap_or_else(|| unreachable!("no sources"));
     let mut files: Vec<(String, Vec<u8>)> = vec![
-        ("report.json".to_owned(), json(report)),
+        ("kind.json".to_owned(), json(&document.kind())),
+        ("data.json".to_owned(), document.data()),
         ("attachments.json".to_owned(), json(&listing(attachments))),
         ("issued.json".to_owned(), json(&Stamp::from(issued))),
     ];
@@ -108,7 +156,7 @@ pub fn pdf(
         .unwrap_or_else(|error| Err(fault_of(error)))
 }
 
-fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Vec<u8>, RenderFault> {
+fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Printed, RenderFault> {
     let worded = |errors: &[SourceDiagnostic]| RenderFault {
         errors: errors.iter().map(|error| describe(world, error)).collect(),
     };
@@ -135,7 +183,34 @@ fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Vec<u
     };
     let mut bytes = typst_pdf::pdf(&document, &options).map_err(|errors| worded(&errors))?;
     part_streams_from_their_ends(&mut bytes);
-    Ok(bytes)
+    Ok(Printed {
+        bytes,
+        signature: signature_place(&document),
+    })
+}
+
+/// The rectangle between the two labels that a template puts around the place of
+/// the signature.
+fn signature_place(document: &PagedDocument) -> Option<SignaturePlace> {
+    let introspector = document.introspector();
+    let point = |label: &str| {
+        let label = Label::new(PicoStr::intern(label))?;
+        let found = introspector.elements().query_label(label).ok()?;
+        introspector.position(found.location()?)
+    };
+    let from = point("signature-from")?;
+    let to = point("signature-to")?;
+    let page = from.page.get().checked_sub(1)?;
+    let height = document.pages().get(page)?.frame.height();
+    (to.page == from.page).then(|| SignaturePlace {
+        page,
+        corners: [
+            from.point.x.to_pt() as f32,
+            (height - to.point.y).to_pt() as f32,
+            to.point.x.to_pt() as f32,
+            (height - from.point.y).to_pt() as f32,
+        ],
+    })
 }
 
 /// Where the data of a stream ends in a carriage return, the line feed before
@@ -206,6 +281,7 @@ fn listing<'a>(attachments: &'a [Attachment<'_>]) -> Vec<Listed<'a>> {
             relationship: match file.relationship {
                 Relationship::Source => "source",
                 Relationship::Data => "data",
+                Relationship::Supplement => "supplement",
             },
             description: &file.description,
         })

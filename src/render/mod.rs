@@ -8,6 +8,8 @@ mod engine;
 mod fonts;
 mod template;
 
-pub use engine::{Attachment, PictureData, Relationship, RenderFault, pdf};
+pub use engine::{
+    Attachment, Document, PictureData, Printed, Relationship, RenderFault, SignaturePlace, pdf,
+};
 pub use fonts::can_print;
 pub use template::{FONTS, SOURCES};

@@ -2,7 +2,7 @@
 
 /// The template's source files, by the path under which they import each other.
 /// The first is the main file.
-pub const SOURCES: [(&str, &str); 10] = [
+pub const SOURCES: [(&str, &str); 13] = [
     ("main.typ", include_str!("../../report-templates/main.typ")),
     (
         "report.typ",
@@ -15,6 +15,12 @@ pub const SOURCES: [(&str, &str); 10] = [
     (
         "front.typ",
         include_str!("../../report-templates/front.typ"),
+    ),
+    ("page.typ", include_str!("../../report-templates/page.typ")),
+    ("slip.typ", include_str!("../../report-templates/slip.typ")),
+    (
+        "seals.typ",
+        include_str!("../../report-templates/seals.typ"),
     ),
     ("desk.typ", include_str!("../../report-templates/desk.typ")),
     ("work.typ", include_str!("../../report-templates/work.typ")),

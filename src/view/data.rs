@@ -58,8 +58,113 @@ pub struct Report {
     pub cautions: Vec<String>,
     /// What the digests show and do not show.
     pub evidence: Vec<String>,
+    /// The seals.
+    pub seals: Vec<SealRow>,
+    /// How to check the report with common tools.
+    pub steps: Vec<Step>,
     /// The input files.
     pub inputs: Vec<InputRow>,
+}
+
+/// The page that the customer takes home when the baseline is sealed.
+#[derive(Debug, Serialize)]
+pub struct Slip {
+    /// BCP 47 tag of the language.
+    pub language: String,
+    /// `a4` or `us-letter`, as typst names papers.
+    pub paper: &'static str,
+    /// The fixed words, by id.
+    pub labels: BTreeMap<String, String>,
+    /// Title of the document, for its metadata.
+    pub title: String,
+    /// Running foot, left: job and shop.
+    pub foot: String,
+    /// The shop.
+    pub shop: ShopHead,
+    /// Job number and date of issue, line by line.
+    pub head: Vec<String>,
+    /// What this page is.
+    pub headline: String,
+    /// What it is good for.
+    pub lead: String,
+    /// Customer, machine, and who measured when.
+    pub about: Vec<Pair>,
+    /// The complaint, or its start where it is long.
+    pub complaint: String,
+    /// What was measured before the work.
+    pub rows: Vec<SlipRow>,
+    /// Says how many measures are not on this page; may be empty.
+    pub more: String,
+    /// What was agreed before the work.
+    pub agreed: Vec<String>,
+    /// The seal of the baseline.
+    pub seal: Option<SealRow>,
+    /// The QR code of the seal's digest: rows of 1 for dark and 0 for light.
+    pub qr: Vec<Vec<u8>>,
+    /// What to do with this page.
+    pub keep: String,
+    /// How to check it with common tools.
+    pub steps: Vec<Step>,
+    /// The words of the signature, if there is one.
+    pub signature: Option<SignatureBlock>,
+    /// Says that the slip is not signed; empty if it is.
+    pub unsigned: String,
+    /// Who signs for the shop, and for the customer.
+    pub signers: [String; 2],
+}
+
+/// One measure on the slip.
+#[derive(Debug, Serialize)]
+pub struct SlipRow {
+    /// Its name.
+    pub name: String,
+    /// Whether the verdict will depend on it, in words; empty if not.
+    pub required: String,
+    /// Before the work, ± U.
+    pub value: String,
+    /// The limit agreed.
+    pub limit: String,
+    /// Where the value stands at it today.
+    pub standing: String,
+}
+
+/// The words over which a signature field lies.
+#[derive(Debug, Serialize)]
+pub struct SignatureBlock {
+    /// By whom.
+    pub title: String,
+    /// When, and whose time that is.
+    pub line: String,
+    /// What the next line is.
+    pub key: String,
+    /// SHA-256 of the certificate in hexadecimal digits.
+    pub fingerprint: String,
+}
+
+/// One seal.
+#[derive(Debug, Serialize)]
+pub struct SealRow {
+    /// What it closes.
+    pub stage: String,
+    /// The name of its file.
+    pub file: String,
+    /// When it was made, and by which clock.
+    pub when: String,
+    /// The short form of its digest, in groups.
+    pub fingerprint: String,
+    /// Its SHA-256 in hexadecimal digits.
+    pub digest: String,
+    /// Why it amends an older one; may be empty.
+    pub amends: String,
+}
+
+/// A step of a check, and the commands that do it.
+#[derive(Debug, Serialize)]
+pub struct Step {
+    /// What to do and what must come of it.
+    pub text: String,
+    /// The commands, one a line.
+    pub commands: Vec<String>,
 }
 
 /// The shop's heading.
@@ -91,7 +196,11 @@ pub struct Front {
     pub headline: String,
     /// What happened, in a few sentences.
     pub lead: String,
-    /// Says that the report is not signed.
+    /// What must be said of broken seals; may be empty.
+    pub alert: String,
+    /// The words of the signature, if there is one.
+    pub signature: Option<SignatureBlock>,
+    /// Says that the report is not signed; empty if it is.
     pub unsigned: String,
     /// The complaint, or its start where it is long.
     pub complaint: String,
@@ -362,4 +471,6 @@ pub struct InputRow {
     pub size: String,
     /// Whether it is attached, in words.
     pub place: String,
+    /// What it is, for files that are not shown; may be empty.
+    pub caption: String,
 }

@@ -6,6 +6,7 @@ use super::Material;
 use super::data::{InputRow, Pair};
 use super::figures;
 use super::reasons::{reasons, reservations};
+use super::seals;
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard};
 use crate::judge::Verdict;
@@ -81,17 +82,9 @@ pub fn cautions(material: &Material<'_>, words: &Words) -> Vec<String> {
     cautions
 }
 
-/// What the digests show, what they do not, and how to check them.
-pub fn evidence(words: &Words) -> Vec<String> {
-    [
-        "evidence-digests",
-        "evidence-check",
-        "evidence-not-sealed",
-        "evidence-truth",
-    ]
-    .into_iter()
-    .map(|id| words.say(id))
-    .collect()
+/// What seals and digests show, and what they do not.
+pub fn evidence(material: &Material<'_>, words: &Words) -> Vec<String> {
+    seals::notes(&material.sealing, words)
 }
 
 /// The input files with their digests.
@@ -103,6 +96,7 @@ pub fn inputs(material: &Material<'_>, words: &Words) -> Vec<InputRow> {
             name: input.name.clone(),
             digest: input.digest.clone(),
             size: figures::bytes(input.size),
+            caption: input.caption.clone(),
             place: words.say(if input.attached {
                 "input-attached"
             } else {

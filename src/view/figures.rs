@@ -84,11 +84,18 @@ pub fn value(
     bounds: Option<Bounds>,
     written: Option<u32>,
 ) -> String {
+    with_unit(&bare(estimate, unit, bounds, written), unit.symbol())
+}
+
+/// The value alone, without uncertainty and unit: `12.8`.
+pub fn bare(
+    estimate: &Estimate,
+    unit: &Unit,
+    bounds: Option<Bounds>,
+    written: Option<u32>,
+) -> String {
     let decimals = decimals(estimate, unit, bounds, written);
-    with_unit(
-        &to_decimals(unit.from_si(estimate.value), decimals),
-        unit.symbol(),
-    )
+    to_decimals(unit.from_si(estimate.value), decimals)
 }
 
 /// The value and its expanded uncertainty: `12.80 ± 0.20`, without the unit.

@@ -6,6 +6,7 @@ use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
 use super::reasons::{condition_name, reasons, reservations};
+use super::seals;
 use super::words::Words;
 use crate::job::{Bounds, Kind, Measure, Observation, Scale};
 use crate::judge::{
@@ -41,7 +42,16 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         mark: words.say(mark),
         headline: headline(material, words),
         lead: lead(material, &figures, words),
-        unsigned: words.say("unsigned"),
+        alert: seals::alert(&material.sealing, words),
+        signature: material
+            .signer
+            .as_ref()
+            .map(|signer| seals::block(signer, material.issued, words)),
+        unsigned: if material.signer.is_some() {
+            String::new()
+        } else {
+            words.say("unsigned")
+        },
         complaint: shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
         done: done(material, words),
         watch: watch(material, words),

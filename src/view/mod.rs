@@ -14,6 +14,8 @@ mod front;
 mod limits;
 mod measures;
 mod reasons;
+mod seals;
+mod slip;
 mod words;
 mod work;
 
@@ -23,6 +25,8 @@ use crate::job::{Job, Paper, Shop};
 use crate::judge::Judgement;
 
 pub use data::*;
+pub use seals::{BrokenFile, SealNote, SealStage, Sealing, Signer, TimeSource};
+pub use slip::slip;
 pub use words::{ENGLISH, Words, WordsFault};
 
 /// What a report is made from.
@@ -39,6 +43,10 @@ pub struct Material<'a> {
     pub pictures: Vec<PictureFile>,
     /// When the report is issued.
     pub issued: DateTime<FixedOffset>,
+    /// The seals, and how the files stand to them.
+    pub sealing: Sealing,
+    /// Who signs, if it is signed.
+    pub signer: Option<Signer>,
 }
 
 /// An input file of the report.
@@ -52,6 +60,8 @@ pub struct InputFile {
     pub size: u64,
     /// Whether the report carries it as an attachment.
     pub attached: bool,
+    /// What it is, for files that are not shown; may be empty.
+    pub caption: String,
 }
 
 /// A picture that the template can show.
@@ -72,20 +82,14 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let number = words.say_with("job-number", &[("number", &job.number)]);
     Report {
         language: words.language(),
-        paper: match shop.paper {
-            Paper::A4 => "a4",
-            Paper::UsLetter => "us-letter",
-        },
+        paper: paper(shop),
         labels: words.labels(),
         title: words.say_with(
             "title",
             &[("number", &job.number), ("machine", &job.machine.name)],
         ),
         foot: format!("{number} · {}", shop.name),
-        shop: ShopHead {
-            name: shop.name.clone(),
-            lines: shop_lines(shop),
-        },
+        shop: heading(shop),
         head: vec![
             words.say("kind-of-report"),
             words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
@@ -106,8 +110,29 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         budgets: budgets::rows(material, words),
         cannot_tell: evidence::cannot_tell(material),
         cautions: evidence::cautions(material, words),
-        evidence: evidence::evidence(words),
+        evidence: evidence::evidence(material, words),
+        seals: seals::rows(&material.sealing, words),
+        steps: seals::steps(
+            "report.pdf",
+            &material.sealing,
+            material.signer.as_ref(),
+            words,
+        ),
         inputs: evidence::inputs(material, words),
+    }
+}
+
+fn paper(shop: &Shop) -> &'static str {
+    match shop.paper {
+        Paper::A4 => "a4",
+        Paper::UsLetter => "us-letter",
+    }
+}
+
+fn heading(shop: &Shop) -> ShopHead {
+    ShopHead {
+        name: shop.name.clone(),
+        lines: shop_lines(shop),
     }
 }
 

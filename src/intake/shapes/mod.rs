@@ -24,7 +24,9 @@ pub use limits::{
     BetterWord, ConditionTable, HarderWord, HazardWord, KindWord, LimitsFile, MeasureTable,
     RuleWord,
 };
-pub use run::{ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RunFile};
+pub use run::{
+    ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RecordingTable, RunFile,
+};
 pub use shop::{PaperWord, ShopFile};
 pub use work::{
     CostTable, FindingTable, FindingWord, FluidTable, InterventionTable, LabourTable,

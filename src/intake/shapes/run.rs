@@ -42,6 +42,10 @@ pub struct RunFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub photo: Vec<PhotoTable>,
+    /// Recordings made during the run, such as a video or a log.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub recording: Vec<RecordingTable>,
 }
 
 /// An hour meter or odometer.
@@ -160,6 +164,19 @@ pub struct CylinderRow {
     /// How many tries were made; as many in both runs.
     #[schemars(range(min = 1, max = 10_000))]
     pub tries: Option<u32>,
+}
+
+/// A recording of any size, such as a video or a log: it is sealed and listed with its
+/// digest, and stays with you. It is neither read nor attached.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RecordingTable {
+    /// Its path in the job folder, such as `captures/first-start.mp4`.
+    #[schemars(length(min = 1, max = 200))]
+    pub file: String,
+    /// What it is, for the report.
+    #[schemars(length(min = 1, max = 300))]
+    pub caption: String,
 }
 
 /// A photo.

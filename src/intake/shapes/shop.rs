@@ -29,6 +29,11 @@ pub struct ShopFile {
     pub licence: Option<String>,
     /// The paper you print on: `a4` (default) or `us-letter`.
     pub paper: Option<PaperWord>,
+    /// Address of a time-stamp authority (RFC 3161), such as
+    /// `http://stamp.example/tsr`. It then attests when a document was signed. Plain
+    /// `http` only: the answer is itself signed.
+    #[schemars(length(min = 1, max = 300))]
+    pub time_stamp: Option<String>,
 }
 
 /// A paper size.

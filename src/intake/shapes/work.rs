@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{Day, Moment, PhotoTable};
+use super::{Day, Moment, PhotoTable, RecordingTable};
 
 /// `work.toml`: what was done between the two runs.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -58,6 +58,10 @@ pub struct WorkFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub photo: Vec<PhotoTable>,
+    /// Recordings made during the work, such as a video or a log.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub recording: Vec<RecordingTable>,
 }
 
 /// One thing that was done.

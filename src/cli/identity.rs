@@ -1,0 +1,105 @@
+//! `retestify identity`
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use chrono::Utc;
+use zeroize::Zeroizing;
+
+use super::args::{ExportArgs, IdentityArgs, IdentityCommand, ImportArgs, NewArgs};
+use super::{Stop, clock, keys};
+use crate::evidence::{Identity, Randomness, ShopCertificate};
+use crate::files::{read_path, write_whole};
+
+/// The largest PKCS #12 file, in bytes.
+const PKCS12_LIMIT: u64 = 1 << 20;
+
+/// Makes, shows, exports or imports the shop's signing identity.
+pub fn run(args: &IdentityArgs) -> Result<ExitCode, Stop> {
+    let folder = keys::folder(args.identity.as_deref())?;
+    match &args.command {
+        IdentityCommand::New(new) => make(&folder, new),
+        IdentityCommand::Show => {
+            show(&folder, &keys::certificate(&folder)?);
+            Ok(ExitCode::SUCCESS)
+        }
+        IdentityCommand::Export(export) => export_to(&folder, export),
+        IdentityCommand::Import(import) => import_from(&folder, import),
+    }
+}
+
+fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
+    refuse_if_there(folder)?;
+    let name = args.name.trim();
+    if name.is_empty() || name.chars().any(char::is_control) {
+        return Err(Stop::told(
+            "the name of an identity is one line of ordinary text",
+            "give the shop's name as customers know it",
+        ));
+    }
+    let passphrase = keys::new_passphrase(args.passphrase_fd)?;
+    let (now, _) = clock::now()?;
+    let randomness = Randomness {
+        key: Zeroizing::new(keys::random()?),
+        serial: keys::random()?,
+    };
+    let identity = Identity::create(name, args.years, now.with_timezone(&Utc), &randomness)
+        .map_err(|fault| keys::cannot_use(folder, &fault))?;
+    keys::store(&identity, folder, &passphrase)?;
+    show(folder, identity.certificate());
+    anstream::println!(
+        "\nKeep a copy of that folder in a safe place, and hand the certificate to your\n\
+         customers: `retestify identity export shop.pem`."
+    );
+    Ok(ExitCode::SUCCESS)
+}
+
+fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
+    refuse_if_there(folder)?;
+    let bytes = read_path(&args.file, PKCS12_LIMIT).map_err(|fault| {
+        Stop::told(
+            format!("{} cannot be read: {fault}", args.file.display()),
+            "name the .p12 or .pfx file that your certificate authority gave you",
+        )
+    })?;
+    let passphrase = keys::passphrase(args.passphrase_fd, "Passphrase of that file: ")?;
+    let identity = Identity::from_pkcs12(&bytes, &passphrase)
+        .map_err(|fault| keys::cannot_use(&args.file, &fault))?;
+    keys::store(&identity, folder, &passphrase)?;
+    show(folder, identity.certificate());
+    anstream::println!("\nThe key is kept under the same passphrase.");
+    Ok(ExitCode::SUCCESS)
+}
+
+fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
+    let certificate = keys::certificate(folder)?;
+    write_whole(&args.file, certificate.pem().as_bytes(), false)
+        .map_err(|fault| super::report::refused(&args.file, &fault))?;
+    anstream::println!("{}", args.file.display());
+    Ok(ExitCode::SUCCESS)
+}
+
+fn refuse_if_there(folder: &Path) -> Result<(), Stop> {
+    if crate::files::exists(&folder.join(keys::KEY)) {
+        return Err(Stop::told(
+            format!("{} holds an identity already", folder.display()),
+            "keep it: what was signed with it can only be recognised by it. To start anew, move \
+             that folder away, or name another with `--identity`",
+        ));
+    }
+    Ok(())
+}
+
+fn show(folder: &Path, certificate: &ShopCertificate) {
+    let (from, until) = certificate.validity();
+    let issuer = certificate.issuer().unwrap_or_else(|| "itself".to_owned());
+    anstream::println!("Name         {}", certificate.holder());
+    anstream::println!("Issued by    {issuer}");
+    anstream::println!(
+        "Valid        {} to {}",
+        from.date_naive(),
+        until.date_naive()
+    );
+    anstream::println!("SHA-256      {}", certificate.fingerprint());
+    anstream::println!("Kept in      {}", folder.display());
+}

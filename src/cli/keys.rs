@@ -1,0 +1,200 @@
+//! Where the signing identity lives, and how its passphrase comes in.
+
+use std::env;
+use std::path::{Path, PathBuf};
+
+use etcetera::app_strategy::{AppStrategy, AppStrategyArgs, choose_native_strategy};
+use zeroize::Zeroizing;
+
+use super::Stop;
+use super::args::SigningArgs;
+use crate::evidence::{Identity, IdentityFault, Salt, ShopCertificate};
+use crate::files::{self, WriteFault};
+
+/// The files of an identity in its folder.
+pub const KEY: &str = "key.pem";
+pub const CERTIFICATE: &str = "certificate.pem";
+/// The variables that may name the folder, and give the passphrase.
+const FOLDER_VARIABLE: &str = "RETESTIFY_IDENTITY";
+const PASSPHRASE_VARIABLE: &str = "RETESTIFY_PASSPHRASE";
+/// The largest key or certificate file, in bytes.
+const LIMIT: u64 = 1 << 20;
+/// The fewest letters of a new passphrase.
+const FEWEST: usize = 8;
+
+/// The folder of the identity: as told, or where this platform keeps such data.
+pub fn folder(told: Option<&Path>) -> Result<PathBuf, Stop> {
+    if let Some(path) = told {
+        return Ok(path.to_path_buf());
+    }
+    if let Some(path) = env::var_os(FOLDER_VARIABLE).filter(|path| !path.is_empty()) {
+        return Ok(PathBuf::from(path));
+    }
+    let strategy = choose_native_strategy(AppStrategyArgs {
+        top_level_domain: String::new(),
+        author: String::new(),
+        app_name: "retestify".to_owned(),
+    })
+    .map_err(|_| {
+        Stop::told(
+            "this account has no home folder to keep the identity in",
+            format!("name a folder with `--identity` or {FOLDER_VARIABLE}"),
+        )
+    })?;
+    Ok(strategy.data_dir().join("identity"))
+}
+
+/// The identity to sign with; none if there is none or `--unsigned` was given.
+pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
+    if args.unsigned {
+        return Ok(None);
+    }
+    let folder = folder(args.identity.as_deref())?;
+    if !files::exists(&folder.join(KEY)) {
+        // A folder that was named must hold what it was named for.
+        if args.identity.is_some() {
+            return Err(Stop::told(
+                format!("there is no identity in {}", folder.display()),
+                "name the folder that `retestify identity new` made",
+            ));
+        }
+        return Ok(None);
+    }
+    let key = read(&folder.join(KEY))?;
+    let certificate = read(&folder.join(CERTIFICATE))?;
+    let passphrase = passphrase(args.passphrase_fd, "Passphrase of the signing key: ")?;
+    let text = String::from_utf8_lossy(&key);
+    Identity::read(&text, &certificate, &passphrase)
+        .map(Some)
+        .map_err(|fault| cannot_use(&folder, &fault))
+}
+
+/// The certificate of the identity in `folder`.
+pub fn certificate(folder: &Path) -> Result<ShopCertificate, Stop> {
+    let path = folder.join(CERTIFICATE);
+    if !files::exists(&path) {
+        return Err(Stop::told(
+            format!("there is no identity in {}", folder.display()),
+            "make one with `retestify identity new NAME`",
+        ));
+    }
+    ShopCertificate::read(&read(&path)?).map_err(|fault| {
+        Stop::told(
+            format!("{}: {fault}", path.display()),
+            "put the certificate back that belongs to the key beside it",
+        )
+    })
+}
+
+/// Writes `identity` into `folder`, the key readable by nobody else.
+pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(), Stop> {
+    let salt = Salt {
+        salt: random()?,
+        iv: random()?,
+    };
+    let key = identity
+        .key_pem(passphrase, &salt)
+        .map_err(|fault| cannot_use(folder, &fault))?;
+    let certificates = identity.certificates_pem();
+    let parts: [(&str, &[u8]); 2] = [
+        (KEY, key.as_bytes()),
+        (CERTIFICATE, certificates.as_bytes()),
+    ];
+    files::write_private(folder, parts).map_err(|fault| match fault {
+        WriteFault::Exists => Stop::told(
+            format!("{} holds an identity already", folder.display()),
+            "keep it: what was signed with it can only be recognised by it. To start anew, move \
+             that folder away, or name another with `--identity`",
+        ),
+        other => Stop::told(
+            format!("{} was not written: {other}", folder.display()),
+            "check that you may write there",
+        ),
+    })
+}
+
+/// A new passphrase: typed twice where it is typed.
+pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
+    let first = passphrase(fd, "New passphrase, at least 8 letters: ")?;
+    if first.chars().count() < FEWEST {
+        return Err(Stop::told(
+            format!("the passphrase has fewer than {FEWEST} letters"),
+            "take a few words that nobody would guess",
+        ));
+    }
+    let typed = fd.is_none() && env::var_os(PASSPHRASE_VARIABLE).is_none();
+    if typed && *passphrase(None, "The same again: ")? != *first {
+        return Err(Stop::told(
+            "the two passphrases differ",
+            "nothing was written; try again",
+        ));
+    }
+    Ok(first)
+}
+
+/// A passphrase from the descriptor, the environment, or the terminal; never from an
+/// argument, which other people on the machine could see.
+pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, Stop> {
+    if let Some(fd) = fd {
+        let bytes = files::read_descriptor(fd, LIMIT).map_err(|why| {
+            Stop::told(
+                format!("no passphrase could be read from descriptor {fd}: {why}"),
+                "open it for reading, as in `--passphrase-fd 3 3<file`",
+            )
+        })?;
+        let line = String::from_utf8_lossy(&bytes);
+        return Ok(Zeroizing::new(
+            line.lines().next().unwrap_or_default().to_owned(),
+        ));
+    }
+    if let Ok(text) = env::var(PASSPHRASE_VARIABLE) {
+        return Ok(Zeroizing::new(text));
+    }
+    rpassword::prompt_password(question)
+        .map(Zeroizing::new)
+        .map_err(|_| {
+            Stop::told(
+                "a passphrase is needed, and there is no terminal to ask on",
+                format!(
+                    "give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}; or add \
+                     `--unsigned`"
+                ),
+            )
+        })
+}
+
+/// Random bytes from the operating system.
+pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
+    let mut bytes = [0; N];
+    getrandom::fill(&mut bytes).map_err(|error| {
+        Stop::told(
+            format!("this system gives no random bytes: {error}"),
+            "a key cannot be made without them",
+        )
+    })?;
+    Ok(bytes)
+}
+
+/// Why an identity cannot be used, and what to do.
+pub fn cannot_use(path: &Path, fault: &IdentityFault) -> Stop {
+    let hint = match fault {
+        IdentityFault::Passphrase => "try again; nobody can recover a lost passphrase",
+        IdentityFault::OtherKey => {
+            "ask your certificate authority for a certificate of an EC P-256 key"
+        }
+        IdentityFault::NotPkcs12 | IdentityFault::Incomplete => {
+            "export key and certificate together, as a .p12 or .pfx file"
+        }
+        _ => "use key and certificate just as they were made",
+    };
+    Stop::told(format!("{}: {fault}", path.display()), hint)
+}
+
+fn read(path: &Path) -> Result<Vec<u8>, Stop> {
+    files::read_path(path, LIMIT).map_err(|fault| {
+        Stop::told(
+            format!("{} cannot be read: {fault}", path.display()),
+            "check that it is there and that you may read it",
+        )
+    })
+}

@@ -1,0 +1,206 @@
+//! From a judged job to the bytes of a PDF, signed where there is an identity.
+
+use std::time::Duration;
+
+use chrono::{DateTime, FixedOffset};
+
+use super::Stop;
+use super::pipeline::{Judged, picture_path};
+use crate::evidence::{Clock, Fingerprint, Identity, SignFault, Stage, StampService, sign};
+use crate::render::{self, Attachment, Document, PictureData, Printed, Relationship};
+use crate::view::{Signer, TimeSource, Words};
+
+/// How long a time-stamp authority may take, and the largest answer, in bytes.
+const STAMP_PATIENCE: Duration = Duration::from_secs(15);
+const STAMP_LIMIT: u64 = 256 << 10;
+
+/// When and by whom a document is issued.
+pub struct Issue {
+    /// Now.
+    pub now: DateTime<FixedOffset>,
+    /// Whose clock says so.
+    pub clock: Clock,
+    /// Who signs, if anybody does.
+    pub identity: Option<Identity>,
+}
+
+/// A finished document.
+pub struct Paper {
+    /// The PDF.
+    pub bytes: Vec<u8>,
+    /// What went wrong without stopping it, in words.
+    pub warning: Option<String>,
+}
+
+/// The report of `judged`.
+pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
+    let result = judged.result();
+    print(judged, issue, |judged, signer| {
+        let report = judged.report(issue.now, signer);
+        let mut attachments = attachments(judged, true);
+        attachments.push(Attachment {
+            name: "result.json",
+            mime: "application/json",
+            relationship: Relationship::Data,
+            description: "Every figure of this report, unrounded".to_owned(),
+            bytes: result.as_bytes(),
+        });
+        render(judged, Document::Report(&report), &attachments, issue.now)
+    })
+}
+
+/// The slip of `judged`, whose baseline must be sealed.
+pub fn slip(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
+    let seal = judged.chain.latest(Stage::Baseline).ok_or_else(|| {
+        Stop::told(
+            "the baseline is not sealed",
+            "run `retestify seal baseline FOLDER` first",
+        )
+    })?;
+    let qr = Fingerprint::of(seal.digest).qr();
+    print(judged, issue, |judged, signer| {
+        let slip = judged.slip(issue.now, signer, &qr);
+        let attachments = attachments(judged, false);
+        render(judged, Document::Slip(&slip), &attachments, issue.now)
+    })
+}
+
+/// Prints, and signs what was printed. Where the time-stamp authority gives no
+/// answer, the document is printed again and says so.
+fn print(
+    judged: &Judged,
+    issue: &Issue,
+    printed: impl Fn(&Judged, Option<Signer>) -> Result<Printed, Stop>,
+) -> Result<Paper, Stop> {
+    let Some(identity) = &issue.identity else {
+        let bytes = printed(judged, None)?.bytes;
+        return Ok(Paper {
+            bytes,
+            warning: None,
+        });
+    };
+    let signed = |time: TimeSource, service: Option<&StampService<'_>>| {
+        let certificate = identity.certificate();
+        let signer = Signer {
+            name: certificate.holder(),
+            fingerprint: certificate.fingerprint().to_string(),
+            time,
+        };
+        let description =
+            Words::english().say_with("signed-description", &[("name", &signer.name)]);
+        let Printed { bytes, signature } = printed(judged, Some(signer))?;
+        let place = signature.ok_or_else(|| {
+            Stop::told(
+                "the page template keeps no place for a signature",
+                "put the labels <signature-from> and <signature-to> around it",
+            )
+        })?;
+        Ok(sign(
+            bytes,
+            place,
+            &description,
+            identity,
+            issue.now,
+            service,
+        ))
+    };
+    let told = |fault: SignFault| {
+        Stop::told(
+            fault,
+            "this is a fault of the program; please report it with the lines above",
+        )
+    };
+    let own_time = match issue.clock {
+        Clock::Computer => TimeSource::Computer,
+        Clock::Set => TimeSource::SetByHand,
+    };
+    let Some(address) = &judged.intake.shop.time_stamp else {
+        let bytes = signed(own_time, None)?.map_err(told)?;
+        return Ok(Paper {
+            bytes,
+            warning: None,
+        });
+    };
+    let service = |request: &[u8]| ask(address, request);
+    match signed(TimeSource::Authority, Some(&service))? {
+        Ok(bytes) => Ok(Paper {
+            bytes,
+            warning: None,
+        }),
+        Err(SignFault::Stamp(why)) => Ok(Paper {
+            bytes: signed(TimeSource::AuthorityAway, None)?.map_err(told)?,
+            warning: Some(format!(
+                "{address} gave no time-stamp: {why}. The document is signed without one, and \
+                 says so."
+            )),
+        }),
+        Err(fault) => Err(told(fault)),
+    }
+}
+
+/// Asks the time-stamp authority at `address` (RFC 3161, 3.4).
+fn ask(address: &str, request: &[u8]) -> Result<Vec<u8>, String> {
+    let agent: ureq::Agent = ureq::Agent::config_builder()
+        .timeout_global(Some(STAMP_PATIENCE))
+        .build()
+        .into();
+    let mut answer = agent
+        .post(address)
+        .header("Content-Type", "application/timestamp-query")
+        .send(request)
+        .map_err(|error| error.to_string())?;
+    answer
+        .body_mut()
+        .with_config()
+        .limit(STAMP_LIMIT)
+        .read_to_vec()
+        .map_err(|error| error.to_string())
+}
+
+/// The input files and the seals, as they are attached.
+fn attachments(judged: &Judged, all_seals: bool) -> Vec<Attachment<'_>> {
+    let texts = judged.intake.texts.iter().map(|input| Attachment {
+        name: &input.name,
+        mime: "application/toml",
+        relationship: Relationship::Source,
+        description: format!("Input file, SHA-256 {}", input.digest),
+        bytes: &input.bytes,
+    });
+    let seals = judged
+        .chain
+        .links
+        .iter()
+        .filter(|link| all_seals || link.seal.stage == Stage::Baseline)
+        .map(|link| Attachment {
+            name: &link.file,
+            mime: "text/plain",
+            relationship: Relationship::Supplement,
+            description: format!("Seal, SHA-256 {}", link.digest),
+            bytes: &link.bytes,
+        });
+    texts.chain(seals).collect()
+}
+
+fn render(
+    judged: &Judged,
+    document: Document<'_>,
+    attachments: &[Attachment<'_>],
+    issued: DateTime<FixedOffset>,
+) -> Result<Printed, Stop> {
+    let pictures = &judged.intake.pictures;
+    let paths: Vec<String> = (0..pictures.len()).map(picture_path).collect();
+    let pictures: Vec<PictureData<'_>> = pictures
+        .iter()
+        .zip(&paths)
+        .map(|(picture, path)| PictureData {
+            path,
+            bytes: &picture.jpeg,
+        })
+        .collect();
+    render::pdf(document, &pictures, attachments, issued).map_err(|fault| {
+        Stop::told(
+            format!("the page template does not work:\n{fault}"),
+            "this is a fault of the program; please report it with the lines above",
+        )
+    })
+}

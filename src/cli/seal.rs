@@ -1,0 +1,170 @@
+//! `retestify seal` and `retestify slip`
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use chrono::{DateTime, FixedOffset};
+
+use super::args::{SealArgs, SlipArgs, StageWord};
+use super::paper::{self, Issue};
+use super::pipeline::{self, Judged};
+use super::report::refused;
+use super::{Stop, clock, keys};
+use crate::evidence::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
+use crate::files::{check_output, write_new, write_whole};
+use crate::intake::Depth;
+
+/// Seals a stage of a job; the baseline with its slip.
+pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
+    let (now, clock) = clock::now()?;
+    let ready = ready(&args.folder, args.stage, args.amend.clone(), now, clock)?;
+    // Everything that can fail without harm comes before the seal is written.
+    if args.stage == StageWord::Retest {
+        ready.write_seal(&args.folder)?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    let path = slip_path(&args.folder, args.slip.as_deref());
+    let replace = args.amend.is_some();
+    check_output(&path, replace).map_err(|fault| refused(&path, &fault))?;
+    let issue = Issue {
+        now,
+        clock,
+        identity: keys::to_sign(&args.signing)?,
+    };
+    let paper = paper::slip(&ready.judged, &issue)?;
+    ready.write_seal(&args.folder)?;
+    write_whole(&path, &paper.bytes, replace).map_err(|fault| {
+        Stop::told(
+            format!(
+                "the baseline is sealed, but {} was not written: {fault}",
+                path.display()
+            ),
+            "run `retestify slip FOLDER --output FILE` to make it again",
+        )
+    })?;
+    say(&path, &paper, &issue);
+    anstream::println!("Hand the customer this page before you start work.");
+    Ok(ExitCode::SUCCESS)
+}
+
+/// A seal that may be written, and the job as it will be then.
+pub struct Ready {
+    /// The job with the new seal in its chain.
+    pub judged: Judged,
+    link: Link,
+}
+
+/// Checks that `stage` of the job in `folder` may be sealed.
+pub fn ready(
+    folder: &Path,
+    stage: StageWord,
+    amends: Option<String>,
+    now: DateTime<FixedOffset>,
+    clock: Clock,
+) -> Result<Ready, Stop> {
+    let (stage, depth) = match stage {
+        StageWord::Baseline => (Stage::Baseline, Depth::Baseline),
+        StageWord::Retest => (Stage::Retest, Depth::Whole),
+    };
+    let mut judged = pipeline::judge(folder, depth)?;
+    let closing = closing(&judged, stage, now, clock, amends)?;
+    let link = judged.chain.close(closing).map_err(|fault| {
+        let hint = fault.hint();
+        Stop::told(fault, hint)
+    })?;
+    let files = judged.chain.links.iter().chain([&link]);
+    judged.chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
+    Ok(Ready { judged, link })
+}
+
+impl Ready {
+    /// Writes the seal, and says so.
+    pub fn write_seal(&self, folder: &Path) -> Result<(), Stop> {
+        let Self { link, .. } = self;
+        let path = folder.join(SEALS).join(&link.file);
+        write_new(&path, &link.bytes).map_err(|fault| refused(&path, &fault))?;
+        anstream::println!("{}", path.display());
+        anstream::println!(
+            "  {} files, sealed {}",
+            link.seal.files.len(),
+            link.seal.sealed
+        );
+        anstream::println!("  fingerprint {}", Fingerprint::of(link.digest));
+        Ok(())
+    }
+}
+
+/// Makes the slip of a sealed baseline again.
+pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
+    let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
+    let sealing = judged.sealing();
+    if let Some(broken) = sealing.broken.first() {
+        return Err(Stop::told(
+            format!("{} is not as it was sealed", broken.file),
+            "put it back as it was; or seal again with `--amend \"why\"`",
+        ));
+    }
+    let path = slip_path(&args.folder, args.output.as_deref());
+    check_output(&path, args.replace).map_err(|fault| refused(&path, &fault))?;
+    let (now, clock) = clock::now()?;
+    let issue = Issue {
+        now,
+        clock,
+        identity: keys::to_sign(&args.signing)?,
+    };
+    let paper = paper::slip(&judged, &issue)?;
+    write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;
+    say(&path, &paper, &issue);
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Names the document, and says by whom it is signed.
+pub fn say(path: &Path, paper: &paper::Paper, issue: &Issue) {
+    anstream::println!("{}", path.display());
+    match &issue.identity {
+        Some(identity) => {
+            anstream::println!("  signed by {}", identity.certificate().holder());
+        }
+        None => anstream::println!(
+            "  not signed: `retestify identity new NAME` makes an identity to sign with"
+        ),
+    }
+    if let Some(warning) = &paper.warning {
+        anstream::eprintln!("warning: {warning}");
+    }
+}
+
+fn slip_path(folder: &Path, told: Option<&Path>) -> PathBuf {
+    told.map_or_else(|| folder.join("slip.pdf"), Path::to_path_buf)
+}
+
+/// What is to be sealed, once its own times allow it.
+fn closing(
+    judged: &Judged,
+    stage: Stage,
+    now: DateTime<FixedOffset>,
+    clock: Clock,
+    amends: Option<String>,
+) -> Result<Closing, Stop> {
+    let job = &judged.intake.job;
+    let (file, run) = match stage {
+        Stage::Baseline => ("baseline.toml", &job.baseline),
+        Stage::Retest => ("retest.toml", &job.retest),
+    };
+    let measured = run.ended.unwrap_or(run.started);
+    if measured > now {
+        return Err(Stop::told(
+            format!("{file} says it was measured until {measured}, and now is {now}"),
+            format!("correct the time in {file}, or the clock of this computer"),
+        ));
+    }
+    Ok(Closing {
+        job: job.number.clone(),
+        stage,
+        files: judged.files_of(stage),
+        today: judged.today(),
+        now,
+        clock,
+        amends,
+    })
+}

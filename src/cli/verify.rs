@@ -1,0 +1,139 @@
+//! `retestify verify`
+
+use std::fmt::Write as _;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::ExitCode;
+
+use anstyle::{Effects, Style};
+use textwrap::Options;
+
+use super::args::VerifyArgs;
+use super::{Stop, pipeline};
+use crate::evidence::{
+    Answer, Expected, KnownSeal, LARGEST_FILE, Question, ShopCertificate, Verification, first_seal,
+    verify,
+};
+use crate::files::{ReadFault, Source, read_path};
+
+const BOLD: Style = Style::new().effects(Effects::BOLD);
+const FAINT: Style = Style::new().effects(Effects::DIMMED);
+const WIDTH: usize = 80;
+/// The largest certificate file, in bytes.
+const CERTIFICATE_LIMIT: u64 = 1 << 20;
+
+/// Checks a report or a slip, and shows the answers.
+pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
+    let file = read(&args.file)?;
+    if !file.starts_with(b"%PDF-") {
+        return Err(Stop::told(
+            format!("{} is not a PDF", args.file.display()),
+            "name the PDF that you were given",
+        ));
+    }
+    let folder = args.with.as_deref().map(pipeline::open).transpose()?;
+    let expected = Expected {
+        trusted: args
+            .trust
+            .iter()
+            .map(|path| certificate(path))
+            .collect::<Result<_, _>>()?,
+        folder: folder.as_ref().map(|folder| folder as &dyn Source),
+        seal: known_seal(args)?,
+    };
+    let found = verify(&file, &expected);
+    let text = if args.json {
+        // Made of strings and lists only, so it always has a JSON form.
+        serde_json::to_string_pretty(&found).unwrap_or_default() + "\n"
+    } else {
+        words(&args.file, &found)
+    };
+    // A reader that has seen enough, such as `head`, is no fault.
+    let _ = anstream::stdout().write_all(text.as_bytes());
+    Ok(match found.overall() {
+        Answer::No => ExitCode::from(1),
+        Answer::CannotTell => ExitCode::from(3),
+        Answer::Yes | Answer::NotAsked => ExitCode::SUCCESS,
+    })
+}
+
+fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
+    if let Some(path) = &args.slip {
+        let digest = first_seal(&read(path)?).map_err(|why| {
+            Stop::told(
+                format!("{} is not a sound slip: {why}", path.display()),
+                "name the PDF that the customer was given when the machine was left",
+            )
+        })?;
+        return Ok(Some(KnownSeal::Digest(digest)));
+    }
+    Ok(args.fingerprint.clone().map(KnownSeal::Text))
+}
+
+fn certificate(path: &Path) -> Result<ShopCertificate, Stop> {
+    let hint = "name the certificate file that the shop gave you, such as shop.pem";
+    let bytes = read_path(path, CERTIFICATE_LIMIT)
+        .map_err(|fault| Stop::told(format!("{} cannot be read: {fault}", path.display()), hint))?;
+    ShopCertificate::read(&bytes)
+        .map_err(|fault| Stop::told(format!("{}: {fault}", path.display()), hint))
+}
+
+fn read(path: &Path) -> Result<Vec<u8>, Stop> {
+    read_path(path, LARGEST_FILE).map_err(|fault| {
+        let hint = match fault {
+            ReadFault::TooLarge { .. } => "no report of this program is that large",
+            _ => "name the PDF that you were given",
+        };
+        Stop::told(format!("{} cannot be read: {fault}", path.display()), hint)
+    })
+}
+
+/// The answers on the terminal.
+pub fn words(file: &Path, found: &Verification) -> String {
+    let mut out = String::new();
+    let _ = writeln!(out, "{FAINT}{}{FAINT:#}", file.display());
+    let _ = writeln!(out, "{FAINT}SHA-256 {}{FAINT:#}\n", found.sha256);
+    for finding in &found.findings {
+        let question = question(finding.question);
+        let answer = answer(finding.answer);
+        let _ = writeln!(out, "{question:<54}{BOLD}{answer}{BOLD:#}");
+        for reason in &finding.because {
+            let options = Options::new(WIDTH)
+                .initial_indent("  ")
+                .subsequent_indent("  ");
+            for line in textwrap::wrap(reason, options) {
+                let _ = writeln!(out, "{line}");
+            }
+        }
+    }
+    let _ = writeln!(
+        out,
+        "\nNeither a digest nor a signature can show that a reading was true when it was\n\
+         written."
+    );
+    out
+}
+
+fn question(question: Question) -> &'static str {
+    match question {
+        Question::Intact => "Is it unchanged since it was signed?",
+        Question::Signer => "Was the key fit to sign then?",
+        Question::ExpectedSigner => "Is it by a signer that you know?",
+        Question::Files => "Are the files in it as they were sealed?",
+        Question::Chain => "Do the seals follow each other?",
+        Question::Limits => "Are the limits those that were sealed first?",
+        Question::Fingerprint => "Is the first seal the one the customer has?",
+        Question::Result => "Do its inputs give its result?",
+        Question::Time => "Does an authority attest the time?",
+        Question::ListedFiles => "Are the files that stayed with the shop unchanged?",
+    }
+}
+
+fn answer(answer: Answer) -> &'static str {
+    match answer {
+        Answer::Yes => "yes",
+        Answer::No => "NO",
+        Answer::CannotTell => "cannot be told",
+        Answer::NotAsked => "not checked",
+    }
+}

@@ -1,0 +1,222 @@
+//! What a document carries: its attachments, and its signature field as a PDF reader
+//! finds it.
+//!
+//! Only what the program's own documents have is read: plain cross-reference tables,
+//! no object streams, one flat list of attachments. Anything else is refused, so that
+//! two readers cannot see two documents in one file, and so that a small file cannot
+//! ask for much memory.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use lopdf::{Dictionary, Document, LoadOptions, Object};
+
+use crate::evidence::signature::Field;
+
+/// The largest document that is opened, in bytes.
+pub const LARGEST_FILE: u64 = 256 << 20;
+/// The most attachments.
+const MOST_ATTACHMENTS: usize = 1100;
+/// The largest attachment, and all of them together, in bytes.
+const LARGEST_ATTACHMENT: usize = 8 << 20;
+const LARGEST_SUM: usize = 64 << 20;
+
+/// Why a document cannot be opened.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum OpenFault {
+    /// Not a PDF as this program writes it.
+    NotReadable,
+    /// Its attachments cannot be read.
+    Attachments,
+    /// More or larger attachments than any document of this program has.
+    TooLarge,
+    /// Two attachments of one name.
+    Twice(String),
+    /// The signature that a PDF reader shows is not the one over these bytes.
+    OtherSignature,
+    /// It has another number of revisions than the document and its signature.
+    Revisions,
+}
+
+impl fmt::Display for OpenFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NotReadable => f.write_str("it is not a PDF of the form that retestify makes"),
+            Self::Attachments => f.write_str("its attachments cannot be read"),
+            Self::TooLarge => f.write_str("its attachments are larger than they can be"),
+            Self::Twice(name) => {
+                write!(f, "it has two attachments called `{}`", name.escape_debug())
+            }
+            Self::OtherSignature => f.write_str(
+                "the signature that a PDF reader shows is not the one over this file's bytes",
+            ),
+            Self::Revisions => f.write_str("it has other revisions than a signed report has"),
+        }
+    }
+}
+
+/// A document that was opened.
+pub struct Opened {
+    document: Document,
+}
+
+impl Opened {
+    /// Opens `file`.
+    ///
+    /// # Errors
+    /// [`OpenFault::NotReadable`]
+    pub fn new(file: &[u8]) -> Result<Self, OpenFault> {
+        let options = LoadOptions {
+            strict: true,
+            // No stream is unpacked while loading: there are none that would need it.
+            max_decompressed_size: Some(0),
+            ..LoadOptions::default()
+        };
+        let document =
+            Document::load_mem_with_options(file, options).map_err(|_| OpenFault::NotReadable)?;
+        if document.is_encrypted() {
+            return Err(OpenFault::NotReadable);
+        }
+        Ok(Self { document })
+    }
+
+    fn catalog(&self) -> Result<&Dictionary, OpenFault> {
+        self.document.catalog().map_err(|_| OpenFault::NotReadable)
+    }
+
+    /// The attachments by name.
+    ///
+    /// # Errors
+    /// An [`OpenFault`] that says what is wrong with them.
+    pub fn attachments(&self) -> Result<BTreeMap<String, Vec<u8>>, OpenFault> {
+        let mut files = BTreeMap::new();
+        let Some(names) = self.names()? else {
+            return Ok(files);
+        };
+        if names.len() > 2 * MOST_ATTACHMENTS {
+            return Err(OpenFault::TooLarge);
+        }
+        let mut sum = 0;
+        for pair in names.chunks(2) {
+            let [name, specification] = pair else {
+                return Err(OpenFault::Attachments);
+            };
+            let name = lopdf::decode_text_string(name).map_err(|_| OpenFault::Attachments)?;
+            let bytes = self.embedded(specification)?;
+            sum += bytes.len();
+            if sum > LARGEST_SUM {
+                return Err(OpenFault::TooLarge);
+            }
+            if files.insert(name.clone(), bytes).is_some() {
+                return Err(OpenFault::Twice(name));
+            }
+        }
+        Ok(files)
+    }
+
+    /// The flat array of the name tree of embedded files (ISO 32000-1, 7.9.6).
+    fn names(&self) -> Result<Option<&Vec<Object>>, OpenFault> {
+        let wrong = |_| OpenFault::Attachments;
+        let Ok(names) = self.catalog()?.get(b"Names") else {
+            return Ok(None);
+        };
+        let Ok(files) = self.dictionary(names)?.get(b"EmbeddedFiles") else {
+            return Ok(None);
+        };
+        let files = self.dictionary(files)?;
+        if files.has(b"Kids") {
+            return Err(OpenFault::Attachments);
+        }
+        files
+            .get(b"Names")
+            .and_then(Object::as_array)
+            .map(Some)
+            .map_err(wrong)
+    }
+
+    /// The file of a file specification (ISO 32000-1, 7.11.4).
+    fn embedded(&self, specification: &Object) -> Result<Vec<u8>, OpenFault> {
+        let wrong = |_| OpenFault::Attachments;
+        let specification = self.dictionary(specification)?;
+        let files = self.dictionary(specification.get(b"EF").map_err(wrong)?)?;
+        let file = files.get(b"F").map_err(wrong)?;
+        let (_, stream) = self.document.dereference(file).map_err(wrong)?;
+        let stream = stream.as_stream().map_err(wrong)?;
+        // One filter, or none: each further one could multiply the size again.
+        if stream.filters().is_ok_and(|filters| filters.len() > 1) {
+            return Err(OpenFault::Attachments);
+        }
+        if !stream.dict.has(b"Filter") {
+            return within(stream.content.clone());
+        }
+        stream
+            .decompressed_content_with_limit(LARGEST_ATTACHMENT)
+            .map_err(|_| OpenFault::TooLarge)
+    }
+
+    fn dictionary<'a>(&'a self, object: &'a Object) -> Result<&'a Dictionary, OpenFault> {
+        let (_, object) = self
+            .document
+            .dereference(object)
+            .map_err(|_| OpenFault::Attachments)?;
+        object.as_dict().map_err(|_| OpenFault::Attachments)
+    }
+
+    /// Whether the one signature field that a PDF reader finds is `field`, and the
+    /// document has just the revisions of a document and its signature.
+    ///
+    /// # Errors
+    /// [`OpenFault::OtherSignature`] or [`OpenFault::Revisions`]
+    pub fn agrees_with(&self, field: &Field) -> Result<(), OpenFault> {
+        if self.document.revision_count() != 2 {
+            return Err(OpenFault::Revisions);
+        }
+        let signature = self.signature().ok_or(OpenFault::OtherSignature)?;
+        let range = signature
+            .get(b"ByteRange")
+            .and_then(Object::as_array)
+            .map_err(|_| OpenFault::OtherSignature)?;
+        let same_range = range.len() == 4
+            && range
+                .iter()
+                .zip(field.byte_range)
+                .all(|(found, expected)| found.as_i64().ok() == i64::try_from(expected).ok());
+        let same_contents = signature
+            .get(b"Contents")
+            .and_then(Object::as_str)
+            .is_ok_and(|contents| {
+                contents.starts_with(&field.cms)
+                    && contents[field.cms.len()..].iter().all(|byte| *byte == 0)
+            });
+        if same_range && same_contents {
+            Ok(())
+        } else {
+            Err(OpenFault::OtherSignature)
+        }
+    }
+
+    /// The value of the only field of the form.
+    fn signature(&self) -> Option<&Dictionary> {
+        let form = self.catalog().ok()?.get(b"AcroForm").ok()?;
+        let fields = self.dictionary(form).ok()?.get(b"Fields").ok()?;
+        let [field] = fields.as_array().ok()?.as_slice() else {
+            return None;
+        };
+        let field = self.dictionary(field).ok()?;
+        self.dictionary(field.get(b"V").ok()?).ok()
+    }
+
+    /// When the signer's own clock says it was signed: the entry `M` of the signature.
+    pub fn signed_at(&self) -> Option<String> {
+        let moment = self.signature()?.get(b"M").ok()?.as_str().ok()?;
+        String::from_utf8(moment.to_vec()).ok()
+    }
+}
+
+fn within(bytes: Vec<u8>) -> Result<Vec<u8>, OpenFault> {
+    if bytes.len() > LARGEST_ATTACHMENT {
+        Err(OpenFault::TooLarge)
+    } else {
+        Ok(bytes)
+    }
+}

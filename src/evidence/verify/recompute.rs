@@ -1,0 +1,137 @@
+//! Judging the inputs of a document again.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use serde_json::Value;
+
+use crate::evidence::{ResultFile, to_json};
+use crate::files::{Digest, Input, ReadFault, Source};
+use crate::intake::{self, Depth, SHOP_FILE};
+use crate::judge;
+use crate::render::can_print;
+
+/// What became of judging again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Recomputed {
+    /// The same result.
+    Same,
+    /// Another: the first place where they differ.
+    Other(String),
+    /// Another, but by another version of the program.
+    OtherVersion(String),
+    /// The inputs have faults: the first of them.
+    Faults(String),
+    /// What the document carries is not a result.
+    NotAResult,
+}
+
+impl fmt::Display for Recomputed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Same => f.write_str("judging the inputs again gives the same result"),
+            Self::Other(place) => {
+                write!(f, "judging the inputs again gives another result: {place}")
+            }
+            Self::OtherVersion(tool) => write!(
+                f,
+                "the result is by {}, and this version judges differently",
+                tool.escape_debug()
+            ),
+            Self::Faults(fault) => write!(f, "the inputs cannot be judged: {fault}"),
+            Self::NotAResult => f.write_str("result.json is not a result"),
+        }
+    }
+}
+
+/// The attachments of a document, as the files of a job folder.
+pub struct Attached<'a>(pub &'a BTreeMap<String, Vec<u8>>);
+
+impl Source for Attached<'_> {
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
+        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
+        if bytes.len() as u64 > limit {
+            return Err(ReadFault::TooLarge { limit });
+        }
+        Ok(Input::new(name, bytes.clone()))
+    }
+
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
+        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
+        Ok((Digest::of(bytes), bytes.len() as u64))
+    }
+}
+
+/// Judges `attachments` again and compares with the result among them.
+pub fn recompute(attachments: &BTreeMap<String, Vec<u8>>, printed: &[u8]) -> Recomputed {
+    let Ok(printed) = serde_json::from_slice::<Value>(printed) else {
+        return Recomputed::NotAResult;
+    };
+    let source = Attached(attachments);
+    let shop = source.read(SHOP_FILE, intake::TEXT_LIMIT);
+    let read = match intake::read(&source, shop, &can_print, Depth::Texts) {
+        Ok(read) => read,
+        Err(faults) => {
+            let first = faults.iter().next();
+            return Recomputed::Faults(first.map_or_else(String::new, |fault| {
+                format!(
+                    "{}: {}",
+                    fault.file.escape_debug(),
+                    fault.message.escape_debug()
+                )
+            }));
+        }
+    };
+    let judgement = judge::judge(&read.job);
+    let texts = read
+        .texts
+        .iter()
+        .map(|input| (input.name.as_str(), input.bytes.len() as u64, input.digest));
+    let again = to_json(&ResultFile::new(&read.job, &judgement, texts));
+    let Ok(again) = serde_json::from_str::<Value>(&again) else {
+        return Recomputed::NotAResult;
+    };
+    match first_difference(&without_listed(&printed, attachments), &again, "") {
+        None => Recomputed::Same,
+        Some(place) if printed["tool"] == again["tool"] => Recomputed::Other(place),
+        Some(_) => Recomputed::OtherVersion(printed["tool"].as_str().unwrap_or("?").to_owned()),
+    }
+}
+
+/// The result without the inputs that the document only lists: photos and recordings.
+fn without_listed(result: &Value, attachments: &BTreeMap<String, Vec<u8>>) -> Value {
+    let mut result = result.clone();
+    if let Some(inputs) = result.get_mut("inputs").and_then(Value::as_array_mut) {
+        inputs.retain(|input| {
+            input["file"]
+                .as_str()
+                .is_none_or(|file| attachments.contains_key(file))
+        });
+    }
+    result
+}
+
+/// Where two results first differ, as a path of keys and indices. The version of the
+/// program is no part of a result.
+fn first_difference(printed: &Value, again: &Value, place: &str) -> Option<String> {
+    match (printed, again) {
+        (Value::Object(printed), Value::Object(again)) => {
+            let keys = printed.keys().chain(again.keys());
+            keys.filter(|key| !(place.is_empty() && *key == "tool"))
+                .find_map(|key| {
+                    let inner = format!("{place}/{}", key.escape_debug());
+                    match (printed.get(key), again.get(key)) {
+                        (Some(a), Some(b)) => first_difference(a, b, &inner),
+                        _ => Some(inner),
+                    }
+                })
+        }
+        (Value::Array(printed), Value::Array(again)) if printed.len() == again.len() => printed
+            .iter()
+            .zip(again)
+            .enumerate()
+            .find_map(|(index, (a, b))| first_difference(a, b, &format!("{place}/{index}"))),
+        _ if printed == again => None,
+        _ => Some(place.to_owned()),
+    }
+}

@@ -1,0 +1,246 @@
+//! The words about seals and signature: on page 1, on the slip, and on the pages for
+//! a dispute.
+
+use chrono::{DateTime, FixedOffset};
+
+use super::data::{SealRow, SignatureBlock, Step};
+use super::figures;
+use super::words::Words;
+
+/// A stage of a job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SealStage {
+    /// Before the work.
+    Baseline,
+    /// After it.
+    Retest,
+}
+
+/// One seal.
+#[derive(Debug, Clone)]
+pub struct SealNote {
+    /// The name of its file.
+    pub file: String,
+    /// What it closes.
+    pub stage: SealStage,
+    /// When it was made.
+    pub sealed: DateTime<FixedOffset>,
+    /// Whether the time was set by hand.
+    pub set_by_hand: bool,
+    /// The short form of its digest.
+    pub fingerprint: String,
+    /// Its SHA-256 in hexadecimal digits.
+    pub digest: String,
+    /// Why it amends an older one.
+    pub amends: Option<String>,
+}
+
+/// A sealed file that is not as it was.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BrokenFile {
+    /// Its path in the job folder.
+    pub file: String,
+    /// The stage in which it was sealed.
+    pub stage: SealStage,
+    /// Whether it is gone altogether.
+    pub missing: bool,
+}
+
+/// The seals of a job, and how its files stand to them.
+#[derive(Debug, Clone, Default)]
+pub struct Sealing {
+    /// The seals in order.
+    pub seals: Vec<SealNote>,
+    /// Sealed files that are not as they were.
+    pub broken: Vec<BrokenFile>,
+    /// What is wrong with the seals themselves, in words.
+    pub faults: Vec<String>,
+    /// Whether the first seal of the baseline was made before the work started; none
+    /// without such a seal.
+    pub before_work: Option<bool>,
+    /// Whether the limits were changed after they were first sealed.
+    pub limits_amended: bool,
+}
+
+impl Sealing {
+    /// Whether anything that was sealed, or a seal, is not as it was.
+    pub fn is_broken(&self) -> bool {
+        !self.broken.is_empty() || !self.faults.is_empty()
+    }
+}
+
+/// Whose time stands beside a signature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TimeSource {
+    /// The clock of the computer.
+    Computer,
+    /// A time that was set by hand.
+    SetByHand,
+    /// A time-stamp authority attests it.
+    Authority,
+    /// A time-stamp authority was asked and gave no answer.
+    AuthorityAway,
+}
+
+/// Who signs a document.
+#[derive(Debug, Clone)]
+pub struct Signer {
+    /// The name in the certificate.
+    pub name: String,
+    /// SHA-256 of the certificate in hexadecimal digits.
+    pub fingerprint: String,
+    /// Whose time it is.
+    pub time: TimeSource,
+}
+
+/// The block of words that the signature field lies over.
+pub fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> SignatureBlock {
+    let time = words.say(match signer.time {
+        TimeSource::Computer => "signed-clock",
+        TimeSource::SetByHand => "signed-set",
+        TimeSource::Authority => "signed-authority",
+        TimeSource::AuthorityAway => "signed-authority-away",
+    });
+    let moment = figures::moment(signed, words);
+    let line = words.say_with("signed-when", &[("moment", &moment), ("time", &time)]);
+    SignatureBlock {
+        title: words.say_with("signed-by", &[("name", &signer.name)]),
+        line,
+        key: words.say("signed-key"),
+        fingerprint: signer.fingerprint.clone(),
+    }
+}
+
+/// What page 1 must say of broken seals; empty if none is broken.
+pub fn alert(sealing: &Sealing, words: &Words) -> String {
+    if !sealing.is_broken() {
+        return String::new();
+    }
+    let files: Vec<String> = broken(sealing, words);
+    words.say_with("seal-alert", &[("what", &files.join("; "))])
+}
+
+/// Each broken file and each fault of the seals, in words.
+pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
+    let files = sealing.broken.iter().map(|broken| {
+        let id = if broken.missing {
+            "seal-missing"
+        } else {
+            "seal-changed"
+        };
+        let stage = stage(broken.stage, words);
+        words.say_with(id, &[("file", &broken.file), ("stage", &stage)])
+    });
+    files.chain(sealing.faults.iter().cloned()).collect()
+}
+
+fn stage(stage: SealStage, words: &Words) -> String {
+    words.say(match stage {
+        SealStage::Baseline => "run-baseline",
+        SealStage::Retest => "run-retest",
+    })
+}
+
+/// The table of seals.
+pub fn rows(sealing: &Sealing, words: &Words) -> Vec<SealRow> {
+    sealing
+        .seals
+        .iter()
+        .map(|seal| {
+            let mut when = figures::moment(seal.sealed, words);
+            if seal.set_by_hand {
+                when = words.say_with("seal-set-by-hand", &[("moment", &when)]);
+            }
+            SealRow {
+                stage: stage(seal.stage, words),
+                file: seal.file.clone(),
+                when,
+                fingerprint: seal.fingerprint.clone(),
+                digest: seal.digest.clone(),
+                amends: seal.amends.as_ref().map_or_else(String::new, |why| {
+                    words.say_with("seal-amends", &[("why", why)])
+                }),
+            }
+        })
+        .collect()
+}
+
+/// What the seals of this job show, and what they do not.
+pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
+    let mut notes = Vec::new();
+    if sealing.is_broken() {
+        notes.push(alert(sealing, words));
+    }
+    notes.push(words.say(match sealing.before_work {
+        None => "seal-none",
+        Some(true) => "seal-before-work",
+        Some(false) => "seal-after-work",
+    }));
+    if sealing.limits_amended {
+        notes.push(words.say("seal-limits-amended"));
+    }
+    if !sealing.seals.is_empty() {
+        notes.push(words.say("seal-clock"));
+    }
+    notes.push(words.say("evidence-truth"));
+    notes
+}
+
+/// How to check a document called `file` with common tools, step by step.
+pub fn steps(file: &str, sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
+    let mut steps = Vec::new();
+    let mut step = |text: String, commands: &[String]| {
+        steps.push(Step {
+            text,
+            commands: commands.to_vec(),
+        });
+    };
+    if let Some(signer) = signer {
+        step(words.say("how-signature"), &[format!("pdfsig {file}")]);
+        let with = [("fingerprint", signer.fingerprint.as_str())];
+        let read = format!(
+            "openssl pkcs7 -inform DER -in {file}.sig0 -print_certs | \
+             openssl x509 -noout -fingerprint -sha256"
+        );
+        step(
+            words.say_with("how-certificate", &with),
+            &[format!("pdfsig -dump {file}"), read],
+        );
+    }
+    step(
+        words.say("how-attachments"),
+        &[format!("pdfdetach -saveall {file}")],
+    );
+    if sealing.seals.is_empty() {
+        step(
+            words.say("how-digests"),
+            &["sha256sum job.toml limits.toml".to_owned()],
+        );
+        return steps;
+    }
+    let checks: Vec<String> = sealing
+        .seals
+        .iter()
+        .filter(|seal| is_holding(seal, sealing))
+        .map(|seal| format!("sha256sum -c --ignore-missing {}", seal.file))
+        .collect();
+    step(words.say("how-seals"), &checks);
+    let digests: Vec<String> = sealing
+        .seals
+        .iter()
+        .map(|seal| format!("sha256sum {}", seal.file))
+        .collect();
+    step(words.say("how-chain"), &digests);
+    if let Some(first) = sealing.seals.first() {
+        let letters = format!("openssl dgst -sha256 -binary {} | base32", first.file);
+        let with = [("fingerprint", first.fingerprint.as_str())];
+        step(words.say_with("how-fingerprint", &with), &[letters]);
+    }
+    steps
+}
+
+/// Whether no later seal takes the place of `seal`.
+fn is_holding(seal: &SealNote, sealing: &Sealing) -> bool {
+    let last = sealing.seals.iter().rev().find(|s| s.stage == seal.stage);
+    last.is_some_and(|last| last.file == seal.file)
+}

@@ -1,0 +1,170 @@
+//! The slip: the page that the customer takes home when the baseline is sealed.
+
+use super::Material;
+use super::data::{Pair, Slip, SlipRow};
+use super::desk;
+use super::figures;
+use super::limits;
+use super::measures::{found, of_tries, required};
+use super::seals::{self, SealStage};
+use super::words::Words;
+use super::{heading, paper};
+use crate::job::{DecisionRule, Kind, Scale};
+use crate::judge::{Comparison, Finding};
+
+/// The most measures that a slip shows; the attached files have all.
+const ROWS: usize = 14;
+
+/// Builds the slip from a job as it stood at drop-off. `qr` are the rows of the QR
+/// code of the first seal, of dark and light modules.
+pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
+    let Material { job, shop, .. } = material;
+    let issued = figures::day(material.issued.date_naive(), words);
+    let number = words.say_with("job-number", &[("number", &job.number)]);
+    let mut rows: Vec<SlipRow> = rows(material, words);
+    let more = rows.len().saturating_sub(ROWS);
+    rows.truncate(ROWS);
+    let sealing = &material.sealing;
+    let seal = seals::rows(sealing, words)
+        .into_iter()
+        .zip(&sealing.seals)
+        .filter(|(_, note)| note.stage == SealStage::Baseline)
+        .map(|(row, _)| row)
+        .next_back();
+    let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
+    Slip {
+        language: words.language(),
+        paper: paper(shop),
+        labels: words.labels(),
+        title: words.say_with(
+            "slip-title",
+            &[("number", &job.number), ("machine", &job.machine.name)],
+        ),
+        foot: format!("{number} · {}", shop.name),
+        shop: heading(shop),
+        head: vec![
+            words.say("kind-of-slip"),
+            words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
+        ],
+        headline: words.say("slip-headline"),
+        lead: words.say("slip-lead"),
+        about: about(material, words),
+        complaint: super::front::shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
+        rows,
+        more: if more > 0 {
+            words.say_count("slip-more", more)
+        } else {
+            String::new()
+        },
+        agreed: agreed(material, words),
+        seal,
+        qr: qr
+            .iter()
+            .map(|row| row.iter().map(|dark| u8::from(*dark)).collect())
+            .collect(),
+        keep: words.say("slip-keep"),
+        steps: seals::steps("slip.pdf", sealing, material.signer.as_ref(), words),
+        signature: material
+            .signer
+            .as_ref()
+            .map(|signer| seals::block(signer, material.issued, words)),
+        unsigned: if material.signer.is_some() {
+            String::new()
+        } else {
+            words.say("unsigned-slip")
+        },
+        signers: [
+            person("signs-for-shop", &job.baseline.by),
+            person("signs-for-customer", &job.customer.name),
+        ],
+    }
+}
+
+fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+    let run = &material.job.baseline;
+    let mut rows = desk::about(material, words);
+    rows.push(Pair {
+        label: words.say("slip-measured"),
+        text: words.say_with(
+            "slip-measured-by",
+            &[
+                ("moment", &figures::moment(run.started, words)),
+                ("by", &run.by),
+            ],
+        ),
+    });
+    rows
+}
+
+/// What was agreed before the work: the decision rule in a sentence, and with whom.
+fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let limits = &material.job.limits;
+    vec![
+        words.say(match limits.rule {
+            DecisionRule::Simple => "slip-rule-simple",
+            DecisionRule::Guarded => "slip-rule-guarded",
+            DecisionRule::FourZone => "slip-rule-four-zone",
+        }),
+        match &limits.agreed {
+            Some(agreed) => words.say_with("rule-agreed", &[("agreed", agreed)]),
+            None => words.say("rule-not-agreed"),
+        },
+    ]
+}
+
+/// Every measure with its baseline, the required ones first.
+fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
+    let mut rows: Vec<(bool, SlipRow)> = found(material)
+        .flat_map(|(measure, found)| {
+            let row = |name: &str, value: String, limit: String| {
+                let row = SlipRow {
+                    name: name.to_owned(),
+                    required: required(measure.required, words),
+                    value,
+                    limit,
+                    standing: limits::outcome(found.outcome_before, words),
+                };
+                (!measure.required, row)
+            };
+            let value = |comparison: &Comparison, scale: &Scale| {
+                figures::value_pm(&comparison.baseline, scale.unit, scale.bounds)
+            };
+            let limit = || limits::of_measure(measure, words);
+            let name = &measure.name;
+            match (&found.finding, &measure.kind) {
+                (Finding::Value(comparison), Kind::Value(scale)) => {
+                    let name = limits::with_unit_of(name, scale.unit);
+                    vec![row(&name, value(comparison, scale), limit())]
+                }
+                (Finding::Smoke(parts), _) => parts
+                    .iter()
+                    .map(|part| {
+                        let name = limits::smoke_name(part.part, name, words);
+                        row(
+                            &limits::with_unit_of(&name, part.scale.unit),
+                            value(&part.comparison, &part.scale),
+                            limits::of_scale(&part.scale, words),
+                        )
+                    })
+                    .collect(),
+                (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
+                    let name = limits::with_unit_of(name, scale.unit);
+                    let each = cylinders
+                        .iter()
+                        .map(|one| figures::bare(&one.baseline, scale.unit, scale.bounds, None));
+                    vec![row(&name, each.collect::<Vec<_>>().join(" · "), limit())]
+                }
+                (Finding::Passes(count), _) => {
+                    vec![row(name, of_tries(count.baseline, words), limit())]
+                }
+                (Finding::CylinderPasses { cylinders, .. }, _) => {
+                    let each = cylinders.iter().map(|one| of_tries(one.baseline, words));
+                    vec![row(name, each.collect::<Vec<_>>().join(" · "), limit())]
+                }
+                _ => Vec::new(),
+            }
+        })
+        .collect();
+    rows.sort_by_key(|(optional, _)| *optional);
+    rows.into_iter().map(|(_, row)| row).collect()
+}
