@@ -129,11 +129,11 @@ fn seals(report: &Report) -> String {
     for seal in &report.seals {
         let _ = writeln!(out, "{}, {}", seal.stage, seal.when);
         let _ = writeln!(out, "  {}", seal.fingerprint);
-        for line in textwrap::wrap(
-            &seal.amends,
-            options().initial_indent("  ").subsequent_indent("  "),
-        ) {
-            let _ = writeln!(out, "{line}");
+        if !seal.amends.is_empty() {
+            let indented = options().initial_indent("  ").subsequent_indent("  ");
+            for line in textwrap::wrap(&seal.amends, indented) {
+                let _ = writeln!(out, "{line}");
+            }
         }
     }
     out

@@ -60,13 +60,10 @@ impl FromStr for Digest {
     type Err = NotADigest;
 
     fn from_str(text: &str) -> Result<Self, NotADigest> {
-        let mut digest = [0; 32];
-        data_encoding::HEXLOWER
-            .decode_mut(text.as_bytes(), &mut digest)
-            .ok()
-            .filter(|_| text.len() == 64)
-            .ok_or(NotADigest)?;
-        Ok(Self(digest))
+        let bytes = data_encoding::HEXLOWER
+            .decode(text.as_bytes())
+            .map_err(|_| NotADigest)?;
+        bytes.try_into().map(Self).map_err(|_| NotADigest)
     }
 }
 

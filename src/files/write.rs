@@ -108,11 +108,15 @@ pub fn write_private<'a>(
         Err(error) if error.kind() == io::ErrorKind::NotFound => {}
         Err(error) => return Err(refused(error)),
     }
-    // A temporary folder, and a temporary file, are private to their owner.
-    let new = tempfile::Builder::new()
-        .prefix(".retestify-")
-        .tempdir_in(folder_of(path))
-        .map_err(refused)?;
+    // A temporary file is private to its owner; its folder must be made so.
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".retestify-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o700));
+    }
+    let new = builder.tempdir_in(folder_of(path)).map_err(refused)?;
     for (name, bytes) in files {
         let mut file = tempfile::NamedTempFile::new_in(new.path()).map_err(refused)?;
         file.write_all(bytes).map_err(refused)?;

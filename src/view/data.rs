@@ -165,6 +165,8 @@ pub struct Step {
     pub text: String,
     /// The commands, one a line.
     pub commands: Vec<String>,
+    /// What the last of them must print; may be empty.
+    pub expected: Vec<String>,
 }
 
 /// The shop's heading.

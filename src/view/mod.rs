@@ -112,12 +112,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         cautions: evidence::cautions(material, words),
         evidence: evidence::evidence(material, words),
         seals: seals::rows(&material.sealing, words),
-        steps: seals::steps(
-            "report.pdf",
-            &material.sealing,
-            material.signer.as_ref(),
-            words,
-        ),
+        steps: seals::steps(&material.sealing, material.signer.as_ref(), words),
         inputs: evidence::inputs(material, words),
     }
 }

@@ -186,57 +186,94 @@ pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
     notes
 }
 
-/// How to check a document called `file` with common tools, step by step.
-pub fn steps(file: &str, sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
+/// How to check the report with common tools, step by step.
+pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
     let mut steps = Vec::new();
-    let mut step = |text: String, commands: &[String]| {
-        steps.push(Step {
-            text,
-            commands: commands.to_vec(),
-        });
-    };
     if let Some(signer) = signer {
-        step(words.say("how-signature"), &[format!("pdfsig {file}")]);
-        let with = [("fingerprint", signer.fingerprint.as_str())];
-        let read = format!(
-            "openssl pkcs7 -inform DER -in {file}.sig0 -print_certs | \
-             openssl x509 -noout -fingerprint -sha256"
-        );
-        step(
-            words.say_with("how-certificate", &with),
-            &[format!("pdfsig -dump {file}"), read],
-        );
+        steps.push(step(
+            "how-signature",
+            &["pdfsig report.pdf".to_owned()],
+            words,
+        ));
+        let read = "openssl pkcs7 -inform DER -in report.pdf.sig0 -print_certs | \
+                    openssl x509 -noout -fingerprint -sha256";
+        steps.push(Step {
+            expected: vec![colons(&signer.fingerprint)],
+            ..step(
+                "how-certificate",
+                &["pdfsig -dump report.pdf".to_owned(), read.to_owned()],
+                words,
+            )
+        });
     }
-    step(
-        words.say("how-attachments"),
-        &[format!("pdfdetach -saveall {file}")],
-    );
-    if sealing.seals.is_empty() {
-        step(
-            words.say("how-digests"),
-            &["sha256sum job.toml limits.toml".to_owned()],
-        );
+    let detach = "pdfdetach -saveall report.pdf".to_owned();
+    steps.push(step("how-attachments", &[detach], words));
+    let Some(first) = sealing.seals.first() else {
+        let digests = "sha256sum job.toml limits.toml".to_owned();
+        steps.push(step("how-digests", &[digests], words));
         return steps;
-    }
+    };
     let checks: Vec<String> = sealing
         .seals
         .iter()
         .filter(|seal| is_holding(seal, sealing))
         .map(|seal| format!("sha256sum -c --ignore-missing {}", seal.file))
         .collect();
-    step(words.say("how-seals"), &checks);
+    steps.push(step("how-seals", &checks, words));
     let digests: Vec<String> = sealing
         .seals
         .iter()
         .map(|seal| format!("sha256sum {}", seal.file))
         .collect();
-    step(words.say("how-chain"), &digests);
-    if let Some(first) = sealing.seals.first() {
-        let letters = format!("openssl dgst -sha256 -binary {} | base32", first.file);
-        let with = [("fingerprint", first.fingerprint.as_str())];
-        step(words.say_with("how-fingerprint", &with), &[letters]);
-    }
+    steps.push(step("how-chain", &digests, words));
+    steps.push(Step {
+        expected: vec![first.fingerprint.clone()],
+        ..step("how-fingerprint", &[letters(&first.file)], words)
+    });
     steps
+}
+
+/// How to check a slip with common tools, in one step.
+pub fn slip_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
+    let mut commands = Vec::new();
+    if signer.is_some() {
+        commands.push("pdfsig slip.pdf".to_owned());
+    }
+    commands.push("pdfdetach -saveall slip.pdf".to_owned());
+    let latest = sealing
+        .seals
+        .iter()
+        .rfind(|seal| seal.stage == SealStage::Baseline);
+    if let Some(seal) = latest {
+        commands.push(format!("sha256sum -c --ignore-missing {}", seal.file));
+        commands.push(letters(&seal.file));
+    }
+    vec![step("how-slip", &commands, words)]
+}
+
+fn step(id: &str, commands: &[String], words: &Words) -> Step {
+    Step {
+        text: words.say(id),
+        commands: commands.to_vec(),
+        expected: Vec::new(),
+    }
+}
+
+/// The command that gives the letters of a fingerprint in its groups.
+fn letters(file: &str) -> String {
+    format!(
+        "openssl dgst -sha256 -binary {file} | base32 | cut -c 1-32 | sed 's/..../&-/g; s/-$//'"
+    )
+}
+
+/// A digest as openssl prints the fingerprint of a certificate.
+fn colons(hex: &str) -> String {
+    let pairs: Vec<String> = hex
+        .as_bytes()
+        .chunks(2)
+        .map(|pair| String::from_utf8_lossy(pair).to_uppercase())
+        .collect();
+    pairs.join(":")
 }
 
 /// Whether no later seal takes the place of `seal`.

@@ -63,7 +63,7 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
             .map(|row| row.iter().map(|dark| u8::from(*dark)).collect())
             .collect(),
         keep: words.say("slip-keep"),
-        steps: seals::steps("slip.pdf", sealing, material.signer.as_ref(), words),
+        steps: seals::slip_steps(sealing, material.signer.as_ref(), words),
         signature: material
             .signer
             .as_ref()

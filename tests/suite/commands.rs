@@ -12,13 +12,12 @@ fn demo_tells_the_story_and_leaves_a_report() {
     assert_eq!(told.code, 0, "{}", told.err);
     assert!(told.out.contains("Verified."), "{}", told.out);
     assert!(told.out.contains("report.pdf"), "{}", told.out);
-    assert!(
-        fs::read(folder.join("report.pdf"))
-            .unwrap()
-            .starts_with(b"%PDF-")
-    );
+    let job = folder.join("job");
+    for pdf in ["slip.pdf", "report.pdf"] {
+        assert!(fs::read(job.join(pdf)).unwrap().starts_with(b"%PDF-"));
+    }
     // What it copied is a job that can be judged again.
-    assert_eq!(run(&["check", folder.to_str().unwrap()]).code, 0);
+    assert_eq!(run(&["check", job.to_str().unwrap()]).code, 0);
 
     let again = run(&["demo", folder.to_str().unwrap()]);
     assert_eq!(again.code, 2);

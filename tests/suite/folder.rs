@@ -2,7 +2,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 use tempfile::TempDir;
 
@@ -96,13 +96,22 @@ pub struct Run {
 
 /// Runs the program with a fixed clock: 25 November 2026, 12:00 UTC.
 pub fn run(args: &[&str]) -> Run {
+    run_with(env!("CARGO_BIN_EXE_retestify"), args)
+}
+
+/// Runs `program`, with the same clock.
+pub fn run_with(program: &str, args: &[&str]) -> Run {
     let Output {
         status,
         stdout,
         stderr,
-    } = Command::new(env!("CARGO_BIN_EXE_retestify"))
+    } = Command::new(program)
         .args(args)
         .env("SOURCE_DATE_EPOCH", "1795608000")
+        // Whoever runs the tests may have an identity of their own.
+        .env("RETESTIFY_IDENTITY", "/nowhere")
+        .env_remove("RETESTIFY_PASSPHRASE")
+        .stdin(Stdio::null())
         .output()
         .unwrap();
     Run {

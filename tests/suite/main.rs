@@ -2,13 +2,16 @@
 //! once; one module for each thing that is promised.
 
 mod architecture;
+mod attacks;
 mod bad_input;
 mod commands;
 mod conditions;
+mod evidence;
 mod folder;
 mod look;
 mod properties;
 mod published;
 mod report;
 mod samples;
+mod story;
 mod words;

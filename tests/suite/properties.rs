@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use retestify::files::{Input, ReadFault, Source};
-use retestify::intake::{self, Intake, JOB_FILES};
+use retestify::files::{Digest, Input, ReadFault, Source};
+use retestify::intake::{self, Depth, Intake, JOB_FILES};
 use retestify::job::Job;
 use retestify::judge::{Change, Finding, Judgement, Outcome, Verdict, judge};
 use retestify::render::can_print;
@@ -22,6 +22,11 @@ impl Source for Files {
             return Err(ReadFault::TooLarge { limit });
         }
         Ok(Input::new(name, bytes.clone()))
+    }
+
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
+        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
+        Ok((Digest::of(bytes), bytes.len() as u64))
     }
 }
 
@@ -41,7 +46,12 @@ impl Files {
 
     fn read_all(&self) -> Result<Intake, intake::Faults> {
         let shop = std::fs::read(samples().join("shop.toml")).unwrap();
-        intake::read(self, Ok(Input::new("shop.toml", shop)), &can_print)
+        intake::read(
+            self,
+            Ok(Input::new("shop.toml", shop)),
+            &can_print,
+            Depth::Whole,
+        )
     }
 }
 

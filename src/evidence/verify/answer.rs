@@ -91,3 +91,16 @@ impl Verification {
         }
     }
 }
+
+/// One question with its answer and what it rests on.
+pub(super) fn finding(
+    question: Question,
+    answer: Answer,
+    because: impl IntoIterator<Item = String>,
+) -> Finding {
+    Finding {
+        question,
+        answer,
+        because: because.into_iter().collect(),
+    }
+}

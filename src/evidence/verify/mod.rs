@@ -8,10 +8,11 @@
 //! or fetched.
 
 mod answer;
+mod carried;
 mod opened;
 mod questions;
 mod recompute;
 
 pub use answer::{Answer, Finding, Question, Verification};
 pub use opened::{LARGEST_FILE, OpenFault};
-pub use questions::{Expected, KnownSeal, first_seal, verify};
+pub use questions::{Expected, KnownSeal, first_seal, intact, verify};

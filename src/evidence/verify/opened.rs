@@ -167,7 +167,8 @@ impl Opened {
     ///
     /// # Errors
     /// [`OpenFault::OtherSignature`] or [`OpenFault::Revisions`]
-    pub fn agrees_with(&self, field: &Field) -> Result<(), OpenFault> {
+    pub fn agrees_with(&self, field: Option<&Field>) -> Result<(), OpenFault> {
+        let field = field.ok_or(OpenFault::OtherSignature)?;
         if self.document.revision_count() != 2 {
             return Err(OpenFault::Revisions);
         }

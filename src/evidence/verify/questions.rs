@@ -1,23 +1,15 @@
-//! Each question, answered for itself.
-
-use std::collections::BTreeMap;
+//! Each question, answered for itself: those about the signature here, those about
+//! what the document carries in `carried`.
 
 use chrono::{DateTime, FixedOffset, Utc};
-use serde_json::Value;
 
-use super::answer::{Answer, Finding, Question, Verification};
+use super::answer::{Answer, Finding, Question, Verification, finding};
+use super::carried::Carried;
 use super::opened::{OpenFault, Opened};
-use super::recompute::{Recomputed, recompute};
-use crate::evidence::seal::{Chain, Fingerprint, Link, NotAFingerprint, Stage};
 use crate::evidence::signature::{
-    Field, FieldFault, ShopCertificate, Signed, find_field, read_cms, read_stamp,
+    CmsFault, Field, FieldFault, ShopCertificate, Signed, find_field, read_cms, read_stamp,
 };
-use crate::files::{Digest, ReadFault, Source};
-
-/// The file of the result among the attachments.
-const RESULT: &str = "result.json";
-/// The file of the limits.
-const LIMITS: &str = "limits.toml";
+use crate::files::{Digest, Source};
 
 /// What the reader knows or has beside the document.
 #[derive(Default)]
@@ -41,19 +33,15 @@ pub enum KnownSeal {
 
 /// Answers every question about `file`.
 pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
-    let field = find_field(file);
-    let signed = field
-        .as_ref()
-        .ok()
-        .map(|field| read_cms(&field.cms, field.digest));
+    let (field, signed) = signature(file);
     let opened = Opened::new(file);
     let signed_at = opened.as_ref().ok().and_then(Opened::signed_at);
 
-    let mut findings = vec![intact(&field, signed.as_ref(), &opened)];
-    let good = match &signed {
-        Some(Ok(signed)) => Some(signed),
-        _ => None,
-    };
+    let mut findings = vec![unchanged(&field, signed.as_ref(), || match &opened {
+        Ok(opened) => opened.agrees_with(field.as_ref().ok()),
+        Err(fault) => Err(fault.clone()),
+    })];
+    let good = signed.as_ref().and_then(|signed| signed.as_ref().ok());
     if let Some(signed) = good {
         findings.push(signer(signed, signed_at.as_deref()));
     }
@@ -81,6 +69,27 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
     }
 }
 
+/// Answers only whether `file` is as it was when it was signed.
+pub fn intact(file: &[u8]) -> Finding {
+    let (field, signed) = signature(file);
+    unchanged(&field, signed.as_ref(), || {
+        Opened::new(file)?.agrees_with(field.as_ref().ok())
+    })
+}
+
+type Located = Result<Field, FieldFault>;
+type Read = Result<Signed, CmsFault>;
+
+/// The signature over the bytes of `file`, where one is found.
+fn signature(file: &[u8]) -> (Located, Option<Read>) {
+    let field = find_field(file);
+    let signed = field
+        .as_ref()
+        .ok()
+        .map(|field| read_cms(&field.cms, field.digest));
+    (field, signed)
+}
+
 /// The digest of the first seal in `slip`, if it is sound: intact, or without any
 /// signature but still whole.
 ///
@@ -104,46 +113,30 @@ pub fn first_seal(slip: &[u8]) -> Result<Digest, String> {
     }
 }
 
-fn finding(
-    question: Question,
-    answer: Answer,
-    because: impl IntoIterator<Item = String>,
-) -> Finding {
-    Finding {
-        question,
-        answer,
-        because: because.into_iter().collect(),
-    }
-}
-
-fn intact(
-    field: &Result<Field, FieldFault>,
-    signed: Option<&Result<Signed, crate::evidence::signature::CmsFault>>,
-    opened: &Result<Opened, OpenFault>,
+/// `agrees` looks into the document, which is only done once its bytes are known to be
+/// those that were signed.
+fn unchanged(
+    field: &Located,
+    signed: Option<&Read>,
+    agrees: impl FnOnce() -> Result<(), OpenFault>,
 ) -> Finding {
     let no = |why: &dyn ToString| finding(Question::Intact, Answer::No, [why.to_string()]);
-    let field = match field {
-        Err(FieldFault::None) => {
-            return finding(
-                Question::Intact,
-                Answer::CannotTell,
-                ["it is not signed: a change would not show".to_owned()],
-            );
-        }
-        Err(fault) => return no(fault),
-        Ok(field) => field,
-    };
-    if let Some(Err(fault)) = signed {
-        return no(fault);
-    }
-    match opened.as_ref().map(|opened| opened.agrees_with(field)) {
-        Err(fault) => no(fault),
-        Ok(Err(fault)) => no(&fault),
-        Ok(Ok(())) => finding(
+    match (field, signed) {
+        (Err(FieldFault::None), _) => finding(
             Question::Intact,
-            Answer::Yes,
-            ["every byte is as it was when it was signed".to_owned()],
+            Answer::CannotTell,
+            ["it is not signed: a change would not show".to_owned()],
         ),
+        (Err(fault), _) => no(fault),
+        (_, Some(Err(fault))) => no(fault),
+        _ => match agrees() {
+            Err(fault) => no(&fault),
+            Ok(()) => finding(
+                Question::Intact,
+                Answer::Yes,
+                ["every byte is as it was when it was signed".to_owned()],
+            ),
+        },
     }
 }
 
@@ -277,260 +270,7 @@ fn time(signed: &Signed, signed_at: Option<&str>, trusted: &[ShopCertificate]) -
 }
 
 /// `D:20260120082000+00'00'` (ISO 32000-1, 7.9.4).
-fn moment(text: &str) -> Option<DateTime<FixedOffset>> {
+pub(super) fn moment(text: &str) -> Option<DateTime<FixedOffset>> {
     let plain = text.strip_prefix("D:")?.replace('\'', "");
     DateTime::parse_from_str(&plain, "%Y%m%d%H%M%S%z").ok()
-}
-
-/// What a document carries.
-struct Carried {
-    attachments: BTreeMap<String, Vec<u8>>,
-    chain: Chain,
-    /// The inputs that the result lists, with their digests.
-    listed: BTreeMap<String, Digest>,
-}
-
-impl Carried {
-    fn new(attachments: BTreeMap<String, Vec<u8>>) -> Self {
-        let seals = attachments
-            .iter()
-            .filter(|(name, _)| name.ends_with(".sha256"))
-            .map(|(name, bytes)| (name.clone(), bytes.clone()));
-        let chain = Chain::of(seals);
-        let result: Option<Value> = attachments
-            .get(RESULT)
-            .and_then(|bytes| serde_json::from_slice(bytes).ok());
-        let inputs = result
-            .as_ref()
-            .and_then(|result| result["inputs"].as_array());
-        let listed = inputs
-            .into_iter()
-            .flatten()
-            .filter_map(|input| {
-                let file = input["file"].as_str()?;
-                let digest = input["sha256"].as_str()?.parse().ok()?;
-                Some((file.to_owned(), digest))
-            })
-            .collect();
-        Self {
-            attachments,
-            chain,
-            listed,
-        }
-    }
-
-    /// The digest of a file: of the attachment, or as the result lists it.
-    fn digest(&self, file: &str) -> Option<Digest> {
-        let attached = self.attachments.get(file).map(|bytes| Digest::of(bytes));
-        attached.or_else(|| self.listed.get(file).copied())
-    }
-
-    /// The seals whose files the document should carry: all of a report, the baseline
-    /// of a slip.
-    fn sealed(&self) -> impl Iterator<Item = (&Link, &str, Digest)> {
-        self.chain.holding().flat_map(|link| {
-            let files = link.seal.files.iter();
-            files.map(move |(file, digest)| (link, file.as_str(), *digest))
-        })
-    }
-
-    fn files(&self) -> Finding {
-        let question = Question::Files;
-        if self.chain.is_empty() {
-            return finding(
-                question,
-                Answer::CannotTell,
-                ["there is no seal in it to hold the files against".to_owned()],
-            );
-        }
-        let is_report = self.attachments.contains_key(RESULT);
-        let mut because = Vec::new();
-        let mut count = 0;
-        for (link, file, sealed) in self.sealed() {
-            let shown = file.escape_debug();
-            let stage = link.seal.stage.word();
-            match self.digest(file) {
-                Some(digest) if digest == sealed => count += 1,
-                Some(_) => because.push(format!("{shown} is not as it was sealed ({stage})")),
-                // A slip carries no photos, and lists none.
-                None if is_report || file.ends_with(".toml") => {
-                    because.push(format!("{shown} was sealed ({stage}) and is not there"));
-                }
-                None => {}
-            }
-        }
-        if is_report && self.chain.latest(Stage::Retest).is_none() {
-            because.push("the retest was not sealed".to_owned());
-            let only = because.len() == 1;
-            let answer = if only { Answer::CannotTell } else { Answer::No };
-            return finding(question, answer, because);
-        }
-        if because.is_empty() {
-            because.push(format!("{count} files are as they were sealed"));
-            finding(question, Answer::Yes, because)
-        } else {
-            finding(question, Answer::No, because)
-        }
-    }
-
-    fn chain(&self, signed_at: Option<&str>) -> Finding {
-        let question = Question::Chain;
-        if self.chain.is_empty() {
-            return finding(
-                question,
-                Answer::CannotTell,
-                ["there is no seal".to_owned()],
-            );
-        }
-        let mut because: Vec<String> = self.chain.faults.iter().map(ToString::to_string).collect();
-        let last = self.chain.links.last();
-        if let (Some(last), Some(signed)) = (last, signed_at.and_then(moment))
-            && signed < last.seal.sealed
-        {
-            because.push(format!(
-                "{} gives a time after that of the signature",
-                last.file.escape_debug()
-            ));
-        }
-        if !because.is_empty() {
-            return finding(question, Answer::No, because);
-        }
-        let seals = self.chain.links.iter().map(|link| {
-            let seal = &link.seal;
-            let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
-                format!(", in place of an earlier one: {}", why.escape_debug())
-            });
-            format!("{}, sealed {}{amends}", seal.stage.word(), seal.sealed)
-        });
-        finding(question, Answer::Yes, seals)
-    }
-
-    fn limits(&self) -> Finding {
-        let question = Question::Limits;
-        let Some(first) = self.chain.first(Stage::Baseline) else {
-            return finding(
-                question,
-                Answer::CannotTell,
-                ["there is no seal".to_owned()],
-            );
-        };
-        let now = self.attachments.get(LIMITS).map(|bytes| Digest::of(bytes));
-        if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
-            return finding(
-                question,
-                Answer::Yes,
-                [format!("as they were sealed {}", first.seal.sealed)],
-            );
-        }
-        let mut because = vec!["they are not those of the first seal".to_owned()];
-        because.extend(
-            self.chain
-                .amended(LIMITS)
-                .into_iter()
-                .flatten()
-                .map(|why| format!("the amendment says: {}", why.escape_debug())),
-        );
-        finding(question, Answer::No, because)
-    }
-
-    fn fingerprint(&self, known: Option<&KnownSeal>) -> Finding {
-        let question = Question::Fingerprint;
-        let Some(first) = self.chain.links.first() else {
-            return finding(
-                question,
-                Answer::CannotTell,
-                ["there is no seal".to_owned()],
-            );
-        };
-        let own = Fingerprint::of(first.digest);
-        let same = match known {
-            None => {
-                let why = "give it with --slip or --fingerprint".to_owned();
-                return finding(question, Answer::NotAsked, [format!("it is {own}"), why]);
-            }
-            Some(KnownSeal::Digest(digest)) => Ok(*digest == first.digest),
-            Some(KnownSeal::Text(text)) => own.is(text),
-        };
-        match same {
-            Ok(true) => finding(question, Answer::Yes, [format!("it is {own}")]),
-            Ok(false) => finding(
-                question,
-                Answer::No,
-                [format!("it is {own}, and that is another")],
-            ),
-            Err(NotAFingerprint) => finding(
-                question,
-                Answer::CannotTell,
-                ["what was given is not a fingerprint".to_owned()],
-            ),
-        }
-    }
-
-    fn result(&self) -> Finding {
-        let question = Question::Result;
-        let Some(printed) = self.attachments.get(RESULT) else {
-            return finding(
-                question,
-                Answer::NotAsked,
-                ["it carries no result: nothing was judged yet".to_owned()],
-            );
-        };
-        let recomputed = recompute(&self.attachments, printed);
-        let answer = match recomputed {
-            Recomputed::Same => Answer::Yes,
-            Recomputed::OtherVersion(_) => Answer::CannotTell,
-            _ => Answer::No,
-        };
-        let mut because = vec![recomputed.to_string()];
-        if answer == Answer::Yes {
-            let limit = "that the pages print just this result is not checked here";
-            because.push(limit.to_owned());
-        }
-        finding(question, answer, because)
-    }
-
-    /// The files that are not inside, against the folder.
-    fn listed(&self, folder: Option<&dyn Source>) -> Finding {
-        let question = Question::ListedFiles;
-        let mut outside: BTreeMap<&str, Digest> = self
-            .listed
-            .iter()
-            .map(|(file, digest)| (file.as_str(), *digest))
-            .collect();
-        // What was sealed counts more than what a result says of it.
-        outside.extend(self.sealed().map(|(_, file, digest)| (file, digest)));
-        outside.retain(|file, _| !self.attachments.contains_key(*file));
-        if outside.is_empty() {
-            return finding(question, Answer::NotAsked, ["there are none".to_owned()]);
-        }
-        let Some(folder) = folder else {
-            let count = outside.len();
-            return finding(
-                question,
-                Answer::NotAsked,
-                [format!(
-                    "{count} photos and recordings; give the folder with --with"
-                )],
-            );
-        };
-        let mut because = Vec::new();
-        for (file, expected) in &outside {
-            let shown = file.escape_debug();
-            match folder.digest(file) {
-                Ok((digest, _)) if digest == *expected => {}
-                Ok(_) => because.push(format!("{shown} is not as it was")),
-                Err(ReadFault::Missing) => because.push(format!("{shown} is not there")),
-                Err(fault) => because.push(format!("{shown}: {fault}")),
-            }
-        }
-        if because.is_empty() {
-            let count = outside.len();
-            return finding(
-                question,
-                Answer::Yes,
-                [format!("{count} files are as they were")],
-            );
-        }
-        finding(question, Answer::No, because)
-    }
 }

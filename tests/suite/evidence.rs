@@ -1,0 +1,422 @@
+//! Seal, slip, identity, signature, verification, as their users meet them.
+
+use std::fs;
+use std::path::Path;
+
+use retestify::evidence::{Answer, Question, Verification, verify};
+
+use crate::folder::run;
+use crate::story::{story, unsealed};
+
+fn answers(found: &Verification, wanted: &[(Question, Answer)]) {
+    for (question, answer) in wanted {
+        assert_eq!(found.answer(*question), *answer, "{question:?}: {found:#?}");
+    }
+}
+
+fn at(folder: &Path) -> &str {
+    folder.to_str().unwrap()
+}
+
+#[test]
+fn a_sound_report_is_answered_yes_to_everything_that_can_be_known() {
+    let story = story();
+    let folder = retestify::files::Folder::open(&story.path("job")).unwrap();
+    let expected = retestify::evidence::Expected {
+        folder: Some(&folder),
+        ..story.known()
+    };
+    let found = verify(&story.report, &expected);
+    use Question::*;
+    for question in [
+        Intact,
+        Signer,
+        ExpectedSigner,
+        Files,
+        Chain,
+        Limits,
+        Fingerprint,
+        Result,
+        ListedFiles,
+    ] {
+        answers(&found, &[(question, Answer::Yes)]);
+    }
+    answers(&found, &[(Time, Answer::NotAsked)]);
+    assert_eq!(found.overall(), Answer::Yes);
+
+    let slip = verify(&story.slip, &story.known());
+    answers(
+        &slip,
+        &[
+            (Intact, Answer::Yes),
+            (ExpectedSigner, Answer::Yes),
+            (Files, Answer::Yes),
+            (Chain, Answer::Yes),
+            (Fingerprint, Answer::Yes),
+            (Result, Answer::NotAsked),
+        ],
+    );
+    assert_eq!(slip.overall(), Answer::Yes);
+}
+
+#[test]
+fn the_demonstration_ends_with_an_altered_copy_that_is_found_out() {
+    let story = story();
+    let check = run(&["check", at(&story.path("altered"))]);
+    assert_eq!(check.code, 1);
+    let named = "baseline.toml was changed after it was sealed with the baseline";
+    let told = check.out.replace('\n', " ");
+    assert!(told.contains(named), "{told}");
+
+    let report = story.path("altered/report.pdf");
+    let certificate = story.path("shop.pem");
+    let verified = run(&["verify", at(&report), "--trust", at(&certificate)]);
+    assert_eq!(verified.code, 1);
+    let named = "baseline.toml is not as it was sealed (baseline)";
+    assert!(verified.out.contains(named), "{}", verified.out);
+
+    // The untouched one passes for whoever knows the shop, and only for them.
+    let report = story.path("job/report.pdf");
+    let slip = story.path("job/slip.pdf");
+    let known = ["--trust", at(&certificate), "--slip", at(&slip)];
+    let args = [&["verify", at(&report)][..], &known].concat();
+    assert_eq!(run(&args).code, 0);
+    let unknown = run(&["verify", at(&report)]);
+    assert_eq!(unknown.code, 3, "anybody can make a key in any name");
+    let json = run(&[&args[..], &["--json"]].concat());
+    let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(json["findings"][0]["question"], "intact");
+    assert_eq!(json["findings"][0]["answer"], "yes");
+}
+
+#[test]
+fn sealing_refuses_what_would_prove_nothing() {
+    let folder = unsealed("frost-fan");
+    let path = at(folder.path());
+    let early = run(&["seal", "retest", path]);
+    assert_eq!(early.code, 2);
+    assert!(
+        early.err.contains("the baseline is not sealed"),
+        "{}",
+        early.err
+    );
+
+    let broken = folder.path().join("limits.toml");
+    let sound = fs::read(&broken).unwrap();
+    fs::write(&broken, "format = 1\n").unwrap();
+    let faulty = run(&["seal", "baseline", path]);
+    assert_eq!(faulty.code, 2);
+    assert!(faulty.err.contains("limits.toml"), "{}", faulty.err);
+    assert!(!folder.path().join("seals").exists(), "nothing was written");
+    fs::write(&broken, sound).unwrap();
+
+    // Work and retest are not there yet when a baseline is sealed.
+    for file in ["work.toml", "retest.toml"] {
+        fs::rename(
+            folder.path().join(file),
+            folder.path().join(format!("{file}.later")),
+        )
+        .unwrap();
+    }
+    let sealed = run(&["seal", "baseline", path]);
+    assert_eq!(sealed.code, 0, "{}", sealed.err);
+    assert!(sealed.out.contains("fingerprint "), "{}", sealed.out);
+    assert!(sealed.out.contains("not signed"), "{}", sealed.out);
+    let again = run(&["seal", "baseline", path]);
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("sealed already"), "{}", again.err);
+
+    for file in ["work.toml", "retest.toml"] {
+        fs::rename(
+            folder.path().join(format!("{file}.later")),
+            folder.path().join(file),
+        )
+        .unwrap();
+    }
+    let limits = fs::read_to_string(&broken).unwrap();
+    fs::write(&broken, limits.replace("max = 5.0", "max = 9.0")).unwrap();
+    let loosened = run(&["seal", "retest", path]);
+    assert_eq!(loosened.code, 2);
+    assert!(
+        loosened.err.contains("limits.toml is not as it was sealed"),
+        "{}",
+        loosened.err
+    );
+
+    let amended = run(&[
+        "seal",
+        "baseline",
+        path,
+        "--amend",
+        "The customer agreed to 9 s",
+    ]);
+    assert_eq!(amended.code, 0, "{}", amended.err);
+    assert_eq!(run(&["seal", "retest", path]).code, 0);
+    let check = run(&["check", path]);
+    assert!(
+        check.out.contains("The customer agreed to 9 s"),
+        "{}",
+        check.out
+    );
+    let report = folder.path().join("report.pdf");
+    assert_eq!(run(&["report", path]).code, 0);
+    let verified = run(&["verify", at(&report)]);
+    assert_eq!(
+        verified.code, 1,
+        "the limits are not those of the first seal"
+    );
+    assert!(
+        verified.out.contains("The customer agreed to 9 s"),
+        "{}",
+        verified.out
+    );
+}
+
+/// An odd end in each way: half a folder, a lost file, a file that comes back.
+#[test]
+fn a_sealed_file_that_is_gone_or_changed_is_named_by_file_and_stage() {
+    let copy = story().copy();
+    let work = copy.path().join("work.toml");
+    let text = fs::read_to_string(&work).unwrap();
+    fs::write(&work, format!("{text}\n")).unwrap();
+    let check = run(&["check", at(copy.path())]);
+    assert_eq!(check.code, 1);
+    let told = check.out.replace('\n', " ");
+    assert!(
+        told.contains("work.toml was changed after it was sealed with the retest"),
+        "{told}"
+    );
+    fs::write(&work, text).unwrap();
+    assert_eq!(run(&["check", at(copy.path())]).code, 0);
+
+    let seal = copy.path().join("seals/1-baseline.sha256");
+    let text = fs::read_to_string(&seal).unwrap();
+    fs::write(&seal, text.replace("08:20:00", "08:21:00")).unwrap();
+    let check = run(&["check", at(copy.path())]);
+    assert_eq!(check.code, 1);
+    let told = check.out.replace('\n', " ");
+    assert!(
+        told.contains("2-retest.sha256 does not follow the seal before it"),
+        "{told}"
+    );
+}
+
+/// Recordings may be of any size; they are sealed and listed, not read.
+#[test]
+fn a_recording_is_sealed_and_checked_with_the_folder() {
+    let folder = unsealed("frost-fan");
+    fs::create_dir(folder.path().join("captures")).unwrap();
+    let video = folder.path().join("captures/first start.mp4");
+    fs::write(&video, vec![7; 3 << 20]).unwrap();
+    let baseline = folder.path().join("baseline.toml");
+    let text = fs::read_to_string(&baseline).unwrap();
+    let table =
+        "\n[[recording]]\nfile = \"captures/first start.mp4\"\ncaption = \"The first start\"\n";
+    fs::write(&baseline, text + table).unwrap();
+    let path = at(folder.path());
+    assert_eq!(run(&["seal", "baseline", path]).code, 0);
+    let seal = fs::read_to_string(folder.path().join("seals/1-baseline.sha256")).unwrap();
+    assert!(seal.contains("  captures/first start.mp4\n"), "{seal}");
+    assert_eq!(run(&["seal", "retest", path]).code, 0);
+    assert_eq!(run(&["report", path]).code, 0);
+    let report = folder.path().join("report.pdf");
+    let with = run(&["verify", at(&report), "--with", path]);
+    assert_eq!(with.code, 3, "unsigned: {}", with.out);
+    assert!(
+        with.out.contains("4 files are as they were"),
+        "{}",
+        with.out
+    );
+    fs::write(&video, vec![8; 3 << 20]).unwrap();
+    let with = run(&["verify", at(&report), "--with", path]);
+    assert_eq!(with.code, 1);
+    assert!(
+        with.out
+            .contains("captures/first start.mp4 is not as it was"),
+        "{}",
+        with.out
+    );
+    fs::remove_file(&video).unwrap();
+    let gone = run(&["check", path]);
+    assert_eq!(gone.code, 2);
+    assert!(
+        gone.err.contains("recording `captures/first start.mp4`"),
+        "{}",
+        gone.err
+    );
+}
+
+#[test]
+fn an_identity_is_made_shown_exported_and_never_overwritten() {
+    let temp = tempfile::tempdir().unwrap();
+    let folder = temp.path().join("keys/identity");
+    let passphrase = temp.path().join("passphrase");
+    fs::write(&passphrase, "correct horse\n").unwrap();
+    let made = with_passphrase(
+        &passphrase,
+        &[
+            "identity",
+            "new",
+            "Müller & Söhne",
+            "--identity",
+            at(&folder),
+        ],
+    );
+    assert_eq!(made.code, 0, "{}", made.err);
+    assert!(made.out.contains("Müller & Söhne"), "{}", made.out);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
+        assert_eq!(mode(&folder), 0o700);
+        assert_eq!(mode(&folder.join("key.pem")), 0o600);
+    }
+    let shown = run(&["identity", "show", "--identity", at(&folder)]);
+    let exported = temp.path().join("shop.pem");
+    assert_eq!(
+        run(&[
+            "identity",
+            "export",
+            at(&exported),
+            "--identity",
+            at(&folder)
+        ])
+        .code,
+        0
+    );
+    let certificate =
+        retestify::evidence::ShopCertificate::read(&fs::read(&exported).unwrap()).unwrap();
+    assert!(
+        shown.out.contains(&certificate.fingerprint().to_string()),
+        "{}",
+        shown.out
+    );
+
+    let key = fs::read(folder.join("key.pem")).unwrap();
+    let again = with_passphrase(
+        &passphrase,
+        &["identity", "new", "Other", "--identity", at(&folder)],
+    );
+    assert_eq!(again.code, 2);
+    assert!(
+        again.err.contains("holds an identity already"),
+        "{}",
+        again.err
+    );
+    assert_eq!(fs::read(folder.join("key.pem")).unwrap(), key);
+
+    fs::write(&passphrase, "short").unwrap();
+    let other = temp.path().join("other");
+    let short = with_passphrase(
+        &passphrase,
+        &["identity", "new", "Other", "--identity", at(&other)],
+    );
+    assert_eq!(short.code, 2);
+    assert!(short.err.contains("fewer than 8 letters"), "{}", short.err);
+    assert!(!other.exists());
+
+    let job = unsealed("frost-fan");
+    fs::write(&passphrase, "wrong one").unwrap();
+    let wrong = with_passphrase(
+        &passphrase,
+        &["report", at(job.path()), "--identity", at(&folder)],
+    );
+    assert_eq!(wrong.code, 2);
+    assert!(
+        wrong.err.contains("the passphrase is wrong"),
+        "{}",
+        wrong.err
+    );
+    assert!(
+        !job.path().join("report.pdf").exists(),
+        "nothing half-written"
+    );
+}
+
+fn with_passphrase(file: &Path, args: &[&str]) -> crate::folder::Run {
+    let line = format!(
+        "exec 3<'{}'; exec '{}' \"$@\" --passphrase-fd 3",
+        file.display(),
+        env!("CARGO_BIN_EXE_retestify")
+    );
+    crate::folder::run_with("sh", &[&["-c", line.as_str(), "sh"], args].concat())
+}
+
+/// Same inputs, same clock, same key: the same bytes.
+#[test]
+fn a_signed_report_is_the_same_again() {
+    let story = story();
+    let copy = story.copy();
+    let first = story.report_of(copy.path());
+    assert_eq!(first, story.report_of(copy.path()));
+}
+
+#[test]
+fn an_authority_that_is_away_stops_nothing_and_is_mentioned() {
+    let story = story();
+    let copy = story.copy();
+    let shop = copy.path().join("shop.toml");
+    let text = fs::read_to_string(&shop).unwrap();
+    // Port 9 of this machine: nobody listens there.
+    fs::write(
+        &shop,
+        text.clone() + "time_stamp = \"http://127.0.0.1:9/stamp\"\n",
+    )
+    .unwrap();
+    let made = story.signing(&["report", at(copy.path()), "--replace"]);
+    assert_eq!(made.code, 0, "{}", made.err);
+    assert!(made.err.contains("gave no time-stamp"), "{}", made.err);
+    let found = verify(
+        &fs::read(copy.path().join("report.pdf")).unwrap(),
+        &story.known(),
+    );
+    answers(
+        &found,
+        &[
+            (Question::Intact, Answer::Yes),
+            (Question::Time, Answer::NotAsked),
+        ],
+    );
+
+    fs::write(&shop, text + "time_stamp = \"https://stamp.example\"\n").unwrap();
+    let wrong = run(&["check", at(copy.path())]);
+    assert_eq!(wrong.code, 2);
+    assert!(
+        wrong.err.contains("is not an `http://` address"),
+        "{}",
+        wrong.err
+    );
+}
+
+#[test]
+fn verify_names_what_it_cannot_read() {
+    let temp = tempfile::tempdir().unwrap();
+    let text = temp.path().join("x.pdf");
+    fs::write(&text, "no PDF").unwrap();
+    for (args, says) in [
+        (vec!["verify", at(&text)], "is not a PDF"),
+        (vec!["verify", at(temp.path())], "cannot be read"),
+        (vec!["verify", "/nowhere.pdf"], "cannot be read"),
+    ] {
+        let found = run(&args);
+        assert_eq!(found.code, 2, "{args:?}");
+        assert!(found.err.contains(says), "{args:?}: {}", found.err);
+    }
+    let report = story().path("job/report.pdf");
+    let trust = run(&["verify", at(&report), "--trust", at(&text)]);
+    assert_eq!(trust.code, 2);
+    assert!(
+        trust.err.contains("not an X.509 certificate"),
+        "{}",
+        trust.err
+    );
+    let slip = run(&["verify", at(&report), "--slip", at(&text)]);
+    assert_eq!(slip.code, 2);
+    let print = run(&["verify", at(&report), "--fingerprint", "ABCD"]);
+    assert_eq!(print.code, 3);
+    assert!(
+        print.out.contains("what was given is not a fingerprint"),
+        "{}",
+        print.out
+    );
+}
