@@ -8,6 +8,7 @@ mod commands;
 mod conditions;
 mod evidence;
 mod folder;
+mod hostile;
 mod look;
 mod properties;
 mod published;

@@ -1,0 +1,18 @@
+//! Any bytes at all through `verify`: it must end, and must not panic.
+//!
+//! The certificate in the expectation is none: whatever is found must not be "yes"
+//! to "is it by a signer that you know?".
+
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use retestify::evidence::{Answer, Expected, KnownSeal, Question, first_seal, verify};
+
+fuzz_target!(|bytes: &[u8]| {
+    let expected = Expected {
+        seal: first_seal(bytes).ok().map(KnownSeal::Digest),
+        ..Expected::default()
+    };
+    let found = verify(bytes, &expected);
+    assert_ne!(found.answer(Question::ExpectedSigner), Answer::Yes);
+});

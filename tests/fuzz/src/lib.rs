@@ -1,0 +1,1 @@
+//! The fuzz targets are the binaries.
