@@ -13,8 +13,9 @@ use std::time::{Duration, Instant};
 use chrono::DateTime;
 use retestify::evidence::{ResultFile, to_json};
 use retestify::files::Folder;
+use retestify::intake::Depth;
 use retestify::render::{FONTS, SOURCES, can_print};
-use retestify::view::{InputFile, Material, Words, report};
+use retestify::view::{InputFile, Material, Sealing, Words, report};
 use retestify::{intake, judge};
 use serde_json::json;
 use typst_as_lib::TypstEngine;
@@ -46,7 +47,7 @@ fn compare() -> ExitCode {
     let whole = || {
         let mut command = Command::new(env!("CARGO_BIN_EXE_retestify"));
         command
-            .args(["report", SAMPLE, "--replace", "-o"])
+            .args(["report", SAMPLE, "--unsigned", "--replace", "-o"])
             .arg(&output);
         command.env("SOURCE_DATE_EPOCH", CLOCK);
         command
@@ -103,7 +104,7 @@ fn median(mut times: Vec<Duration>) -> Duration {
 fn prepare(folder: &Path) {
     let source = Folder::open(Path::new(SAMPLE)).expect("the sample");
     let shop = intake::find_shop(Path::new(SAMPLE));
-    let intake = intake::read(&source, shop, &can_print).expect("a sound sample");
+    let intake = intake::read(&source, shop, &can_print, Depth::Whole).expect("a sound sample");
     assert!(intake.pictures.is_empty(), "a sample without photos");
     let judgement = judge::judge(&intake.job);
     let issued = DateTime::from_timestamp(CLOCK.parse().expect("a number"), 0)
@@ -114,6 +115,7 @@ fn prepare(folder: &Path) {
         digest: input.digest.to_string(),
         size: input.bytes.len() as u64,
         attached: true,
+        caption: String::new(),
     });
     let material = Material {
         job: &intake.job,
@@ -122,6 +124,8 @@ fn prepare(folder: &Path) {
         inputs: inputs.collect(),
         pictures: Vec::new(),
         issued,
+        sealing: Sealing::default(),
+        signer: None,
     };
     let report = serde_json::to_vec(&report(&material, &Words::english())).expect("JSON");
     let digests = intake
@@ -146,7 +150,8 @@ fn prepare(folder: &Path) {
             "relationship": "source", "description": "Input file",
         }));
     }
-    fs::write(folder.join("report.json"), report).expect("a file");
+    fs::write(folder.join("kind.json"), "\"report\"").expect("a file");
+    fs::write(folder.join("data.json"), report).expect("a file");
     fs::write(folder.join("attachments.json"), json!(listing).to_string()).expect("a file");
     let day = json!({ "year": 2026, "month": 11, "day": 25 });
     fs::write(folder.join("issued.json"), day.to_string()).expect("a file");
@@ -155,7 +160,7 @@ fn prepare(folder: &Path) {
 /// Reads the data, sets the template, writes the PDF.
 fn bare(folder: &Path) {
     let mut files = Vec::new();
-    for name in ["report.json", "attachments.json", "issued.json"] {
+    for name in ["kind.json", "data.json", "attachments.json", "issued.json"] {
         files.push((
             name.to_owned(),
             fs::read(folder.join(name)).expect("a file"),

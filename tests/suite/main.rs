@@ -15,4 +15,5 @@ mod published;
 mod report;
 mod samples;
 mod story;
+mod vectors;
 mod words;

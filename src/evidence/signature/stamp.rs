@@ -4,7 +4,7 @@ use std::fmt;
 
 use chrono::{DateTime, NaiveDateTime, Utc};
 use cms::cert::CertificateChoices;
-use cms::content_info::ContentInfo;
+use cms::content_info::{CmsVersion, ContentInfo};
 use cms::signed_data::{SignedData, SignerIdentifier, SignerInfo};
 use der::asn1::{Any, BitString, Int, ObjectIdentifier, OctetString};
 use der::{Decode, Encode, Sequence, Tag, Tagged};
@@ -208,6 +208,16 @@ pub fn read(token: &[u8], signature: &[u8]) -> Result<Stamp, StampFault> {
     let [signer] = signed.signer_infos.0.as_slice() else {
         return Err(StampFault::NotReadable);
     };
+    // What the token's own signature does not cover may have one form only (RFC 5652,
+    // 5.1 and 5.3): then nothing in it can be changed unseen.
+    let names_its_digest = signed.digest_algorithms.as_slice() == [signer.digest_alg.clone()];
+    let signer_version = match signer.sid {
+        SignerIdentifier::IssuerAndSerialNumber(_) => CmsVersion::V1,
+        SignerIdentifier::SubjectKeyIdentifier(_) => CmsVersion::V3,
+    };
+    if signed.version != CmsVersion::V3 || signer.version != signer_version || !names_its_digest {
+        return Err(StampFault::NotReadable);
+    }
     let content = &signed.encap_content_info;
     let info = content.econtent.as_ref().ok_or(StampFault::NotReadable)?;
     if content.econtent_type != oid::TST_INFO {
