@@ -67,8 +67,8 @@ impl fmt::Display for ReadFault {
     }
 }
 
-/// Where the files of a job come from.
-pub trait Source {
+/// Where the files of a job come from; several may be read at once.
+pub trait Source: Sync {
     /// Reads the file at `name`, a relative path with forward slashes, of at
     /// most `limit` bytes.
     ///

@@ -10,7 +10,9 @@ mod fault;
 mod job;
 mod limits;
 mod photos;
+mod picture;
 mod reading;
+mod room;
 mod run;
 pub mod shapes;
 mod shop;
@@ -28,7 +30,7 @@ use crate::files::{Input, ReadFault, Source, nearest_above};
 use crate::job::{Job, Shop};
 
 pub use fault::{Fault, Faults};
-pub use photos::Picture;
+pub use picture::Picture;
 
 use document::Document;
 
@@ -87,22 +89,14 @@ pub fn read(
         texts, mut faults, ..
     } = reader;
 
-    let mut pictures = photos::Pictures::new(source);
-    for (document, photos) in [
-        baseline
-            .as_ref()
-            .map(|(document, shape)| (document, &shape.photo)),
-        work.as_ref()
-            .map(|(document, shape)| (document, &shape.photo)),
-        retest
-            .as_ref()
-            .map(|(document, shape)| (document, &shape.photo)),
-    ]
-    .into_iter()
-    .flatten()
-    {
-        pictures.read(document, photos, &mut faults);
-    }
+    let before = baseline.as_ref().map(photos_of_run);
+    let after = retest.as_ref().map(photos_of_run);
+    let between = work
+        .as_ref()
+        .map(|(document, shape)| (document, shape.photo.as_slice()));
+    let named: Vec<_> = [before, between, after].into_iter().flatten().collect();
+    let pictures = photos::read(source, &named, &mut faults);
+    photos::check_pairs(before, between, after, &mut faults);
 
     let head = job.and_then(|(document, shape)| {
         job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
@@ -154,26 +148,32 @@ pub fn read(
             shop,
         )
     {
+        let mut job = Job {
+            number: head.number,
+            complaint: head.complaint,
+            received: head.received,
+            customer: head.customer,
+            machine: head.machine,
+            instruments: head.instruments,
+            limits,
+            baseline,
+            work,
+            retest,
+        };
+        photos::date(&mut job, &pictures);
         return Ok(Intake {
-            job: Job {
-                number: head.number,
-                complaint: head.complaint,
-                received: head.received,
-                customer: head.customer,
-                machine: head.machine,
-                instruments: head.instruments,
-                limits,
-                baseline,
-                work,
-                retest,
-            },
+            job,
             shop,
             texts,
-            pictures: pictures.into_list(),
+            pictures,
         });
     }
     faults.sort();
     Err(faults)
+}
+
+fn photos_of_run((document, shape): &(Document, shapes::RunFile)) -> photos::Named<'_> {
+    (document, &shape.photo)
 }
 
 /// The `shop.toml` that serves the job folder at `folder`: its own, or the one

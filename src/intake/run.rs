@@ -130,7 +130,8 @@ pub fn run(
     })
 }
 
-/// The photos of a file; that they can be read is checked elsewhere.
+/// The photos of a file. That they can be read, and when they were taken, is found
+/// out elsewhere.
 pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
     tables
         .iter()
@@ -138,6 +139,8 @@ pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
             file: table.file.clone(),
             caption: table.caption.clone(),
             alt: table.alt.clone(),
+            pair: table.pair.clone(),
+            taken: None,
         })
         .collect()
 }

@@ -18,8 +18,8 @@ pub use limits::{
     Limits, Measure, Scale, SmokeLimits,
 };
 pub use run::{
-    Appearance, ConditionReading, Count, Observation, PerCylinder, Photo, Reading, Run, Smoke,
-    Stated,
+    Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
+    Run, Smoke, Stage, Stated,
 };
 pub use shop::{Paper, Shop};
 pub use work::{

@@ -46,7 +46,9 @@ pub struct Report {
     pub instruments: Vec<InstrumentRow>,
     /// Work, parts, cost.
     pub work: Work,
-    /// Photos.
+    /// Photos of the same thing before and after the work, side by side.
+    pub photo_pairs: Vec<[Photo; 2]>,
+    /// The other photos.
     pub photos: Vec<Photo>,
     /// Notes on the decision rule and how it was applied, one paragraph each.
     pub rule: Vec<String>,

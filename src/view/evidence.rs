@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::Material;
 use super::data::{InputRow, Pair};
 use super::figures;
+use super::photos;
 use super::reasons::{reasons, reservations};
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard};
@@ -20,6 +21,7 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     })];
     paragraphs.extend(reasons(material, words));
     paragraphs.extend(reservations(material, words));
+    paragraphs.extend(photos::doubts(material, words));
     paragraphs.push(words.say(match judgement.rule {
         DecisionRule::Simple => "rule-simple",
         DecisionRule::Guarded => "rule-guarded",

@@ -5,6 +5,7 @@ use super::Material;
 use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
+use super::photos;
 use super::reasons::{condition_name, reasons, reservations};
 use super::words::Words;
 use crate::job::{Bounds, Kind, Measure, Observation, Scale};
@@ -273,6 +274,7 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     if material.issued < material.job.retest.started {
         sentences.insert(0, words.say("issued-before-retest"));
     }
+    sentences.extend(photos::doubts_in_short(material, words));
     let contributions = material.job.work.contributions().len();
     if contributions > 1 {
         sentences.push(words.say_count("attribution-several", contributions));

@@ -13,6 +13,7 @@ mod figures;
 mod front;
 mod limits;
 mod measures;
+mod photos;
 mod reasons;
 mod words;
 mod work;
@@ -101,7 +102,8 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         runs: desk::runs(material, words),
         instruments: desk::instruments(material, words),
         work: work::work(material, words),
-        photos: work::photos(material, words),
+        photo_pairs: photos::pairs(material, words),
+        photos: photos::others(material, words),
         rule: evidence::rule(material, words),
         budgets: budgets::rows(material, words),
         cannot_tell: evidence::cannot_tell(material),

@@ -7,6 +7,7 @@ mod commands;
 mod conditions;
 mod folder;
 mod look;
+mod photos;
 mod properties;
 mod published;
 mod report;
