@@ -309,7 +309,50 @@ source-repeatability = scatter of repeats
 source-hand = timing by hand
 source-stated = stated
 
+## The worksheet
+
+sheet-title = Worksheet { $number }: { $machine }
+sheet-kind = Worksheet
+sheet-before-work = Finish the baseline, and put it into baseline.toml, before any work starts.
+sheet-alike = Before the retest, hold every condition against the baseline. Outside its window to the easier side, the retest settles nothing: wait, and test another day.
+sheet-all-digits = Use the same instruments, the same number of repeats and of tries in both runs. Write every digit that is shown, and every try, passed or not.
+sheet-photos = Photograph the same thing from the same place in both runs.
+sheet-when = When
+sheet-day = day
+sheet-from = from
+sheet-to = to
+sheet-meter = Hour meter or odometer
+sheet-meter-unit = h · km · mi
+sheet-lower-is-harder = { $window }; lower is harder
+sheet-higher-is-harder = { $window }; higher is harder
+sheet-limit = Limit: { $limit }
+sheet-instrument = With: { $id }
+sheet-instruments = With (circle one): { $ids }
+sheet-mind = Mind: { $hazards }
+sheet-passed = passed
+sheet-opacity = opacity
+sheet-path = light path
+sheet-clear = clear after
+sheet-colour = colour, words
+label-sheet-runs = The runs
+label-sheet-conditions = Conditions, before the tests
+label-sheet-measures = The tests
+label-sheet-cautions = Cautions
+label-sheet-baseline = Baseline, before the work
+label-sheet-retest = Retest, after the work
+label-sheet-note = Notes
+
 ## Cautions
+
+hazard-injection = injection pressure
+hazard-exhaust = exhaust gas
+hazard-rotating-parts = rotating parts
+hazard-battery = battery
+hazard-heat = hot surfaces
+hazard-fire = fire
+hazard-lifting = raised load
+hazard-electricity = mains voltage
+hazard-pressurised-gas = gas under pressure
 
 caution-injection = Fuel or oil from an injector or a leak can pierce skin, even through gloves, and hurts little at first. Never feel for leaks by hand; relieve the pressure first. Such a wound is a surgical emergency: go to hospital at once.
 caution-exhaust = Exhaust gas kills. Do not run an engine indoors without exhaust extraction; an open door is not enough.

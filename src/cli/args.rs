@@ -24,6 +24,10 @@ pub struct Args {
 pub enum Command {
     /// Make a job folder to fill in
     Init(InitArgs),
+    /// Make a form to fill in by hand at the machine
+    ///
+    /// It needs job.toml and limits.toml only.
+    Worksheet(WorksheetArgs),
     /// Judge a job and show the result
     ///
     /// Exit code 0: verified; 1: not verified; 2: the folder has faults;
@@ -43,6 +47,19 @@ pub struct InitArgs {
     /// How many cylinders the machine has; 0 for a machine without any
     #[arg(long, default_value_t = 4, value_parser = clap::value_parser!(u8).range(0..=64))]
     pub cylinders: u8,
+}
+
+/// Arguments of `worksheet`.
+#[derive(Debug, Parser)]
+pub struct WorksheetArgs {
+    /// The job folder
+    pub folder: PathBuf,
+    /// Where to write the PDF [default: worksheet.pdf in the job folder]
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace an older PDF of that name
+    #[arg(long)]
+    pub replace: bool,
 }
 
 /// Arguments of `check`.

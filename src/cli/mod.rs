@@ -11,6 +11,7 @@ mod init;
 mod pipeline;
 mod report;
 mod screen;
+mod worksheet;
 
 use std::fmt;
 use std::process::ExitCode;
@@ -26,6 +27,7 @@ pub fn main() -> ExitCode {
     let args = Args::parse();
     let done = match args.command {
         Command::Init(args) => init::run(&args),
+        Command::Worksheet(args) => worksheet::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Report(args) => report::run(&args),
         Command::Demo(args) => demo::run(&args),

@@ -9,7 +9,7 @@ use crate::evidence::{ResultFile, to_json};
 use crate::files::{Folder, ReadFault};
 use crate::intake::{self, Intake};
 use crate::judge::{self, Judgement};
-use crate::render::{self, Attachment, PictureData, Relationship};
+use crate::render::{self, Attachment, PictureData, Relationship, RenderFault};
 use crate::view::{self, InputFile, Material, PictureFile, Report, Words};
 
 /// A job that was read and judged.
@@ -22,7 +22,17 @@ pub struct Judged {
 
 /// Reads the job folder at `path` and judges it.
 pub fn judge(path: &Path) -> Result<Judged, Stop> {
-    let folder = Folder::open(path).map_err(|fault| match fault {
+    let folder = open(path)?;
+    let shop = intake::find_shop(path);
+    let intake = intake::read(&folder, shop, &render::can_print)
+        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+    let judgement = judge::judge(&intake.job);
+    Ok(Judged { intake, judgement })
+}
+
+/// The job folder at `path`.
+pub fn open(path: &Path) -> Result<Folder, Stop> {
+    Folder::open(path).map_err(|fault| match fault {
         ReadFault::Missing => Stop::told(
             format!("there is no folder {}", path.display()),
             "name the folder that holds job.toml; `retestify init` makes one",
@@ -35,12 +45,15 @@ pub fn judge(path: &Path) -> Result<Judged, Stop> {
             format!("{} cannot be opened: {other}", path.display()),
             "check that you may read it",
         ),
-    })?;
-    let shop = intake::find_shop(path);
-    let intake = intake::read(&folder, shop, &render::can_print)
-        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
-    let judgement = judge::judge(&intake.job);
-    Ok(Judged { intake, judgement })
+    })
+}
+
+/// Why a page could not be set.
+pub fn template_fault(fault: &RenderFault) -> Stop {
+    Stop::told(
+        format!("the page template does not work:\n{fault}"),
+        "this is a fault of the program; please report it with the lines above",
+    )
 }
 
 impl Judged {
@@ -136,12 +149,8 @@ impl Judged {
                 bytes: &picture.jpeg,
             })
             .collect();
-        render::pdf(&report, &pictures, &attachments, issued).map_err(|fault| {
-            Stop::told(
-                format!("the page template does not work:\n{fault}"),
-                "this is a fault of the program; please report it with the lines above",
-            )
-        })
+        render::pdf(&report, &pictures, &attachments, issued)
+            .map_err(|fault| template_fault(&fault))
     }
 }
 

@@ -27,7 +27,7 @@ use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 
 use crate::files::{Input, ReadFault, Source, nearest_above};
-use crate::job::{Job, Shop};
+use crate::job::{Job, Plan, Shop};
 
 pub use fault::{Fault, Faults};
 pub use picture::Picture;
@@ -167,6 +167,50 @@ pub fn read(
             texts,
             pictures,
         });
+    }
+    faults.sort();
+    Err(faults)
+}
+
+/// Reads what is fixed before anything is measured: `job.toml` and `limits.toml`,
+/// with `shop` as the shop's particulars. The other files may be missing.
+///
+/// # Errors
+/// All faults of these files, sorted by file and line.
+pub fn plan(
+    source: &dyn Source,
+    shop: Result<Input, ReadFault>,
+    printable: &Printable<'_>,
+) -> Result<(Plan, Shop), Faults> {
+    let mut reader = Reader {
+        source,
+        printable,
+        texts: Vec::new(),
+        faults: Faults::default(),
+    };
+    let shop = reader.shop(shop);
+    let head = reader.file::<shapes::JobFile>("job.toml");
+    let limits = reader.file::<shapes::LimitsFile>("limits.toml");
+    let mut faults = reader.faults;
+    let head = head.and_then(|(document, shape)| {
+        job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
+    });
+    let machine = head.as_ref().map(|head| &head.machine);
+    let limits =
+        limits.and_then(|(document, shape)| limits::limits(&document, shape, machine, &mut faults));
+    if faults.is_empty()
+        && let (Some(head), Some(limits), Some(shop)) = (head, limits, shop)
+    {
+        let plan = Plan {
+            number: head.number,
+            complaint: head.complaint,
+            received: head.received,
+            customer: head.customer,
+            machine: head.machine,
+            instruments: head.instruments,
+            limits,
+        };
+        return Ok((plan, shop));
     }
     faults.sort();
     Err(faults)

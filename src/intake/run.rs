@@ -53,11 +53,7 @@ impl Bench<'_> {
             return;
         };
         let measures = instrument.unit.dimension();
-        // A thermometer's errors are temperature differences.
-        let fits = measures == dimension
-            || (as_difference(measures) == as_difference(dimension)
-                && as_difference(measures) == Dimension::TemperatureDifference);
-        if !fits {
+        if !measures.serves(dimension) {
             document.fault(
                 path,
                 format!("the instrument `{id}` measures {measures}, not {dimension}"),
@@ -65,13 +61,6 @@ impl Bench<'_> {
                 faults,
             );
         }
-    }
-}
-
-fn as_difference(dimension: Dimension) -> Dimension {
-    match dimension {
-        Dimension::Temperature => Dimension::TemperatureDifference,
-        other => other,
     }
 }
 

@@ -57,6 +57,25 @@ pub struct Job {
     pub retest: Run,
 }
 
+/// What is fixed before anything is measured: the head of a job and its limits.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// The job's number in the shop's books.
+    pub number: String,
+    /// What the customer complained of, in the customer's words.
+    pub complaint: String,
+    /// When the machine was received.
+    pub received: Option<NaiveDate>,
+    /// Whose machine it is.
+    pub customer: Customer,
+    /// What is to be repaired.
+    pub machine: Machine,
+    /// What it is measured with.
+    pub instruments: Vec<Instrument>,
+    /// Measures, limits, decision rule and conditions.
+    pub limits: Limits,
+}
+
 impl Job {
     /// The instrument with this id.
     pub fn instrument(&self, id: &str) -> Option<&Instrument> {

@@ -13,7 +13,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::fonts;
 use super::template::SOURCES;
-use crate::view::Report;
+use crate::view::{Report, Worksheet};
 
 /// A file that the PDF carries (PDF/A-3, ISO 19005-3, 6.8).
 #[derive(Debug, Clone)]
@@ -74,13 +74,9 @@ pub fn pdf(
     attachments: &[Attachment<'_>],
     issued: DateTime<FixedOffset>,
 ) -> Result<Vec<u8>, RenderFault> {
-    let (main, others) = SOURCES
-        .split_first()
-        .unwrap_or_else(|| unreachable!("no sources"));
     let mut files: Vec<(String, Vec<u8>)> = vec![
         ("report.json".to_owned(), json(report)),
         ("attachments.json".to_owned(), json(&listing(attachments))),
-        ("issued.json".to_owned(), json(&Stamp::from(issued))),
     ];
     files.extend(
         attachments
@@ -93,10 +89,37 @@ pub fn pdf(
             .iter()
             .map(|file| (file.path.to_owned(), file.bytes.to_vec())),
     );
+    set("main.typ", files, issued)
+}
+
+/// Makes the PDF of a worksheet, issued at `issued`.
+///
+/// # Errors
+/// As [`pdf`].
+pub fn worksheet(
+    worksheet: &Worksheet,
+    issued: DateTime<FixedOffset>,
+) -> Result<Vec<u8>, RenderFault> {
+    let files = vec![("worksheet.json".to_owned(), json(worksheet))];
+    set("worksheet.typ", files, issued)
+}
+
+/// Sets the template whose main file is `main`, with `files` for it to read.
+fn set(
+    main: &str,
+    mut files: Vec<(String, Vec<u8>)>,
+    issued: DateTime<FixedOffset>,
+) -> Result<Vec<u8>, RenderFault> {
+    let text = SOURCES
+        .iter()
+        .find_map(|(name, text)| (*name == main).then_some(*text))
+        .unwrap_or_else(|| unreachable!("no {main}"));
+    files.push(("issued.json".to_owned(), json(&Stamp::from(issued))));
+    let others = SOURCES.iter().filter(|(name, _)| *name != main);
     let engine = TypstEngine::builder()
-        .main_file(*main)
+        .main_file((main, text))
         .fonts(fonts::loaded())
-        .with_static_source_file_resolver(others.iter().copied())
+        .with_static_source_file_resolver(others.copied())
         .with_static_file_resolver(
             files
                 .iter()

@@ -8,6 +8,6 @@ mod engine;
 mod fonts;
 mod template;
 
-pub use engine::{Attachment, PictureData, Relationship, RenderFault, pdf};
+pub use engine::{Attachment, PictureData, Relationship, RenderFault, pdf, worksheet};
 pub use fonts::can_print;
 pub use template::{FONTS, SOURCES};

@@ -1,8 +1,8 @@
 //! The built-in template and its fonts.
 
 /// The template's source files, by the path under which they import each other.
-/// The first is the main file.
-pub const SOURCES: [(&str, &str); 10] = [
+/// The first is the main file of the report; `worksheet.typ` is one of its own.
+pub const SOURCES: [(&str, &str); 11] = [
     ("main.typ", include_str!("../../report-templates/main.typ")),
     (
         "report.typ",
@@ -33,6 +33,10 @@ pub const SOURCES: [(&str, &str); 10] = [
     (
         "marks.typ",
         include_str!("../../report-templates/marks.typ"),
+    ),
+    (
+        "worksheet.typ",
+        include_str!("../../report-templates/worksheet.typ"),
     ),
 ];
 

@@ -17,6 +17,7 @@ mod photos;
 mod reasons;
 mod words;
 mod work;
+mod worksheet;
 
 use chrono::{DateTime, FixedOffset};
 
@@ -25,6 +26,7 @@ use crate::judge::Judgement;
 
 pub use data::*;
 pub use words::{ENGLISH, Words, WordsFault};
+pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 
 /// What a report is made from.
 pub struct Material<'a> {
@@ -73,10 +75,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let number = words.say_with("job-number", &[("number", &job.number)]);
     Report {
         language: words.language(),
-        paper: match shop.paper {
-            Paper::A4 => "a4",
-            Paper::UsLetter => "us-letter",
-        },
+        paper: paper(shop),
         labels: words.labels(),
         title: words.say_with(
             "title",
@@ -110,6 +109,14 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         cautions: evidence::cautions(material, words),
         evidence: evidence::evidence(words),
         inputs: evidence::inputs(material, words),
+    }
+}
+
+/// The paper, as typst names it.
+fn paper(shop: &Shop) -> &'static str {
+    match shop.paper {
+        Paper::A4 => "a4",
+        Paper::UsLetter => "us-letter",
     }
 }
 
