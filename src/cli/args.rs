@@ -83,6 +83,10 @@ pub struct ReportArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
+    /// Set the pages with the files of this folder in place of those of the same
+    /// name in report-templates
+    #[arg(long, value_name = "FOLDER")]
+    pub template: Option<PathBuf>,
 }
 
 /// Arguments of `demo`.

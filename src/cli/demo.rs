@@ -6,6 +6,7 @@ use super::args::DemoArgs;
 use super::report::refused;
 use super::{Stop, clock, pipeline, screen};
 use crate::files::{WriteFault, write_tree, write_whole};
+use crate::render::Template;
 
 /// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
 const SAMPLE: [(&str, &[u8]); 9] = [
@@ -59,7 +60,9 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let issued = clock::now()?;
     anstream::print!("{}", screen::text(&judged.report(issued)));
     let output = folder.join("report.pdf");
-    let bytes = judged.pdf(issued)?;
+    let bytes = judged
+        .pdf(&Template::default(), issued)
+        .map_err(|fault| pipeline::template_fault(&fault))?;
     write_whole(&output, &bytes, false).map_err(|fault| refused(&output, &fault))?;
     anstream::println!(
         "\nThe report is {}. Open it in any PDF reader.",

@@ -11,6 +11,7 @@ mod init;
 mod pipeline;
 mod report;
 mod screen;
+mod template;
 mod worksheet;
 
 use std::fmt;

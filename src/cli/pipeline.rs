@@ -7,9 +7,9 @@ use chrono::{DateTime, FixedOffset};
 use super::Stop;
 use crate::evidence::{ResultFile, to_json};
 use crate::files::{Folder, ReadFault};
-use crate::intake::{self, Intake};
+use crate::intake::{self, Intake, Picture};
 use crate::judge::{self, Judgement};
-use crate::render::{self, Attachment, PictureData, Relationship, RenderFault};
+use crate::render::{self, Attachment, PictureData, Relationship, RenderFault, Template};
 use crate::view::{self, InputFile, Material, PictureFile, Report, Words};
 
 /// A job that was read and judged.
@@ -18,6 +18,8 @@ pub struct Judged {
     pub intake: Intake,
     /// What was judged.
     pub judgement: Judgement,
+    /// The shop's logo.
+    pub logo: Option<Picture>,
 }
 
 /// Reads the job folder at `path` and judges it.
@@ -26,8 +28,14 @@ pub fn judge(path: &Path) -> Result<Judged, Stop> {
     let shop = intake::find_shop(path);
     let intake = intake::read(&folder, shop, &render::can_print)
         .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+    let logo = intake::logo(path, &intake.shop, &render::can_print)
+        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
     let judgement = judge::judge(&intake.job);
-    Ok(Judged { intake, judgement })
+    Ok(Judged {
+        intake,
+        judgement,
+        logo,
+    })
 }
 
 /// The job folder at `path`.
@@ -48,7 +56,7 @@ pub fn open(path: &Path) -> Result<Folder, Stop> {
     })
 }
 
-/// Why a page could not be set.
+/// Why a page of the built-in template could not be set.
 pub fn template_fault(fault: &RenderFault) -> Stop {
     Stop::told(
         format!("the page template does not work:\n{fault}"),
@@ -104,19 +112,23 @@ impl Judged {
             pictures: pictures
                 .iter()
                 .enumerate()
-                .map(|(index, picture)| PictureFile {
-                    file: picture.file.clone(),
-                    path: picture_path(index),
-                    aspect: f64::from(picture.width) / f64::from(picture.height.max(1)),
-                })
+                .map(|(index, picture)| picture_file(picture, picture_path(index)))
                 .collect(),
+            logo: self
+                .logo
+                .as_ref()
+                .map(|logo| picture_file(logo, LOGO_PATH.to_owned())),
             issued,
         };
         view::report(&material, &Words::english())
     }
 
-    /// The report as a PDF that carries its inputs and its result.
-    pub fn pdf(&self, issued: DateTime<FixedOffset>) -> Result<Vec<u8>, Stop> {
+    /// The report as a PDF that carries its inputs and its result, set by `template`.
+    pub fn pdf(
+        &self,
+        template: &Template,
+        issued: DateTime<FixedOffset>,
+    ) -> Result<Vec<u8>, RenderFault> {
         let report = self.report(issued);
         let result = self.result();
         let mut attachments: Vec<Attachment<'_>> = self
@@ -139,18 +151,27 @@ impl Judged {
             bytes: result.as_bytes(),
         });
         let paths: Vec<String> = (0..self.intake.pictures.len()).map(picture_path).collect();
-        let pictures: Vec<PictureData<'_>> = self
-            .intake
-            .pictures
-            .iter()
-            .zip(&paths)
+        let logo = self.logo.iter().map(|logo| (logo, LOGO_PATH));
+        let photos = self.intake.pictures.iter();
+        let pictures: Vec<PictureData<'_>> = photos
+            .zip(paths.iter().map(String::as_str))
+            .chain(logo)
             .map(|(picture, path)| PictureData {
                 path,
-                bytes: &picture.jpeg,
+                bytes: &picture.copy,
             })
             .collect();
-        render::pdf(&report, &pictures, &attachments, issued)
-            .map_err(|fault| template_fault(&fault))
+        render::pdf(template, &report, &pictures, &attachments, issued)
+    }
+}
+
+const LOGO_PATH: &str = "pictures/logo.png";
+
+fn picture_file(picture: &Picture, path: String) -> PictureFile {
+    PictureFile {
+        file: picture.file.clone(),
+        path,
+        aspect: f64::from(picture.width) / f64::from(picture.height.max(1)),
     }
 }
 

@@ -4,8 +4,9 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::ReportArgs;
-use super::{Stop, clock, pipeline};
+use super::{Stop, clock, pipeline, template};
 use crate::files::{WriteFault, check_output, write_whole};
+use crate::render::Template;
 
 /// Makes the report of a job. The exit code says whether there is a report, not
 /// what it says.
@@ -17,7 +18,16 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
     // The folder's faults matter more than where the report would go.
     let judged = pipeline::judge(&args.folder)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
-    let bytes = judged.pdf(clock::now()?)?;
+    let template = match &args.template {
+        Some(folder) => template::read(folder)?,
+        None => Template::default(),
+    };
+    let bytes = judged
+        .pdf(&template, clock::now()?)
+        .map_err(|fault| match &args.template {
+            Some(folder) => template::fault(folder, &fault),
+            None => pipeline::template_fault(&fault),
+        })?;
     write_whole(&output, &bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
     anstream::println!("{}", output.display());
     Ok(ExitCode::SUCCESS)

@@ -98,6 +98,20 @@ impl Folder {
         })
     }
 
+    /// The names of the files and folders in it, sorted; a name that is not UTF-8 is
+    /// left out.
+    ///
+    /// # Errors
+    /// [`ReadFault::Refused`] when the folder cannot be listed.
+    pub fn names(&self) -> Result<Vec<String>, ReadFault> {
+        let mut names = Vec::new();
+        for entry in self.dir.entries().map_err(fault)? {
+            names.extend(entry.map_err(fault)?.file_name().into_string().ok());
+        }
+        names.sort();
+        Ok(names)
+    }
+
     /// The path under which the folder was opened.
     pub fn path(&self) -> &Path {
         &self.path

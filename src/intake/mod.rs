@@ -31,6 +31,7 @@ use crate::job::{Job, Plan, Shop};
 
 pub use fault::{Fault, Faults};
 pub use picture::Picture;
+pub use shop::logo;
 
 use document::Document;
 
@@ -242,7 +243,7 @@ impl Reader<'_> {
             Ok(input) => {
                 let parsed = self.parse::<shapes::ShopFile>(&input);
                 self.texts.push(input);
-                parsed.map(|(_, shape)| shop::shop(shape))
+                parsed.and_then(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
             }
             Err(ReadFault::Missing) => {
                 self.faults.of_file(

@@ -8,11 +8,9 @@ use std::io::Cursor;
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use fast_image_resize::{FilterType, ResizeAlg, ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
+use image::codecs::png::PngEncoder;
 use image::metadata::Orientation;
-use image::{
-    DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageError, ImageFormat,
-    ImageReader, RgbImage,
-};
+use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, RgbImage};
 
 use super::room::Room;
 use crate::files::{Digest, Input};
@@ -24,6 +22,8 @@ const PIXEL_LIMIT: u64 = 64_000_000;
 const PRINT_SIDE: u32 = 960;
 /// JPEG quality of the copy, of 100.
 const PRINT_QUALITY: u8 = 76;
+/// The longer side of a logo's copy, in pixels: 300 dpi at 60 mm.
+const LOGO_SIDE: u32 = 720;
 
 /// A photo of the job folder, with its copy for print.
 #[derive(Debug, Clone)]
@@ -36,8 +36,8 @@ pub struct Picture {
     pub digest: Digest,
     /// When the camera says it was taken.
     pub taken: Option<CaptureTime>,
-    /// The copy, a baseline JPEG without metadata.
-    pub jpeg: Vec<u8>,
+    /// The copy, without metadata: a baseline JPEG, of a logo a PNG.
+    pub copy: Vec<u8>,
     /// Width of the copy, in pixels.
     pub width: u32,
     /// Height of the copy, in pixels.
@@ -52,27 +52,38 @@ pub fn picture(input: &Input, room: &Room) -> Result<Picture, Refusal> {
     let (flat, taken) = pixels(input, PRINT_SIDE, room)?;
     let mut jpeg = Vec::new();
     JpegEncoder::new_with_quality(&mut jpeg, PRINT_QUALITY)
-        .write_image(
-            flat.as_raw(),
-            flat.width(),
-            flat.height(),
-            ExtendedColorType::Rgb8,
-        )
+        .encode_image(&flat)
         .map_err(broken)?;
     Ok(Picture {
+        taken,
+        ..made_from(input, &flat, jpeg)
+    })
+}
+
+/// The copy of a logo: edges stay sharp in a PNG.
+pub fn logo(input: &Input) -> Result<Picture, Refusal> {
+    let (flat, _) = pixels(input, LOGO_SIDE, &Room::default())?;
+    let mut png = Vec::new();
+    flat.write_with_encoder(PngEncoder::new(&mut png))
+        .map_err(broken)?;
+    Ok(made_from(input, &flat, png))
+}
+
+fn made_from(input: &Input, flat: &RgbImage, copy: Vec<u8>) -> Picture {
+    Picture {
         file: input.name.clone(),
         size: input.bytes.len() as u64,
         digest: input.digest,
-        taken,
+        taken: None,
+        copy,
         width: flat.width(),
         height: flat.height(),
-        jpeg,
-    })
+    }
 }
 
 /// The pixels of a JPEG or PNG, upright, on white, with no side longer than `side`;
 /// and when it was taken.
-pub fn pixels(
+fn pixels(
     input: &Input,
     side: u32,
     room: &Room,

@@ -21,7 +21,7 @@ pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
     Run, Smoke, Stage, Stated,
 };
-pub use shop::{Paper, Shop};
+pub use shop::{Accent, AccentFault, Paper, Shop};
 pub use work::{
     Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
 };

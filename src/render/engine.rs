@@ -5,15 +5,15 @@ use std::fmt;
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use serde::Serialize;
 use typst::diag::SourceDiagnostic;
-use typst::foundations::{Datetime, Smart};
+use typst::foundations::{Datetime, Dict, IntoValue, Smart};
 use typst::{World, WorldExt};
 use typst_as_lib::{TypstAsLibError, TypstEngine, TypstWorld};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::fonts;
-use super::template::SOURCES;
-use crate::view::{Report, Worksheet};
+use super::template::Template;
+use crate::view::{Report, ShopHead, Worksheet};
 
 /// A file that the PDF carries (PDF/A-3, ISO 19005-3, 6.8).
 #[derive(Debug, Clone)]
@@ -44,7 +44,7 @@ pub enum Relationship {
 pub struct PictureData<'a> {
     /// The path under which the template finds it.
     pub path: &'a str,
-    /// A JPEG.
+    /// A JPEG or PNG.
     pub bytes: &'a [u8],
 }
 
@@ -63,12 +63,13 @@ impl fmt::Display for RenderFault {
 
 impl std::error::Error for RenderFault {}
 
-/// Makes the PDF of `report`, issued at `issued`.
+/// Makes the PDF of `report` by `template`, issued at `issued`.
 ///
 /// # Errors
 /// [`RenderFault`] when the template has an error, or when the document would
 /// break PDF/A-3a or PDF/UA-1.
 pub fn pdf(
+    template: &Template,
     report: &Report,
     pictures: &[PictureData<'_>],
     attachments: &[Attachment<'_>],
@@ -89,7 +90,7 @@ pub fn pdf(
             .iter()
             .map(|file| (file.path.to_owned(), file.bytes.to_vec())),
     );
-    set("main.typ", files, issued)
+    set(template, "main.typ", files, &report.shop, issued)
 }
 
 /// Makes the PDF of a worksheet, issued at `issued`.
@@ -101,34 +102,38 @@ pub fn worksheet(
     issued: DateTime<FixedOffset>,
 ) -> Result<Vec<u8>, RenderFault> {
     let files = vec![("worksheet.json".to_owned(), json(worksheet))];
-    set("worksheet.typ", files, issued)
+    let template = Template::default();
+    set(&template, "worksheet.typ", files, &worksheet.shop, issued)
 }
 
-/// Sets the template whose main file is `main`, with `files` for it to read.
+/// Sets `template` from its file `main`, with `files` for it to read, in the colour
+/// of `shop`.
 fn set(
+    template: &Template,
     main: &str,
     mut files: Vec<(String, Vec<u8>)>,
+    shop: &ShopHead,
     issued: DateTime<FixedOffset>,
 ) -> Result<Vec<u8>, RenderFault> {
-    let text = SOURCES
-        .iter()
-        .find_map(|(name, text)| (*name == main).then_some(*text))
-        .unwrap_or_else(|| unreachable!("no {main}"));
     files.push(("issued.json".to_owned(), json(&Stamp::from(issued))));
-    let others = SOURCES.iter().filter(|(name, _)| *name != main);
+    let (main, others): (Vec<_>, Vec<_>) = template.sources().partition(|(name, _)| *name == main);
+    let main = main.first().unwrap_or_else(|| unreachable!("no main file"));
     let engine = TypstEngine::builder()
-        .main_file((main, text))
+        .main_file(*main)
         .fonts(fonts::loaded())
-        .with_static_source_file_resolver(others.copied())
+        .with_static_source_file_resolver(others)
         .with_static_file_resolver(
             files
                 .iter()
                 .map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
         )
         .build();
-    engine
-        .with_world(|world| export(world, issued))
-        .unwrap_or_else(|error| Err(fault_of(error)))
+    let mut inputs = Dict::new();
+    if let Some(accent) = &shop.accent {
+        inputs.insert("accent".into(), accent.as_str().into_value());
+    }
+    let world = engine.world_builder().with_inputs(inputs).build();
+    export(&world.map_err(fault_of)?, issued)
 }
 
 fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Vec<u8>, RenderFault> {

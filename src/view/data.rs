@@ -71,6 +71,19 @@ pub struct ShopHead {
     pub name: String,
     /// Address and the rest, line by line.
     pub lines: Vec<String>,
+    /// Its logo.
+    pub logo: Option<Logo>,
+    /// The colour of its marks and labels, as `#` and six hexadecimal digits.
+    pub accent: Option<String>,
+}
+
+/// A shop's logo; its alternative text is the shop's name.
+#[derive(Debug, Serialize)]
+pub struct Logo {
+    /// Path under which the template finds the picture.
+    pub path: String,
+    /// Width over height.
+    pub aspect: f64,
 }
 
 /// A label and its text.

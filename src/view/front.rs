@@ -139,7 +139,9 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
 /// What would settle an undecided verdict.
 fn what_would_settle(material: &Material<'_>, words: &Words) -> Option<String> {
     let judgement = material.judgement;
-    (judgement.verdict == Verdict::Undecided).then(|| {
+    // Without a test that was required, no better measurement settles anything.
+    let something_required = !judgement.reasons.contains(&Reason::NothingRequired);
+    (judgement.verdict == Verdict::Undecided && something_required).then(|| {
         words.say(if judgement.fair {
             "settle-measurement"
         } else {

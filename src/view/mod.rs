@@ -40,6 +40,8 @@ pub struct Material<'a> {
     pub inputs: Vec<InputFile>,
     /// The pictures that the template can show, by the file they come from.
     pub pictures: Vec<PictureFile>,
+    /// The shop's logo, by the file it comes from.
+    pub logo: Option<PictureFile>,
     /// When the report is issued.
     pub issued: DateTime<FixedOffset>,
 }
@@ -82,10 +84,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             &[("number", &job.number), ("machine", &job.machine.name)],
         ),
         foot: format!("{number} · {}", shop.name),
-        shop: ShopHead {
-            name: shop.name.clone(),
-            lines: shop_lines(shop),
-        },
+        shop: shop_head(shop, material.logo.as_ref()),
         head: vec![
             words.say("kind-of-report"),
             words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
@@ -117,6 +116,18 @@ fn paper(shop: &Shop) -> &'static str {
     match shop.paper {
         Paper::A4 => "a4",
         Paper::UsLetter => "us-letter",
+    }
+}
+
+fn shop_head(shop: &Shop, logo: Option<&PictureFile>) -> ShopHead {
+    ShopHead {
+        name: shop.name.clone(),
+        lines: shop_lines(shop),
+        logo: logo.map(|logo| Logo {
+            path: logo.path.clone(),
+            aspect: logo.aspect,
+        }),
+        accent: shop.accent.map(|accent| accent.to_string()),
     }
 }
 

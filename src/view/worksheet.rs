@@ -12,7 +12,7 @@ use super::front::shortened;
 use super::limits;
 use super::measures::required;
 use super::words::Words;
-use super::{paper, shop_lines};
+use super::{paper, shop_head};
 use crate::job::{Condition, ConditionKind, Harder, Kind, Measure, Plan, Scale, Shop, SmokeLimits};
 use crate::quantity::Dimension;
 
@@ -90,10 +90,7 @@ pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
         labels: words.labels(),
         title: words.say_with("sheet-title", &title),
         foot: format!("{number} · {}", shop.name),
-        shop: ShopHead {
-            name: shop.name.clone(),
-            lines: shop_lines(shop),
-        },
+        shop: shop_head(shop, None),
         head: vec![words.say("sheet-kind"), number],
         about: desk::identity(&plan.customer, &plan.machine, plan.received, words),
         complaint: shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),

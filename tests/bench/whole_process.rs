@@ -121,6 +121,7 @@ fn prepare(folder: &Path) {
         judgement: &judgement,
         inputs: inputs.collect(),
         pictures: Vec::new(),
+        logo: None,
         issued,
     };
     let report = serde_json::to_vec(&report(&material, &Words::english())).expect("JSON");

@@ -294,6 +294,7 @@ fn report_data(folder: &Folder) -> Value {
                 aspect: 1.3,
             })
             .collect(),
+        logo: None,
         issued: "2026-11-25T12:00:00+00:00".parse().unwrap(),
     };
     serde_json::to_value(view::report(&material, &Words::english())).unwrap()
@@ -371,9 +372,13 @@ fn names_of_eighty_letters() {
 
 #[test]
 fn nothing_but_words_no_photos_no_cost() {
-    says_everything(&Extreme {
+    let extreme = Extreme {
         words_only: true,
         cost: false,
         ..PLAIN
-    });
+    };
+    says_everything(&extreme);
+    let told = extreme.folder().check();
+    assert_eq!(told.code, 3, "{}", told.err);
+    assert!(!told.out.contains("would settle it"), "{}", told.out);
 }

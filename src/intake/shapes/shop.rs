@@ -29,6 +29,13 @@ pub struct ShopFile {
     pub licence: Option<String>,
     /// The paper you print on: `a4` (default) or `us-letter`.
     pub paper: Option<PaperWord>,
+    /// Your logo: a PNG or JPEG beside this file, such as `logo.png`.
+    #[schemars(length(min = 1, max = 200))]
+    pub logo: Option<String>,
+    /// The colour of marks and labels, such as `#274b6d`; dark enough to be read on
+    /// white paper.
+    #[schemars(length(min = 1, max = 20))]
+    pub accent: Option<String>,
 }
 
 /// A paper size.
