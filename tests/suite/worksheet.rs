@@ -99,6 +99,25 @@ fn nothing_is_cut_off_with_24_cylinders_and_60_measures() {
     }
 }
 
+/// Sixty-four cylinders, each read twelve times: the boxes go on over the page.
+#[test]
+fn more_boxes_than_a_page_holds() {
+    let folder = Extreme {
+        cylinders: 64,
+        ..PLAIN
+    }
+    .folder();
+    folder.replace("limits.toml", "min = 1500", "min = 1500\nrepeats = 12");
+    let all = pages_of(&folder).concat();
+    for number in 1..=64 {
+        assert!(all.contains(&number.to_string()), "{number}");
+    }
+    let pdf = fs::read(folder.file("worksheet.pdf")).unwrap();
+    for (_, y) in pages::places(&pdf).into_iter().flatten() {
+        assert!((0.03..0.99).contains(&y), "{y}");
+    }
+}
+
 #[test]
 fn faults_of_the_plan_are_named_with_their_line() {
     let folder = Folder::copy_of("frost-fan");
