@@ -13,6 +13,7 @@ job-number = Job { $number }
 head-issued = { $number }, issued { $issued }
 date = { $day } { $month } { $year }
 moment = { $date }, { $clock } UTC{ $offset }
+moment-local = { $date }, { $clock }
 month-1 = January
 month-2 = February
 month-3 = March
@@ -66,6 +67,7 @@ label-window = Counts as alike
 label-comparison = Retest against baseline
 label-instruments = Instruments
 label-instrument = Instrument
+label-kind = Kind, serial number
 label-errors = Stated errors
 label-calibrated = Calibrated
 label-work = The work
@@ -74,6 +76,7 @@ label-attribution = To what the change is credited
 label-supplies = Parts and fluids
 label-quantity = Quantity
 label-item = Item
+label-amount = Amount
 label-ruled-out = Ruled out
 label-also-found = Also found
 label-run-in = Between work and retest
@@ -175,6 +178,11 @@ reservation-not-cold = The machine was not quite cold at the baseline: { $name }
 reservation-short-soak = The machine stood for less than 8 hours before the retest.
 reservation-helped = Alike within its window, but changed to the easier side: { $name }. Part of a better result may come from that.
 reservation-calibrated-later = The instrument “{ $instrument }” was calibrated after it was used, so its certificate does not cover these readings.
+capture-after-work-started = The photo “{ $caption }” stands for the baseline, but its camera dates it { $taken }, after the work started on { $against }.
+capture-before-work-ended = The photo “{ $caption }” stands for the retest, but its camera dates it { $taken }, before the work was finished on { $against }.
+capture-days-away = The photo “{ $caption }” was taken days away from what it stands for: its camera dates it { $taken }, the { $stage } was on { $against }.
+capture-no-zone = That camera names no time zone; a day was allowed for it.
+capture-several = { $count } photos bear camera times that do not fit the run they stand for; “How this was judged” names each with both times.
 issued-before-retest = The retest is dated after the day this report was issued.
 reservation-meter = The machine's meter shows less at the retest than at the baseline.
 
@@ -302,7 +310,50 @@ source-repeatability = scatter of repeats
 source-hand = timing by hand
 source-stated = stated
 
+## The worksheet
+
+sheet-title = Worksheet { $number }: { $machine }
+sheet-kind = Worksheet
+sheet-before-work = Finish the baseline, and put it into baseline.toml, before any work starts.
+sheet-alike = Before the retest, hold every condition against the baseline. Outside its window to the easier side, the retest settles nothing: wait, and test another day.
+sheet-all-digits = Use the same instruments, the same number of repeats and of tries in both runs. Write every digit that is shown, and every try, passed or not.
+sheet-photos = Photograph the same thing from the same place in both runs.
+sheet-when = When
+sheet-day = day
+sheet-from = from
+sheet-to = to
+sheet-meter = Hour meter or odometer
+sheet-meter-unit = h · km · mi
+sheet-lower-is-harder = { $window }; lower is harder
+sheet-higher-is-harder = { $window }; higher is harder
+sheet-limit = Limit: { $limit }
+sheet-instrument = With: { $id }
+sheet-instruments = With (circle one): { $ids }
+sheet-mind = Mind: { $hazards }
+sheet-passed = passed
+sheet-opacity = opacity
+sheet-path = light path
+sheet-clear = clear after
+sheet-colour = colour, words
+label-sheet-runs = The runs
+label-sheet-conditions = Conditions, before the tests
+label-sheet-measures = The tests
+label-sheet-cautions = Cautions
+label-sheet-baseline = Baseline, before the work
+label-sheet-retest = Retest, after the work
+label-sheet-note = Notes
+
 ## Cautions
+
+hazard-injection = injection pressure
+hazard-exhaust = exhaust gas
+hazard-rotating-parts = rotating parts
+hazard-battery = battery
+hazard-heat = hot surfaces
+hazard-fire = fire
+hazard-lifting = raised load
+hazard-electricity = mains voltage
+hazard-pressurised-gas = gas under pressure
 
 caution-injection = Fuel or oil from an injector or a leak can pierce skin, even through gloves, and hurts little at first. Never feel for leaks by hand; relieve the pressure first. Such a wound is a surgical emergency: go to hospital at once.
 caution-exhaust = Exhaust gas kills. Do not run an engine indoors without exhaust extraction; an open door is not enough.

@@ -24,6 +24,10 @@ pub struct Args {
 pub enum Command {
     /// Make a job folder to fill in
     Init(InitArgs),
+    /// Make a form to fill in by hand at the machine
+    ///
+    /// It needs job.toml and limits.toml only.
+    Worksheet(WorksheetArgs),
     /// Judge a job and show the result
     ///
     /// Exit code 0: verified; 1: not verified, or a seal is broken; 2: the folder
@@ -59,6 +63,19 @@ pub struct InitArgs {
     pub cylinders: u8,
 }
 
+/// Arguments of `worksheet`.
+#[derive(Debug, Parser)]
+pub struct WorksheetArgs {
+    /// The job folder
+    pub folder: PathBuf,
+    /// Where to write the PDF [default: worksheet.pdf in the job folder]
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace an older PDF of that name
+    #[arg(long)]
+    pub replace: bool,
+}
+
 /// Arguments of `check`.
 #[derive(Debug, Parser)]
 pub struct CheckArgs {
@@ -80,6 +97,10 @@ pub struct ReportArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
+    /// Set the pages with the files of this folder in place of those of the same
+    /// name in report-templates
+    #[arg(long, value_name = "FOLDER")]
+    pub template: Option<PathBuf>,
     /// By whom it is signed
     #[command(flatten)]
     pub signing: SigningArgs,

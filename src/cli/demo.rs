@@ -10,6 +10,7 @@ use zeroize::Zeroizing;
 use super::args::{DemoArgs, StageWord};
 use super::paper::{self, Issue};
 use super::report::refused;
+use super::template::Pages;
 use super::{Stop, keys, pipeline, screen, seal, verify};
 use crate::evidence::{
     self, Chain, Clock, Expected, Identity, KnownSeal, Randomness, SEALS, first_seal,
@@ -94,6 +95,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         now: dropped_off,
         clock: Clock::Set,
         identity: Some(identity),
+        pages: Pages::default(),
     };
     let ready = seal::ready(&job, StageWord::Baseline, None, dropped_off, Clock::Set)?;
     let slip = paper::slip(&ready.judged, &issue)?;

@@ -15,7 +15,9 @@ mod pipeline;
 mod report;
 mod screen;
 mod seal;
+mod template;
 mod verify;
+mod worksheet;
 
 use std::fmt;
 use std::process::ExitCode;
@@ -31,6 +33,7 @@ pub fn main() -> ExitCode {
     let args = Args::parse();
     let done = match args.command {
         Command::Init(args) => init::run(&args),
+        Command::Worksheet(args) => worksheet::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Seal(args) => seal::run(&args),
         Command::Slip(args) => seal::slip(&args),

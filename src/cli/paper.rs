@@ -5,7 +5,8 @@ use std::time::Duration;
 use chrono::{DateTime, FixedOffset};
 
 use super::Stop;
-use super::pipeline::{Judged, picture_path};
+use super::pipeline::{Judged, LOGO_PATH, picture_path};
+use super::template::Pages;
 use crate::evidence::{Clock, Fingerprint, Identity, SignFault, Stage, StampService, sign};
 use crate::render::{self, Attachment, Document, PictureData, Printed, Relationship};
 use crate::view::{Signer, TimeSource, Words};
@@ -22,6 +23,8 @@ pub struct Issue {
     pub clock: Clock,
     /// Who signs, if anybody does.
     pub identity: Option<Identity>,
+    /// The template of its pages.
+    pub pages: Pages,
 }
 
 /// A finished document.
@@ -45,7 +48,7 @@ pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
             description: "Every figure of this report, unrounded".to_owned(),
             bytes: result.as_bytes(),
         });
-        render(judged, Document::Report(&report), &attachments, issue.now)
+        render(judged, Document::Report(&report), &attachments, issue)
     })
 }
 
@@ -61,7 +64,7 @@ pub fn slip(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     print(judged, issue, |judged, signer| {
         let slip = judged.slip(issue.now, signer, &qr);
         let attachments = attachments(judged, false);
-        render(judged, Document::Slip(&slip), &attachments, issue.now)
+        render(judged, Document::Slip(&slip), &attachments, issue)
     })
 }
 
@@ -185,22 +188,26 @@ fn render(
     judged: &Judged,
     document: Document<'_>,
     attachments: &[Attachment<'_>],
-    issued: DateTime<FixedOffset>,
+    issue: &Issue,
 ) -> Result<Printed, Stop> {
-    let pictures = &judged.intake.pictures;
-    let paths: Vec<String> = (0..pictures.len()).map(picture_path).collect();
-    let pictures: Vec<PictureData<'_>> = pictures
+    let photos = &judged.intake.pictures;
+    let paths: Vec<String> = (0..photos.len()).map(picture_path).collect();
+    let logo = judged.logo.iter().map(|logo| (logo, LOGO_PATH));
+    let pictures: Vec<PictureData<'_>> = photos
         .iter()
-        .zip(&paths)
+        .zip(paths.iter().map(String::as_str))
+        .chain(logo)
         .map(|(picture, path)| PictureData {
             path,
-            bytes: &picture.jpeg,
+            bytes: &picture.copy,
         })
         .collect();
-    render::pdf(document, &pictures, attachments, issued).map_err(|fault| {
-        Stop::told(
-            format!("the page template does not work:\n{fault}"),
-            "this is a fault of the program; please report it with the lines above",
-        )
-    })
+    render::pdf(
+        &issue.pages.template,
+        document,
+        &pictures,
+        attachments,
+        issue.now,
+    )
+    .map_err(|fault| issue.pages.fault(&fault))
 }

@@ -8,7 +8,7 @@ use chrono::{DateTime, FixedOffset};
 use super::Stop;
 use crate::evidence::{Chain, ResultFile, SEALS, Stage, sealing, to_json};
 use crate::files::{Digest, Folder, ReadFault, Source};
-use crate::intake::{self, Depth, Intake};
+use crate::intake::{self, Depth, Intake, Picture};
 use crate::job::{Photo, Recording};
 use crate::judge::{self, Judgement};
 use crate::render;
@@ -24,6 +24,8 @@ pub struct Judged {
     pub intake: Intake,
     /// What was judged.
     pub judgement: Judgement,
+    /// The shop's logo.
+    pub logo: Option<Picture>,
     /// The seals.
     pub chain: Chain,
     /// How much was read.
@@ -36,11 +38,14 @@ pub fn judge(path: &Path, depth: Depth) -> Result<Judged, Stop> {
     let shop = intake::find_shop(path);
     let intake = intake::read(&folder, shop, &render::can_print, depth)
         .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+    let logo = intake::logo(path, &intake.shop, &render::can_print)
+        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
     let judgement = judge::judge(&intake.job);
     let chain = chain(&folder)?;
     Ok(Judged {
         intake,
         judgement,
+        logo,
         chain,
         depth,
     })
@@ -219,16 +224,27 @@ impl Judged {
             pictures: pictures
                 .iter()
                 .enumerate()
-                .map(|(index, picture)| PictureFile {
-                    file: picture.file.clone(),
-                    path: picture_path(index),
-                    aspect: f64::from(picture.width) / f64::from(picture.height.max(1)),
-                })
+                .map(|(index, picture)| picture_file(picture, picture_path(index)))
                 .collect(),
+            logo: self
+                .logo
+                .as_ref()
+                .map(|logo| picture_file(logo, LOGO_PATH.to_owned())),
             issued,
             sealing: self.sealing(),
             signer,
         }
+    }
+}
+
+/// Where the template finds the logo.
+pub const LOGO_PATH: &str = "pictures/logo.png";
+
+fn picture_file(picture: &Picture, path: String) -> PictureFile {
+    PictureFile {
+        file: picture.file.clone(),
+        path,
+        aspect: f64::from(picture.width) / f64::from(picture.height.max(1)),
     }
 }
 

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use super::args::ReportArgs;
 use super::paper::{self, Issue};
+use super::template::Pages;
 use super::{Stop, clock, keys, pipeline, seal};
 use crate::files::{WriteFault, check_output, write_whole};
 use crate::intake::Depth;
@@ -19,11 +20,13 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
     // The folder's faults matter more than where the report would go.
     let judged = pipeline::judge(&args.folder, Depth::Whole)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
+    let pages = Pages::read(args.template.as_deref())?;
     let (now, clock) = clock::now()?;
     let issue = Issue {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
+        pages,
     };
     let paper = paper::report(&judged, &issue)?;
     write_whole(&output, &paper.bytes, args.replace).map_err(|fault| refused(&output, &fault))?;

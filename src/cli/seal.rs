@@ -9,6 +9,7 @@ use super::args::{SealArgs, SlipArgs, StageWord};
 use super::paper::{self, Issue};
 use super::pipeline::{self, Judged};
 use super::report::refused;
+use super::template::Pages;
 use super::{Stop, clock, keys};
 use crate::evidence::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
 use crate::files::{check_output, write_new, write_whole};
@@ -30,6 +31,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
+        pages: Pages::default(),
     };
     let paper = paper::slip(&ready.judged, &issue)?;
     ready.write_seal(&args.folder)?;
@@ -111,6 +113,7 @@ pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
+        pages: Pages::default(),
     };
     let paper = paper::slip(&judged, &issue)?;
     write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;

@@ -67,8 +67,8 @@ impl fmt::Display for ReadFault {
     }
 }
 
-/// Where the files of a job come from.
-pub trait Source {
+/// Where the files of a job come from; several may be read at once.
+pub trait Source: Sync {
     /// Reads the file at `name`, a relative path with forward slashes, of at
     /// most `limit` bytes.
     ///
@@ -103,6 +103,20 @@ impl Folder {
             dir,
             path: path.to_path_buf(),
         })
+    }
+
+    /// The names of the files and folders in it, sorted; a name that is not UTF-8 is
+    /// left out.
+    ///
+    /// # Errors
+    /// [`ReadFault::Refused`] when the folder cannot be listed.
+    pub fn names(&self) -> Result<Vec<String>, ReadFault> {
+        let mut names = Vec::new();
+        for entry in self.dir.entries().map_err(fault)? {
+            names.extend(entry.map_err(fault)?.file_name().into_string().ok());
+        }
+        names.sort();
+        Ok(names)
     }
 
     /// The path under which the folder was opened.

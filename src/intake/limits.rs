@@ -149,6 +149,7 @@ fn measure(
         id: table.id,
         name: table.name,
         kind,
+        repeats: table.repeats.map_or(1, usize::from),
         required: table.required,
         source: table.source,
         method: table.method,
@@ -166,8 +167,9 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
 /// A key of another kind would be read and then ignored: it is refused instead.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
     use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
-    let given: [(&str, bool, &[KindWord]); 10] = [
+    let given: [(&str, bool, &[KindWord]); 11] = [
         ("unit", table.unit.is_some(), &[Value, Cylinders]),
+        ("repeats", table.repeats.is_some(), &[Value, Cylinders]),
         ("better", table.better.is_some(), &[Value, Cylinders]),
         ("min", table.min.is_some(), &[Value, Cylinders]),
         ("max", table.max.is_some(), &[Value, Cylinders]),

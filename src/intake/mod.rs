@@ -10,8 +10,10 @@ mod fault;
 mod job;
 mod limits;
 mod photos;
+mod picture;
 mod reading;
 mod recordings;
+mod room;
 mod run;
 pub mod shapes;
 mod shop;
@@ -27,11 +29,12 @@ use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 
 use crate::files::{Digest, Input, ReadFault, Source, nearest_above};
-use crate::job::{Job, Shop, Work};
+use crate::job::{Job, Plan, Shop, Work};
 
 pub use fault::{Fault, Faults};
-pub use photos::Picture;
+pub use picture::Picture;
 pub use recordings::Recorded;
+pub use shop::logo;
 
 use document::Document;
 
@@ -132,29 +135,33 @@ pub fn read(
         texts, mut faults, ..
     } = reader;
 
-    let mut pictures = photos::Pictures::new(source);
+    let mut pictures = Vec::new();
     let mut recordings = Vec::new();
-    let mut seen = BTreeSet::new();
     if depth != Depth::Texts {
-        let belongings = [
+        let before = baseline.as_ref().map(photos_of_run);
+        let after = retest.as_ref().map(photos_of_run);
+        let between = work
+            .as_ref()
+            .map(|(document, shape)| (document, shape.photo.as_slice()));
+        let named: Vec<_> = [before, between, after].into_iter().flatten().collect();
+        pictures = photos::read(source, &named, &mut faults);
+        if whole {
+            photos::check_pairs(before, between, after, &mut faults);
+        }
+        let tables = [
             baseline
                 .as_ref()
-                .map(|(document, shape)| (document, &shape.photo, &shape.recording)),
+                .map(|(document, shape)| (document, &shape.recording)),
             work.as_ref()
-                .map(|(document, shape)| (document, &shape.photo, &shape.recording)),
+                .map(|(document, shape)| (document, &shape.recording)),
             retest
                 .as_ref()
-                .map(|(document, shape)| (document, &shape.photo, &shape.recording)),
+                .map(|(document, shape)| (document, &shape.recording)),
         ];
-        for (document, photos, tables) in belongings.into_iter().flatten() {
-            pictures.read(document, photos, &mut faults);
-            recordings.extend(recordings::read(
-                source,
-                document,
-                tables,
-                &mut seen,
-                &mut faults,
-            ));
+        let mut seen = BTreeSet::new();
+        for (document, tables) in tables.into_iter().flatten() {
+            let read = recordings::read(source, document, tables, &mut seen, &mut faults);
+            recordings.extend(read);
         }
     }
 
@@ -217,27 +224,77 @@ pub fn read(
             shop,
         )
     {
+        let mut job = Job {
+            number: head.number,
+            complaint: head.complaint,
+            received: head.received,
+            customer: head.customer,
+            machine: head.machine,
+            instruments: head.instruments,
+            limits,
+            baseline,
+            work,
+            retest,
+        };
+        photos::date(&mut job, &pictures);
         return Ok(Intake {
-            job: Job {
-                number: head.number,
-                complaint: head.complaint,
-                received: head.received,
-                customer: head.customer,
-                machine: head.machine,
-                instruments: head.instruments,
-                limits,
-                baseline,
-                work,
-                retest,
-            },
+            job,
             shop,
             texts,
-            pictures: pictures.into_list(),
+            pictures,
             recordings,
         });
     }
     faults.sort();
     Err(faults)
+}
+
+/// Reads what is fixed before anything is measured: `job.toml` and `limits.toml`,
+/// with `shop` as the shop's particulars. The other files may be missing.
+///
+/// # Errors
+/// All faults of these files, sorted by file and line.
+pub fn plan(
+    source: &dyn Source,
+    shop: Result<Input, ReadFault>,
+    printable: &Printable<'_>,
+) -> Result<(Plan, Shop), Faults> {
+    let mut reader = Reader {
+        source,
+        printable,
+        texts: Vec::new(),
+        faults: Faults::default(),
+    };
+    let shop = reader.shop(shop);
+    let head = reader.file::<shapes::JobFile>("job.toml");
+    let limits = reader.file::<shapes::LimitsFile>("limits.toml");
+    let mut faults = reader.faults;
+    let head = head.and_then(|(document, shape)| {
+        job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
+    });
+    let machine = head.as_ref().map(|head| &head.machine);
+    let limits =
+        limits.and_then(|(document, shape)| limits::limits(&document, shape, machine, &mut faults));
+    if faults.is_empty()
+        && let (Some(head), Some(limits), Some(shop)) = (head, limits, shop)
+    {
+        let plan = Plan {
+            number: head.number,
+            complaint: head.complaint,
+            received: head.received,
+            customer: head.customer,
+            machine: head.machine,
+            instruments: head.instruments,
+            limits,
+        };
+        return Ok((plan, shop));
+    }
+    faults.sort();
+    Err(faults)
+}
+
+fn photos_of_run((document, shape): &(Document, shapes::RunFile)) -> photos::Named<'_> {
+    (document, &shape.photo)
 }
 
 /// The `shop.toml` that serves the job folder at `folder`: its own, or the one
@@ -262,7 +319,7 @@ impl Reader<'_> {
             Ok(input) => {
                 let parsed = self.parse::<shapes::ShopFile>(&input);
                 self.texts.push(input);
-                parsed.map(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
+                parsed.and_then(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
             }
             Err(ReadFault::Missing) => {
                 self.faults.of_file(

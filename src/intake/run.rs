@@ -53,11 +53,7 @@ impl Bench<'_> {
             return;
         };
         let measures = instrument.unit.dimension();
-        // A thermometer's errors are temperature differences.
-        let fits = measures == dimension
-            || (as_difference(measures) == as_difference(dimension)
-                && as_difference(measures) == Dimension::TemperatureDifference);
-        if !fits {
+        if !measures.serves(dimension) {
             document.fault(
                 path,
                 format!("the instrument `{id}` measures {measures}, not {dimension}"),
@@ -65,13 +61,6 @@ impl Bench<'_> {
                 faults,
             );
         }
-    }
-}
-
-fn as_difference(dimension: Dimension) -> Dimension {
-    match dimension {
-        Dimension::Temperature => Dimension::TemperatureDifference,
-        other => other,
     }
 }
 
@@ -131,7 +120,8 @@ pub fn run(
     })
 }
 
-/// The photos of a file; that they can be read is checked elsewhere.
+/// The photos of a file. That they can be read, and when they were taken, is found
+/// out elsewhere.
 pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
     tables
         .iter()
@@ -139,6 +129,8 @@ pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
             file: table.file.clone(),
             caption: table.caption.clone(),
             alt: table.alt.clone(),
+            pair: table.pair.clone(),
+            taken: None,
         })
         .collect()
 }

@@ -1,12 +1,25 @@
-//! `shop.toml` → [`Shop`].
+//! `shop.toml` → [`Shop`], and the logo beside it.
+
+use std::path::Path;
 
 use super::document::Document;
 use super::fault::Faults;
+use super::picture::{self, Picture, Refusal};
 use super::shapes::{PaperWord, ShopFile};
-use crate::job::{Paper, Shop};
+use super::{Printable, TEXT_LIMIT, what_to_do};
+use crate::files::{Folder, ReadFault, Source, nearest_above};
+use crate::job::{Accent, AccentFault, Paper, Shop};
+
+/// The largest logo that is read, in bytes.
+const LOGO_LIMIT: u64 = 4 << 20;
 
 /// The shop's particulars.
-pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Shop {
+pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Option<Shop> {
+    let before = faults.len();
+    let accent = shape
+        .accent
+        .as_deref()
+        .and_then(|text| accent(document, text, faults));
     if let Some(address) = &shape.time_stamp
         && !is_http(address)
     {
@@ -18,7 +31,7 @@ pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Shop {
             faults,
         );
     }
-    Shop {
+    (faults.len() == before).then_some(Shop {
         name: shape.name,
         address: shape.address,
         phone: shape.phone,
@@ -29,7 +42,73 @@ pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Shop {
             Some(PaperWord::A4) | None => Paper::A4,
         },
         time_stamp: shape.time_stamp,
+        logo: shape.logo,
+        accent,
+    })
+}
+
+fn accent(document: &Document, text: &str, faults: &mut Faults) -> Option<Accent> {
+    let (message, hint) = match Accent::new(text) {
+        Ok(accent) => return Some(accent),
+        Err(AccentFault::Spelled) => (
+            format!("`{text}` is not a colour"),
+            "write `#` and six hexadecimal digits, such as `#274b6d`".to_owned(),
+        ),
+        Err(AccentFault::Pale(contrast)) => (
+            format!("`{text}` cannot be read on white paper: its contrast is {contrast:.2}:1"),
+            format!(
+                "choose a darker tone, of at least {}:1 (WCAG 2.2, 1.4.3)",
+                Accent::LEAST_CONTRAST
+            ),
+        ),
+    };
+    document.fault(&["accent"], message, hint, faults);
+    None
+}
+
+/// The shop's logo, from beside the `shop.toml` that serves the job folder at
+/// `folder`, as a copy without metadata.
+///
+/// # Errors
+/// A fault of `shop.toml` when the logo cannot be read.
+pub fn logo(
+    folder: &Path,
+    shop: &Shop,
+    printable: &Printable<'_>,
+) -> Result<Option<Picture>, Faults> {
+    let Some(name) = &shop.logo else {
+        return Ok(None);
+    };
+    let mut faults = Faults::default();
+    let (message, hint) = match beside(folder, name) {
+        Ok(logo) => return Ok(Some(logo)),
+        Err(refusal) => refusal,
+    };
+    // Read again for the line of the message only.
+    if let Ok((_, input)) = nearest_above(folder, "shop.toml", TEXT_LIMIT)
+        && let Some((document, _)) =
+            Document::read::<ShopFile>(&input.name, &input.bytes, printable, &mut faults)
+    {
+        document.fault(&["logo"], message, hint, &mut faults);
+    } else {
+        faults.of_file("shop.toml", message, hint);
     }
+    Err(faults)
+}
+
+fn beside(folder: &Path, name: &str) -> Result<Picture, Refusal> {
+    let input = nearest_above(folder, "shop.toml", TEXT_LIMIT)
+        .and_then(|(path, _)| Folder::open(path.parent().unwrap_or(folder)))
+        .and_then(|shop| shop.read(name, LOGO_LIMIT))
+        .map_err(|fault| {
+            let hint = match fault {
+                ReadFault::Missing => "put it beside shop.toml, or correct the name",
+                ReadFault::TooLarge { .. } => "save a smaller copy of it",
+                ref other => what_to_do(other),
+            };
+            (format!("the logo `{name}`: {fault}"), hint)
+        })?;
+    picture::logo(&input).map_err(|(message, hint)| (format!("the logo `{name}` {message}"), hint))
 }
 
 fn is_http(address: &str) -> bool {

@@ -18,10 +18,10 @@ pub use limits::{
     Limits, Measure, Scale, SmokeLimits,
 };
 pub use run::{
-    Appearance, ConditionReading, Count, Observation, PerCylinder, Photo, Reading, Recording, Run,
-    Smoke, Stated,
+    Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
+    Recording, Run, Smoke, Stage, Stated,
 };
-pub use shop::{Paper, Shop};
+pub use shop::{Accent, AccentFault, Paper, Shop};
 pub use work::{
     Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
 };
@@ -55,6 +55,25 @@ pub struct Job {
     pub work: Work,
     /// The readings after the work.
     pub retest: Run,
+}
+
+/// What is fixed before anything is measured: the head of a job and its limits.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// The job's number in the shop's books.
+    pub number: String,
+    /// What the customer complained of, in the customer's words.
+    pub complaint: String,
+    /// When the machine was received.
+    pub received: Option<NaiveDate>,
+    /// Whose machine it is.
+    pub customer: Customer,
+    /// What is to be repaired.
+    pub machine: Machine,
+    /// What it is measured with.
+    pub instruments: Vec<Instrument>,
+    /// Measures, limits, decision rule and conditions.
+    pub limits: Limits,
 }
 
 impl Job {

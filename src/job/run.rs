@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, FixedOffset};
+use chrono::{DateTime, FixedOffset, NaiveDateTime};
 
 use crate::quantity::Quantity;
 
@@ -196,4 +196,37 @@ pub struct Photo {
     pub caption: String,
     /// The alternative text; the caption serves where there is none.
     pub alt: Option<String>,
+    /// The name it shares with the photo of the same thing in the other run.
+    pub pair: Option<String>,
+    /// When the camera says it was taken.
+    pub taken: Option<CaptureTime>,
+}
+
+/// What a photo belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stage {
+    /// The baseline.
+    Baseline,
+    /// The work.
+    Work,
+    /// The retest.
+    Retest,
+}
+
+/// When a camera says that a photo was taken: its clock, and the offset from UTC
+/// where it knows one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CaptureTime {
+    /// What the camera's clock showed.
+    pub local: NaiveDateTime,
+    /// The clock's offset from UTC; many cameras write none.
+    pub offset: Option<FixedOffset>,
+}
+
+impl CaptureTime {
+    /// The moment; where the camera knows no offset, as if it were `elsewhere`.
+    pub fn at(&self, elsewhere: FixedOffset) -> Option<DateTime<FixedOffset>> {
+        let offset = self.offset.unwrap_or(elsewhere);
+        self.local.and_local_timezone(offset).single()
+    }
 }

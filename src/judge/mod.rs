@@ -12,6 +12,7 @@
 //! 4. the verdict follows, with its reasons and reservations (`verdict`).
 
 mod balance;
+mod captures;
 mod comparison;
 mod conditions;
 mod counts;
@@ -29,6 +30,7 @@ mod zone;
 use crate::job::{DecisionRule, Job};
 
 pub use balance::Balance;
+pub use captures::{CaptureDoubt, Misfit, capture_doubts};
 pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount};

@@ -61,6 +61,18 @@ pub enum Dimension {
     Angle,
 }
 
+impl Dimension {
+    /// Whether an instrument whose errors are of this dimension reads `other`: the
+    /// errors of a thermometer are temperature differences.
+    pub fn serves(self, other: Self) -> bool {
+        let of_errors = |dimension| match dimension {
+            Self::Temperature => Self::TemperatureDifference,
+            same => same,
+        };
+        of_errors(self) == of_errors(other)
+    }
+}
+
 impl fmt::Display for Dimension {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {

@@ -5,7 +5,7 @@ use std::fmt;
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use serde::Serialize;
 use typst::diag::SourceDiagnostic;
-use typst::foundations::{Datetime, Label, Smart};
+use typst::foundations::{Datetime, Dict, IntoValue, Label, Smart};
 use typst::utils::PicoStr;
 use typst::{World, WorldExt};
 use typst_as_lib::{TypstAsLibError, TypstEngine, TypstWorld};
@@ -13,8 +13,8 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::fonts;
-use super::template::SOURCES;
-use crate::view::{Report, Slip};
+use super::template::Template;
+use crate::view::{Report, ShopHead, Slip, Worksheet};
 
 /// A file that the PDF carries (PDF/A-3, ISO 19005-3, 6.8).
 #[derive(Debug, Clone)]
@@ -47,7 +47,7 @@ pub enum Relationship {
 pub struct PictureData<'a> {
     /// The path under which the template finds it.
     pub path: &'a str,
-    /// A JPEG.
+    /// A JPEG or PNG.
     pub bytes: &'a [u8],
 }
 
@@ -84,6 +84,13 @@ impl Document<'_> {
         }
     }
 
+    fn shop(&self) -> &ShopHead {
+        match self {
+            Self::Report(report) => &report.shop,
+            Self::Slip(slip) => &slip.shop,
+        }
+    }
+
     fn data(&self) -> Vec<u8> {
         match self {
             Self::Report(report) => json(report),
@@ -110,25 +117,22 @@ pub struct SignaturePlace {
     pub corners: [f32; 4],
 }
 
-/// Makes the PDF of `document`, issued at `issued`.
+/// Makes the PDF of `document` by `template`, issued at `issued`.
 ///
 /// # Errors
 /// [`RenderFault`] when the template has an error, or when the document would
 /// break PDF/A-3a or PDF/UA-1.
 pub fn pdf(
+    template: &Template,
     document: Document<'_>,
     pictures: &[PictureData<'_>],
     attachments: &[Attachment<'_>],
     issued: DateTime<FixedOffset>,
 ) -> Result<Printed, RenderFault> {
-    let (main, others) = SOURCES
-        .split_first()
-        .unwrap_or_else(|| unreachable!("no sources"));
     let mut files: Vec<(String, Vec<u8>)> = vec![
         ("kind.json".to_owned(), json(&document.kind())),
         ("data.json".to_owned(), document.data()),
         ("attachments.json".to_owned(), json(&listing(attachments))),
-        ("issued.json".to_owned(), json(&Stamp::from(issued))),
     ];
     files.extend(
         attachments
@@ -141,19 +145,50 @@ pub fn pdf(
             .iter()
             .map(|file| (file.path.to_owned(), file.bytes.to_vec())),
     );
+    set(template, "main.typ", files, document.shop(), issued)
+}
+
+/// Makes the PDF of a worksheet, issued at `issued`.
+///
+/// # Errors
+/// As [`pdf`].
+pub fn worksheet(
+    worksheet: &Worksheet,
+    issued: DateTime<FixedOffset>,
+) -> Result<Vec<u8>, RenderFault> {
+    let files = vec![("worksheet.json".to_owned(), json(worksheet))];
+    let template = Template::default();
+    set(&template, "worksheet.typ", files, &worksheet.shop, issued).map(|printed| printed.bytes)
+}
+
+/// Sets `template` from its file `main`, with `files` for it to read, in the colour
+/// of `shop`.
+fn set(
+    template: &Template,
+    main: &str,
+    mut files: Vec<(String, Vec<u8>)>,
+    shop: &ShopHead,
+    issued: DateTime<FixedOffset>,
+) -> Result<Printed, RenderFault> {
+    files.push(("issued.json".to_owned(), json(&Stamp::from(issued))));
+    let (main, others): (Vec<_>, Vec<_>) = template.sources().partition(|(name, _)| *name == main);
+    let main = main.first().unwrap_or_else(|| unreachable!("no main file"));
     let engine = TypstEngine::builder()
         .main_file(*main)
         .fonts(fonts::loaded())
-        .with_static_source_file_resolver(others.iter().copied())
+        .with_static_source_file_resolver(others)
         .with_static_file_resolver(
             files
                 .iter()
                 .map(|(path, bytes)| (path.as_str(), bytes.as_slice())),
         )
         .build();
-    engine
-        .with_world(|world| export(world, issued))
-        .unwrap_or_else(|error| Err(fault_of(error)))
+    let mut inputs = Dict::new();
+    if let Some(accent) = &shop.accent {
+        inputs.insert("accent".into(), accent.as_str().into_value());
+    }
+    let world = engine.world_builder().with_inputs(inputs).build();
+    export(&world.map_err(fault_of)?, issued)
 }
 
 fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Printed, RenderFault> {

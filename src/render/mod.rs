@@ -1,8 +1,9 @@
 //! From a finished report to PDF bytes: PDF/A-3a and PDF/UA-1, the inputs
 //! attached as associated files.
 //!
-//! The template and its fonts are part of the program. Nothing is read from
-//! disk and no clock is asked: the same report gives the same bytes.
+//! The template and its fonts are part of the program; a [`Template`] may hold a
+//! shop's own files in place of some. Nothing is read from disk and no clock is
+//! asked: the same report gives the same bytes.
 
 mod engine;
 mod fonts;
@@ -10,6 +11,7 @@ mod template;
 
 pub use engine::{
     Attachment, Document, PictureData, Printed, Relationship, RenderFault, SignaturePlace, pdf,
+    worksheet,
 };
 pub use fonts::can_print;
-pub use template::{FONTS, SOURCES};
+pub use template::{FONTS, SOURCES, Template, TemplateFault};

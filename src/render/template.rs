@@ -1,8 +1,13 @@
-//! The built-in template and its fonts.
+//! The built-in template and its fonts, and files that take the place of its own.
+
+use std::collections::BTreeMap;
+
+/// What must stay: metadata and attachments, and a document of its own.
+const FIXED: [&str; 2] = ["main.typ", "worksheet.typ"];
 
 /// The template's source files, by the path under which they import each other.
-/// The first is the main file.
-pub const SOURCES: [(&str, &str); 13] = [
+/// The first is the main file of report and slip; `worksheet.typ` is one of its own.
+pub const SOURCES: [(&str, &str); 14] = [
     ("main.typ", include_str!("../../report-templates/main.typ")),
     (
         "report.typ",
@@ -40,6 +45,10 @@ pub const SOURCES: [(&str, &str); 13] = [
         "marks.typ",
         include_str!("../../report-templates/marks.typ"),
     ),
+    (
+        "worksheet.typ",
+        include_str!("../../report-templates/worksheet.typ"),
+    ),
 ];
 
 /// The fonts, whole; only the letters used go into a PDF. See
@@ -52,3 +61,49 @@ pub const FONTS: [&[u8]; 6] = [
     include_bytes!("../../report-templates/fonts/SourceSerif4_600SemiBold.ttf"),
     include_bytes!("../../report-templates/fonts/SourceCodePro_400Regular.ttf"),
 ];
+
+/// A template: the built-in one, with files of a shop's own in place of some.
+#[derive(Debug, Clone, Default)]
+pub struct Template {
+    own: BTreeMap<String, String>,
+}
+
+/// Why a file cannot take the place of one of the built-in template.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TemplateFault {
+    /// The built-in template has no file of this name.
+    Unknown,
+    /// The program relies on this file.
+    Fixed,
+}
+
+impl Template {
+    /// The files that may be replaced.
+    pub fn replaceable() -> impl Iterator<Item = &'static str> {
+        let names = SOURCES.iter().map(|(name, _)| *name);
+        names.filter(|name| !FIXED.contains(name))
+    }
+
+    /// Sets `text` in place of the built-in file `name`.
+    ///
+    /// # Errors
+    /// [`TemplateFault`] when there is no such file, or when it must stay.
+    pub fn replace(&mut self, name: &str, text: String) -> Result<(), TemplateFault> {
+        if FIXED.contains(&name) {
+            return Err(TemplateFault::Fixed);
+        }
+        if !Self::replaceable().any(|known| known == name) {
+            return Err(TemplateFault::Unknown);
+        }
+        self.own.insert(name.to_owned(), text);
+        Ok(())
+    }
+
+    /// The source files, the shop's own where it has any.
+    pub(super) fn sources(&self) -> impl Iterator<Item = (&str, &str)> {
+        SOURCES.iter().map(|(name, built_in)| {
+            let own = self.own.get(*name).map(String::as_str);
+            (*name, own.unwrap_or(built_in))
+        })
+    }
+}

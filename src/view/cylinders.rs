@@ -226,7 +226,14 @@ fn chart(
         "chart-alt",
         &[
             ("name", name),
-            ("unit", unit),
+            (
+                "unit",
+                if matches!(unit, "" | "1") {
+                    "none"
+                } else {
+                    unit
+                },
+            ),
             ("limit", &limit),
             ("each", &each.join("; ")),
         ],

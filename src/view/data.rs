@@ -46,7 +46,9 @@ pub struct Report {
     pub instruments: Vec<InstrumentRow>,
     /// Work, parts, cost.
     pub work: Work,
-    /// Photos.
+    /// Photos of the same thing before and after the work, side by side.
+    pub photo_pairs: Vec<[Photo; 2]>,
+    /// The other photos.
     pub photos: Vec<Photo>,
     /// Notes on the decision rule and how it was applied, one paragraph each.
     pub rule: Vec<String>,
@@ -176,6 +178,19 @@ pub struct ShopHead {
     pub name: String,
     /// Address and the rest, line by line.
     pub lines: Vec<String>,
+    /// Its logo.
+    pub logo: Option<Logo>,
+    /// The colour of its marks and labels, as `#` and six hexadecimal digits.
+    pub accent: Option<String>,
+}
+
+/// A shop's logo; its alternative text is the shop's name.
+#[derive(Debug, Serialize)]
+pub struct Logo {
+    /// Path under which the template finds the picture.
+    pub path: String,
+    /// Width over height.
+    pub aspect: f64,
 }
 
 /// A label and its text.

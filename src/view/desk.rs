@@ -1,18 +1,32 @@
 //! The desk's pages, measures aside: who and what, words, conditions, runs,
 //! instruments.
 
+use chrono::NaiveDate;
+
 use super::Material;
 use super::data::{ConditionRow, InstrumentRow, Pair, RunColumn, TextRow};
 use super::figures::{self, NBSP};
 use super::measures::required;
 use super::words::Words;
-use crate::job::{ConditionKind, ConditionReading, Instrument, Observation, Run};
+use crate::job::{
+    ConditionKind, ConditionReading, Customer, Instrument, Machine, Observation, Run,
+};
 use crate::judge::ConditionState;
+use crate::quantity::Unit;
 
 /// Customer, machine and dates.
 pub fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     let Material { job, .. } = material;
-    let machine = &job.machine;
+    identity(&job.customer, &job.machine, job.received, words)
+}
+
+/// Whose machine it is, what tells it from others, and when it came.
+pub fn identity(
+    customer: &Customer,
+    machine: &Machine,
+    received: Option<NaiveDate>,
+    words: &Words,
+) -> Vec<Pair> {
     let mut makers: Vec<String> = [&machine.maker, &machine.model]
         .into_iter()
         .flatten()
@@ -21,17 +35,16 @@ pub fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     if let Some(serial) = &machine.serial {
         makers.push(words.say_with("serial", &[("serial", serial)]));
     }
-    let mut customer = vec![job.customer.name.clone()];
-    customer.extend(job.customer.contact.clone());
+    let mut whose = vec![customer.name.clone()];
+    whose.extend(customer.contact.clone());
     let rows = [
-        ("about-customer", customer.join(" · ")),
+        ("about-customer", whose.join(" · ")),
         ("about-machine", machine.name.clone()),
         ("about-identity", makers.join(", ")),
         ("about-details", machine.details.clone().unwrap_or_default()),
         (
             "about-received",
-            job.received
-                .map_or_else(String::new, |day| figures::day(day, words)),
+            received.map_or_else(String::new, |day| figures::day(day, words)),
         ),
     ];
     rows.into_iter()
@@ -102,11 +115,9 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
                 baseline: shown(&job.baseline),
                 retest: shown(&job.retest),
                 window: match &condition.kind {
-                    ConditionKind::Value { unit, window, .. } => {
-                        let window = figures::as_written(unit.difference_from_si(*window));
-                        let window = figures::with_unit(&window, unit.of_differences());
-                        words.say_with("window", &[("window", &window)])
-                    }
+                    ConditionKind::Value {
+                        unit, window: most, ..
+                    } => window(unit, *most, words),
                     ConditionKind::Text => words.say("window-same"),
                 },
                 result: words.say(id),
@@ -114,6 +125,13 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
             }
         })
         .collect()
+}
+
+/// How far a condition may differ and still count as alike: `within 3 K`.
+pub fn window(unit: &Unit, window: f64, words: &Words) -> String {
+    let window = figures::as_written(unit.difference_from_si(window));
+    let window = figures::with_unit(&window, unit.of_differences());
+    words.say_with("window", &[("window", &window)])
 }
 
 /// The two runs: when, by whom, seen by whom.

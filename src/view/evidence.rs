@@ -5,10 +5,11 @@ use std::collections::BTreeSet;
 use super::Material;
 use super::data::{InputRow, Pair};
 use super::figures;
+use super::photos;
 use super::reasons::{reasons, reservations};
 use super::seals;
 use super::words::Words;
-use crate::job::{DecisionRule, Hazard};
+use crate::job::{DecisionRule, Hazard, Measure};
 use crate::judge::Verdict;
 
 /// How the verdict came about, one paragraph each.
@@ -21,6 +22,7 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     })];
     paragraphs.extend(reasons(material, words));
     paragraphs.extend(reservations(material, words));
+    paragraphs.extend(photos::doubts(material, words));
     paragraphs.push(words.say(match judgement.rule {
         DecisionRule::Simple => "rule-simple",
         DecisionRule::Guarded => "rule-guarded",
@@ -52,10 +54,12 @@ pub fn cannot_tell(material: &Material<'_>) -> Vec<Pair> {
 
 /// Cautions for the hazards of all measures, and whom to believe first.
 pub fn cautions(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let hazards: BTreeSet<Hazard> = material
-        .job
-        .limits
-        .measures
+    cautions_of(&material.job.limits.measures, words)
+}
+
+/// Cautions for the hazards of `measures`, and whom to believe first.
+pub fn cautions_of(measures: &[Measure], words: &Words) -> Vec<String> {
+    let hazards: BTreeSet<Hazard> = measures
         .iter()
         .flat_map(|measure| measure.hazards.iter().copied())
         .collect();
@@ -80,6 +84,21 @@ pub fn cautions(material: &Material<'_>, words: &Words) -> Vec<String> {
         .collect();
     cautions.push(words.say("caution-defer"));
     cautions
+}
+
+/// The message that names a hazard in a word or two.
+pub fn hazard_name(hazard: Hazard) -> &'static str {
+    match hazard {
+        Hazard::Injection => "hazard-injection",
+        Hazard::Exhaust => "hazard-exhaust",
+        Hazard::RotatingParts => "hazard-rotating-parts",
+        Hazard::Battery => "hazard-battery",
+        Hazard::Heat => "hazard-heat",
+        Hazard::Fire => "hazard-fire",
+        Hazard::Lifting => "hazard-lifting",
+        Hazard::Electricity => "hazard-electricity",
+        Hazard::PressurisedGas => "hazard-pressurised-gas",
+    }
 }
 
 /// What seals and digests show, and what they do not.

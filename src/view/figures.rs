@@ -1,6 +1,6 @@
 //! Figures as they are printed. All rounding of the program is asked for here.
 
-use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, Timelike};
+use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, NaiveDateTime, Timelike};
 use iso_currency::Currency;
 use rust_decimal::Decimal;
 
@@ -172,6 +172,13 @@ pub fn moment(moment: DateTime<FixedOffset>, words: &Words) -> String {
         "moment",
         &[("date", &date), ("clock", &clock), ("offset", &offset)],
     )
+}
+
+/// A time of a clock whose offset from UTC is not known: `22 January 2026, 06:40`.
+pub fn clock_time(time: NaiveDateTime, words: &Words) -> String {
+    let date = day(time.date(), words);
+    let clock = format!("{:02}:{:02}", time.hour(), time.minute());
+    words.say_with("moment-local", &[("date", &date), ("clock", &clock)])
 }
 
 /// An amount of money with its currency code: `GBP 564.84`, to the currency's own

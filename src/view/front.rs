@@ -5,6 +5,7 @@ use super::Material;
 use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
+use super::photos;
 use super::reasons::{condition_name, reasons, reservations};
 use super::seals;
 use super::words::Words;
@@ -148,7 +149,9 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
 /// What would settle an undecided verdict.
 fn what_would_settle(material: &Material<'_>, words: &Words) -> Option<String> {
     let judgement = material.judgement;
-    (judgement.verdict == Verdict::Undecided).then(|| {
+    // Without a test that was required, no better measurement settles anything.
+    let something_required = !judgement.reasons.contains(&Reason::NothingRequired);
+    (judgement.verdict == Verdict::Undecided && something_required).then(|| {
         words.say(if judgement.fair {
             "settle-measurement"
         } else {
@@ -283,6 +286,7 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     if material.issued < material.job.retest.started {
         sentences.insert(0, words.say("issued-before-retest"));
     }
+    sentences.extend(photos::doubts_in_short(material, words));
     let contributions = material.job.work.contributions().len();
     if contributions > 1 {
         sentences.push(words.say_count("attribution-several", contributions));

@@ -13,11 +13,13 @@ mod figures;
 mod front;
 mod limits;
 mod measures;
+mod photos;
 mod reasons;
 mod seals;
 mod slip;
 mod words;
 mod work;
+mod worksheet;
 
 use chrono::{DateTime, FixedOffset};
 
@@ -28,6 +30,7 @@ pub use data::*;
 pub use seals::{BrokenFile, SealNote, SealStage, Sealing, Signer, TimeSource};
 pub use slip::slip;
 pub use words::{ENGLISH, Words, WordsFault};
+pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 
 /// What a report is made from.
 pub struct Material<'a> {
@@ -41,6 +44,8 @@ pub struct Material<'a> {
     pub inputs: Vec<InputFile>,
     /// The pictures that the template can show, by the file they come from.
     pub pictures: Vec<PictureFile>,
+    /// The shop's logo, by the file it comes from.
+    pub logo: Option<PictureFile>,
     /// When the report is issued.
     pub issued: DateTime<FixedOffset>,
     /// The seals, and how the files stand to them.
@@ -89,7 +94,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             &[("number", &job.number), ("machine", &job.machine.name)],
         ),
         foot: format!("{number} · {}", shop.name),
-        shop: heading(shop),
+        shop: shop_head(shop, material.logo.as_ref()),
         head: vec![
             words.say("kind-of-report"),
             words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
@@ -105,7 +110,8 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         runs: desk::runs(material, words),
         instruments: desk::instruments(material, words),
         work: work::work(material, words),
-        photos: work::photos(material, words),
+        photo_pairs: photos::pairs(material, words),
+        photos: photos::others(material, words),
         rule: evidence::rule(material, words),
         budgets: budgets::rows(material, words),
         cannot_tell: evidence::cannot_tell(material),
@@ -117,6 +123,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     }
 }
 
+/// The paper, as typst names it.
 fn paper(shop: &Shop) -> &'static str {
     match shop.paper {
         Paper::A4 => "a4",
@@ -124,10 +131,15 @@ fn paper(shop: &Shop) -> &'static str {
     }
 }
 
-fn heading(shop: &Shop) -> ShopHead {
+fn shop_head(shop: &Shop, logo: Option<&PictureFile>) -> ShopHead {
     ShopHead {
         name: shop.name.clone(),
         lines: shop_lines(shop),
+        logo: logo.map(|logo| Logo {
+            path: logo.path.clone(),
+            aspect: logo.aspect,
+        }),
+        accent: shop.accent.map(|accent| accent.to_string()),
     }
 }
 

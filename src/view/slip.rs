@@ -8,7 +8,7 @@ use super::limits;
 use super::measures::{found, of_tries, required};
 use super::seals::{self, SealStage};
 use super::words::Words;
-use super::{heading, paper};
+use super::{paper, shop_head};
 use crate::job::{DecisionRule, Kind, Scale};
 use crate::judge::{Comparison, Finding};
 
@@ -41,7 +41,7 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
             &[("number", &job.number), ("machine", &job.machine.name)],
         ),
         foot: format!("{number} · {}", shop.name),
-        shop: heading(shop),
+        shop: shop_head(shop, material.logo.as_ref()),
         head: vec![
             words.say("kind-of-slip"),
             words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),

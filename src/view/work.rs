@@ -1,7 +1,7 @@
-//! What was done, what it took, and what it cost; photos.
+//! What was done, what it took, and what it cost.
 
 use super::Material;
-use super::data::{Pair, Photo, Work};
+use super::data::{Pair, Work};
 use super::figures;
 use super::words::Words;
 use crate::job::{Contribution, Cost, RunIn};
@@ -120,35 +120,6 @@ fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
             Some(Pair {
                 label,
                 text: money(amount?),
-            })
-        })
-        .collect()
-}
-
-/// The photos, in the order of the story.
-pub fn photos(material: &Material<'_>, words: &Words) -> Vec<Photo> {
-    let job = material.job;
-    let stages = [
-        (&job.baseline.photos, words.say("run-baseline")),
-        (&job.work.photos, words.say("stage-work")),
-        (&job.retest.photos, words.say("run-retest")),
-    ];
-    stages
-        .into_iter()
-        .flat_map(|(photos, stage)| photos.iter().map(move |photo| (photo, stage.clone())))
-        .filter_map(|(photo, stage)| {
-            let picture = material
-                .pictures
-                .iter()
-                .find(|picture| picture.file == photo.file)?;
-            Some(Photo {
-                path: picture.path.clone(),
-                caption: words.say_with(
-                    "photo-caption",
-                    &[("stage", &stage), ("caption", &photo.caption)],
-                ),
-                alt: photo.alt.clone().unwrap_or_else(|| photo.caption.clone()),
-                aspect: picture.aspect,
             })
         })
         .collect()

@@ -123,6 +123,7 @@ fn prepare(folder: &Path) {
         judgement: &judgement,
         inputs: inputs.collect(),
         pictures: Vec::new(),
+        logo: None,
         issued,
         sealing: Sealing::default(),
         signer: None,

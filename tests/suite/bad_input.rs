@@ -465,6 +465,47 @@ fn a_photo_that_is_cut_short_too_large_or_no_photo() {
 }
 
 #[test]
+fn a_pair_of_photos_that_is_none() {
+    let after = "pair = \"suction-gauge\"";
+    spoiled(
+        "work.toml",
+        "file = \"photos/old-line.jpg\"",
+        "file = \"photos/old-line.jpg\"\npair = \"line\"",
+        "a photo of the work stands in no pair",
+        "delete `pair` here",
+    );
+    let folder = frost_fan();
+    folder.replace("retest.toml", after, "pair = \"suction-gage\"");
+    let found = folder.check();
+    let line = folder.line("retest.toml", "suction-gage");
+    expect(
+        &found,
+        &format!("retest.toml:{line}:"),
+        "no photo in baseline.toml belongs to the pair `suction-gage`",
+        "it has the pair `suction-gauge`",
+    );
+    let line = folder.line("baseline.toml", after);
+    expect(
+        &found,
+        &format!("baseline.toml:{line}:"),
+        "no photo in retest.toml belongs to the pair `suction-gauge`",
+        "write the same name in both",
+    );
+    let twice = "\n[[photo]]\nfile = \"photos/filter-after.jpg\"\ncaption = \"Again\"\n";
+    let folder = frost_fan();
+    folder.write(
+        "retest.toml",
+        folder.read("retest.toml") + twice + after + "\n",
+    );
+    expect(
+        &folder.check(),
+        "retest.toml:",
+        "a second photo of this run bears the pair",
+        "give this one a name of its own",
+    );
+}
+
+#[test]
 fn a_file_of_a_gibibyte() {
     let folder = frost_fan();
     File::create(folder.file("baseline.toml"))

@@ -26,6 +26,18 @@ impl Folder {
         Self { temp }
     }
 
+    /// A job folder of these files.
+    pub fn of(files: &[(String, Vec<u8>)]) -> Self {
+        let temp = tempfile::tempdir().unwrap();
+        let folder = Self { temp };
+        for (name, bytes) in files {
+            let path = folder.file(name);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, bytes).unwrap();
+        }
+        folder
+    }
+
     pub fn path(&self) -> PathBuf {
         self.temp.path().join("job")
     }

@@ -1,21 +1,38 @@
-//! What can be computed of the look: contrast on white paper.
+//! The look: what can be computed of it, and what a shop may change.
 
 use std::fs;
 use std::path::Path;
 
-/// Relative luminance and contrast by WCAG 2.2 (definitions of "relative
-/// luminance" and "contrast ratio").
-fn contrast_on_white(hex: &str) -> f64 {
-    let channel = |range| {
-        let value = f64::from(u8::from_str_radix(&hex[range], 16).unwrap()) / 255.0;
+use image::{ImageFormat, Rgba, RgbaImage};
+use lopdf::{Document, Object};
+
+use crate::folder::{Folder, Run, run};
+
+/// Relative luminance by WCAG 2.2, of channels from 0 to 255.
+fn luminance(channels: [f64; 3]) -> f64 {
+    let linear = |channel: f64| {
+        let value = channel / 255.0;
         if value <= 0.040_45 {
             value / 12.92
         } else {
             ((value + 0.055) / 1.055).powf(2.4)
         }
     };
-    let luminance = 0.2126 * channel(0..2) + 0.7152 * channel(2..4) + 0.0722 * channel(4..6);
-    1.05 / (luminance + 0.05)
+    let [red, green, blue] = channels.map(linear);
+    0.2126 * red + 0.7152 * green + 0.0722 * blue
+}
+
+/// Contrast ratio by WCAG 2.2 of a darker against a lighter colour.
+fn contrast(dark: [f64; 3], light: [f64; 3]) -> f64 {
+    (luminance(light) + 0.05) / (luminance(dark) + 0.05)
+}
+
+fn channels(hex: &str) -> [f64; 3] {
+    [0..2, 2..4, 4..6].map(|range| f64::from(u8::from_str_radix(&hex[range], 16).unwrap()))
+}
+
+fn contrast_on_white(hex: &str) -> f64 {
+    contrast(channels(hex), [255.0; 3])
 }
 
 /// Vectors: black 21; #767676 passes 4.5, #777777 does not (well-known edge of
@@ -40,8 +57,251 @@ fn text_and_marks_stand_out_from_paper() {
         let found = contrast_on_white(&colour(text));
         assert!(found >= 4.5, "{text}: {found:.2}");
     }
-    for mark in ["before", "accent"] {
+    for mark in ["before", "accent", "muted"] {
         let found = contrast_on_white(&colour(mark));
         assert!(found >= 3.0, "{mark}: {found:.2}");
+        // Marks stand on the shaded side of a limit too.
+        let found = contrast(channels(&colour(mark)), channels(&colour("shade")));
+        assert!(found >= 3.0, "{mark} on shade: {found:.2}");
     }
+}
+
+/// A shop's accent makes its own shade: 12 parts of it and 88 of white. The palest
+/// accents that are taken have 4.5:1 against white; computed here, they keep more
+/// than 3:1 against their shade.
+#[test]
+fn marks_in_a_shops_own_accent_stand_out_from_its_shade() {
+    for hex in ["767676", "e60000", "008700", "5a5aff", "b05a00", "007a87"] {
+        let accent = channels(hex);
+        assert!((4.5..6.0).contains(&contrast_on_white(hex)), "{hex}");
+        let shade = accent.map(|channel| 0.12 * channel + 0.88 * 255.0);
+        let found = contrast(accent, shade);
+        assert!(found >= 3.0, "{hex}: {found:.2}");
+    }
+}
+
+fn report(folder: &Folder, more: &[&str]) -> Run {
+    let path = folder.path();
+    let mut args = vec!["report", path.to_str().unwrap(), "--replace"];
+    args.extend(more);
+    run(&args)
+}
+
+fn pdf(folder: &Folder, more: &[&str]) -> Vec<u8> {
+    let made = report(folder, more);
+    assert_eq!(made.code, 0, "{}", made.err);
+    fs::read(folder.file("report.pdf")).unwrap()
+}
+
+fn with_shop(key: &str) -> Folder {
+    let folder = Folder::copy_of("ferry-auxiliary");
+    folder.write("shop.toml", folder.read("shop.toml") + key + "\n");
+    folder
+}
+
+fn logo(width: u32, height: u32) -> Vec<u8> {
+    let picture = RgbaImage::from_fn(width, height, |x, y| Rgba([20, x as u8, y as u8, 200]));
+    let mut png = std::io::Cursor::new(Vec::new());
+    picture.write_to(&mut png, ImageFormat::Png).unwrap();
+    png.into_inner()
+}
+
+/// The alternative texts of a PDF.
+fn alternatives(pdf: &[u8]) -> Vec<String> {
+    let document = Document::load_mem(pdf).unwrap();
+    document
+        .objects
+        .values()
+        .filter_map(|object| object.as_dict().ok()?.get(b"Alt").ok())
+        .map(|alt| lopdf::decode_text_string(alt).unwrap())
+        .collect()
+}
+
+#[test]
+fn a_logo_is_shown_and_read_as_the_shops_name() {
+    let folder = with_shop("logo = \"logo.png\"");
+    folder.write("logo.png", logo(900, 300));
+    let pdf = pdf(&folder, &[]);
+    assert!(alternatives(&pdf).contains(&"Tamsin Orrell Engine Bench".to_owned()));
+    let document = Document::load_mem(&pdf).unwrap();
+    let widths: Vec<i64> = document
+        .objects
+        .values()
+        .filter_map(|object| object.as_stream().ok())
+        .filter(|stream| {
+            let kind = stream.dict.get(b"Subtype");
+            kind.is_ok_and(|kind| kind.as_name().is_ok_and(|name| name == b"Image"))
+        })
+        .filter_map(|stream| stream.dict.get(b"Width").and_then(Object::as_i64).ok())
+        .collect();
+    assert_eq!(widths, [720]);
+}
+
+/// The shop.toml that serves all jobs stands above them, and its logo beside it.
+#[test]
+fn a_logo_stands_beside_the_shops_file() {
+    let folder = with_shop("logo = \"logo.png\"");
+    let above = folder.path().parent().unwrap().to_path_buf();
+    fs::rename(folder.file("shop.toml"), above.join("shop.toml")).unwrap();
+    fs::write(above.join("logo.png"), logo(90, 30)).unwrap();
+    pdf(&folder, &[]);
+}
+
+#[test]
+fn a_logo_that_cannot_be_shown() {
+    let spoiled = |name: &str, bytes: Option<Vec<u8>>, message: &str, hint: &str| {
+        let folder = with_shop(&format!("logo = \"{name}\""));
+        if let Some(bytes) = bytes {
+            folder.write(name, bytes);
+        }
+        let line = folder.line("shop.toml", "logo =");
+        let made = report(&folder, &[]);
+        assert_eq!(made.code, 2, "{}", made.err);
+        for part in [&format!("shop.toml:{line}:"), message, hint] {
+            assert!(made.err.contains(part), "`{part}` in {}", made.err);
+        }
+        assert!(!folder.listing().contains(&"report.pdf".to_owned()));
+    };
+    spoiled("logo.png", None, "the file is missing", "beside shop.toml");
+    spoiled(
+        "logo.png",
+        Some(vec![0; 5 << 20]),
+        "larger than 4 MiB",
+        "save a smaller copy",
+    );
+    spoiled(
+        "logo.svg",
+        Some(b"<svg/>".to_vec()),
+        "is neither a JPEG nor a PNG",
+        "export it as JPEG",
+    );
+    spoiled("../logo.png", None, "leads out", "");
+}
+
+#[test]
+fn an_accent_colours_the_pages() {
+    let plain = pdf(&Folder::copy_of("ferry-auxiliary"), &[]);
+    let own = pdf(&with_shop("accent = \"#7A1F3D\""), &[]);
+    let sets = |pdf: &[u8], colour: [u8; 3]| {
+        let document = Document::load_mem(pdf).unwrap();
+        let page = document.get_pages()[&1];
+        let content = lopdf::content::Content::decode(&document.get_page_content(page)).unwrap();
+        content.operations.iter().any(|operation| {
+            let set: Vec<u8> = operation
+                .operands
+                .iter()
+                .filter_map(|operand| operand.as_float().ok())
+                .map(|share| (share * 255.0).round() as u8)
+                .collect();
+            matches!(operation.operator.as_str(), "sc" | "scn" | "rg") && set == colour
+        })
+    };
+    assert!(sets(&plain, [0x27, 0x4b, 0x6d]));
+    assert!(sets(&own, [0x7a, 0x1f, 0x3d]));
+    assert!(!sets(&own, [0x27, 0x4b, 0x6d]));
+}
+
+/// #777777 has 4.48:1 against white.
+#[test]
+fn an_accent_that_cannot_be_read_is_refused_with_its_contrast() {
+    for (accent, message, hint) in [
+        ("#777777", "its contrast is 4.48:1", "choose a darker tone"),
+        ("blue", "`blue` is not a colour", "such as `#274b6d`"),
+    ] {
+        let folder = with_shop(&format!("accent = \"{accent}\""));
+        let line = folder.line("shop.toml", "accent =");
+        let made = folder.check();
+        assert_eq!(made.code, 2);
+        for part in [&format!("shop.toml:{line}:"), message, hint] {
+            assert!(made.err.contains(part), "`{part}` in {}", made.err);
+        }
+    }
+}
+
+fn theme() -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("report-templates/theme.typ"))
+        .unwrap()
+}
+
+#[test]
+fn a_shop_may_set_its_own_template() {
+    let folder = Folder::copy_of("ferry-auxiliary");
+    let own = folder.file("own");
+    fs::create_dir(&own).unwrap();
+    fs::write(own.join("README.txt"), "not a template").unwrap();
+    fs::write(own.join("theme.typ"), theme().replace("#1b222c", "#000000")).unwrap();
+    let plain = pdf(&folder, &[]);
+    let set = pdf(&folder, &["--template", own.to_str().unwrap()]);
+    assert!(plain != set);
+}
+
+#[test]
+fn an_error_in_a_shops_own_template_is_its_own() {
+    let folder = Folder::copy_of("ferry-auxiliary");
+    let own = folder.file("own");
+    fs::create_dir(&own).unwrap();
+    let refused = |parts: &[&str]| {
+        let made = report(&folder, &["--template", own.to_str().unwrap()]);
+        assert_eq!(made.code, 2, "{}", made.err);
+        let text = made.err.split_whitespace().collect::<Vec<_>>().join(" ");
+        for part in parts {
+            assert!(text.contains(part), "`{part}` in {text}");
+        }
+        assert!(!text.contains("a fault of the program"), "{text}");
+        assert!(!folder.listing().contains(&"report.pdf".to_owned()));
+    };
+    refused(&["holds no template file", "theme.typ"]);
+    let wrong = theme().replace(
+        "#let muted = rgb(\"#535c68\")",
+        "#let muted = grb(\"#535c68\")",
+    );
+    let line = wrong.lines().position(|line| line.contains("grb")).unwrap() + 1;
+    fs::write(own.join("theme.typ"), wrong).unwrap();
+    refused(&[
+        &format!("theme.typ:{line}: unknown variable: grb"),
+        "correct that line",
+    ]);
+    // What the built-in files need is missing: the error is in one of them.
+    fs::write(
+        own.join("theme.typ"),
+        theme().replace("#let before", "#let befor"),
+    )
+    .unwrap();
+    refused(&["unknown variable: before", "must define whatever"]);
+    fs::write(own.join("theme.typ"), [0xFF, 0xFE]).unwrap();
+    refused(&["is not UTF-8 text"]);
+    fs::remove_file(own.join("theme.typ")).unwrap();
+    fs::write(own.join("thme.typ"), "").unwrap();
+    refused(&["thme.typ takes the place of no file", "theme.typ"]);
+    fs::remove_file(own.join("thme.typ")).unwrap();
+    fs::write(own.join("main.typ"), "").unwrap();
+    refused(&["main.typ cannot be replaced", "report.typ"]);
+    fs::remove_dir_all(&own).unwrap();
+    refused(&["cannot be read"]);
+}
+
+/// Whoever cannot see a drawing hears its figures: expected by hand from the files of
+/// the ferry's auxiliary.
+#[test]
+fn every_drawing_says_its_figures() {
+    let alternatives = alternatives(&pdf(&Folder::copy_of("ferry-auxiliary"), &[]));
+    let says = |parts: &[&str]| {
+        alternatives
+            .iter()
+            .any(|alt| parts.iter().all(|part| alt.contains(part)))
+    };
+    assert!(
+        says(&[
+            "Crank time to running: before 9.60\u{a0}±\u{a0}0.20\u{a0}s",
+            "limit at most 4\u{a0}s"
+        ]),
+        "{alternatives:?}"
+    );
+    assert!(
+        says(&[
+            "before and after; limit at least 2. cylinder 1: 2 of 2, then 2 of 2; \
+               cylinder 2: 0 of 2, then 2 of 2; cylinder 3: 1 of 2, then 2 of 2."
+        ]),
+        "{alternatives:?}"
+    );
 }

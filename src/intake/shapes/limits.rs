@@ -55,6 +55,10 @@ pub struct MeasureTable {
     pub unit: Option<String>,
     /// Which way is better. For `value` and `cylinders`.
     pub better: Option<BetterWord>,
+    /// How many times you plan to read it in each run; the worksheet leaves room for
+    /// so many. For `value` and `cylinders`.
+    #[schemars(range(min = 1, max = 12))]
+    pub repeats: Option<u8>,
     /// `true` if the verdict depends on it.
     #[serde(default)]
     pub required: bool,

@@ -192,4 +192,8 @@ pub struct PhotoTable {
     /// What a reader who cannot see it should know; the caption if left out.
     #[schemars(length(min = 1, max = 600))]
     pub alt: Option<String>,
+    /// A short name, the same in both runs, for a photo of the same thing: the two
+    /// then stand side by side.
+    #[schemars(length(min = 1, max = 40))]
+    pub pair: Option<String>,
 }

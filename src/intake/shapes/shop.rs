@@ -34,6 +34,13 @@ pub struct ShopFile {
     /// `http` only: the answer is itself signed.
     #[schemars(length(min = 1, max = 300))]
     pub time_stamp: Option<String>,
+    /// Your logo: a PNG or JPEG beside this file, such as `logo.png`.
+    #[schemars(length(min = 1, max = 200))]
+    pub logo: Option<String>,
+    /// The colour of marks and labels, such as `#274b6d`; dark enough to be read on
+    /// white paper.
+    #[schemars(length(min = 1, max = 20))]
+    pub accent: Option<String>,
 }
 
 /// A paper size.

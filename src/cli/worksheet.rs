@@ -1,0 +1,31 @@
+//! `retestify worksheet`
+
+use std::process::ExitCode;
+
+use super::args::WorksheetArgs;
+use super::report::refused;
+use super::template::built_in_fault;
+use super::{Stop, clock, pipeline};
+use crate::files::{check_output, write_whole};
+use crate::intake;
+use crate::render;
+use crate::view::{self, Words};
+
+/// Makes the worksheet of a job that is planned, and need not be measured yet.
+pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
+    let output = args
+        .output
+        .clone()
+        .unwrap_or_else(|| args.folder.join("worksheet.pdf"));
+    let folder = pipeline::open(&args.folder)?;
+    let shop = intake::find_shop(&args.folder);
+    let (plan, shop) = intake::plan(&folder, shop, &render::can_print)
+        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+    check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
+    let worksheet = view::worksheet(&plan, &shop, &Words::english());
+    let (now, _) = clock::now()?;
+    let bytes = render::worksheet(&worksheet, now).map_err(|fault| built_in_fault(&fault))?;
+    write_whole(&output, &bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
+    anstream::println!("{}", output.display());
+    Ok(ExitCode::SUCCESS)
+}

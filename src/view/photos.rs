@@ -1,0 +1,115 @@
+//! The photos, and what is odd about the times at which they were taken.
+
+use super::Material;
+use super::data::Photo as PhotoData;
+use super::figures;
+use super::words::Words;
+use crate::job::{CaptureTime, Photo, Stage};
+use crate::judge::{CaptureDoubt, Misfit, capture_doubts};
+
+/// The photos of the same thing before and after, in the order of the baseline.
+pub fn pairs(material: &Material<'_>, words: &Words) -> Vec<[PhotoData; 2]> {
+    let job = material.job;
+    let before = job
+        .baseline
+        .photos
+        .iter()
+        .filter(|photo| photo.pair.is_some());
+    before
+        .filter_map(|before| {
+            let after = &job.retest.photos;
+            let after = after.iter().find(|photo| photo.pair == before.pair)?;
+            Some([
+                set(material, before, Stage::Baseline, words)?,
+                set(material, after, Stage::Retest, words)?,
+            ])
+        })
+        .collect()
+}
+
+/// The photos in no pair, in the order of the story.
+pub fn others(material: &Material<'_>, words: &Words) -> Vec<PhotoData> {
+    let job = material.job;
+    let stages = [
+        (&job.baseline.photos, Stage::Baseline),
+        (&job.work.photos, Stage::Work),
+        (&job.retest.photos, Stage::Retest),
+    ];
+    stages
+        .into_iter()
+        .flat_map(|(photos, stage)| photos.iter().map(move |photo| (photo, stage)))
+        .filter(|(photo, _)| photo.pair.is_none())
+        .filter_map(|(photo, stage)| set(material, photo, stage, words))
+        .collect()
+}
+
+fn set(material: &Material<'_>, photo: &Photo, stage: Stage, words: &Words) -> Option<PhotoData> {
+    let picture = material
+        .pictures
+        .iter()
+        .find(|picture| picture.file == photo.file)?;
+    let stage = stage_name(stage, words);
+    Some(PhotoData {
+        path: picture.path.clone(),
+        caption: words.say_with(
+            "photo-caption",
+            &[("stage", &stage), ("caption", &photo.caption)],
+        ),
+        alt: photo.alt.clone().unwrap_or_else(|| photo.caption.clone()),
+        aspect: picture.aspect,
+    })
+}
+
+fn stage_name(stage: Stage, words: &Words) -> String {
+    words.say(match stage {
+        Stage::Baseline => "run-baseline",
+        Stage::Work => "stage-work",
+        Stage::Retest => "run-retest",
+    })
+}
+
+/// The photos whose camera times do not fit where they stand, one sentence each.
+pub fn doubts(material: &Material<'_>, words: &Words) -> Vec<String> {
+    capture_doubts(material.job)
+        .iter()
+        .map(|doubt| sentence(doubt, words))
+        .collect()
+}
+
+/// The same for the customer's page: several in one sentence.
+pub fn doubts_in_short(material: &Material<'_>, words: &Words) -> Option<String> {
+    match capture_doubts(material.job).as_slice() {
+        [] => None,
+        [only] => Some(sentence(only, words)),
+        several => Some(words.say_count("capture-several", several.len())),
+    }
+}
+
+fn sentence(doubt: &CaptureDoubt<'_>, words: &Words) -> String {
+    let id = match doubt.misfit {
+        Misfit::AfterWorkStarted => "capture-after-work-started",
+        Misfit::BeforeWorkEnded => "capture-before-work-ended",
+        Misfit::DaysAway => "capture-days-away",
+    };
+    let mut sentence = words.say_with(
+        id,
+        &[
+            ("caption", &doubt.photo.caption),
+            ("stage", &stage_name(doubt.stage, words)),
+            ("taken", &taken(doubt.taken, words)),
+            ("against", &figures::moment(doubt.against, words)),
+        ],
+    );
+    if doubt.taken.offset.is_none() {
+        sentence.push(' ');
+        sentence += &words.say("capture-no-zone");
+    }
+    sentence
+}
+
+fn taken(taken: CaptureTime, words: &Words) -> String {
+    match taken.offset.and_then(|offset| taken.at(offset)) {
+        Some(moment) => figures::moment(moment, words),
+        None => figures::clock_time(taken.local, words),
+    }
+}

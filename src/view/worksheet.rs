@@ -1,0 +1,312 @@
+//! The worksheet: a form to fill in by hand at the machine, in the order in which
+//! a technician works round it, baseline and retest side by side.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::data::{Pair, ShopHead};
+use super::desk;
+use super::evidence;
+use super::front::shortened;
+use super::limits;
+use super::measures::required;
+use super::words::Words;
+use super::{paper, shop_head};
+use crate::job::{Condition, ConditionKind, Harder, Kind, Measure, Plan, Scale, Shop, SmokeLimits};
+use crate::quantity::Dimension;
+
+/// What the template of the worksheet gets. Every string is final.
+#[derive(Debug, Serialize)]
+pub struct Worksheet {
+    /// BCP 47 tag of the language.
+    pub language: String,
+    /// `a4` or `us-letter`, as typst names papers.
+    pub paper: &'static str,
+    /// The fixed words, by id.
+    pub labels: BTreeMap<String, String>,
+    /// Title of the document, for its metadata.
+    pub title: String,
+    /// Running foot, left: job and shop.
+    pub foot: String,
+    /// The shop.
+    pub shop: ShopHead,
+    /// What the page is, and of which job.
+    pub head: Vec<String>,
+    /// Machine and customer.
+    pub about: Vec<Pair>,
+    /// The complaint, or its start where it is long.
+    pub complaint: String,
+    /// What must not be forgotten, one sentence each.
+    pub reminders: Vec<String>,
+    /// Who, when, meter.
+    pub runs: Vec<SheetRow>,
+    /// The conditions, soak and temperatures first.
+    pub conditions: Vec<SheetRow>,
+    /// Cautions for the tests below.
+    pub cautions: Vec<String>,
+    /// The measures, in the order of the limits file.
+    pub measures: Vec<SheetRow>,
+}
+
+/// One thing to write down in both runs.
+#[derive(Debug, Serialize)]
+pub struct SheetRow {
+    /// What it is.
+    pub name: String,
+    /// Whether the verdict depends on it, in words; empty if not.
+    pub required: String,
+    /// Limit and source, method, instrument, what can hurt; one line each.
+    pub notes: Vec<String>,
+    /// The blanks, the same in both runs.
+    pub fields: Vec<Field>,
+}
+
+/// Blanks to write into.
+#[derive(Debug, Default, Serialize)]
+pub struct Field {
+    /// What stands before them; may be empty.
+    pub label: String,
+    /// How many blanks there are.
+    pub blanks: usize,
+    /// What stands between two blanks; may be empty.
+    pub joint: String,
+    /// What stands behind them: the unit; may be empty.
+    pub unit: String,
+    /// Whether it takes a line of its own, for words.
+    pub wide: bool,
+}
+
+/// Builds the worksheet.
+pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
+    let number = words.say_with("job-number", &[("number", &plan.number)]);
+    let title = [
+        ("number", plan.number.as_str()),
+        ("machine", &plan.machine.name),
+    ];
+    Worksheet {
+        language: words.language(),
+        paper: paper(shop),
+        labels: words.labels(),
+        title: words.say_with("sheet-title", &title),
+        foot: format!("{number} · {}", shop.name),
+        shop: shop_head(shop, None),
+        head: vec![words.say("sheet-kind"), number],
+        about: desk::identity(&plan.customer, &plan.machine, plan.received, words),
+        complaint: shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
+        reminders: [
+            "sheet-before-work",
+            "sheet-alike",
+            "sheet-all-digits",
+            "sheet-photos",
+        ]
+        .map(|id| words.say(id))
+        .to_vec(),
+        runs: runs(words),
+        conditions: conditions(plan, words),
+        cautions: evidence::cautions_of(&plan.limits.measures, words),
+        measures: plan
+            .limits
+            .measures
+            .iter()
+            .map(|measure| row(plan, measure, words))
+            .collect(),
+    }
+}
+
+/// One blank with what stands before and behind it.
+fn blank(label: String, unit: &str) -> Field {
+    Field {
+        label,
+        blanks: 1,
+        unit: unit.to_owned(),
+        ..Field::default()
+    }
+}
+
+/// A line for words.
+fn line(label: String) -> Field {
+    Field {
+        wide: true,
+        ..blank(label, "")
+    }
+}
+
+fn runs(words: &Words) -> Vec<SheetRow> {
+    [
+        ("sheet-when", &["sheet-day", "sheet-from", "sheet-to"][..]),
+        ("run-by", &[]),
+        ("run-witness", &[]),
+        ("sheet-meter", &["sheet-meter-unit"]),
+    ]
+    .into_iter()
+    .map(|(name, fields)| SheetRow {
+        name: words.say(name),
+        required: String::new(),
+        notes: Vec::new(),
+        fields: match (name, fields) {
+            ("sheet-meter", [unit]) => vec![blank(String::new(), &words.say(unit))],
+            (_, []) => vec![line(String::new())],
+            (_, fields) => fields.iter().map(|id| blank(words.say(id), "")).collect(),
+        },
+    })
+    .collect()
+}
+
+/// Soak first, then temperatures, then the rest: what is lost once the machine runs
+/// stands at the top.
+fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
+    let place = |condition: &&Condition| match &condition.kind {
+        _ if condition.id == "soak" => 0,
+        ConditionKind::Value { unit, .. } if unit.dimension() == Dimension::Temperature => 1,
+        _ => 2,
+    };
+    let mut conditions: Vec<&Condition> = plan.limits.conditions.iter().collect();
+    conditions.sort_by_key(place);
+    conditions
+        .into_iter()
+        .map(|condition| {
+            let (window, field, instrument) = match &condition.kind {
+                ConditionKind::Text => {
+                    (words.say("window-same"), line(String::new()), String::new())
+                }
+                ConditionKind::Value {
+                    unit,
+                    window,
+                    harder,
+                } => {
+                    let window = desk::window(unit, *window, words);
+                    let window = match harder {
+                        Some(Harder::Lower) => {
+                            words.say_with("sheet-lower-is-harder", &[("window", &window)])
+                        }
+                        Some(Harder::Higher) => {
+                            words.say_with("sheet-higher-is-harder", &[("window", &window)])
+                        }
+                        None => window,
+                    };
+                    let field = blank(String::new(), unit.symbol());
+                    // Hours of standing are told by the calendar.
+                    let instrument = match unit.dimension() {
+                        Dimension::Time => String::new(),
+                        other => instruments(plan, other, words),
+                    };
+                    (window, field, instrument)
+                }
+            };
+            SheetRow {
+                name: condition.name.clone(),
+                required: required(condition.required, words),
+                notes: vec![filled([window, instrument]).join(" · ")],
+                fields: vec![field],
+            }
+        })
+        .collect()
+}
+
+fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
+    let mut limit = limits::of_measure(measure, words);
+    if !limit.is_empty() {
+        limit = words.say_with("sheet-limit", &[("limit", &limit)]);
+        if let Some(source) = &measure.source {
+            limit = words.say_with("limit-source", &[("limit", &limit), ("source", source)]);
+        }
+    }
+    let instrument = match &measure.kind {
+        Kind::Value(scale) | Kind::Cylinders(scale) => {
+            instruments(plan, scale.unit.dimension(), words)
+        }
+        Kind::Smoke(_) => instruments(plan, Dimension::Ratio, words),
+        _ => String::new(),
+    };
+    let hazards: Vec<String> = measure
+        .hazards
+        .iter()
+        .map(|hazard| words.say(evidence::hazard_name(*hazard)))
+        .collect();
+    let hazards = match hazards.as_slice() {
+        [] => String::new(),
+        several => words.say_with("sheet-mind", &[("hazards", &several.join(", "))]),
+    };
+    SheetRow {
+        // One unit for all cylinders stands with the name.
+        name: match &measure.kind {
+            Kind::Cylinders(scale) => limits::with_unit_of(&measure.name, scale.unit),
+            _ => measure.name.clone(),
+        },
+        required: required(measure.required, words),
+        notes: filled([
+            limit,
+            measure.method.clone().unwrap_or_default(),
+            filled([instrument, hazards]).join(" · "),
+        ]),
+        fields: fields(measure, plan.machine.cylinders.unwrap_or(1), words),
+    }
+}
+
+fn filled<const N: usize>(notes: [String; N]) -> Vec<String> {
+    notes.into_iter().filter(|note| !note.is_empty()).collect()
+}
+
+/// The instruments of the job that measure `dimension`, to choose from.
+fn instruments(plan: &Plan, dimension: Dimension, words: &Words) -> String {
+    let fitting: Vec<&str> = plan
+        .instruments
+        .iter()
+        .filter(|instrument| instrument.unit.dimension().serves(dimension))
+        .map(|instrument| instrument.id.as_str())
+        .collect();
+    match fitting.as_slice() {
+        [] => String::new(),
+        [only] => words.say_with("sheet-instrument", &[("id", only)]),
+        several => words.say_with("sheet-instruments", &[("ids", &several.join(", "))]),
+    }
+}
+
+fn fields(measure: &Measure, cylinders: usize, words: &Words) -> Vec<Field> {
+    let values = |label: String, unit: &str| Field {
+        blanks: measure.repeats,
+        ..blank(label, unit)
+    };
+    let passes = |label: String| Field {
+        label,
+        blanks: 2,
+        joint: words.say("label-of"),
+        ..Field::default()
+    };
+    let by_cylinder = || (1..=cylinders).map(|number| number.to_string());
+    match &measure.kind {
+        Kind::Value(scale) => vec![values(String::new(), symbol(scale))],
+        Kind::Cylinders(_) => by_cylinder().map(|number| values(number, "")).collect(),
+        Kind::Passes { .. } => vec![passes(words.say("sheet-passed"))],
+        Kind::CylinderPasses { .. } => by_cylinder().map(passes).collect(),
+        Kind::Smoke(limits) => smoke(limits, words),
+        Kind::Text => vec![line(String::new()), line(String::new())],
+    }
+}
+
+fn symbol(scale: &Scale) -> &'static str {
+    match scale.unit.symbol() {
+        "1" => "",
+        symbol => symbol,
+    }
+}
+
+/// An opacimeter's figures only where a limit asks for them, or none asks for
+/// anything else.
+fn smoke(limits: &SmokeLimits, words: &Words) -> Vec<Field> {
+    let metered = limits.max_opacity.is_some() || limits.max_absorption.is_some();
+    let mut fields = Vec::new();
+    if metered || limits.max_clear.is_none() {
+        fields.push(Field {
+            blanks: 3,
+            ..blank(words.say("sheet-opacity"), "%")
+        });
+    }
+    if limits.max_absorption.is_some() {
+        fields.push(blank(words.say("sheet-path"), "mm"));
+    }
+    fields.push(blank(words.say("sheet-clear"), "s"));
+    fields.push(line(words.say("sheet-colour")));
+    fields
+}

@@ -1,0 +1,154 @@
+//! The worksheet: made from the plan alone, complete, and on one page for a common
+//! job.
+
+use std::fs;
+
+use crate::extreme::{Extreme, PLAIN};
+use crate::folder::{Folder, Run, run};
+use crate::pages;
+
+fn make(folder: &Folder) -> Run {
+    run(&["worksheet", folder.path().to_str().unwrap(), "--replace"])
+}
+
+fn pages_of(folder: &Folder) -> Vec<String> {
+    let made = make(folder);
+    assert_eq!(made.code, 0, "{}", made.err);
+    pages::texts(&fs::read(folder.file("worksheet.pdf")).unwrap())
+}
+
+/// Expected by hand from the frost fan's job.toml and limits.toml.
+#[test]
+fn it_needs_the_plan_only_and_is_one_page() {
+    let folder = Folder::copy_of("frost-fan");
+    for file in ["baseline.toml", "work.toml", "retest.toml"] {
+        fs::remove_file(folder.file(file)).unwrap();
+    }
+    let pages = pages_of(&folder);
+    assert_eq!(pages.len(), 1);
+    let place = |text: &str| {
+        let found = pages[0].find(&pages::bare(text));
+        found.unwrap_or_else(|| panic!("`{text}` in {}", pages[0]))
+    };
+    // The order of the work: who and when, soak, temperatures, other conditions,
+    // cautions, tests.
+    let order = [
+        "Measured by",
+        "Time standing before the start",
+        "within 3 h; higher is harder",
+        "Ambient temperature",
+        "within 3 K; lower is harder · With: probe",
+        "Battery voltage at rest",
+        "Never feel for leaks by hand",
+        "Crank time to running required",
+        "Limit: at most 5 s and at least 50 % lower (Agreed with the customer: the thermostat",
+        "With: watch · Mind: exhaust gas, rotating parts, battery",
+        "Cylinder contribution (rpm)",
+        "Starts on the first attempt",
+        "White smoke after start",
+        "Fuel suction at filter outlet",
+        "Lowest battery voltage while cranking",
+    ];
+    let places: Vec<usize> = order.into_iter().map(place).collect();
+    assert!(places.is_sorted(), "{places:?}");
+    // A box for each cylinder, in both runs.
+    place("1 2 3 4 1 2 3 4");
+}
+
+#[test]
+fn every_sample_fits_one_page() {
+    for sample in [
+        "bakery-chiller",
+        "cold-store-generator",
+        "ferry-auxiliary",
+        "mill-gearbox",
+    ] {
+        assert_eq!(pages_of(&Folder::copy_of(sample)).len(), 1, "{sample}");
+    }
+}
+
+#[test]
+fn nothing_is_cut_off_with_24_cylinders_and_60_measures() {
+    let folder = Extreme {
+        cylinders: 24,
+        measures: 60,
+        letters: 80,
+        ..PLAIN
+    }
+    .folder();
+    let pages = pages_of(&folder);
+    assert!(pages.len() > 1);
+    let all = pages.concat();
+    for number in 0..60 {
+        assert!(all.contains(&format!("Measure{number}of")), "{number}");
+        assert!(
+            all.contains(&format!("Manual,section{number})")),
+            "{number}"
+        );
+    }
+    let cylinders: String = (1..=24).map(|number| number.to_string()).collect();
+    assert!(all.contains(&cylinders.repeat(2)), "{all}");
+    // The heads of the columns stand on every page.
+    for page in &pages {
+        assert!(page.contains("Baseline,beforethework"), "{page}");
+    }
+    let pdf = fs::read(folder.file("worksheet.pdf")).unwrap();
+    for (x, y) in pages::places(&pdf).into_iter().flatten() {
+        assert!((0.06..0.94).contains(&x), "{x}");
+        assert!((0.03..0.99).contains(&y), "{y}");
+    }
+}
+
+/// Sixty-four cylinders, each read twelve times: the boxes go on over the page.
+#[test]
+fn more_boxes_than_a_page_holds() {
+    let folder = Extreme {
+        cylinders: 64,
+        ..PLAIN
+    }
+    .folder();
+    folder.replace("limits.toml", "min = 1500", "min = 1500\nrepeats = 12");
+    let all = pages_of(&folder).concat();
+    for number in 1..=64 {
+        assert!(all.contains(&number.to_string()), "{number}");
+    }
+    let pdf = fs::read(folder.file("worksheet.pdf")).unwrap();
+    for (_, y) in pages::places(&pdf).into_iter().flatten() {
+        assert!((0.03..0.99).contains(&y), "{y}");
+    }
+}
+
+#[test]
+fn faults_of_the_plan_are_named_with_their_line() {
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace("limits.toml", "unit = \"kPa\"", "unit = \"kPaa\"");
+    let line = folder.line("limits.toml", "kPaa");
+    let made = make(&folder);
+    assert_eq!(made.code, 2);
+    assert!(
+        made.err.contains(&format!("limits.toml:{line}:")),
+        "{}",
+        made.err
+    );
+    assert!(made.err.contains("did you mean `kPa`"), "{}", made.err);
+    assert!(!folder.listing().contains(&"worksheet.pdf".to_owned()));
+
+    fs::remove_file(folder.file("limits.toml")).unwrap();
+    let made = make(&folder);
+    assert_eq!(made.code, 2);
+    assert!(made.err.contains("limits.toml"), "{}", made.err);
+}
+
+#[test]
+fn an_older_worksheet_is_not_lost() {
+    let folder = Folder::copy_of("mill-gearbox");
+    let path = folder.path();
+    let path = path.to_str().unwrap();
+    assert_eq!(run(&["worksheet", path]).code, 0);
+    let again = run(&["worksheet", path]);
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("add `--replace`"), "{}", again.err);
+    let before = fs::read(folder.file("worksheet.pdf")).unwrap();
+    assert_eq!(run(&["worksheet", path, "--replace"]).code, 0);
+    assert!(before == fs::read(folder.file("worksheet.pdf")).unwrap());
+}
