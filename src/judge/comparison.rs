@@ -2,7 +2,7 @@
 
 use super::student::COVERAGE;
 use super::uncertainty::{combine, difference, expanded};
-use super::zone::{Outcome, Standing, outcome, standing};
+use super::zone::{Outcome, Standing, at_limit, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
 use crate::quantity::{Component, Estimate, noise_of};
 
@@ -53,11 +53,7 @@ impl Comparison {
     /// What the rule makes of the retest at its limit and of the gain, the worse
     /// of the two.
     pub fn outcome(&self, rule: DecisionRule) -> Outcome {
-        let at_limit = match self.after {
-            None => Outcome::NotJudged,
-            Some(standing) => outcome(standing.zone, rule),
-        };
-        at_limit.max(self.outcome_of_gain(rule))
+        at_limit(self.after, rule).max(self.outcome_of_gain(rule))
     }
 
     /// What the rule makes of the required improvement. A change that cannot be

@@ -6,7 +6,7 @@ use super::counts::{self, CountComparison, PairedCount};
 use super::smoke::{SmokeComparison, compare_smoke};
 use super::student::COVERAGE;
 use super::uncertainty::{Errors, estimate};
-use super::zone::Outcome;
+use super::zone::{self, Outcome};
 use crate::job::{
     Count, DecisionRule, Job, Kind, Measure, Observation, PerCylinder, Reading, Scale,
 };
@@ -192,11 +192,7 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
 
 /// The retest at its limits, required improvements aside.
 fn at_limit(finding: &Finding, rule: DecisionRule) -> Outcome {
-    let of = |comparison: &Comparison| {
-        comparison
-            .after
-            .map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
-    };
+    let of = |comparison: &Comparison| zone::at_limit(comparison.after, rule);
     match finding {
         Finding::Value(comparison) => of(comparison),
         Finding::Cylinders { cylinders, .. } => worst(cylinders.iter().map(of).collect()),
@@ -206,11 +202,7 @@ fn at_limit(finding: &Finding, rule: DecisionRule) -> Outcome {
 
 /// The baseline at the same limits: did the fault show there?
 fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome {
-    let at_limit = |comparison: &Comparison| {
-        comparison
-            .before
-            .map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
-    };
+    let at_limit = |comparison: &Comparison| zone::at_limit(comparison.before, rule);
     let counted = |count: &CountComparison| {
         let min = match kind {
             Kind::Passes { min } | Kind::CylinderPasses { min } => *min,
