@@ -146,6 +146,9 @@ pub struct ValueResult {
     pub retest: EstimateResult,
     /// Retest minus baseline.
     pub difference: EstimateResult,
+    /// The instrument whose error counts as the same in both runs, and why; null where
+    /// the errors of the two readings count as independent.
+    pub common_error: Option<CommonErrorResult>,
     /// The difference as a fraction of the baseline.
     pub relative: Option<EstimateResult>,
     /// What the change amounts to.
@@ -157,6 +160,16 @@ pub struct ValueResult {
     pub after: Option<StandingResult>,
     /// How the change stands at the required improvement.
     pub improvement: Option<StandingResult>,
+}
+
+/// An error that counts as the same in both runs.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CommonErrorResult {
+    /// The instrument's id.
+    pub instrument: String,
+    /// Why it is the same.
+    pub reason: String,
 }
 
 /// A value with its uncertainty (JCGM 100:2008).

@@ -1,8 +1,9 @@
 //! From a judgement to its result for programs, every figure unrounded.
 
 use super::format::{
-    BalancePair, BalanceResult, ComponentResult, ConditionResult, CountResult, EstimateResult,
-    InputDigest, MeasureResult, PairedResult, ResultFile, StandingResult, Statement, ValueResult,
+    BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
+    EstimateResult, InputDigest, MeasureResult, PairedResult, ResultFile, StandingResult,
+    Statement, ValueResult,
 };
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
@@ -216,6 +217,14 @@ fn value(
         difference: estimate(difference, unit.difference_from_si(difference.value), |u| {
             unit.difference_from_si(u)
         }),
+        common_error: comparison
+            .together
+            .common
+            .as_ref()
+            .map(|common| CommonErrorResult {
+                instrument: common.instrument.clone(),
+                reason: common.reason.clone(),
+            }),
         relative: comparison
             .relative
             .as_ref()

@@ -115,6 +115,8 @@ pub struct Instrument {
     pub hand_timing: Option<f64>,
     /// The uncertainty on its calibration certificate.
     pub stated: Option<Stated>,
+    /// Why its error is the same in both runs, in words; none where it is not.
+    pub common_error: Option<String>,
     /// When it was calibrated.
     pub calibrated: Option<NaiveDate>,
     /// When its next calibration is due.

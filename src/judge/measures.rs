@@ -5,6 +5,7 @@ use super::comparison::{Change, Comparison, compare};
 use super::counts::{self, CountComparison, PairedCount};
 use super::smoke::{SmokeComparison, compare_smoke};
 use super::student::COVERAGE;
+use super::together::{Common, Together};
 use super::uncertainty::{Errors, estimate};
 use super::zone::{self, Outcome};
 use crate::job::{
@@ -128,9 +129,14 @@ fn compare_values(
     scale: &Scale,
     rule: DecisionRule,
 ) -> Comparison {
+    let (known, known_after) = (errors(job, before.0), errors(job, after.0));
+    let together = Together {
+        common: Common::of([(before.1, known), (after.1, known_after)]),
+    };
     compare(
-        estimate(before.1, errors(job, before.0)),
-        estimate(after.1, errors(job, after.0)),
+        estimate(before.1, known),
+        estimate(after.1, known_after),
+        together,
         scale,
         rule,
     )

@@ -22,6 +22,7 @@ mod published;
 mod simulation;
 mod smoke;
 mod student;
+mod together;
 mod uncertainty;
 mod verdict;
 mod zone;
@@ -34,6 +35,7 @@ pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount};
 pub use measures::{Finding, MeasureJudgement};
 pub use smoke::{SmokeComparison, SmokePart};
+pub use together::{Common, Together};
 pub use verdict::{Reason, Reservation, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 

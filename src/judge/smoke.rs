@@ -2,11 +2,12 @@
 
 use super::comparison::{Comparison, compare};
 use super::measures::errors;
+use super::together::{Common, Together};
 use super::uncertainty::{Errors, combine, estimate};
 use crate::job::{
     Better, Bounds, DecisionRule, HAND_TIMING_SECONDS, Job, Reading, Scale, Smoke, SmokeLimits,
 };
-use crate::quantity::{Component, Estimate, Quantity, Unit};
+use crate::quantity::{Component, Estimate, Quantity, Unit, noise_of};
 
 /// Which figure of a smoke reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,63 +39,125 @@ pub fn compare_smoke(
     limits: &SmokeLimits,
     rule: DecisionRule,
 ) -> Vec<SmokeComparison> {
-    let pair = |part, unit, max, of: &dyn Fn(&Reading, &Smoke) -> Option<Estimate>| {
-        let scale = Scale {
-            unit: Unit::named(unit)?,
-            better: Some(Better::Lower),
-            bounds: Bounds::new(None, max),
-            improvement: None,
-        };
-        let comparison = compare(of(before.0, before.1)?, of(after.0, after.1)?, &scale, rule);
-        Some(SmokeComparison {
-            part,
-            scale,
-            comparison,
-        })
-    };
-    let opacity = |reading: &Reading, smoke: &Smoke| {
-        (!smoke.opacity.is_empty()).then(|| estimate(&smoke.opacity, errors(job, reading)))
-    };
+    let runs = [before, after];
+    let opacity = runs.map(|(reading, smoke)| Read {
+        values: &smoke.opacity,
+        errors: errors(job, reading),
+    });
+    let clear = runs.map(|(reading, smoke)| Read {
+        values: smoke.clear.as_slice(),
+        errors: timing(job, reading),
+    });
+    let paths = runs.map(|(_, smoke)| smoke.path.map(|path| path.si()));
+    let as_read = |_, value| Some(Worked { value, slope: 1.0 });
+    let k = |run: usize, opacity| absorption_of(opacity, paths[run]?);
     [
-        pair(SmokePart::Opacity, "%", limits.max_opacity, &opacity),
-        pair(
+        compared(
+            SmokePart::Opacity,
+            opacity,
+            as_read,
+            limits.max_opacity,
+            rule,
+        ),
+        compared(
             SmokePart::Absorption,
-            "m⁻¹",
+            opacity,
+            k,
             limits.max_absorption,
-            &|reading, smoke| absorption_of(&opacity(reading, smoke)?, smoke.path?.si()),
+            rule,
         ),
-        pair(
-            SmokePart::Clear,
-            "s",
-            limits.max_clear,
-            &|reading, smoke| smoke.clear.map(|clear| timed(job, reading, clear)),
-        ),
+        compared(SmokePart::Clear, clear, as_read, limits.max_clear, rule),
     ]
     .into_iter()
     .flatten()
     .collect()
 }
 
-fn timed(job: &Job, reading: &Reading, clear: Quantity) -> Estimate {
+/// What one run read of a figure; no values if it did not.
+#[derive(Clone, Copy)]
+struct Read<'a> {
+    values: &'a [Quantity],
+    errors: Errors<'a>,
+}
+
+/// A figure worked out from a reading, and the slope by which an error of the
+/// reading passes on to it (JCGM 100:2008, 5.1.2: first order).
+struct Worked {
+    value: f64,
+    slope: f64,
+}
+
+/// The figures that `work` makes of the readings of both runs, compared; none where
+/// a run has no reading.
+fn compared(
+    part: SmokePart,
+    reads: [Read<'_>; 2],
+    work: impl Fn(usize, f64) -> Option<Worked>,
+    max: Option<Quantity>,
+    rule: DecisionRule,
+) -> Option<SmokeComparison> {
+    if reads.iter().any(|read| read.values.is_empty()) {
+        return None;
+    }
+    let scale = Scale {
+        unit: Unit::named(match part {
+            SmokePart::Opacity => "%",
+            SmokePart::Absorption => "m⁻¹",
+            SmokePart::Clear => "s",
+        })?,
+        better: Some(Better::Lower),
+        bounds: Bounds::new(None, max),
+        improvement: None,
+    };
+    let measured = reads.map(|read| estimate(read.values, read.errors));
+    let (before, after) = (work(0, measured[0].value)?, work(1, measured[1].value)?);
+    let common = Common::of(reads.map(|read| (read.values, read.errors)));
+    let together = Together {
+        common: common.map(|common| common.through([before.slope, after.slope])),
+    };
+    let [baseline, retest] = [
+        passed_on(&measured[0], before),
+        passed_on(&measured[1], after),
+    ];
+    Some(SmokeComparison {
+        part,
+        comparison: compare(baseline, retest, together, &scale, rule),
+        scale,
+    })
+}
+
+fn timing<'a>(job: &'a Job, reading: &Reading) -> Errors<'a> {
     let watch = reading.timer.as_deref().and_then(|id| job.instrument(id));
-    let errors = Errors {
+    Errors {
         instrument: watch,
         stated: None,
         hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
-    };
-    estimate(&[clear], errors)
+    }
 }
 
-/// The absorption coefficient of an opacity over a path in metres, with
-/// u(k) = u(N)/(L(1 − N)).
-fn absorption_of(opacity: &Estimate, path: f64) -> Option<Estimate> {
-    let k = absorption(opacity.value, path)?;
-    let slope = 1.0 / (path * (1.0 - opacity.value));
-    let scaled = |component: &Component| Component {
-        u: component.u * slope,
+/// The estimate of a worked figure, with the components of what it was worked out
+/// from.
+fn passed_on(measured: &Estimate, worked: Worked) -> Estimate {
+    let passed = |component: &Component| Component {
+        u: component.u * worked.slope.abs(),
         ..*component
     };
-    Some(combine(k, opacity.components.iter().map(scaled).collect()))
+    Estimate {
+        noise: noise_of(worked.value) + measured.noise * worked.slope.abs(),
+        ..combine(
+            worked.value,
+            measured.components.iter().map(passed).collect(),
+        )
+    }
+}
+
+/// The absorption coefficient of an opacity over a path in metres; its slope is
+/// 1/(L(1 − N)).
+fn absorption_of(opacity: f64, path: f64) -> Option<Worked> {
+    Some(Worked {
+        value: absorption(opacity, path)?,
+        slope: 1.0 / (path * (1.0 - opacity)),
+    })
 }
 
 /// k = −ln(1 − N)/L, of an opacity N from 0 to 1 and a path L in metres (UN
@@ -133,17 +196,9 @@ mod tests {
     /// Against a difference quotient: k(N + h) − k(N) ≈ h/(L(1 − N)).
     #[test]
     fn the_uncertainty_follows_the_slope() {
-        let opacity = combine(
-            0.4,
-            vec![Component {
-                source: crate::quantity::Source::Accuracy,
-                u: 0.01,
-                dof: f64::INFINITY,
-            }],
-        );
-        let found = absorption_of(&opacity, 0.43).unwrap();
+        let found = absorption_of(0.4, 0.43).unwrap();
         let h = 1e-7;
-        let slope = (absorption(0.4 + h, 0.43).unwrap() - absorption(0.4, 0.43).unwrap()) / h;
-        assert!((found.u - 0.01 * slope).abs() < 1e-6);
+        let slope = (absorption(0.4 + h, 0.43).unwrap() - found.value) / h;
+        assert!((found.slope - slope).abs() < 1e-5);
     }
 }

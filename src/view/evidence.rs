@@ -6,6 +6,7 @@ use super::Material;
 use super::data::{InputRow, Pair};
 use super::figures;
 use super::reasons::{reasons, reservations};
+use super::together;
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard};
 use crate::judge::Verdict;
@@ -27,6 +28,14 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     }));
     paragraphs.push(words.say("rule-uncertainty"));
     paragraphs.push(words.say("rule-change"));
+    let ties = together::paragraphs(material, words);
+    let independent = if ties.is_empty() {
+        "rule-independent"
+    } else {
+        "rule-otherwise-independent"
+    };
+    paragraphs.extend(ties);
+    paragraphs.push(words.say(independent));
     paragraphs.push(match &material.job.limits.agreed {
         Some(agreed) => words.say_with("rule-agreed", &[("agreed", agreed)]),
         None => words.say("rule-not-agreed"),

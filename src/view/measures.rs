@@ -5,6 +5,7 @@ use super::Material;
 use super::data::MeasureRow;
 use super::figures;
 use super::limits;
+use super::together;
 use super::words::Words;
 use crate::job::{Count, Kind, Measure, Scale};
 use crate::judge::{
@@ -92,6 +93,7 @@ impl About<'_> {
                 .relative
                 .as_ref()
                 .map_or_else(String::new, figures::percent_pm),
+            together: together::beside(comparison, self.words),
             limit: limits::of_scale(scale, self.words),
             result: result(comparison, self.material.judgement.fair, self.words),
             remark: comparison
@@ -121,6 +123,7 @@ impl About<'_> {
             retest: String::new(),
             change: String::new(),
             relative: String::new(),
+            together: String::new(),
             limit: limits::of_measure(self.measure, self.words),
             source: self.measure.source.clone().unwrap_or_default(),
             result: String::new(),

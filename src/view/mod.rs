@@ -14,6 +14,7 @@ mod front;
 mod limits;
 mod measures;
 mod reasons;
+mod together;
 mod words;
 mod work;
 

@@ -11,4 +11,5 @@ mod properties;
 mod published;
 mod report;
 mod samples;
+mod together;
 mod words;

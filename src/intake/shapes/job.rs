@@ -110,6 +110,14 @@ pub struct InstrumentTable {
     /// The coverage factor on that certificate; 2 if left out.
     #[schemars(range(min = 1, max = 20))]
     pub k: Option<f64>,
+    /// Why its error is the same in both runs, in words, such as `Same probe, not
+    /// opened, adjusted or recalibrated between the runs`. Its `accuracy` and
+    /// `uncertainty` then cancel in the change of every measure that both runs read
+    /// with it, and of `accuracy_percent` only that share of the change is left; at a
+    /// limit they count in full. Resolution, scatter and timing by hand never cancel.
+    /// Leave it out unless you know: errors then count as independent.
+    #[schemars(length(min = 1, max = 300))]
+    pub common_error: Option<String>,
     /// The day it was calibrated.
     pub calibrated: Option<Day>,
     /// The day its next calibration is due.

@@ -1,0 +1,62 @@
+//! What ties the two runs of a measure to each other: errors that are the same in both,
+//! repeats that belong in pairs, one path of light.
+
+use serde_json::Value;
+
+use crate::bad_input::spoiled;
+use crate::folder::{Folder, run};
+
+fn result(folder: &Folder) -> Value {
+    let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
+    assert!(found.err.is_empty(), "{}", found.err);
+    serde_json::from_str(&found.out).unwrap()
+}
+
+#[track_caller]
+fn close(found: &Value, wanted: f64) {
+    let found = found.as_f64().unwrap();
+    assert!((found - wanted).abs() < 1e-6, "{found} is not {wanted}");
+}
+
+/// By hand, for the suction of the frost fan, 31.5 → 11.0 kPa, ±1.0 kPa in steps of
+/// 0.5 kPa: of the change only the steps are left, u = 0.5/√12 × √2 = 0.204 124 kPa,
+/// and each reading keeps u = √(1/3 + 0.25/12) = 0.595 119 kPa.
+#[test]
+fn a_common_error_cancels_in_the_change_alone() {
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace(
+        "job.toml",
+        "resolution = 0.5\n",
+        "resolution = 0.5\ncommon_error = \"Same gauge, left in place\"\n",
+    );
+    let result = result(&folder);
+    let suction = &result["measures"][4]["values"][0];
+    assert_eq!(suction["common_error"]["instrument"], "vacuum");
+    assert_eq!(
+        suction["common_error"]["reason"],
+        "Same gauge, left in place"
+    );
+    close(&suction["baseline"]["u"], 0.595_119);
+    close(&suction["retest"]["u"], 0.595_119);
+    close(&suction["difference"]["u"], 0.204_124_145);
+    // Nothing else was measured with it.
+    assert!(result["measures"][0]["values"][0]["common_error"].is_null());
+}
+
+#[test]
+fn an_error_that_cannot_be_common() {
+    spoiled(
+        "job.toml",
+        "hand_timed = true",
+        "hand_timed = true\ncommon_error = \"Same watch\"",
+        "`watch` has no error that could be the same in both runs",
+        "or delete `common_error`",
+    );
+    spoiled(
+        "job.toml",
+        "resolution = 0.5\ncalibrated = 2025-09-12\ndue = 2026-09-12",
+        "resolution = 0.5\ncommon_error = \"Same gauge\"\ncalibrated = 2026-01-21\ndue = 2027-01-21",
+        "`vacuum` was calibrated between the runs",
+        "delete `common_error`",
+    );
+}
