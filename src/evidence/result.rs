@@ -2,15 +2,15 @@
 
 use super::format::{
     BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
-    EstimateResult, InputDigest, MeasureResult, PairedResult, ResultFile, StandingResult,
-    Statement, ValueResult,
+    EstimateResult, InputDigest, MeasureResult, PairedResult, ResultFile, SignedRankResult,
+    StandingResult, Statement, ValueResult,
 };
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
 use crate::judge::{
     Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
-    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SmokePart,
-    Standing, Verdict, Zone,
+    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SignedRank,
+    SmokePart, Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -225,6 +225,7 @@ fn value(
                 instrument: common.instrument.clone(),
                 reason: common.reason.clone(),
             }),
+        signed_rank: comparison.signed_rank.map(signed_rank),
         relative: comparison
             .relative
             .as_ref()
@@ -241,6 +242,17 @@ fn value(
                 standing,
             )
         }),
+    }
+}
+
+fn signed_rank(test: SignedRank) -> SignedRankResult {
+    SignedRankResult {
+        pairs: test.pairs,
+        used: test.used,
+        rises: test.rises,
+        falls: test.falls,
+        p: test.p,
+        smallest_p: test.smallest_p,
     }
 }
 

@@ -153,6 +153,7 @@ fn measure(
         source: table.source,
         method: table.method,
         meaning: table.meaning,
+        paired: table.paired,
         cannot_tell: table.cannot_tell,
         hazards,
         front: table.front,
@@ -166,7 +167,8 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
 /// A key of another kind would be read and then ignored: it is refused instead.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
     use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
-    let given: [(&str, bool, &[KindWord]); 10] = [
+    let given: [(&str, bool, &[KindWord]); 11] = [
+        ("paired", table.paired, &[Value]),
         ("unit", table.unit.is_some(), &[Value, Cylinders]),
         ("better", table.better.is_some(), &[Value, Cylinders]),
         ("min", table.min.is_some(), &[Value, Cylinders]),

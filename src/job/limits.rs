@@ -51,6 +51,8 @@ pub struct Measure {
     pub method: Option<String>,
     /// What it means, in words for the customer.
     pub meaning: Option<String>,
+    /// Whether the i-th repeat before belongs with the i-th after. Only of a value.
+    pub paired: bool,
     /// What the test cannot tell.
     pub cannot_tell: Vec<String>,
     /// What can hurt someone who repeats it.

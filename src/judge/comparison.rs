@@ -1,5 +1,6 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
+use super::pairs::{Pairs, SignedRank};
 use super::student::COVERAGE;
 use super::together::Together;
 use super::uncertainty::{combine, expanded};
@@ -29,6 +30,9 @@ pub struct Comparison {
     pub together: Together,
     /// Retest minus baseline: negative where the figure fell.
     pub difference: Estimate,
+    /// The rank test of repeats that belong in pairs. It supports a change, and decides
+    /// nothing.
+    pub signed_rank: Option<SignedRank>,
     /// The difference as a fraction of the baseline; none where a percentage
     /// would mean nothing.
     pub relative: Option<Estimate>,
@@ -115,6 +119,7 @@ pub fn compare(
     let mut found = Comparison {
         baseline,
         retest,
+        signed_rank: together.pairs.as_ref().map(Pairs::signed_rank),
         together,
         difference,
         relative,
@@ -354,6 +359,7 @@ mod tests {
             };
             let together = Together {
                 common: Common::of([(&b, errors), (&a, errors)]),
+                pairs: None,
             };
             let (b, a) = (estimate(&b, errors), estimate(&a, errors));
             compare(b, a, together, &inside, DecisionRule::FourZone).change

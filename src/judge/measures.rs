@@ -3,6 +3,7 @@
 use super::balance::Balance;
 use super::comparison::{Change, Comparison, compare};
 use super::counts::{self, CountComparison, PairedCount};
+use super::pairs::Pairs;
 use super::smoke::{SmokeComparison, compare_smoke};
 use super::student::COVERAGE;
 use super::together::{Common, Together};
@@ -65,13 +66,23 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
     let after = job.retest.readings.get(&measure.id)?;
     let rule = job.limits.rule;
     let finding = match (&measure.kind, &before.observation, &after.observation) {
-        (Kind::Value(scale), Observation::Value(b), Observation::Value(a)) => Finding::Value(
-            Box::new(compare_values(job, (before, b), (after, a), scale, rule)),
-        ),
+        (Kind::Value(scale), Observation::Value(b), Observation::Value(a)) => {
+            let pairs = if measure.paired {
+                Pairs::of(b, a)
+            } else {
+                None
+            };
+            let (before, after) = ((before, &b[..]), (after, &a[..]));
+            Finding::Value(Box::new(compare_values(
+                job, before, after, pairs, scale, rule,
+            )))
+        }
         (Kind::Cylinders(scale), Observation::Cylinders(b), Observation::Cylinders(a)) => {
             let pairs = b.iter().zip(a.iter());
             let cylinders: Vec<Comparison> = pairs
-                .map(|((_, b), (_, a))| compare_values(job, (before, b), (after, a), scale, rule))
+                .map(|((_, b), (_, a))| {
+                    compare_values(job, (before, b), (after, a), None, scale, rule)
+                })
                 .collect();
             let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
             let balance = [
@@ -126,12 +137,14 @@ fn compare_values(
     job: &Job,
     before: (&Reading, &[Quantity]),
     after: (&Reading, &[Quantity]),
+    pairs: Option<Pairs>,
     scale: &Scale,
     rule: DecisionRule,
 ) -> Comparison {
     let (known, known_after) = (errors(job, before.0), errors(job, after.0));
     let together = Together {
         common: Common::of([(before.1, known), (after.1, known_after)]),
+        pairs,
     };
     compare(
         estimate(before.1, known),

@@ -16,6 +16,7 @@ mod comparison;
 mod conditions;
 mod counts;
 mod measures;
+mod pairs;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
@@ -34,6 +35,7 @@ pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount};
 pub use measures::{Finding, MeasureJudgement};
+pub use pairs::{Pairs, SignedRank};
 pub use smoke::{SmokeComparison, SmokePart};
 pub use together::{Common, Together};
 pub use verdict::{Reason, Reservation, Verdict};

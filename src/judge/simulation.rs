@@ -98,6 +98,7 @@ impl Bench {
         let again = self.read(after, second, rng);
         let together = Together {
             common: Common::of([(&readings, errors), (&again, errors)]),
+            pairs: None,
         };
         compare(
             estimate(&readings, errors),

@@ -114,6 +114,7 @@ fn compared(
     let common = Common::of(reads.map(|read| (read.values, read.errors)));
     let together = Together {
         common: common.map(|common| common.through([before.slope, after.slope])),
+        pairs: None,
     };
     let [baseline, retest] = [
         passed_on(&measured[0], before),

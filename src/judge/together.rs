@@ -1,5 +1,6 @@
 //! What is known of two readings together, beyond each for itself.
 
+use super::pairs::Pairs;
 use super::uncertainty::{Errors, combine, mean, proportional};
 use crate::quantity::{Component, Estimate, Quantity, Source};
 
@@ -9,6 +10,8 @@ use crate::quantity::{Component, Estimate, Quantity, Source};
 pub struct Together {
     /// Errors of the instrument that are the same in both runs.
     pub common: Option<Common>,
+    /// Repeats that belong in pairs.
+    pub pairs: Option<Pairs>,
 }
 
 /// The errors of one instrument that are the same in both runs.
@@ -86,7 +89,8 @@ impl Together {
 
     /// The uncertainty of weights\[0\] · baseline + weights\[1\] · retest, in its parts:
     /// independent ones each by its own weight (JCGM 100:2008, 5.1.2), common ones
-    /// added up with their signs first (5.2.2 with a correlation of 1; F.1.2.3).
+    /// added up with their signs first (5.2.2 with a correlation of 1; F.1.2.3), the
+    /// scatter of pairs by the pairs.
     pub fn components(
         &self,
         baseline: &Estimate,
@@ -95,7 +99,8 @@ impl Together {
     ) -> Vec<Component> {
         let replaced = |source| match source {
             Source::Accuracy | Source::Stated => self.common.is_some(),
-            Source::Resolution | Source::Repeatability | Source::HandTiming => false,
+            Source::Repeatability => self.pairs.is_some(),
+            Source::Resolution | Source::HandTiming => false,
         };
         let own = |estimate: &Estimate, weight: f64| -> Vec<Component> {
             estimate
@@ -116,6 +121,8 @@ impl Together {
             u: (weights[0] * part.adds[0] + weights[1] * part.adds[1]).abs(),
             dof: f64::INFINITY,
         }));
+        let scatter = self.pairs.iter().map(|pairs| pairs.repeatability(weights));
+        components.extend(scatter);
         components.retain(|component| component.u > 0.0);
         components
     }
@@ -176,6 +183,7 @@ mod tests {
         assert!((retest.u / 1e3 - 69f64.sqrt()).abs() < 1e-9);
         let together = Together {
             common: Common::of([(&before, known(&gauge)), (&after, known(&gauge))]),
+            pairs: None,
         };
         let change = together.difference(&baseline, &retest);
         assert!((change.u / 1e3 - 11f64.sqrt()).abs() < 1e-9, "{}", change.u);
@@ -208,7 +216,14 @@ mod tests {
         let sum = |together: Together| together.components(&resistor, &resistor, [1.0, 1.0]);
         let u = |parts: Vec<Component>| parts.iter().map(|c| c.u * c.u).sum::<f64>().sqrt();
         let common = Common::of([(&ohms, known(&standard)), (&ohms, known(&standard))]);
-        assert!((u(sum(Together { common })) - 0.2).abs() < 1e-12);
+        assert!(
+            (u(sum(Together {
+                common,
+                pairs: None
+            })) - 0.2)
+                .abs()
+                < 1e-12
+        );
         assert!((u(sum(Together::default())) - 0.1 * 2f64.sqrt()).abs() < 1e-12);
     }
 
@@ -227,6 +242,7 @@ mod tests {
         let (before, after) = (one(100.0, "°C"), one(60.0, "°C"));
         let together = Together {
             common: Common::of([(&before, known(&probe)), (&after, known(&probe))]),
+            pairs: None,
         };
         let change = together.difference(
             &estimate(&before, known(&probe)),

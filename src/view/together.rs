@@ -4,22 +4,81 @@
 use std::collections::BTreeMap;
 
 use super::Material;
+use super::figures;
 use super::limits;
 use super::measures::found;
 use super::words::Words;
 use crate::judge::{Common, Comparison, Finding};
+use crate::quantity::{decimals_for, to_decimals};
 
 /// A few words beside a change; empty where the runs are independent.
 pub fn beside(comparison: &Comparison, words: &Words) -> String {
-    match &comparison.together.common {
-        Some(_) => words.say("change-common"),
-        None => String::new(),
-    }
+    let common = comparison
+        .together
+        .common
+        .iter()
+        .map(|_| words.say("change-common"));
+    let pairs = comparison.signed_rank.iter().map(|test| {
+        let pairs = [
+            ("pairs", test.pairs.to_string()),
+            ("p", probability(test.p)),
+        ];
+        let [pairs, p] = pairs.each_ref().map(|(id, text)| (*id, text.as_str()));
+        let id = if test.p.is_some() {
+            "change-paired"
+        } else {
+            "change-paired-few"
+        };
+        words.say_with(id, &[pairs, p])
+    });
+    common.chain(pairs).collect::<Vec<_>>().join("; ")
+}
+
+/// p to two digits, or to the place where it can be told from nothing.
+fn probability(p: Option<f64>) -> String {
+    p.map_or_else(String::new, |p| {
+        if p < 0.0001 {
+            "< 0.0001".to_owned()
+        } else {
+            format!("= {}", to_decimals(p, decimals_for(p, 2).unwrap_or(2)))
+        }
+    })
 }
 
 /// One paragraph for each tie.
 pub fn paragraphs(material: &Material<'_>, words: &Words) -> Vec<String> {
-    common(material, words)
+    let mut paragraphs = common(material, words);
+    paragraphs.extend(paired(material, words));
+    paragraphs
+}
+
+/// One paragraph for each measure whose repeats are paired.
+fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
+    found(material)
+        .filter_map(|(measure, found)| match &found.finding {
+            Finding::Value(comparison) => Some((measure, comparison.signed_rank?)),
+            _ => None,
+        })
+        .map(|(measure, test)| {
+            let figures = [
+                ("pairs", test.pairs.to_string()),
+                ("used", test.used.to_string()),
+                ("rises", figures::as_written(test.rises)),
+                ("falls", figures::as_written(test.falls)),
+                ("p", probability(test.p)),
+                ("smallest", to_decimals(test.smallest_p, 4)),
+            ];
+            let mut variables: Vec<(&str, &str)> = vec![("name", &measure.name)];
+            variables.extend(figures.iter().map(|(id, text)| (*id, text.as_str())));
+            let first = words.say_with("rule-paired", &variables);
+            let id = match (test.p, test.used) {
+                (Some(_), _) => "rule-paired-test",
+                (None, 0) => "rule-paired-none",
+                (None, _) => "rule-paired-few",
+            };
+            format!("{first} {}", words.say_with(id, &variables))
+        })
+        .collect()
 }
 
 /// One paragraph for each instrument whose error is common, with the changes it

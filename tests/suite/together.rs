@@ -3,7 +3,7 @@
 
 use serde_json::Value;
 
-use crate::bad_input::spoiled;
+use crate::bad_input::{expect, spoiled};
 use crate::folder::{Folder, run};
 
 fn result(folder: &Folder) -> Value {
@@ -58,5 +58,77 @@ fn an_error_that_cannot_be_common() {
         "resolution = 0.5\ncommon_error = \"Same gauge\"\ncalibrated = 2026-01-21\ndue = 2027-01-21",
         "`vacuum` was calibrated between the runs",
         "delete `common_error`",
+    );
+}
+
+/// The repeats of the gearbox, before 9.8 10.4 10.1 and after 4.2 4.4 4.3 mm/s, in pairs:
+/// differences −5.6, −6.0, −5.8 by hand, s_d = 0.2, so 0.2/√3 = 0.115 470 with 2 degrees
+/// of freedom. Three pairs can never give less than 2/2³.
+#[test]
+fn repeats_in_pairs_by_hand() {
+    let folder = Folder::copy_of("mill-gearbox");
+    folder.replace(
+        "limits.toml",
+        "id = \"vibration\"",
+        "id = \"vibration\"\npaired = true",
+    );
+    let result = result(&folder);
+    let vibration = &result["measures"][0]["values"][0];
+    close(&vibration["difference"]["value"], -5.8);
+    let components = vibration["difference"]["components"].as_array().unwrap();
+    let scatter: Vec<&Value> = components
+        .iter()
+        .filter(|component| component["source"] == "repeatability")
+        .collect();
+    assert_eq!(scatter.len(), 1);
+    close(&scatter[0]["u"], 0.115_470_054);
+    close(&scatter[0]["dof"], 2.0);
+    let test = &vibration["signed_rank"];
+    assert_eq!(test["pairs"], 3);
+    assert_eq!(
+        (test["rises"].as_f64(), test["falls"].as_f64()),
+        (Some(0.0), Some(6.0))
+    );
+    assert!(test["p"].is_null());
+    close(&test["smallest_p"], 0.25);
+    // The value at its limit is what it was.
+    assert_eq!(vibration["after"]["zone"], "conditional-pass");
+}
+
+#[test]
+fn repeats_that_make_no_pairs() {
+    let folder = Folder::copy_of("mill-gearbox");
+    folder.replace(
+        "limits.toml",
+        "id = \"vibration\"",
+        "id = \"vibration\"\npaired = true",
+    );
+    folder.replace("retest.toml", "[4.2, 4.4, 4.3]", "[4.2, 4.4]");
+    let line = folder.line("retest.toml", "[4.2, 4.4]");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "`vibration` is paired, but the retest has 2 repeats, the baseline 3",
+        "in the same order",
+    );
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace(
+        "limits.toml",
+        "id = \"crank-time\"",
+        "id = \"crank-time\"\npaired = true",
+    );
+    let line = folder.line("retest.toml", "[reading.crank-time]");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "`crank-time` is paired, but has a single value in each run",
+        "at least two `values`",
+    );
+    spoiled(
+        "limits.toml",
+        "id = \"contribution\"",
+        "id = \"contribution\"\npaired = true",
+        "`paired` does not go with this kind of measure",
+        "change `kind`",
     );
 }

@@ -81,6 +81,12 @@ pub struct MeasureTable {
     /// It must get better by at least this share of the baseline, in percent.
     #[schemars(range(min = 0))]
     pub improve_percent: Option<f64>,
+    /// `true` if the repeats belong in pairs: the i-th before with the i-th after, taken
+    /// at the same load step, hour or place. For `value`; both runs then need as many
+    /// `values`, at least two. The uncertainty of the change comes from the scatter of
+    /// the differences, and an exact signed-rank test stands beside it.
+    #[serde(default)]
+    pub paired: bool,
     /// Where the limit comes from: a manual and its section, or an agreement.
     #[schemars(length(min = 1, max = 200))]
     pub source: Option<String>,
