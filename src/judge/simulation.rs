@@ -8,6 +8,7 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 use super::comparison::{Change, Comparison, compare};
+use super::pairs::Pairs;
 use super::together::{Common, Together};
 use super::uncertainty::{Errors, estimate};
 use super::zone::{Outcome, outcome};
@@ -28,6 +29,8 @@ struct Bench {
     share: f64,
     /// Whether the errors of the instrument are the same in both runs.
     common: bool,
+    /// Scatter that a pair of repeats has in common; with any, they are paired.
+    pair: f64,
 }
 
 impl Bench {
@@ -60,14 +63,25 @@ impl Bench {
     }
 
     /// Readings of something whose true value is `truth`.
-    fn read(&self, truth: f64, [fixed, share]: [f64; 2], rng: &mut StdRng) -> Vec<Quantity> {
+    fn read(
+        &self,
+        truth: f64,
+        [fixed, share]: [f64; 2],
+        places: &[f64],
+        rng: &mut StdRng,
+    ) -> Vec<Quantity> {
         let error = fixed + share * truth;
         // Where the truth lies between two steps is not known either.
         let offset = self.resolution * rng.random_range(-0.5..=0.5);
-        (0..self.repeats)
-            .map(|_| {
-                let raw =
-                    truth + error + self.hand * normal(rng) + self.scatter * normal(rng) + offset;
+        places
+            .iter()
+            .map(|place| {
+                let raw = truth
+                    + place
+                    + error
+                    + self.hand * normal(rng)
+                    + self.scatter * normal(rng)
+                    + offset;
                 let shown = if self.resolution > 0.0 {
                     ((raw / self.resolution).round() * self.resolution) - offset
                 } else {
@@ -93,12 +107,25 @@ impl Bench {
             improvement: (before > after).then_some(Improvement::By(before - after)),
         };
         let first = self.errors(rng);
-        let readings = self.read(before, first, rng);
+        let places: Vec<f64> = (0..self.repeats)
+            .map(|_| {
+                if self.pair > 0.0 {
+                    self.pair * normal(rng)
+                } else {
+                    0.0
+                }
+            })
+            .collect();
+        let readings = self.read(before, first, &places, rng);
         let second = if self.common { first } else { self.errors(rng) };
-        let again = self.read(after, second, rng);
+        let again = self.read(after, second, &places, rng);
         let together = Together {
             common: Common::of([(&readings, errors), (&again, errors)]),
-            pairs: None,
+            pairs: if self.pair > 0.0 {
+                Pairs::of(&readings, &again)
+            } else {
+                None
+            },
         };
         compare(
             estimate(&readings, errors),
@@ -130,6 +157,7 @@ fn benches() -> Vec<(&'static str, Bench)> {
         repeats,
         share: 0.0,
         common: false,
+        pair: 0.0,
     };
     vec![
         ("accuracy only, one reading", bench(0.2, 0.0, 0.0, 0.0, 1)),
@@ -170,6 +198,13 @@ fn benches() -> Vec<(&'static str, Bench)> {
                 share: 0.05,
                 common: true,
                 ..bench(0.5, 0.1, 0.0, 0.0, 1)
+            },
+        ),
+        (
+            "six places that differ by far more than the scatter, in pairs",
+            Bench {
+                pair: 3.0,
+                ..bench(0.05, 0.01, 0.0, 0.2, 6)
             },
         ),
     ]
