@@ -145,6 +145,7 @@ signs-for-shop = For the shop: { $name }
 signs-for-customer = Received: { $name }
 cylinders-inside = { $name }, cylinders inside the limit
 cylinders-each = each { $limit }
+smoke-opacity-over = { $name }, opacity over { $path }
 smoke-opacity = { $name }, opacity
 smoke-absorption = { $name }, light absorption k
 smoke-clear = { $name }, until clear
@@ -304,6 +305,8 @@ rule-paired-few = So few pairs can never give a p below 0.05 in Wilcoxon's signe
 rule-paired-none = No pair differs, so there is no rank test to make.
 rule-otherwise-independent = Otherwise the errors of the two runs count as independent.
 rule-common = In the change of { $names }, and there only, the error of “{ $instrument }” counts as the same in both runs, for this reason: “{ $reason }”. Its fixed part cancels; of a part that is proportional to the reading, that share of the change is left. At a limit the error counts in full.
+rule-path-converted = The opacity of “{ $name }” was measured as { $before } over a light path of { $before_path } before and { $after } over { $after_path } after, and converted to the { $path } for which its limit holds: N₂ = 1 − (1 − N₁)^(L₂/L₁), as 40 CFR 86.884-14. Its uncertainty is carried through to first order.
+rule-path-unlike = The opacity of “{ $name }” was measured over a light path of { $before_path } before and { $after_path } after. The same smoke is more opaque over a longer path, and no path was stated beforehand, so the two opacities are not compared; the light absorption coefficient, which does not depend on the path, is.
 rule-agreed = Limits and decision rule: { $agreed }.
 rule-not-agreed = No agreement on limits and decision rule is recorded.
 

@@ -144,6 +144,9 @@ pub struct ValueResult {
     pub baseline: EstimateResult,
     /// The reading after it.
     pub retest: EstimateResult,
+    /// The opacities as they were measured, where both were converted to the light path
+    /// for which the limit holds.
+    pub as_measured: Option<MeasuredPair>,
     /// Retest minus baseline.
     pub difference: EstimateResult,
     /// The instrument whose error counts as the same in both runs, and why; null where
@@ -162,6 +165,16 @@ pub struct ValueResult {
     pub after: Option<StandingResult>,
     /// How the change stands at the required improvement.
     pub improvement: Option<StandingResult>,
+}
+
+/// Readings as they were measured, before a conversion.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MeasuredPair {
+    /// Before the work.
+    pub baseline: EstimateResult,
+    /// After it.
+    pub retest: EstimateResult,
 }
 
 /// An error that counts as the same in both runs.

@@ -2,8 +2,8 @@
 
 use super::format::{
     BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
-    EstimateResult, InputDigest, MeasureResult, PairedResult, ResultFile, SignedRankResult,
-    StandingResult, Statement, ValueResult,
+    EstimateResult, InputDigest, MeasureResult, MeasuredPair, PairedResult, ResultFile,
+    SignedRankResult, StandingResult, Statement, ValueResult,
 };
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
@@ -162,7 +162,15 @@ fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
                 .bounds
                 .map(|b| [b.min(), b.max()])
                 .unwrap_or_default();
-            value(name, None, part.scale.unit, ends, &part.comparison)
+            let unit = part.scale.unit;
+            let as_measured = part.measured.as_ref().map(|[before, after]| MeasuredPair {
+                baseline: point(before, unit),
+                retest: point(after, unit),
+            });
+            ValueResult {
+                as_measured,
+                ..value(name, None, unit, ends, &part.comparison)
+            }
         })),
         _ => {}
     }
@@ -204,7 +212,6 @@ fn value(
     comparison: &Comparison,
 ) -> ValueResult {
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
-    let point = |e: &Estimate| estimate(e, unit.from_si(e.value), |u| unit.difference_from_si(u));
     let difference = &comparison.difference;
     ValueResult {
         part,
@@ -212,8 +219,9 @@ fn value(
         unit: unit.symbol(),
         min: end(min),
         max: end(max),
-        baseline: point(&comparison.baseline),
-        retest: point(&comparison.retest),
+        baseline: point(&comparison.baseline, unit),
+        retest: point(&comparison.retest, unit),
+        as_measured: None,
         difference: estimate(difference, unit.difference_from_si(difference.value), |u| {
             unit.difference_from_si(u)
         }),
@@ -254,6 +262,12 @@ fn signed_rank(test: SignedRank) -> SignedRankResult {
         p: test.p,
         smallest_p: test.smallest_p,
     }
+}
+
+fn point(point: &Estimate, unit: &Unit) -> EstimateResult {
+    estimate(point, unit.from_si(point.value), |u| {
+        unit.difference_from_si(u)
+    })
 }
 
 fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> EstimateResult {

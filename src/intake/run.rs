@@ -11,6 +11,7 @@ use super::reading;
 use super::shapes::{
     ConditionValue, MeterTable, Moment, PhotoTable, ReadingTable, RunFile, WorkFile,
 };
+use super::smoke;
 use super::structure::{listed, nearest};
 use super::words;
 use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
@@ -263,6 +264,7 @@ pub fn compare(
             (true, true) => {
                 let (after, before) = (&after.reading[id], &before.reading[id]);
                 same_tries(retest, id, after, before, faults);
+                smoke::same_path(retest, measure, after, before, faults);
                 if measure.paired {
                     same_repeats(retest, id, after, before, faults);
                 }

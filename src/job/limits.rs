@@ -107,6 +107,9 @@ impl Kind {
 pub struct SmokeLimits {
     /// The greatest opacity.
     pub max_opacity: Option<Quantity>,
+    /// The length of the light path for which `max_opacity` holds; readings over
+    /// another are converted to it.
+    pub path: Option<Quantity>,
     /// The greatest light absorption coefficient.
     pub max_absorption: Option<Quantity>,
     /// The longest time until no smoke is seen.

@@ -29,6 +29,8 @@ pub struct SmokeComparison {
     pub scale: Scale,
     /// The comparison.
     pub comparison: Comparison,
+    /// The opacities as they were measured, where they were converted to another path.
+    pub measured: Option<[Estimate; 2]>,
 }
 
 /// Compares whatever both runs have of opacity, absorption and time until clear.
@@ -49,13 +51,20 @@ pub fn compare_smoke(
         errors: timing(job, reading),
     });
     let paths = runs.map(|(_, smoke)| smoke.path.map(|path| path.si()));
+    let stated = limits.path.map(|path| path.si());
     let as_read = |_, value| Some(Worked { value, slope: 1.0 });
+    let over_one_path = |run: usize, value| match (stated, paths) {
+        (Some(stated), _) => over(value, paths[run]?, stated),
+        // Two paths and none to convert to: nothing to compare.
+        (None, [Some(one), Some(other)]) if one != other => None,
+        (None, _) => as_read(run, value),
+    };
     let k = |run: usize, opacity| absorption_of(opacity, paths[run]?);
     [
         compared(
             SmokePart::Opacity,
             opacity,
-            as_read,
+            over_one_path,
             limits.max_opacity,
             rule,
         ),
@@ -120,10 +129,16 @@ fn compared(
         passed_on(&measured[0], before),
         passed_on(&measured[1], after),
     ];
+    let converted = part == SmokePart::Opacity
+        && [&baseline, &retest]
+            .iter()
+            .zip(&measured)
+            .any(|(figure, measured)| figure.value != measured.value);
     Some(SmokeComparison {
         part,
         comparison: compare(baseline, retest, together, &scale, rule),
         scale,
+        measured: converted.then_some(measured),
     })
 }
 
@@ -150,6 +165,23 @@ fn passed_on(measured: &Estimate, worked: Worked) -> Estimate {
             measured.components.iter().map(passed).collect(),
         )
     }
+}
+
+/// An opacity over one path, as it would be over another: N₂ = 1 − (1 − N₁)^(L₂/L₁)
+/// (Beer and Lambert, as 40 CFR 86.884-14(a)), of slope (L₂/L₁)·(1 − N₁)^(L₂/L₁ − 1).
+/// None where no light is left.
+fn over(opacity: f64, path: f64, stated: f64) -> Option<Worked> {
+    if path == stated {
+        return Some(Worked {
+            value: opacity,
+            slope: 1.0,
+        });
+    }
+    let ratio = stated / path;
+    (opacity < 1.0).then(|| Worked {
+        value: -(ratio * (-opacity).ln_1p()).exp_m1(),
+        slope: ratio * (1.0 - opacity).powf(ratio - 1.0),
+    })
 }
 
 /// The absorption coefficient of an opacity over a path in metres; its slope is
@@ -186,6 +218,38 @@ mod tests {
             let found = absorption(percent / 100.0, 0.43).unwrap();
             assert!((found - k).abs() < 5e-4, "{percent} %: {found}");
         }
+    }
+
+    /// The conversion of 40 CFR 86.884-14(a), to a path of 5 in (its form from memory;
+    /// figures computed): the standard pipe diameters of 3, 4 and 6 in.
+    #[test]
+    fn opacity_over_another_path_as_40_cfr_86_884_14() {
+        for (path, opacity, wanted) in [
+            (3.0, 10.0, 16.10),
+            (3.0, 20.0, 31.06),
+            (3.0, 30.0, 44.81),
+            (3.0, 40.0, 57.32),
+            (3.0, 50.0, 68.50),
+            (4.0, 10.0, 12.34),
+            (4.0, 20.0, 24.34),
+            (4.0, 40.0, 47.19),
+            (6.0, 40.0, 34.67),
+        ] {
+            let found = over(opacity / 100.0, path * 0.0254, 5.0 * 0.0254).unwrap();
+            assert!(
+                (found.value * 100.0 - wanted).abs() < 5e-3,
+                "{}",
+                found.value
+            );
+            // k is the same over either path, and the slope that of a difference
+            // quotient.
+            let k = absorption(opacity / 100.0, path * 0.0254).unwrap();
+            assert!((absorption(found.value, 5.0 * 0.0254).unwrap() - k).abs() < 1e-12);
+            let near = over(opacity / 100.0 + 1e-7, path * 0.0254, 5.0 * 0.0254).unwrap();
+            assert!(((near.value - found.value) / 1e-7 - found.slope).abs() < 1e-5);
+        }
+        assert!(over(1.0, 0.1, 0.2).is_none());
+        assert_eq!(over(0.3, 0.1, 0.1).unwrap().value, 0.3);
     }
 
     #[test]

@@ -35,7 +35,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
             (Finding::Smoke(parts), _) => parts
                 .iter()
                 .flat_map(|part| {
-                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    let name = limits::smoke_name(part, measure, words);
                     both(&name, &part.comparison, part.scale.unit, words)
                 })
                 .collect(),

@@ -36,6 +36,7 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     };
     paragraphs.extend(ties);
     paragraphs.push(words.say(independent));
+    paragraphs.extend(together::paths(material, words));
     paragraphs.push(match &material.job.limits.agreed {
         Some(agreed) => words.say_with("rule-agreed", &[("agreed", agreed)]),
         None => words.say("rule-not-agreed"),

@@ -377,7 +377,7 @@ fn measure_figures(
                 .map(|part| {
                     let (unit, bounds) = (part.scale.unit, part.scale.bounds);
                     let limit = limits::of_scale(&part.scale, words);
-                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    let name = limits::smoke_name(part, measure, words);
                     of_comparison(name, &part.comparison, unit, bounds, limit)
                 })
                 .collect()

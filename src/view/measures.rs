@@ -42,7 +42,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 (Finding::Smoke(parts), _) => parts
                     .iter()
                     .map(|part| {
-                        let name = limits::smoke_name(part.part, &measure.name, words);
+                        let name = limits::smoke_name(part, measure, words);
                         about.value_row(&name, &part.comparison, &part.scale)
                     })
                     .collect(),

@@ -1,5 +1,5 @@
 //! What ties the two runs to each other, in words: beside a change in a few, under
-//! "How this was judged" in full.
+//! "How this was judged" in full. And the paths of light over which an opacity holds.
 
 use std::collections::BTreeMap;
 
@@ -8,8 +8,9 @@ use super::figures;
 use super::limits;
 use super::measures::found;
 use super::words::Words;
-use crate::judge::{Common, Comparison, Finding};
-use crate::quantity::{decimals_for, to_decimals};
+use crate::job::{Kind, Measure, Observation, Run, SmokeLimits};
+use crate::judge::{Common, Comparison, Finding, SmokePart};
+use crate::quantity::{Quantity, decimals_for, to_decimals};
 
 /// A few words beside a change; empty where the runs are independent.
 pub fn beside(comparison: &Comparison, words: &Words) -> String {
@@ -50,6 +51,61 @@ pub fn paragraphs(material: &Material<'_>, words: &Words) -> Vec<String> {
     let mut paragraphs = common(material, words);
     paragraphs.extend(paired(material, words));
     paragraphs
+}
+
+/// One paragraph for each opacity that was converted to another path of light, or not
+/// compared because it was measured over two.
+pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
+    found(material)
+        .filter_map(|(measure, found)| {
+            let Finding::Smoke(parts) = &found.finding else {
+                return None;
+            };
+            let [before, after] = opacity_paths(material, measure)?;
+            let opacity = parts.iter().find(|part| part.part == SmokePart::Opacity);
+            let mut variables = vec![
+                ("name", measure.name.clone()),
+                ("before_path", figures::written(before)),
+                ("after_path", figures::written(after)),
+            ];
+            let id = match (opacity, &measure.kind) {
+                (None, _) => "rule-path-unlike",
+                (
+                    Some(opacity),
+                    Kind::Smoke(SmokeLimits {
+                        path: Some(path), ..
+                    }),
+                ) => {
+                    let [was, is] = opacity.measured.as_ref()?;
+                    let unit = opacity.scale.unit;
+                    let figure = |estimate| {
+                        let figure = figures::value_pm(estimate, unit, None);
+                        figures::with_unit(&figure, unit.symbol())
+                    };
+                    variables.push(("before", figure(was)));
+                    variables.push(("after", figure(is)));
+                    variables.push(("path", figures::written(*path)));
+                    "rule-path-converted"
+                }
+                _ => return None,
+            };
+            let variables: Vec<(&str, &str)> = variables
+                .iter()
+                .map(|(id, text)| (*id, text.as_str()))
+                .collect();
+            Some(words.say_with(id, &variables))
+        })
+        .collect()
+}
+
+/// The paths of light of both runs, where both measured an opacity and name them.
+fn opacity_paths(material: &Material<'_>, measure: &Measure) -> Option<[Quantity; 2]> {
+    let path = |run: &Run| match &run.readings.get(&measure.id)?.observation {
+        Observation::Smoke(smoke) if !smoke.opacity.is_empty() => smoke.path,
+        _ => None,
+    };
+    let job = material.job;
+    Some([path(&job.baseline)?, path(&job.retest)?])
 }
 
 /// One paragraph for each measure whose repeats are paired.
@@ -96,7 +152,7 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
             Finding::Smoke(parts) => parts
                 .iter()
                 .map(|part| {
-                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    let name = limits::smoke_name(part, measure, words);
                     (name, &part.comparison)
                 })
                 .collect(),

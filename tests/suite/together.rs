@@ -132,3 +132,95 @@ fn repeats_that_make_no_pairs() {
         "change `kind`",
     );
 }
+
+const SMOKE_BEFORE: &str = "opacity_percent = 34.5";
+const SMOKE_AFTER: &str = "opacity_percent = 14.5";
+
+fn over(before: &str, after: &str) -> Folder {
+    let folder = Folder::copy_of("cold-store-generator");
+    let with = |opacity: &str, path: &str| format!("{opacity}\npath_length_mm = {path}");
+    folder.replace("baseline.toml", SMOKE_BEFORE, &with(SMOKE_BEFORE, before));
+    folder.replace("retest.toml", SMOKE_AFTER, &with(SMOKE_AFTER, after));
+    folder
+}
+
+const LIMIT: &str = "max_opacity_percent = 20";
+
+/// The limit holds for 430 mm; 14.5 % over 200 mm is, by hand, 1 − 0.855^2.15 = 28.595 243 %
+/// over that path, and its uncertainty grows by 2.15 × 0.855^1.15 = 1.795 558. What was
+/// measured inside the limit is outside it.
+#[test]
+fn an_opacity_is_judged_over_the_path_of_its_limit() {
+    let folder = over("430", "200");
+    let stated = format!("{LIMIT}\npath_length_mm = 430");
+    folder.replace("limits.toml", LIMIT, &stated);
+    let result = result(&folder);
+    let opacity = &result["measures"][3]["values"][0];
+    close(&opacity["baseline"]["value"], 34.5);
+    close(&opacity["retest"]["value"], 28.595_243);
+    close(&opacity["as_measured"]["retest"]["value"], 14.5);
+    let u = opacity["as_measured"]["retest"]["u"].as_f64().unwrap();
+    let converted = opacity["retest"]["u"].as_f64().unwrap();
+    assert!((converted / u - 1.795_558).abs() < 5e-6, "{converted}, {u}");
+    assert_eq!(opacity["after"]["zone"], "fail");
+    // The coefficient k is the same whichever opacity it is taken from.
+    let k = result["measures"][3]["values"][1]["retest"]["value"].as_f64();
+    assert!((k.unwrap() + 0.855f64.ln() / 0.2).abs() < 1e-9);
+}
+
+#[test]
+fn two_paths_of_light_are_not_compared_bare() {
+    let folder = over("430", "200");
+    let line = folder.line("retest.toml", "path_length_mm = 200");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "the light path is 200 mm here and 430 mm in the baseline",
+        "`path_length_mm = …`",
+    );
+    // Without a limit on the opacity only k is compared.
+    folder.replace("limits.toml", LIMIT, "max_absorption = 1.0");
+    let result = result(&folder);
+    let values = result["measures"][3]["values"].as_array().unwrap();
+    let parts: Vec<&Value> = values.iter().map(|value| &value["part"]).collect();
+    assert_eq!(parts, ["absorption"]);
+}
+
+#[test]
+fn a_path_of_light_that_is_missing() {
+    let folder = over("430", "200");
+    folder.replace("retest.toml", "\npath_length_mm = 200", "");
+    let line = folder.line("retest.toml", "[reading.smoke]");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "the length of the path is missing here",
+        "add `path_length_mm = …` here",
+    );
+    let folder = over("430", "200");
+    folder.replace("baseline.toml", "\npath_length_mm = 430", "");
+    let line = folder.line("retest.toml", "path_length_mm = 200");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}:"),
+        "the baseline of `smoke` has no `path_length_mm`",
+        "or delete it here",
+    );
+    let folder = Folder::copy_of("cold-store-generator");
+    let stated = format!("{LIMIT}\npath_length_mm = 430");
+    folder.replace("limits.toml", LIMIT, &stated);
+    let line = folder.line("baseline.toml", "[reading.smoke]");
+    expect(
+        &folder.check(),
+        &format!("baseline.toml:{line}:"),
+        "the limit of `smoke` needs `path_length_mm`",
+        "add `path_length_mm = …`",
+    );
+    spoiled(
+        "limits.toml",
+        "max_clear_seconds = 15",
+        "max_clear_seconds = 15\npath_length_mm = 430",
+        "says for which light path an opacity limit holds, but there is none",
+        "add `max_opacity_percent`",
+    );
+}

@@ -68,6 +68,12 @@ pub struct MeasureTable {
     /// The greatest opacity, in percent. For `smoke`.
     #[schemars(range(min = 0, max = 100))]
     pub max_opacity_percent: Option<f64>,
+    /// The length of the light path for which `max_opacity_percent` holds, in
+    /// millimetres. Readings then need their own `path_length_mm` and are converted to
+    /// this one (Beer and Lambert, as 40 CFR 86.884-14) before they are compared.
+    /// Without it, opacities measured over different paths are not compared.
+    #[schemars(range(min = 1, max = 10_000))]
+    pub path_length_mm: Option<f64>,
     /// The greatest light absorption coefficient k, in m⁻¹. For `smoke`; readings
     /// then need `path_length_mm`.
     #[schemars(range(min = 0))]
