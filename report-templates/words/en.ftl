@@ -175,6 +175,8 @@ reservation-simple-rule = Uncertainty was not counted at the limits, as agreed: 
 reservation-overdue = The instrument “{ $instrument }” was used after its calibration was due on { $due }.
 reservation-not-cold = The machine was not quite cold at the baseline: { $name } was more than 7 K above the ambient temperature. A colder start would have been harder still.
 reservation-short-soak = The machine stood for less than 8 hours before the retest.
+reservation-scatter-not-known = The change of “{ $name }” leaves out the instrument's common error, and no scatter of readings was seen that could take its place: its uncertainty is the least it can be.
+reservation-battery-not-recorded = Neither the battery voltage nor the cranking speed was recorded in both runs. A better battery alone shortens “{ $name }”.
 reservation-helped = Alike within its window, but changed to the easier side: { $name }. Part of a better result may come from that.
 reservation-calibrated-later = The instrument “{ $instrument }” was calibrated after it was used, so its certificate does not cover these readings.
 issued-before-retest = The retest is dated after the day this report was issued.
@@ -202,8 +204,8 @@ change-apparent = better, but not under like conditions
 change-none = no detectable change
 change-worsened = worsened
 change-common = without the common error
-change-paired = { $pairs } pairs; signed-rank test p { $p }
-change-paired-few = { $pairs } pairs: too few for a rank test
+change-paired = { $pairs } pairs, signed-rank test p { $p }
+change-paired-few = { $pairs } pairs, too few for a rank test
 change-neither = changed, neither better nor worse for the limit
 change-too-few-tries = too few tries to show a change
 change-too-few-cylinders = too few cylinders to show a change
@@ -312,12 +314,44 @@ rule-not-agreed = No agreement on limits and decision rule is recorded.
 
 quoted = “{ $name }”
 budget-cylinder = { $name }, cylinder { $cylinder }
-budget-part = { $source } { $u } ({ $share } %)
+budget-part = { $source } { $u } ({ $share })
 source-accuracy = accuracy
 source-resolution = resolution
 source-repeatability = scatter of repeats
 source-hand = timing by hand
 source-stated = stated
+
+## What each kind of test cannot tell (common practice, no published source)
+
+test-cranking-time = Cranking time cannot tell fuel, heat, compression, starter and battery apart: each alone can lengthen it, and a better battery alone shortens it.
+test-cranking-speed = Cranking speed cannot tell a weak battery, cable or starter from an engine that turns stiffly; thicker oil alone lowers it.
+test-cranking-voltage = The voltage while cranking cannot tell a weak battery from a starter that draws too much, or from an engine that turns stiffly.
+test-running-contribution = A running contribution test cannot tell low compression from a weak injector.
+test-relative-compression = Relative compression by starter current compares the cylinders with each other: it cannot tell whether all are equally low, nor where a weak one leaks.
+test-compression-pressure = Compression pressure depends on cranking speed and temperature. It cannot tell rings from valves or gasket, and says nothing of the fuel.
+test-wet-compression-pressure = A wet compression test cannot tell rings from bore, and the oil itself takes up room: in a small combustion chamber it raises the pressure whatever the rings are like.
+test-leak-down = A leak-down test is made at rest, at one position of the piston: it cannot tell how the cylinder seals while it runs. Figures of two testers cannot be compared.
+test-crankcase-pressure = Crankcase pressure cannot tell rings from a blocked breather, or from a leak of a turbocharger or a compressor into the crankcase.
+test-oil-pressure = Oil pressure cannot tell worn bearings from thin or hot oil, or from a weak pump or relief valve.
+test-snap-acceleration-smoke = Smoke of a free acceleration is smoke without load: it cannot tell too much fuel from too little air, nor what the engine does under load.
+test-visible-smoke = Smoke judged by eye depends on light, wind and background. Its colour hints at where it comes from, but cannot tell.
+test-battery-load = A battery load test cannot tell a worn battery from one that is discharged or cold, nor how long it will last.
+test-voltage-drop = A voltage drop holds for the current that flowed: it cannot tell which joint of the stretch is bad, and without load it shows nothing.
+test-insulation-resistance = Insulation resistance holds for this temperature, moisture and test voltage. It cannot tell a fault between the turns of one winding.
+test-running-current = A running current cannot tell a machine that turns heavily from a wrong supply voltage or a failing winding.
+test-load-step = A load step tests engine, governor and voltage regulator together: it cannot tell which of them is slow.
+test-supply-pressure = A supply pressure cannot tell a weak pump from a restriction before the gauge, and says nothing of the flow behind it.
+test-suction-restriction = Vacuum on the suction side cannot tell a clogged filter from a narrow line, and a leak that draws air can hide both.
+test-pressure-hold = Pressure that holds shows only that nothing leaks faster than this test can see; a change of temperature alone moves it. It cannot tell where a leak is.
+test-leak-rate = A leak rate holds for the pressure and temperature of the test: it cannot tell one leak from several, nor where they are.
+test-temperature-rise = A temperature rise depends on load and air flow: it cannot tell friction from poor cooling or too little lubricant.
+test-vibration-level = An overall vibration level cannot tell unbalance, misalignment, bearing and gear damage apart, and an early bearing fault hardly changes it.
+test-sound-level = A sound level depends on the place, the room and other machines: it cannot tell which part makes the sound.
+test-backlash = Backlash measured in one position cannot tell how other teeth are worn, nor how the teeth bear under load.
+test-superheat = Superheat alone cannot tell a low charge from a restricted metering device.
+test-subcooling = Subcooling alone cannot tell too much charge from a restricted liquid line, or from gas that does not condense.
+test-condenser-split = A condenser split cannot tell a dirty condenser from too little air, too much charge, or gas that does not condense.
+test-pull-down-time = A pull-down time depends on the weather, the load and the door: it cannot tell which part of the circuit held it back.
 
 ## Cautions
 

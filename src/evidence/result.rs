@@ -103,6 +103,8 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::BaselineNotCold(id) => statement("baseline-not-cold", Some(id)),
         Reservation::CalibratedLater(id) => statement("calibrated-later", Some(id)),
         Reservation::ShortSoak => statement("short-soak", None),
+        Reservation::ScatterNotKnown(id) => statement("scatter-not-known", Some(id)),
+        Reservation::BatteryNotRecorded(id) => statement("battery-not-recorded", Some(id)),
         Reservation::Helped(id) => statement("condition-helped", Some(id)),
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),

@@ -9,7 +9,7 @@ use super::shapes::{
 use super::words;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Machine, Measure, Scale, SmokeLimits,
+    Limits, Machine, Measure, Scale, SmokeLimits, TestKind,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -162,6 +162,7 @@ fn measure(
         source: table.source,
         method: table.method,
         meaning: table.meaning,
+        test: table.test.map(TestKind::from),
         paired: table.paired,
         cannot_tell: table.cannot_tell,
         hazards,

@@ -1,6 +1,7 @@
 //! What must hold: measures with their limits, the decision rule, and the
 //! conditions that must be alike for a fair comparison.
 
+use super::TestKind;
 use crate::quantity::{Quantity, Unit};
 
 /// Everything that is fixed before the work starts.
@@ -51,6 +52,8 @@ pub struct Measure {
     pub method: Option<String>,
     /// What it means, in words for the customer.
     pub meaning: Option<String>,
+    /// Which of the trade's tests it is.
+    pub test: Option<TestKind>,
     /// Whether the i-th repeat before belongs with the i-th after. Only of a value.
     pub paired: bool,
     /// What the test cannot tell.

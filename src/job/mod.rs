@@ -7,6 +7,7 @@
 mod limits;
 mod run;
 mod shop;
+mod test_kind;
 mod work;
 
 use chrono::NaiveDate;
@@ -22,6 +23,7 @@ pub use run::{
     Stated,
 };
 pub use shop::{Paper, Shop};
+pub use test_kind::TestKind;
 pub use work::{
     Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
 };

@@ -6,7 +6,7 @@ use super::together::Together;
 use super::uncertainty::{combine, expanded};
 use super::zone::{Outcome, Standing, at_limit, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
-use crate::quantity::{Estimate, noise_of};
+use crate::quantity::{Component, Estimate, Source, noise_of};
 
 /// What a change amounts to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -133,6 +133,16 @@ pub fn compare(
 }
 
 impl Comparison {
+    /// Whether the errors that are common to both runs were left out of the change
+    /// while nothing is known of how the readings scatter: they were made once, or
+    /// agree to the last digit. Little more than the step of the display is left then.
+    pub fn is_steady(&self) -> bool {
+        let scatters = |component: &Component| {
+            matches!(component.source, Source::Repeatability | Source::HandTiming)
+        };
+        self.together.common.is_some() && !self.difference.components.iter().any(scatters)
+    }
+
     /// What the change amounts to at another level of confidence, for a claim
     /// about several comparisons at once.
     pub fn change_at(&self, coverage: f64, scale: &Scale) -> Option<Change> {
@@ -214,7 +224,7 @@ mod tests {
     use crate::job::Bounds;
     use crate::judge::together::Common;
     use crate::judge::uncertainty::{Errors, estimate};
-    use crate::quantity::{Component, Quantity, Source, Unit};
+    use crate::quantity::{Quantity, Unit};
 
     fn reading(value: f64, u: f64) -> Estimate {
         combine(

@@ -2,7 +2,7 @@
 
 use super::together::Together;
 use super::uncertainty::{Errors, estimate};
-use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run};
+use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run, TestKind};
 use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
 
 /// How a condition of the retest compares with that of the baseline.
@@ -121,6 +121,31 @@ pub fn is_short_soak(job: &Job) -> bool {
         Some(ConditionReading::Value { value, .. })
             if value.unit().dimension() == Dimension::Time && !at_least(value.si(), SOAK)
     )
+}
+
+/// Whether both runs say how well the battery turned the engine: a condition in volts or
+/// in revolutions, or a measure of cranking speed or voltage.
+pub fn is_battery_recorded(job: &Job) -> bool {
+    let is_value = |run: &Run, id: &str| {
+        matches!(run.conditions.get(id), Some(ConditionReading::Value { .. }))
+    };
+    let in_conditions = job.limits.conditions.iter().any(|condition| {
+        let fits = match &condition.kind {
+            ConditionKind::Value { unit, .. } => matches!(
+                unit.dimension(),
+                Dimension::Voltage | Dimension::RotationalSpeed
+            ),
+            ConditionKind::Text => false,
+        };
+        fits && is_value(&job.baseline, &condition.id) && is_value(&job.retest, &condition.id)
+    });
+    let in_measures = job.limits.measures.iter().any(|measure| {
+        matches!(
+            measure.test,
+            Some(TestKind::CrankingSpeed | TestKind::CrankingVoltage)
+        )
+    });
+    in_conditions || in_measures
 }
 
 /// Whether the required conditions let a claim of improvement stand.

@@ -60,6 +60,21 @@ pub enum Finding {
     Text,
 }
 
+impl Finding {
+    /// Every value before and after that it holds; none of counts and words.
+    pub fn comparisons(&self) -> impl Iterator<Item = &Comparison> {
+        let (one, cylinders, smoke): (_, &[Comparison], &[SmokeComparison]) = match self {
+            Finding::Value(comparison) => (Some(&**comparison), &[], &[]),
+            Finding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
+            Finding::Smoke(parts) => (None, &[], parts),
+            Finding::Passes(_) | Finding::CylinderPasses { .. } | Finding::Text => (None, &[], &[]),
+        };
+        one.into_iter()
+            .chain(cylinders)
+            .chain(smoke.iter().map(|part| &part.comparison))
+    }
+}
+
 /// Judges `measure`. `None` if a run lacks it, which intake does not let pass.
 pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
     let before = job.baseline.readings.get(&measure.id)?;

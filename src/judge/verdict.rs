@@ -2,11 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::comparison::Change;
-use super::conditions::{ConditionJudgement, ConditionState, is_short_soak, warm_at};
+use super::comparison::{Change, Comparison};
+use super::conditions::{
+    ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
+};
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
-use crate::job::{DecisionRule, Job, Run};
+use crate::job::{DecisionRule, Job, Run, TestKind};
 
 /// The answer for the whole job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,6 +78,12 @@ pub enum Reservation {
     BaselineNotCold(String),
     /// The machine stood for a short time only before the retest.
     ShortSoak,
+    /// The change of this measure leaves out the instrument's common error, and its
+    /// readings show no scatter that could stand for the rest.
+    ScatterNotKnown(String),
+    /// This measure times cranking, and neither battery voltage nor cranking speed was
+    /// recorded in both runs: a better battery alone would shorten it.
+    BatteryNotRecorded(String),
     /// This condition is alike within its window, but changed to the easier side.
     Helped(String),
     /// The machine's meter shows less in the retest than in the baseline.
@@ -160,6 +168,9 @@ pub fn reservations(
         if !measure.required && measure.change == Some(Change::Worsened) {
             found.push(Reservation::OtherWorse(id()));
         }
+        if measure.finding.comparisons().any(Comparison::is_steady) {
+            found.push(Reservation::ScatterNotKnown(id()));
+        }
     }
     let fault_shown = measures
         .iter()
@@ -192,6 +203,14 @@ pub fn reservations(
             .filter(|condition| condition.helped)
             .map(|condition| Reservation::Helped(condition.id.clone())),
     );
+    if !is_battery_recorded(job) {
+        let timed = job.limits.measures.iter();
+        found.extend(
+            timed
+                .filter(|measure| measure.test == Some(TestKind::CrankingTime))
+                .map(|measure| Reservation::BatteryNotRecorded(measure.id.clone())),
+        );
+    }
     found.extend(
         warm_at(job, &job.baseline)
             .map(|condition| Reservation::BaselineNotCold(condition.id.clone())),

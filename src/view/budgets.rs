@@ -3,6 +3,7 @@
 
 use super::Material;
 use super::data::BudgetRow;
+use super::figures;
 use super::limits;
 use super::measures::found;
 use super::words::Words;
@@ -94,7 +95,7 @@ fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -
                 &[
                     ("source", &source(component.source, words)),
                     ("u", &figure(component.u)),
-                    ("share", &to_decimals(share, 0)),
+                    ("share", &figures::with_unit(&to_decimals(share, 0), "%")),
                 ],
             )
         })

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Material;
+use super::cannot_tell;
 use super::data::{InputRow, Pair};
 use super::figures;
 use super::reasons::{reasons, reservations};
@@ -45,17 +46,17 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
 }
 
 /// What each test cannot tell, beside its name.
-pub fn cannot_tell(material: &Material<'_>) -> Vec<Pair> {
+pub fn cannot_tell(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     material
         .job
         .limits
         .measures
         .iter()
-        .filter(|measure| !measure.cannot_tell.is_empty())
         .map(|measure| Pair {
             label: measure.name.clone(),
-            text: measure.cannot_tell.join(" "),
+            text: cannot_tell::cannot_tell(measure, words).join(" "),
         })
+        .filter(|pair| !pair.text.is_empty())
         .collect()
 }
 

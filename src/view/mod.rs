@@ -5,6 +5,7 @@
 //! are made, so that they can never say different things.
 
 mod budgets;
+mod cannot_tell;
 mod cylinders;
 mod data;
 mod desk;
@@ -105,7 +106,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         photos: work::photos(material, words),
         rule: evidence::rule(material, words),
         budgets: budgets::rows(material, words),
-        cannot_tell: evidence::cannot_tell(material),
+        cannot_tell: evidence::cannot_tell(material, words),
         cautions: evidence::cautions(material, words),
         evidence: evidence::evidence(words),
         inputs: evidence::inputs(material, words),

@@ -123,6 +123,8 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reservation::OtherWorse(id) => measure("reservation-other-worse", id),
             Reservation::OtherCondition(id) => condition("reservation-other-condition", id),
             Reservation::BaselineNotCold(id) => condition("reservation-not-cold", id),
+            Reservation::ScatterNotKnown(id) => measure("reservation-scatter-not-known", id),
+            Reservation::BatteryNotRecorded(id) => measure("reservation-battery-not-recorded", id),
             Reservation::Helped(id) => condition("reservation-helped", id),
             Reservation::CalibratedLater(id) => {
                 let kind = material.job.instrument(id).map_or("", |i| i.kind.as_str());

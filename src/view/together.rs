@@ -122,7 +122,7 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
                 ("rises", figures::as_written(test.rises)),
                 ("falls", figures::as_written(test.falls)),
                 ("p", probability(test.p)),
-                ("smallest", to_decimals(test.smallest_p, 4)),
+                ("smallest", figures::as_written(test.smallest_p)),
             ];
             let mut variables: Vec<(&str, &str)> = vec![("name", &measure.name)];
             variables.extend(figures.iter().map(|(id, text)| (*id, text.as_str())));

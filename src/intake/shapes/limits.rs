@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::TestWord;
+
 /// `limits.toml`: what you will measure and what must hold. Fill it in before
 /// the work starts.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -50,6 +52,10 @@ pub struct MeasureTable {
     pub name: String,
     /// What a reading of it looks like.
     pub kind: KindWord,
+    /// Which of the trade's tests it is; the report then says what such a test cannot
+    /// tell. A job with `cranking-time` should record the battery voltage or the cranking
+    /// speed as well: the report says so if neither stands in both runs.
+    pub test: Option<TestWord>,
     /// The unit in which it is printed. For `value` and `cylinders`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
@@ -102,7 +108,7 @@ pub struct MeasureTable {
     /// What it means, in a sentence for the customer.
     #[schemars(length(min = 1, max = 200))]
     pub meaning: Option<String>,
-    /// What this test cannot tell, one sentence each.
+    /// What this test cannot tell, one sentence each, besides what is said of its `test`.
     #[serde(default)]
     #[schemars(length(max = 10), inner(length(min = 1, max = 300)))]
     pub cannot_tell: Vec<String>,

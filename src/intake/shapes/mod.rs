@@ -11,6 +11,7 @@ mod job;
 mod limits;
 mod run;
 mod shop;
+mod test_word;
 mod work;
 
 use std::borrow::Cow;
@@ -26,6 +27,7 @@ pub use limits::{
 };
 pub use run::{ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RunFile};
 pub use shop::{PaperWord, ShopFile};
+pub use test_word::TestWord;
 pub use work::{
     CostTable, FindingTable, FindingWord, FluidTable, InterventionTable, LabourTable,
     NotNeededTable, PartTable, RuledOutTable, RunInTable, WorkFile,
