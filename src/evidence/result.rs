@@ -83,6 +83,7 @@ fn reason(reason: &Reason) -> Statement {
     match reason {
         Reason::AllPass(_) => statement("all-required-pass", None),
         Reason::Fails(id) => statement("fails", Some(id)),
+        Reason::ImprovementAbsent(id) => statement("improvement-absent", Some(id)),
         Reason::TooNear(id) => statement("too-near-to-tell", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
         Reason::GotWorse(id) => statement("got-worse", Some(id)),
@@ -105,6 +106,7 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::ShortSoak => statement("short-soak", None),
         Reservation::ScatterNotKnown(id) => statement("scatter-not-known", Some(id)),
         Reservation::BatteryNotRecorded(id) => statement("battery-not-recorded", Some(id)),
+        Reservation::RetestNotCold(id) => statement("retest-not-cold", Some(id)),
         Reservation::Helped(id) => statement("condition-helped", Some(id)),
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),

@@ -161,7 +161,9 @@ pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
 
 /// Inside the window: matched, unless the instruments are too coarse to tell.
 /// Outside: the direction decides. Uncertainty never widens the window, or a worse
-/// thermometer would make a warm morning alike to a cold one.
+/// thermometer would make a warm morning alike to a cold one; and where it is so large
+/// that the retest may as well have been easier by more than the window, a seemingly
+/// harder one is not known to be harder.
 fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> ConditionState {
     if at_most_within(difference.value.abs(), window, difference.noise) {
         return if at_most(difference.expanded, window) {
@@ -170,7 +172,15 @@ fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> Condit
             ConditionState::Unknown
         };
     }
+    let maybe_easier = !at_most_within(
+        difference.expanded,
+        difference.value.abs() + window,
+        difference.noise,
+    );
     match (harder, difference.value < 0.0) {
+        (Some(Harder::Lower), true) | (Some(Harder::Higher), false) if maybe_easier => {
+            ConditionState::Unknown
+        }
         (Some(Harder::Lower), true) | (Some(Harder::Higher), false) => ConditionState::Harder,
         (Some(_), _) => ConditionState::Easier,
         (None, _) => ConditionState::Unknown,
@@ -252,6 +262,10 @@ mod tests {
             ConditionState::Harder
         );
         assert_eq!(apart(8.0, 0.5, None), ConditionState::Unknown);
+        // −8 K ± 11 K may be +3 K at most, −8 K ± 12 K also +4 K: no cold morning.
+        let colder = |u| apart(-8.0, u, Some(Harder::Lower));
+        assert_eq!(colder(11.0), ConditionState::Harder);
+        assert_eq!(colder(12.0), ConditionState::Unknown);
     }
 
     #[test]

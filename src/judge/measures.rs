@@ -4,7 +4,7 @@ use super::balance::Balance;
 use super::comparison::{Change, Comparison, compare};
 use super::counts::{self, CountComparison, PairedCount};
 use super::pairs::Pairs;
-use super::smoke::{SmokeComparison, compare_smoke};
+use super::smoke::{SmokeComparison, SmokePart, compare_smoke};
 use super::student::COVERAGE;
 use super::together::{Common, Together};
 use super::uncertainty::{Errors, estimate};
@@ -182,9 +182,9 @@ fn count_pairs(
         .collect()
 }
 
-/// The change of the whole measure. A claim about several cylinders at once is
-/// made at a level shared between them (Bonferroni), or one of many would seem
-/// to change by chance.
+/// The change of the whole measure. A claim about several cylinders, or several figures
+/// of smoke, at once is made at a level shared between them (Bonferroni), or one of many
+/// would seem to change by chance.
 fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
     match (finding, kind) {
         (Finding::Value(comparison), _) => comparison.change,
@@ -195,7 +195,22 @@ fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
         (Finding::Passes(count), _) => Some(count.change),
         (Finding::CylinderPasses { paired, .. }, _) => Some(paired.change),
         (Finding::Smoke(parts), _) => {
-            overall(parts.iter().filter_map(|part| part.comparison.change))
+            // Opacity and k are one look at the smoke, the time until clear another.
+            let clear = parts
+                .iter()
+                .filter(|part| part.part == SmokePart::Clear)
+                .count();
+            let looks = if clear > 0 && clear < parts.len() {
+                2.0
+            } else {
+                1.0
+            };
+            let level = 1.0 - (1.0 - COVERAGE) / looks;
+            overall(
+                parts
+                    .iter()
+                    .filter_map(|part| part.comparison.change_at(level, &part.scale)),
+            )
         }
         _ => None,
     }

@@ -27,8 +27,10 @@ pub enum Verdict {
 pub enum Reason {
     /// All of so many required measures pass.
     AllPass(usize),
-    /// This required measure fails.
+    /// This required measure fails at its limit.
     Fails(String),
+    /// The improvement that this measure requires is shown to be absent.
+    ImprovementAbsent(String),
     /// This required measure lies too near its limit to tell.
     TooNear(String),
     /// The improvement that this measure requires cannot be worked out, or no change
@@ -74,6 +76,9 @@ pub enum Reservation {
     },
     /// This instrument was first calibrated after it was used.
     CalibratedLater(String),
+    /// This temperature, which is not required, was still far above ambient at the
+    /// retest.
+    RetestNotCold(String),
     /// This temperature was still far above ambient at the baseline.
     BaselineNotCold(String),
     /// The machine stood for a short time only before the retest.
@@ -102,7 +107,15 @@ pub fn decide(
             .filter(move |measure| test(measure))
             .map(move |measure| reason(measure.id.clone()))
     };
-    let failing: Vec<Reason> = ids(|m| m.outcome == Outcome::Fail, Reason::Fails).collect();
+    let failing: Vec<Reason> = ids(
+        |m| m.outcome == Outcome::Fail && m.at_limit == Outcome::Fail,
+        Reason::Fails,
+    )
+    .chain(ids(
+        |m| m.outcome == Outcome::Fail && m.at_limit != Outcome::Fail,
+        Reason::ImprovementAbsent,
+    ))
+    .collect();
     let mut open: Vec<Reason> = ids(
         |m| m.outcome == Outcome::Undecided && m.at_limit == Outcome::Undecided,
         Reason::TooNear,
@@ -214,6 +227,11 @@ pub fn reservations(
     found.extend(
         warm_at(job, &job.baseline)
             .map(|condition| Reservation::BaselineNotCold(condition.id.clone())),
+    );
+    found.extend(
+        warm_at(job, &job.retest)
+            .filter(|condition| !condition.required)
+            .map(|condition| Reservation::RetestNotCold(condition.id.clone())),
     );
     if is_short_soak(job) {
         found.push(Reservation::ShortSoak);

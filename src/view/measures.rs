@@ -85,6 +85,7 @@ struct About<'a> {
 impl About<'_> {
     fn value_row(&self, name: &str, comparison: &Comparison, scale: &Scale) -> MeasureRow {
         let unit = scale.unit;
+        let limit = limits::of_scale(scale, self.words);
         MeasureRow {
             baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds),
             retest: figures::value_pm(&comparison.retest, unit, scale.bounds),
@@ -94,7 +95,13 @@ impl About<'_> {
                 .as_ref()
                 .map_or_else(String::new, figures::percent_pm),
             together: together::beside(comparison, self.words),
-            limit: limits::of_scale(scale, self.words),
+            // Where a figure of smoke has no limit, the source is that of another.
+            source: if limit.is_empty() {
+                String::new()
+            } else {
+                self.measure.source.clone().unwrap_or_default()
+            },
+            limit,
             result: result(comparison, self.material.judgement.fair, self.words),
             remark: comparison
                 .after

@@ -94,6 +94,19 @@ fn a_machine_that_is_still_warm_is_no_cold_start() {
     ));
 }
 
+/// What was not required is said all the same.
+#[test]
+fn a_warm_part_that_was_not_required_is_said() {
+    let folder = frost_fan();
+    folder.replace("retest.toml", COOLANT, &COOLANT.replace("-2.9", "7.0"));
+    let coolant = "id = \"coolant\"\nname = \"Coolant temperature before the start\"\nunit = \"°C\"\nwindow = 3.0\nharder = \"lower\"\n";
+    let required = format!("{coolant}required = true\n");
+    folder.replace("limits.toml", &required, coolant);
+    let result = result(&folder);
+    assert_eq!(result["verdict"], "verified");
+    assert!(says(&result["reservations"], "retest-not-cold", "coolant"));
+}
+
 #[test]
 fn a_short_soak_is_said() {
     let folder = frost_fan();

@@ -12,4 +12,5 @@ mod published;
 mod report;
 mod samples;
 mod together;
+mod verdict;
 mod words;
