@@ -96,7 +96,8 @@ pub struct InstrumentTable {
     #[schemars(range(min = 0))]
     pub resolution: Option<f64>,
     /// `true` for a watch that is started and stopped by hand: it then carries a
-    /// standard uncertainty of 0.10 s.
+    /// standard uncertainty of 0.10 s. It counts beside the scatter of repeats, which
+    /// may hold some of it already: rather too much than too little.
     #[serde(default)]
     pub hand_timed: bool,
     /// Your own standard uncertainty of timing by hand, in seconds, in place of

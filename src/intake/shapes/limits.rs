@@ -68,7 +68,9 @@ pub struct MeasureTable {
     pub min: Option<f64>,
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
-    /// The least number of passes. For `passes` and `cylinder-passes`.
+    /// The least number of passes. For `passes` and `cylinder-passes`. Without it a
+    /// cylinder counts as passing only if every try passed. Passes changed only where
+    /// the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
     /// The greatest opacity, in percent. For `smoke`.
@@ -188,15 +190,17 @@ pub struct ConditionTable {
     #[schemars(length(min = 1, max = 120))]
     pub name: String,
     /// The unit in which it is printed; leave it out for a condition in words, which
-    /// must then be the same words in both runs.
+    /// must then be the same words in both runs, whatever their spacing and capitals.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// The greatest difference between the runs that still counts as alike, in
-    /// `unit`. For a temperature it is a difference: 3 with `°F` means 3 F-degrees.
+    /// `unit`. Uncertainty never widens it; an uncertainty larger than the window leaves
+    /// the condition unknown. For a temperature it is a difference: 3 with `°F` means 3 F-degrees.
     #[schemars(range(min = 0))]
     pub window: Option<f64>,
     /// Which way makes the test harder to pass: a colder morning is harder for a
-    /// cold start, so `lower`.
+    /// cold start, so `lower`. Left out, a difference beyond the window counts as
+    /// unknown, whichever way it goes.
     pub harder: Option<HarderWord>,
     /// `true` if the verdict depends on it.
     #[serde(default)]

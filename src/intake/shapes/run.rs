@@ -65,7 +65,7 @@ pub struct ConditionValue {
     /// Its unit.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
-    /// The id of the instrument, as in `job.toml`.
+    /// The id of the instrument, as in `job.toml`. Without it the value counts as exact.
     #[schemars(length(min = 1, max = 40))]
     pub instrument: Option<String>,
     /// The words, for a condition in words.
