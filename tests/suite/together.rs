@@ -1,6 +1,11 @@
 //! What ties the two runs of a measure to each other: errors that are the same in both,
 //! repeats that belong in pairs, one path of light.
 
+use retestify::files::Folder as JobFolder;
+use retestify::intake;
+use retestify::judge::judge;
+use retestify::render::can_print;
+use retestify::view::{Material, Report, Words, report};
 use serde_json::Value;
 
 use crate::bad_input::{expect, spoiled};
@@ -10,6 +15,24 @@ fn result(folder: &Folder) -> Value {
     let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
     assert!(found.err.is_empty(), "{}", found.err);
     serde_json::from_str(&found.out).unwrap()
+}
+
+/// What the report says.
+fn report_of(folder: &Folder) -> Report {
+    let path = folder.path();
+    let source = JobFolder::open(&path).unwrap();
+    let intake = intake::read(&source, intake::find_shop(&path), &can_print)
+        .unwrap_or_else(|faults| panic!("{faults}"));
+    let judgement = judge(&intake.job);
+    let material = Material {
+        job: &intake.job,
+        shop: &intake.shop,
+        judgement: &judgement,
+        inputs: Vec::new(),
+        pictures: Vec::new(),
+        issued: intake.job.retest.started,
+    };
+    report(&material, &Words::english())
 }
 
 #[track_caller]
@@ -227,5 +250,73 @@ fn a_path_of_light_that_is_missing() {
         "max_clear_seconds = 15\npath_length_mm = 430",
         "says for which light path an opacity limit holds, but there is none",
         "add `max_opacity_percent`",
+    );
+}
+
+/// The gearbox: three pairs, too few for a test, and a meter whose error is common.
+#[test]
+fn the_report_says_what_ties_the_runs() {
+    let told = report_of(&Folder::copy_of("mill-gearbox"));
+    let beside = &told.measures[0].together;
+    assert!(beside.contains("without the common error"), "{beside}");
+    assert!(beside.contains("too few for a rank test"), "{beside}");
+    assert!(!beside.contains("p ="), "{beside}");
+    let judged = told.rule.join("\n");
+    for part in [
+        "“Same meter, sensor and magnet, not adjusted or recalibrated between the runs”",
+        "So few pairs can never give a p below 0.05",
+        "p would be 0.25.",
+        "Otherwise the errors of the two runs count as independent.",
+    ] {
+        assert!(judged.contains(part), "`{part}` in:\n{judged}");
+    }
+    let runs: Vec<&str> = told.budgets.iter().map(|row| row.run.as_str()).collect();
+    assert_eq!(runs, ["baseline", "retest", "change", "both"]);
+}
+
+/// Seven pairs that all fell: p = 2/2⁷ = 0.015 625.
+#[test]
+fn the_report_gives_p_where_pairs_can_tell() {
+    let folder = Folder::copy_of("mill-gearbox");
+    let (before, after) = ("values = [9.8, 10.4, 10.1]", "values = [4.2, 4.4, 4.3]");
+    folder.replace(
+        "baseline.toml",
+        before,
+        "values = [9.8, 10.4, 10.1, 9.9, 10.6, 9.7, 10.2]",
+    );
+    folder.replace(
+        "retest.toml",
+        after,
+        "values = [4.2, 4.4, 4.3, 4.4, 4.5, 4.1, 4.0]",
+    );
+    let told = report_of(&folder);
+    assert!(
+        told.measures[0]
+            .together
+            .contains("signed-rank test p = 0.016")
+    );
+    let judged = told.rule.join("\n");
+    assert!(
+        judged.contains("7 pairs that differ, rank sums 0 up and 28 down, p = 0.016"),
+        "{judged}"
+    );
+}
+
+#[test]
+fn the_report_says_over_which_path_an_opacity_holds() {
+    let folder = over("430", "200");
+    let stated = format!("{LIMIT}\npath_length_mm = 430");
+    folder.replace("limits.toml", LIMIT, &stated);
+    let judged = report_of(&folder).rule.join("\n").replace('\u{a0}', " ");
+    assert!(
+        judged.contains("14.5 ± 2.3 % over 200 mm after, and converted to the 430 mm"),
+        "{judged}"
+    );
+    folder.replace("limits.toml", &stated, "max_absorption = 1.0");
+    let judged = report_of(&folder).rule.join("\n").replace('\u{a0}', " ");
+    assert!(
+        judged.contains("over a light path of 430 mm before and 200 mm after")
+            && judged.contains("the two opacities are not compared"),
+        "{judged}"
     );
 }
