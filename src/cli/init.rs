@@ -42,6 +42,7 @@ const CYLINDER_MEASURE: &str = r#"
 id = "contribution"
 name = "Cylinder contribution"
 kind = "cylinders"                    # one value for each cylinder
+test = "running-contribution"
 unit = "rpm"
 min = -6.0
 max = 6.0
@@ -49,7 +50,7 @@ required = true
 front = true
 source = ""
 meaning = "How evenly the cylinders push; 0 is perfectly even"
-cannot_tell = ["A running contribution test cannot tell low compression from a weak injector."]
+
 "#;
 
 /// Makes the folder and says what to do next.

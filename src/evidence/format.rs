@@ -144,8 +144,16 @@ pub struct ValueResult {
     pub baseline: EstimateResult,
     /// The reading after it.
     pub retest: EstimateResult,
+    /// The opacities as they were measured, where both were converted to the light path
+    /// for which the limit holds.
+    pub as_measured: Option<MeasuredPair>,
     /// Retest minus baseline.
     pub difference: EstimateResult,
+    /// The instrument whose error counts as the same in both runs, and why; null where
+    /// the errors of the two readings count as independent.
+    pub common_error: Option<CommonErrorResult>,
+    /// Wilcoxon's exact signed-rank test; null where the repeats are not paired.
+    pub signed_rank: Option<SignedRankResult>,
     /// The difference as a fraction of the baseline.
     pub relative: Option<EstimateResult>,
     /// What the change amounts to.
@@ -157,6 +165,45 @@ pub struct ValueResult {
     pub after: Option<StandingResult>,
     /// How the change stands at the required improvement.
     pub improvement: Option<StandingResult>,
+}
+
+/// Readings as they were measured, before a conversion.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MeasuredPair {
+    /// Before the work.
+    pub baseline: EstimateResult,
+    /// After it.
+    pub retest: EstimateResult,
+}
+
+/// An error that counts as the same in both runs.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CommonErrorResult {
+    /// The instrument's id.
+    pub instrument: String,
+    /// Why it is the same.
+    pub reason: String,
+}
+
+/// Wilcoxon's signed-rank test of paired repeats, exact: pairs without a difference are
+/// dropped, equal differences share their mean rank.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SignedRankResult {
+    /// How many pairs there are.
+    pub pairs: usize,
+    /// How many of them differ.
+    pub used: usize,
+    /// The sum of the ranks of the pairs that rose.
+    pub rises: f64,
+    /// The sum of the ranks of the pairs that fell.
+    pub falls: f64,
+    /// Two-sided p; null where so few pairs can never give less than 0.05.
+    pub p: Option<f64>,
+    /// The smallest p that so many pairs can give.
+    pub smallest_p: f64,
 }
 
 /// A value with its uncertainty (JCGM 100:2008).

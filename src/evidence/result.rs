@@ -1,15 +1,16 @@
 //! From a judgement to its result for programs, every figure unrounded.
 
 use super::format::{
-    BalancePair, BalanceResult, ComponentResult, ConditionResult, CountResult, EstimateResult,
-    InputDigest, MeasureResult, PairedResult, ResultFile, StandingResult, Statement, ValueResult,
+    BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
+    EstimateResult, InputDigest, MeasureResult, MeasuredPair, PairedResult, ResultFile,
+    SignedRankResult, StandingResult, Statement, ValueResult,
 };
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
 use crate::judge::{
     Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
-    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SmokePart,
-    Standing, Verdict, Zone,
+    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SignedRank,
+    SmokePart, Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -82,6 +83,7 @@ fn reason(reason: &Reason) -> Statement {
     match reason {
         Reason::AllPass(_) => statement("all-required-pass", None),
         Reason::Fails(id) => statement("fails", Some(id)),
+        Reason::ImprovementAbsent(id) => statement("improvement-absent", Some(id)),
         Reason::TooNear(id) => statement("too-near-to-tell", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
         Reason::GotWorse(id) => statement("got-worse", Some(id)),
@@ -102,6 +104,9 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::BaselineNotCold(id) => statement("baseline-not-cold", Some(id)),
         Reservation::CalibratedLater(id) => statement("calibrated-later", Some(id)),
         Reservation::ShortSoak => statement("short-soak", None),
+        Reservation::ScatterNotKnown(id) => statement("scatter-not-known", Some(id)),
+        Reservation::BatteryNotRecorded(id) => statement("battery-not-recorded", Some(id)),
+        Reservation::RetestNotCold(id) => statement("retest-not-cold", Some(id)),
         Reservation::Helped(id) => statement("condition-helped", Some(id)),
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
@@ -161,7 +166,15 @@ fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
                 .bounds
                 .map(|b| [b.min(), b.max()])
                 .unwrap_or_default();
-            value(name, None, part.scale.unit, ends, &part.comparison)
+            let unit = part.scale.unit;
+            let as_measured = part.measured.as_ref().map(|[before, after]| MeasuredPair {
+                baseline: point(before, unit),
+                retest: point(after, unit),
+            });
+            ValueResult {
+                as_measured,
+                ..value(name, None, unit, ends, &part.comparison)
+            }
         })),
         _ => {}
     }
@@ -203,7 +216,6 @@ fn value(
     comparison: &Comparison,
 ) -> ValueResult {
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
-    let point = |e: &Estimate| estimate(e, unit.from_si(e.value), |u| unit.difference_from_si(u));
     let difference = &comparison.difference;
     ValueResult {
         part,
@@ -211,11 +223,21 @@ fn value(
         unit: unit.symbol(),
         min: end(min),
         max: end(max),
-        baseline: point(&comparison.baseline),
-        retest: point(&comparison.retest),
+        baseline: point(&comparison.baseline, unit),
+        retest: point(&comparison.retest, unit),
+        as_measured: None,
         difference: estimate(difference, unit.difference_from_si(difference.value), |u| {
             unit.difference_from_si(u)
         }),
+        common_error: comparison
+            .together
+            .common
+            .as_ref()
+            .map(|common| CommonErrorResult {
+                instrument: common.instrument.clone(),
+                reason: common.reason.clone(),
+            }),
+        signed_rank: comparison.signed_rank.map(signed_rank),
         relative: comparison
             .relative
             .as_ref()
@@ -233,6 +255,23 @@ fn value(
             )
         }),
     }
+}
+
+fn signed_rank(test: SignedRank) -> SignedRankResult {
+    SignedRankResult {
+        pairs: test.pairs,
+        used: test.used,
+        rises: test.rises,
+        falls: test.falls,
+        p: test.p,
+        smallest_p: test.smallest_p,
+    }
+}
+
+fn point(point: &Estimate, unit: &Unit) -> EstimateResult {
+    estimate(point, unit.from_si(point.value), |u| {
+        unit.difference_from_si(u)
+    })
 }
 
 fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> EstimateResult {

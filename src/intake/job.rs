@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::document::Document;
 use super::fault::Faults;
-use super::shapes::{InstrumentTable, JobFile};
+use super::shapes::{InstrumentTable, JobFile, Moment};
 use super::words;
 use crate::job::{Customer, HAND_TIMING_SECONDS, Instrument, Machine, Stated};
 use crate::quantity::Dimension;
@@ -56,6 +56,37 @@ pub fn head(document: &Document, shape: JobFile, faults: &mut Faults) -> Option<
         },
         instruments,
     })
+}
+
+/// An instrument that was calibrated between the runs has not the same error in both.
+pub fn calibrated_between(
+    document: &Document,
+    head: &Head,
+    baseline: Moment,
+    retest: Moment,
+    faults: &mut Faults,
+) {
+    let day = |moment| words::moment_of(moment).map(|moment| moment.date_naive());
+    let (Some(baseline), Some(retest)) = (day(baseline), day(retest)) else {
+        return;
+    };
+    for (index, instrument) in head.instruments.iter().enumerate() {
+        let between = instrument
+            .calibrated
+            .is_some_and(|day| baseline < day && day <= retest);
+        if between && instrument.common_error.is_some() {
+            document.fault(
+                &["instrument", &index.to_string(), "common_error"],
+                format!(
+                    "`{}` was calibrated between the runs, so its error need not be the same in \
+                     both",
+                    instrument.id
+                ),
+                "delete `common_error`, or correct `calibrated`",
+                faults,
+            );
+        }
+    }
 }
 
 fn instrument(
@@ -118,6 +149,19 @@ fn instrument(
             faults,
         );
     }
+    let common = [table.accuracy, table.accuracy_percent, table.uncertainty];
+    if table.common_error.is_some() && !common.into_iter().flatten().any(|error| error > 0.0) {
+        document.fault(
+            &path("common_error"),
+            format!(
+                "`{}` has no error that could be the same in both runs",
+                table.id
+            ),
+            "add `accuracy`, `accuracy_percent` or `uncertainty`, or delete `common_error`: \
+             resolution and timing by hand never cancel",
+            faults,
+        );
+    }
     Some(Instrument {
         id: table.id,
         kind: table.kind,
@@ -133,6 +177,7 @@ fn instrument(
             expanded: unit.difference_to_si(u),
             k: table.k.unwrap_or(2.0),
         }),
+        common_error: table.common_error,
         calibrated,
         due,
     })

@@ -9,7 +9,7 @@ use super::shapes::{
 use super::words;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Machine, Measure, Scale, SmokeLimits,
+    Limits, Machine, Measure, Scale, SmokeLimits, TestKind,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -121,11 +121,20 @@ fn measure(
         },
         KindWord::Smoke => Kind::Smoke(SmokeLimits {
             max_opacity: in_unit(table.max_opacity_percent, "%"),
+            path: in_unit(table.path_length_mm, "mm"),
             max_absorption: in_unit(table.max_absorption, "m⁻¹"),
             max_clear: in_unit(table.max_clear_seconds, "s"),
         }),
         KindWord::Text => Kind::Text,
     };
+    if table.path_length_mm.is_some() && table.max_opacity_percent.is_none() {
+        place.fault(
+            "path_length_mm",
+            "`path_length_mm` says for which light path an opacity limit holds, but there is none",
+            "add `max_opacity_percent`, or delete `path_length_mm`",
+            faults,
+        );
+    }
     if table.required && !kind.has_limit() {
         place.fault(
             "required",
@@ -154,6 +163,8 @@ fn measure(
         source: table.source,
         method: table.method,
         meaning: table.meaning,
+        test: table.test.map(TestKind::from),
+        paired: table.paired,
         cannot_tell: table.cannot_tell,
         hazards,
         front: table.front,
@@ -167,7 +178,8 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
 /// A key of another kind would be read and then ignored: it is refused instead.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
     use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
-    let given: [(&str, bool, &[KindWord]); 11] = [
+    let given: [(&str, bool, &[KindWord]); 13] = [
+        ("paired", table.paired, &[Value]),
         ("unit", table.unit.is_some(), &[Value, Cylinders]),
         ("repeats", table.repeats.is_some(), &[Value, Cylinders]),
         ("better", table.better.is_some(), &[Value, Cylinders]),
@@ -193,6 +205,7 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
             table.max_opacity_percent.is_some(),
             &[Smoke],
         ),
+        ("path_length_mm", table.path_length_mm.is_some(), &[Smoke]),
         ("max_absorption", table.max_absorption.is_some(), &[Smoke]),
         (
             "max_clear_seconds",

@@ -165,9 +165,17 @@ pub fn read(
         }
     }
 
-    let head = job.and_then(|(document, shape)| {
-        job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
+    let head_parts = job.and_then(|(document, shape)| {
+        job::head(&document, shape, &mut faults)
+            .filter(|_| document.is_sound())
+            .map(|head| (document, head))
     });
+    if let (Some((document, head)), Some((_, before)), Some((_, after))) =
+        (&head_parts, &baseline, &retest)
+    {
+        job::calibrated_between(document, head, before.started, after.started, &mut faults);
+    }
+    let head = head_parts.map(|(_, head)| head);
     let machine = head.as_ref().map(|head| &head.machine);
     let limits_parts = limits.and_then(|(document, shape)| {
         limits::limits(&document, shape, machine, &mut faults)

@@ -11,6 +11,7 @@ use super::reading;
 use super::shapes::{
     ConditionValue, MeterTable, Moment, PhotoTable, ReadingTable, RunFile, WorkFile,
 };
+use super::smoke;
 use super::structure::{listed, nearest};
 use super::{recordings, words};
 use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
@@ -253,7 +254,14 @@ pub fn compare(
             before.reading.contains_key(id),
             after.reading.contains_key(id),
         ) {
-            (true, true) => same_tries(retest, id, &after.reading[id], &before.reading[id], faults),
+            (true, true) => {
+                let (after, before) = (&after.reading[id], &before.reading[id]);
+                same_tries(retest, id, after, before, faults);
+                smoke::same_path(retest, measure, after, before, faults);
+                if measure.paired {
+                    same_repeats(retest, id, after, before, faults);
+                }
+            }
             (false, true) => retest.fault(
                 &["reading", id],
                 format!("`{id}` was not measured in the baseline"),
@@ -325,6 +333,34 @@ fn same_tries(
             &["reading", id, "rows", &index.to_string(), "tries"],
             tries,
             before,
+        );
+    }
+}
+
+/// Repeats in pairs are as many in both runs, and more than one.
+fn same_repeats(
+    retest: &Document,
+    id: &str,
+    after: &ReadingTable,
+    before: &ReadingTable,
+    faults: &mut Faults,
+) {
+    let count = |table: &ReadingTable| table.values.as_ref().map_or(1, Vec::len);
+    let (after, before) = (count(after), count(before));
+    if after != before {
+        retest.fault(
+            &["reading", id, "values"],
+            format!("`{id}` is paired, but the retest has {after} repeats, the baseline {before}"),
+            "write one value for each of the baseline's, in the same order, or delete `paired` \
+             in limits.toml",
+            faults,
+        );
+    } else if after < 2 {
+        retest.fault(
+            &["reading", id],
+            format!("`{id}` is paired, but has a single value in each run"),
+            "write at least two `values` in both runs, or delete `paired` in limits.toml",
+            faults,
         );
     }
 }

@@ -1,9 +1,10 @@
 //! The smoke keys of a reading → [`Smoke`].
 
+use super::document::Document;
 use super::fault::Faults;
 use super::reading::Context;
 use super::shapes::ReadingTable;
-use crate::job::{Appearance, Kind, Smoke};
+use crate::job::{Appearance, Kind, Measure, Smoke};
 use crate::quantity::{Quantity, Unit};
 
 /// The greatest spread of three accelerations in a row that still counts as one
@@ -81,7 +82,7 @@ fn check_limits(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
         ("opacity_percent", needs_opacity, has_opacity),
         (
             "path_length_mm",
-            limits.max_absorption.is_some(),
+            limits.max_absorption.is_some() || limits.path.is_some(),
             t.path_length_mm.is_some(),
         ),
         (
@@ -145,9 +146,60 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
     if t.path_length_mm.is_some() && highest >= 99.95 {
         context.fault(
             &[key],
-            "no light is left at this opacity, so there is no absorption coefficient",
+            "no light is left at this opacity, so it cannot be converted to another path or to k",
             "delete `path_length_mm`, or measure over a shorter path",
             faults,
         );
+    }
+}
+
+/// Opacity grows with the length of the light path: readings over two paths can be held
+/// against one limit only if the limit says for which path it holds.
+pub fn same_path(
+    retest: &Document,
+    measure: &Measure,
+    after: &ReadingTable,
+    before: &ReadingTable,
+    faults: &mut Faults,
+) {
+    let Kind::Smoke(limits) = &measure.kind else {
+        return;
+    };
+    let has_opacity =
+        |table: &ReadingTable| table.opacity_percent.is_some() || table.snaps_percent.is_some();
+    if !has_opacity(after) || !has_opacity(before) {
+        return;
+    }
+    let id = measure.id.as_str();
+    match (after.path_length_mm, before.path_length_mm) {
+        (Some(after), Some(before))
+            if after != before && limits.max_opacity.is_some() && limits.path.is_none() =>
+        {
+            retest.fault(
+                &["reading", id, "path_length_mm"],
+                format!(
+                    "the light path is {after} mm here and {before} mm in the baseline; the same \
+                     smoke is more opaque over a longer path"
+                ),
+                format!(
+                    "state in limits.toml for which path the limit of `{id}` holds: \
+                     `path_length_mm = …`"
+                ),
+                faults,
+            );
+        }
+        (None, Some(before)) => retest.fault(
+            &["reading", id],
+            format!("the baseline of `{id}` was measured over {before} mm, but the length of the path is missing here"),
+            "add `path_length_mm = …` here: the same smoke is more opaque over a longer path",
+            faults,
+        ),
+        (Some(_), None) => retest.fault(
+            &["reading", id, "path_length_mm"],
+            format!("the baseline of `{id}` has no `path_length_mm`"),
+            "add it to baseline.toml, or delete it here",
+            faults,
+        ),
+        _ => {}
     }
 }

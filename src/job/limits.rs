@@ -1,6 +1,7 @@
 //! What must hold: measures with their limits, the decision rule, and the
 //! conditions that must be alike for a fair comparison.
 
+use super::TestKind;
 use crate::quantity::{Quantity, Unit};
 
 /// Everything that is fixed before the work starts.
@@ -53,6 +54,10 @@ pub struct Measure {
     pub method: Option<String>,
     /// What it means, in words for the customer.
     pub meaning: Option<String>,
+    /// Which of the trade's tests it is.
+    pub test: Option<TestKind>,
+    /// Whether the i-th repeat before belongs with the i-th after. Only of a value.
+    pub paired: bool,
     /// What the test cannot tell.
     pub cannot_tell: Vec<String>,
     /// What can hurt someone who repeats it.
@@ -107,6 +112,9 @@ impl Kind {
 pub struct SmokeLimits {
     /// The greatest opacity.
     pub max_opacity: Option<Quantity>,
+    /// The length of the light path for which `max_opacity` holds; readings over
+    /// another are converted to it.
+    pub path: Option<Quantity>,
     /// The greatest light absorption coefficient.
     pub max_absorption: Option<Quantity>,
     /// The longest time until no smoke is seen.

@@ -7,6 +7,7 @@
 mod limits;
 mod run;
 mod shop;
+mod test_kind;
 mod work;
 
 use chrono::NaiveDate;
@@ -22,6 +23,7 @@ pub use run::{
     Recording, Run, Smoke, Stage, Stated,
 };
 pub use shop::{Accent, AccentFault, Paper, Shop};
+pub use test_kind::TestKind;
 pub use work::{
     Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
 };
@@ -134,6 +136,8 @@ pub struct Instrument {
     pub hand_timing: Option<f64>,
     /// The uncertainty on its calibration certificate.
     pub stated: Option<Stated>,
+    /// Why its error is the same in both runs, in words; none where it is not.
+    pub common_error: Option<String>,
     /// When it was calibrated.
     pub calibrated: Option<NaiveDate>,
     /// When its next calibration is due.

@@ -96,6 +96,26 @@ mod tests {
         assert_eq!(Balance::of(&values).outliers, [9, 10]);
     }
 
+    /// A six-cylinder engine at 700 rpm whose fourth cylinder is dead: speeds at the ends
+    /// of the six power strokes from the equation of motion, J = 0.6 kg·m², load 40 N·m
+    /// (computed; no published source). Over a whole cycle the changes of speed cancel, so
+    /// the mean is zero, and the dead cylinder stands out.
+    #[test]
+    fn contributions_sum_to_zero_over_a_cycle() {
+        let speeds = [
+            698.238, 701.875, 705.494, 709.095, 690.905, 694.581, 698.238,
+        ];
+        let changes: Vec<f64> = speeds.windows(2).map(|pair| pair[1] - pair[0]).collect();
+        let found = Balance::of(&changes);
+        assert!(found.mean.abs() < 1e-12, "{}", found.mean);
+        assert_eq!(found.outliers, [4]);
+        assert!(
+            (found.spread - (3.676 + 18.19)).abs() < 1e-9,
+            "{}",
+            found.spread
+        );
+    }
+
     #[test]
     fn identical_values_divide_by_nothing() {
         assert!(Balance::of(&[2500.0; 6]).outliers.is_empty());

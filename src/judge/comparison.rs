@@ -1,10 +1,12 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
+use super::pairs::{Pairs, SignedRank};
 use super::student::COVERAGE;
-use super::uncertainty::{combine, difference, expanded};
-use super::zone::{Outcome, Standing, outcome, standing};
+use super::together::Together;
+use super::uncertainty::{combine, expanded};
+use super::zone::{Outcome, Standing, at_limit, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
-use crate::quantity::{Component, Estimate, noise_of};
+use crate::quantity::{Component, Estimate, Source, noise_of};
 
 /// What a change amounts to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,8 +26,13 @@ pub struct Comparison {
     pub baseline: Estimate,
     /// The reading after it.
     pub retest: Estimate,
+    /// What ties the two to each other.
+    pub together: Together,
     /// Retest minus baseline: negative where the figure fell.
     pub difference: Estimate,
+    /// The rank test of repeats that belong in pairs. It supports a change, and decides
+    /// nothing.
+    pub signed_rank: Option<SignedRank>,
     /// The difference as a fraction of the baseline; none where a percentage
     /// would mean nothing.
     pub relative: Option<Estimate>,
@@ -53,11 +60,7 @@ impl Comparison {
     /// What the rule makes of the retest at its limit and of the gain, the worse
     /// of the two.
     pub fn outcome(&self, rule: DecisionRule) -> Outcome {
-        let at_limit = match self.after {
-            None => Outcome::NotJudged,
-            Some(standing) => outcome(standing.zone, rule),
-        };
-        at_limit.max(self.outcome_of_gain(rule))
+        at_limit(self.after, rule).max(self.outcome_of_gain(rule))
     }
 
     /// What the rule makes of the required improvement. A change that cannot be
@@ -81,11 +84,12 @@ impl Comparison {
 pub fn compare(
     baseline: Estimate,
     retest: Estimate,
+    together: Together,
     scale: &Scale,
     rule: DecisionRule,
 ) -> Comparison {
-    let difference = difference(&baseline, &retest);
-    let relative = relative(&baseline, &retest, scale);
+    let difference = together.difference(&baseline, &retest);
+    let relative = relative(&baseline, &retest, &together, scale);
     let (min, max) = match scale.bounds {
         Some(bounds) => (bounds.min().map(|q| q.si()), bounds.max().map(|q| q.si())),
         None => (None, None),
@@ -111,54 +115,83 @@ pub fn compare(
             achieved,
         }
     });
-    Comparison {
-        change: change(&baseline, &retest, &difference, scale, COVERAGE),
-        before: place(&baseline),
-        after: place(&retest),
+    let (before, after) = (place(&baseline), place(&retest));
+    let mut found = Comparison {
         baseline,
         retest,
+        signed_rank: together.pairs.as_ref().map(Pairs::signed_rank),
+        together,
         difference,
         relative,
+        change: None,
+        before,
+        after,
         gain,
-    }
+    };
+    found.change = found.change_at(COVERAGE, scale);
+    found
 }
 
 impl Comparison {
+    /// Whether the errors that are common to both runs were left out of the change
+    /// while nothing is known of how the readings scatter: they were made once, or
+    /// agree to the last digit. Little more than the step of the display is left then.
+    pub fn is_steady(&self) -> bool {
+        let scatters = |component: &Component| {
+            matches!(component.source, Source::Repeatability | Source::HandTiming)
+        };
+        self.together.common.is_some() && !self.difference.components.iter().any(scatters)
+    }
+
     /// What the change amounts to at another level of confidence, for a claim
     /// about several comparisons at once.
     pub fn change_at(&self, coverage: f64, scale: &Scale) -> Option<Change> {
-        change(
-            &self.baseline,
-            &self.retest,
-            &self.difference,
-            scale,
-            coverage,
-        )
+        let (before, after) = (self.baseline.value, self.retest.value);
+        let (better, weights) = match scale.better? {
+            Better::Lower => (before - after, [-1.0, 1.0]),
+            Better::Higher => (after - before, [-1.0, 1.0]),
+            Better::Inside => {
+                let (before, after) = (outside(before, scale), outside(after, scale));
+                // Nearer to the band is better; inside it, no place is better than
+                // another. What both readings share cancels in the way to a bound
+                // only where both lie beyond the same one; across the band it adds up.
+                let across = if before * after > 0.0 { -1.0 } else { 1.0 };
+                (before.abs() - after.abs(), [across, 1.0])
+            }
+        };
+        let components = self
+            .together
+            .components(&self.baseline, &self.retest, weights);
+        let limit = expanded(&components, coverage) + self.difference.noise;
+        Some(if better > limit {
+            Change::Improved
+        } else if -better > limit {
+            Change::Worsened
+        } else {
+            Change::NoDetectable
+        })
     }
 }
 
 /// retest/baseline − 1, by the law of propagation (JCGM 100:2008, 5.1.2):
-/// ∂/∂retest = 1/baseline, ∂/∂baseline = −retest/baseline².
+/// ∂/∂retest = 1/baseline, ∂/∂baseline = −retest/baseline². An error that is
+/// proportional to both readings cancels in it.
 ///
 /// None on a scale without a true zero, where the signs differ, or where the
 /// baseline cannot be told from zero.
-fn relative(baseline: &Estimate, retest: &Estimate, scale: &Scale) -> Option<Estimate> {
+fn relative(
+    baseline: &Estimate,
+    retest: &Estimate,
+    together: &Together,
+    scale: &Scale,
+) -> Option<Estimate> {
     let (b, a) = (baseline.value, retest.value);
     let meaningful =
         scale.unit.has_true_zero() && b != 0.0 && a * b >= 0.0 && b.abs() > baseline.expanded;
     if !meaningful {
         return None;
     }
-    let weighted = |estimate: &Estimate, weight: f64| -> Vec<Component> {
-        let times = |c: &Component| Component {
-            u: c.u * weight.abs(),
-            ..*c
-        };
-        let weighted = estimate.components.iter().map(times);
-        weighted.filter(|component| component.u > 0.0).collect()
-    };
-    let mut components = weighted(retest, 1.0 / b);
-    components.extend(weighted(baseline, a / (b * b)));
+    let components = together.components(baseline, retest, [-a / (b * b), 1.0 / b]);
     // The change counts against the size of the baseline, whatever its sign.
     Some(Estimate {
         noise: noise_of(1.0 + (a / b).abs()),
@@ -173,47 +206,25 @@ fn scaled(estimate: &Estimate, sign: f64) -> Estimate {
     }
 }
 
-fn change(
-    baseline: &Estimate,
-    retest: &Estimate,
-    difference: &Estimate,
-    scale: &Scale,
-    coverage: f64,
-) -> Option<Change> {
-    let better = match scale.better? {
-        Better::Lower => -difference.value,
-        Better::Higher => difference.value,
-        // Nearer to the band is better; inside it, no place is better than another.
-        Better::Inside => outside(baseline.value, scale) - outside(retest.value, scale),
-    };
-    let uncertainty = expanded(&difference.components, coverage);
-    let limit = uncertainty + difference.noise;
-    Some(if better > limit {
-        Change::Improved
-    } else if -better > limit {
-        Change::Worsened
-    } else {
-        Change::NoDetectable
-    })
-}
-
-/// How far `value` lies outside the bounds; 0 inside.
+/// How far `value` lies outside the bounds: negative below, positive above, 0 inside.
 fn outside(value: f64, scale: &Scale) -> f64 {
     let bounds = scale.bounds;
     let below = bounds
         .and_then(|b| b.min())
-        .map_or(0.0, |min| min.si() - value);
+        .map_or(0.0, |min| (value - min.si()).min(0.0));
     let above = bounds
         .and_then(|b| b.max())
-        .map_or(0.0, |max| value - max.si());
-    below.max(above).max(0.0)
+        .map_or(0.0, |max| (value - max.si()).max(0.0));
+    below + above
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::job::Bounds;
-    use crate::quantity::{Quantity, Source, Unit};
+    use crate::judge::together::Common;
+    use crate::judge::uncertainty::{Errors, estimate};
+    use crate::quantity::{Quantity, Unit};
 
     fn reading(value: f64, u: f64) -> Estimate {
         combine(
@@ -245,6 +256,7 @@ mod tests {
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
+            Together::default(),
             &scale(Better::Lower, None, Some(5.0)),
             DecisionRule::FourZone,
         );
@@ -262,7 +274,7 @@ mod tests {
         let lower = scale(Better::Lower, None, None);
         let change = |after| {
             let (b, a) = (reading(4.8, 0.1), reading(after, 0.1));
-            compare(b, a, &lower, DecisionRule::FourZone).change
+            compare(b, a, Together::default(), &lower, DecisionRule::FourZone).change
         };
         assert_eq!(change(4.8 - 0.27), Some(Change::NoDetectable));
         assert_eq!(change(4.8 - 0.28), Some(Change::Improved));
@@ -279,6 +291,7 @@ mod tests {
             let found = compare(
                 reading(10.0, 1.0),
                 reading(after, 1.0),
+                Together::default(),
                 &lower,
                 DecisionRule::FourZone,
             );
@@ -297,7 +310,14 @@ mod tests {
             let mut lower = scale(Better::Lower, None, None);
             lower.improvement = Some(improvement);
             let rule = DecisionRule::Simple;
-            compare(reading(before, 1e-3), reading(after, 1e-3), &lower, rule).outcome(rule)
+            compare(
+                reading(before, 1e-3),
+                reading(after, 1e-3),
+                Together::default(),
+                &lower,
+                rule,
+            )
+            .outcome(rule)
         };
         assert_eq!(judged(Improvement::By(0.09), 53.54, 53.45), Outcome::Pass);
         assert_eq!(
@@ -312,12 +332,53 @@ mod tests {
         let inside = scale(Better::Inside, Some(3.8), Some(4.5));
         let change = |before, after| {
             let (b, a) = (reading(before, 0.01), reading(after, 0.01));
-            compare(b, a, &inside, DecisionRule::FourZone).change
+            compare(b, a, Together::default(), &inside, DecisionRule::FourZone).change
         };
         assert_eq!(change(3.9, 4.4), Some(Change::NoDetectable));
         assert_eq!(change(3.0, 4.0), Some(Change::Improved));
         assert_eq!(change(5.0, 4.0), Some(Change::Improved));
         assert_eq!(change(4.0, 5.0), Some(Change::Worsened));
+    }
+
+    /// A common error of ±1 (u = 1/√3, U = 1.13; twice that across the band): 6 → 5
+    /// above a band that ends at 4.5 is better by exactly 1, whatever the error. From 5
+    /// above to 3.7 below, or to 4 inside, it seems better by 0.4 or 0.5, but 0.5 out
+    /// may as well be nothing.
+    #[test]
+    fn a_common_error_cancels_on_one_side_of_a_band_only() {
+        let tool = crate::job::Instrument {
+            id: "i".into(),
+            kind: "test".into(),
+            serial: None,
+            unit: Unit::named("s").unwrap(),
+            accuracy: Some(1.0),
+            accuracy_of_reading: None,
+            resolution: None,
+            hand_timing: None,
+            stated: None,
+            common_error: Some("same".into()),
+            calibrated: None,
+            due: None,
+        };
+        let inside = scale(Better::Inside, Some(3.8), Some(4.5));
+        let change = |before: f64, after: f64| {
+            let [b, a] = [before, after].map(|v| [Quantity::new(v, inside.unit).unwrap()]);
+            let errors = Errors {
+                instrument: Some(&tool),
+                ..Errors::default()
+            };
+            let together = Together {
+                common: Common::of([(&b, errors), (&a, errors)]),
+                pairs: None,
+            };
+            let (b, a) = (estimate(&b, errors), estimate(&a, errors));
+            compare(b, a, together, &inside, DecisionRule::FourZone).change
+        };
+        assert_eq!(change(6.0, 5.0), Some(Change::Improved));
+        assert_eq!(change(3.0, 3.5), Some(Change::Improved));
+        assert_eq!(change(5.0, 3.7), Some(Change::NoDetectable));
+        assert_eq!(change(5.0, 4.0), Some(Change::NoDetectable));
+        assert_eq!(change(8.0, 4.0), Some(Change::Improved));
     }
 
     #[test]
@@ -327,6 +388,7 @@ mod tests {
             compare(
                 reading(b, 0.1),
                 reading(a, 0.1),
+                Together::default(),
                 &lower,
                 DecisionRule::FourZone,
             )
@@ -350,6 +412,7 @@ mod tests {
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
+            Together::default(),
             &lower,
             DecisionRule::FourZone,
         );
@@ -358,6 +421,7 @@ mod tests {
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
+            Together::default(),
             &lower,
             DecisionRule::FourZone,
         );

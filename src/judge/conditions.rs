@@ -1,7 +1,8 @@
 //! Were the two runs made under like conditions?
 
-use super::uncertainty::{Errors, difference, estimate};
-use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run};
+use super::together::Together;
+use super::uncertainty::{Errors, estimate};
+use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run, TestKind};
 use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
 
 /// How a condition of the retest compares with that of the baseline.
@@ -58,7 +59,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
             Some(after @ ConditionReading::Value { .. }),
         ) => match (value(job, before), value(job, after)) {
             (Some(before), Some(after)) => {
-                let difference = difference(&before, &after);
+                let difference = Together::default().difference(&before, &after);
                 (compare(&difference, *window, *harder), Some(difference))
             }
             _ => (ConditionState::Unknown, None),
@@ -107,7 +108,7 @@ pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condi
             return false;
         };
         value(job, reading).is_some_and(|body| {
-            let above = difference(ambient, &body);
+            let above = Together::default().difference(ambient, &body);
             !at_most_within(above.value, COLD_WITHIN + above.expanded, above.noise)
         })
     })
@@ -120,6 +121,31 @@ pub fn is_short_soak(job: &Job) -> bool {
         Some(ConditionReading::Value { value, .. })
             if value.unit().dimension() == Dimension::Time && !at_least(value.si(), SOAK)
     )
+}
+
+/// Whether both runs say how well the battery turned the engine: a condition in volts or
+/// in revolutions, or a measure of cranking speed or voltage.
+pub fn is_battery_recorded(job: &Job) -> bool {
+    let is_value = |run: &Run, id: &str| {
+        matches!(run.conditions.get(id), Some(ConditionReading::Value { .. }))
+    };
+    let in_conditions = job.limits.conditions.iter().any(|condition| {
+        let fits = match &condition.kind {
+            ConditionKind::Value { unit, .. } => matches!(
+                unit.dimension(),
+                Dimension::Voltage | Dimension::RotationalSpeed
+            ),
+            ConditionKind::Text => false,
+        };
+        fits && is_value(&job.baseline, &condition.id) && is_value(&job.retest, &condition.id)
+    });
+    let in_measures = job.limits.measures.iter().any(|measure| {
+        matches!(
+            measure.test,
+            Some(TestKind::CrankingSpeed | TestKind::CrankingVoltage)
+        )
+    });
+    in_conditions || in_measures
 }
 
 /// Whether the required conditions let a claim of improvement stand.
@@ -135,7 +161,9 @@ pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
 
 /// Inside the window: matched, unless the instruments are too coarse to tell.
 /// Outside: the direction decides. Uncertainty never widens the window, or a worse
-/// thermometer would make a warm morning alike to a cold one.
+/// thermometer would make a warm morning alike to a cold one; and where it is so large
+/// that the retest may as well have been easier by more than the window, a seemingly
+/// harder one is not known to be harder.
 fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> ConditionState {
     if at_most_within(difference.value.abs(), window, difference.noise) {
         return if at_most(difference.expanded, window) {
@@ -144,7 +172,15 @@ fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> Condit
             ConditionState::Unknown
         };
     }
+    let maybe_easier = !at_most_within(
+        difference.expanded,
+        difference.value.abs() + window,
+        difference.noise,
+    );
     match (harder, difference.value < 0.0) {
+        (Some(Harder::Lower), true) | (Some(Harder::Higher), false) if maybe_easier => {
+            ConditionState::Unknown
+        }
         (Some(Harder::Lower), true) | (Some(Harder::Higher), false) => ConditionState::Harder,
         (Some(_), _) => ConditionState::Easier,
         (None, _) => ConditionState::Unknown,
@@ -209,7 +245,7 @@ mod tests {
         assert_eq!(at(3.5, 20.0), ConditionState::Easier);
         let exact = estimate_of(12.43).value - estimate_of(12.58).value;
         assert!(exact.abs() > 0.15, "not in binary");
-        let difference = difference(&estimate_of(12.58), &estimate_of(12.43));
+        let difference = Together::default().difference(&estimate_of(12.58), &estimate_of(12.43));
         assert_eq!(compare(&difference, 0.15, None), ConditionState::Matched);
         assert_eq!(at(1.0, 3.1), ConditionState::Unknown, "too coarse to tell");
     }
@@ -226,6 +262,10 @@ mod tests {
             ConditionState::Harder
         );
         assert_eq!(apart(8.0, 0.5, None), ConditionState::Unknown);
+        // −8 K ± 11 K may be +3 K at most, −8 K ± 12 K also +4 K: no cold morning.
+        let colder = |u| apart(-8.0, u, Some(Harder::Lower));
+        assert_eq!(colder(11.0), ConditionState::Harder);
+        assert_eq!(colder(12.0), ConditionState::Unknown);
     }
 
     #[test]

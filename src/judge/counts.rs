@@ -7,7 +7,7 @@ use super::zone::Outcome;
 use crate::job::Count;
 
 /// Significance level of a claimed change, two-sided.
-const LEVEL: f64 = 0.05;
+pub const LEVEL: f64 = 0.05;
 
 /// One count before and after.
 #[derive(Debug, Clone, Copy)]

@@ -3,10 +3,12 @@
 use super::balance::Balance;
 use super::comparison::{Change, Comparison, compare};
 use super::counts::{self, CountComparison, PairedCount};
-use super::smoke::{SmokeComparison, compare_smoke};
+use super::pairs::Pairs;
+use super::smoke::{SmokeComparison, SmokePart, compare_smoke};
 use super::student::COVERAGE;
+use super::together::{Common, Together};
 use super::uncertainty::{Errors, estimate};
-use super::zone::Outcome;
+use super::zone::{self, Outcome};
 use crate::job::{
     Count, DecisionRule, Job, Kind, Measure, Observation, PerCylinder, Reading, Scale,
 };
@@ -58,19 +60,44 @@ pub enum Finding {
     Text,
 }
 
+impl Finding {
+    /// Every value before and after that it holds; none of counts and words.
+    pub fn comparisons(&self) -> impl Iterator<Item = &Comparison> {
+        let (one, cylinders, smoke): (_, &[Comparison], &[SmokeComparison]) = match self {
+            Finding::Value(comparison) => (Some(&**comparison), &[], &[]),
+            Finding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
+            Finding::Smoke(parts) => (None, &[], parts),
+            Finding::Passes(_) | Finding::CylinderPasses { .. } | Finding::Text => (None, &[], &[]),
+        };
+        one.into_iter()
+            .chain(cylinders)
+            .chain(smoke.iter().map(|part| &part.comparison))
+    }
+}
+
 /// Judges `measure`. `None` if a run lacks it, which intake does not let pass.
 pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
     let before = job.baseline.readings.get(&measure.id)?;
     let after = job.retest.readings.get(&measure.id)?;
     let rule = job.limits.rule;
     let finding = match (&measure.kind, &before.observation, &after.observation) {
-        (Kind::Value(scale), Observation::Value(b), Observation::Value(a)) => Finding::Value(
-            Box::new(compare_values(job, (before, b), (after, a), scale, rule)),
-        ),
+        (Kind::Value(scale), Observation::Value(b), Observation::Value(a)) => {
+            let pairs = if measure.paired {
+                Pairs::of(b, a)
+            } else {
+                None
+            };
+            let (before, after) = ((before, &b[..]), (after, &a[..]));
+            Finding::Value(Box::new(compare_values(
+                job, before, after, pairs, scale, rule,
+            )))
+        }
         (Kind::Cylinders(scale), Observation::Cylinders(b), Observation::Cylinders(a)) => {
             let pairs = b.iter().zip(a.iter());
             let cylinders: Vec<Comparison> = pairs
-                .map(|((_, b), (_, a))| compare_values(job, (before, b), (after, a), scale, rule))
+                .map(|((_, b), (_, a))| {
+                    compare_values(job, (before, b), (after, a), None, scale, rule)
+                })
                 .collect();
             let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
             let balance = [
@@ -125,12 +152,19 @@ fn compare_values(
     job: &Job,
     before: (&Reading, &[Quantity]),
     after: (&Reading, &[Quantity]),
+    pairs: Option<Pairs>,
     scale: &Scale,
     rule: DecisionRule,
 ) -> Comparison {
+    let (known, known_after) = (errors(job, before.0), errors(job, after.0));
+    let together = Together {
+        common: Common::of([(before.1, known), (after.1, known_after)]),
+        pairs,
+    };
     compare(
-        estimate(before.1, errors(job, before.0)),
-        estimate(after.1, errors(job, after.0)),
+        estimate(before.1, known),
+        estimate(after.1, known_after),
+        together,
         scale,
         rule,
     )
@@ -148,9 +182,9 @@ fn count_pairs(
         .collect()
 }
 
-/// The change of the whole measure. A claim about several cylinders at once is
-/// made at a level shared between them (Bonferroni), or one of many would seem
-/// to change by chance.
+/// The change of the whole measure. A claim about several cylinders, or several figures
+/// of smoke, at once is made at a level shared between them (Bonferroni), or one of many
+/// would seem to change by chance.
 fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
     match (finding, kind) {
         (Finding::Value(comparison), _) => comparison.change,
@@ -161,7 +195,22 @@ fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
         (Finding::Passes(count), _) => Some(count.change),
         (Finding::CylinderPasses { paired, .. }, _) => Some(paired.change),
         (Finding::Smoke(parts), _) => {
-            overall(parts.iter().filter_map(|part| part.comparison.change))
+            // Opacity and k are one look at the smoke, the time until clear another.
+            let clear = parts
+                .iter()
+                .filter(|part| part.part == SmokePart::Clear)
+                .count();
+            let looks = if clear > 0 && clear < parts.len() {
+                2.0
+            } else {
+                1.0
+            };
+            let level = 1.0 - (1.0 - COVERAGE) / looks;
+            overall(
+                parts
+                    .iter()
+                    .filter_map(|part| part.comparison.change_at(level, &part.scale)),
+            )
         }
         _ => None,
     }
@@ -192,11 +241,7 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
 
 /// The retest at its limits, required improvements aside.
 fn at_limit(finding: &Finding, rule: DecisionRule) -> Outcome {
-    let of = |comparison: &Comparison| {
-        comparison
-            .after
-            .map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
-    };
+    let of = |comparison: &Comparison| zone::at_limit(comparison.after, rule);
     match finding {
         Finding::Value(comparison) => of(comparison),
         Finding::Cylinders { cylinders, .. } => worst(cylinders.iter().map(of).collect()),
@@ -206,11 +251,7 @@ fn at_limit(finding: &Finding, rule: DecisionRule) -> Outcome {
 
 /// The baseline at the same limits: did the fault show there?
 fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome {
-    let at_limit = |comparison: &Comparison| {
-        comparison
-            .before
-            .map_or(Outcome::NotJudged, |s| super::zone::outcome(s.zone, rule))
-    };
+    let at_limit = |comparison: &Comparison| zone::at_limit(comparison.before, rule);
     let counted = |count: &CountComparison| {
         let min = match kind {
             Kind::Passes { min } | Kind::CylinderPasses { min } => *min,

@@ -17,12 +17,14 @@ mod comparison;
 mod conditions;
 mod counts;
 mod measures;
+mod pairs;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
 mod simulation;
 mod smoke;
 mod student;
+mod together;
 mod uncertainty;
 mod verdict;
 mod zone;
@@ -35,7 +37,9 @@ pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount};
 pub use measures::{Finding, MeasureJudgement};
+pub use pairs::{Pairs, SignedRank};
 pub use smoke::{SmokeComparison, SmokePart};
+pub use together::{Common, Together};
 pub use verdict::{Reason, Reservation, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 

@@ -3,9 +3,14 @@
 //! Values that could not be looked up in the document itself are marked "from
 //! memory"; values of our own are marked "computed".
 
+use super::comparison::compare;
+use super::pairs::Pairs;
 use super::student::{coverage_factor, cumulative};
+use super::together::Together;
 use super::uncertainty::{Errors, combine, estimate, mean, standard_deviation};
-use crate::quantity::{Component, Quantity, Source, Unit};
+use super::zone::{Outcome, outcome, standing};
+use crate::job::{DecisionRule, Scale};
+use crate::quantity::{Component, Estimate, Quantity, Source, Unit};
 
 fn part(u: f64, dof: f64) -> Component {
     Component {
@@ -15,7 +20,7 @@ fn part(u: f64, dof: f64) -> Component {
     }
 }
 
-fn of(values: &[f64]) -> crate::quantity::Estimate {
+fn of(values: &[f64]) -> Estimate {
     let unit = Unit::named("1").unwrap();
     let values: Vec<Quantity> = values
         .iter()
@@ -136,6 +141,44 @@ fn gum_h2_means_of_simultaneous_readings() {
     }
 }
 
+/// JCGM 100:2008, H.2, approach 1: Z = V/I from the five sets as pairs, with the
+/// covariance of their means, is 254.260 Ω with u = 0.236 Ω (from memory; computed again
+/// with Python: 0.236 336). Taken as independent it would be 0.204 Ω.
+#[test]
+fn gum_h2_impedance_from_correlated_means() {
+    let unit = Unit::named("1").unwrap();
+    let list = |values: [f64; 5]| values.map(|v| Quantity::new(v, unit).unwrap());
+    let voltage = list([5.007, 4.994, 5.005, 4.990, 4.999]);
+    let current = list([19.663, 19.639, 19.640, 19.685, 19.678].map(|milli| milli / 1e3));
+    let known = Errors::default();
+    let scale = Scale {
+        unit,
+        better: None,
+        bounds: None,
+        improvement: None,
+    };
+    let ratio = |pairs: Option<Pairs>| {
+        let together = Together {
+            common: None,
+            pairs,
+        };
+        let (current, voltage) = (estimate(&current, known), estimate(&voltage, known));
+        compare(current, voltage, together, &scale, DecisionRule::Simple)
+            .relative
+            .unwrap()
+    };
+    // Our relative change is V/I − 1.
+    let paired = ratio(Pairs::of(&current, &voltage));
+    assert!(
+        (paired.value + 1.0 - 254.260).abs() < 5e-4,
+        "{}",
+        paired.value
+    );
+    assert!((paired.u - 0.236_336).abs() < 5e-7, "{}", paired.u);
+    assert_eq!(paired.dof, 4.0);
+    assert!((ratio(None).u - 0.204).abs() < 5e-4);
+}
+
 /// JCGM 100:2008, G.4.2: u known to 25 % has 8 degrees of freedom, to 50 % has 2;
 /// table G.2 then gives t₉₅ = 2.31 and 4.30.
 #[test]
@@ -188,5 +231,73 @@ fn jcgm_106_risk_at_the_acceptance_limit() {
         (3.0, 0.001_349_9),
     ] {
         assert!((cumulative(-w, f64::INFINITY) - risk).abs() < 1e-6);
+    }
+}
+
+fn known(value: f64, u: f64) -> Estimate {
+    combine(value, vec![part(u, f64::INFINITY)])
+}
+
+/// JCGM 106:2012, example of a speed limit of 100 km/h and a meter with u = 2 % of the
+/// speed (from memory): 99.9 % sure that it was exceeded only from 107 km/h on
+/// (computed: 106.588 km/h).
+#[test]
+fn jcgm_106_speed_limit() {
+    let innocent = |speed: f64| {
+        let reading = known(speed, 0.02 * speed);
+        standing(&reading, None, Some(100.0), DecisionRule::Guarded).conformity
+    };
+    assert!((innocent(106.5876) - 0.001).abs() < 1e-6);
+    assert!(innocent(107.0) < 0.001 && innocent(106.0) > 0.001);
+}
+
+/// JCGM 106:2012, example of 1500 Ω resistors within ±0.2 Ω (from memory): made with
+/// s = 0.12 Ω, of which 90 % conform; measured with u = 0.04 Ω. With acceptance limits of
+/// 1499.82 Ω and 1500.18 Ω the global risk of the consumer is 1 %, of the producer 7 %
+/// (computed: 0.009 878 and 0.069 027; by simple acceptance 0.018 942 and 0.037 208).
+#[test]
+fn jcgm_106_risks_of_the_resistors() {
+    let (low, high): (f64, f64) = (1499.8, 1500.2);
+    let conform = standing(
+        &known(1500.0, 0.12),
+        Some(low),
+        Some(high),
+        DecisionRule::Simple,
+    );
+    assert!((conform.conformity - 0.904_419).abs() < 5e-7);
+    // Over all readings: how likely each is, what the rule makes of it, and how likely
+    // the resistor conforms, given the reading and the making.
+    let total: f64 = 0.12f64.hypot(0.04);
+    let posterior = 0.12 * 0.04 / total;
+    let risks = |rule, guard: f64| {
+        let (mut consumer, mut producer) = (0.0, 0.0);
+        let step = 2.5e-4;
+        for i in 0..6000 {
+            let reading = 1499.25 + (f64::from(i) + 0.5) * step;
+            let from = cumulative((reading - 0.5 * step - 1500.0) / total, f64::INFINITY);
+            let to = cumulative((reading + 0.5 * step - 1500.0) / total, f64::INFINITY);
+            let best = 1500.0 + (reading - 1500.0) * (0.12 / total).powi(2);
+            let truth = known(best, posterior);
+            let good = standing(&truth, Some(low), Some(high), rule).conformity;
+            let read = Estimate {
+                expanded: guard,
+                ..known(reading, 0.04)
+            };
+            let place = standing(&read, Some(low), Some(high), rule);
+            if outcome(place.zone, rule) == Outcome::Pass {
+                consumer += (to - from) * (1.0 - good);
+            } else {
+                producer += (to - from) * good;
+            }
+        }
+        [consumer, producer]
+    };
+    for (rule, guard, consumer, producer) in [
+        (DecisionRule::Guarded, 0.02, 0.009_878_3, 0.069_026_5),
+        (DecisionRule::Simple, 0.02, 0.018_942, 0.037_208),
+    ] {
+        let [found_consumer, found_producer] = risks(rule, guard);
+        assert!((found_consumer - consumer).abs() < 5e-6, "{found_consumer}");
+        assert!((found_producer - producer).abs() < 5e-6, "{found_producer}");
     }
 }

@@ -2,11 +2,12 @@
 
 use super::comparison::{Comparison, compare};
 use super::measures::errors;
+use super::together::{Common, Together};
 use super::uncertainty::{Errors, combine, estimate};
 use crate::job::{
     Better, Bounds, DecisionRule, HAND_TIMING_SECONDS, Job, Reading, Scale, Smoke, SmokeLimits,
 };
-use crate::quantity::{Component, Estimate, Quantity, Unit};
+use crate::quantity::{Component, Estimate, Quantity, Unit, noise_of};
 
 /// Which figure of a smoke reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,6 +29,8 @@ pub struct SmokeComparison {
     pub scale: Scale,
     /// The comparison.
     pub comparison: Comparison,
+    /// The opacities as they were measured, where they were converted to another path.
+    pub measured: Option<[Estimate; 2]>,
 }
 
 /// Compares whatever both runs have of opacity, absorption and time until clear.
@@ -38,63 +41,156 @@ pub fn compare_smoke(
     limits: &SmokeLimits,
     rule: DecisionRule,
 ) -> Vec<SmokeComparison> {
-    let pair = |part, unit, max, of: &dyn Fn(&Reading, &Smoke) -> Option<Estimate>| {
-        let scale = Scale {
-            unit: Unit::named(unit)?,
-            better: Some(Better::Lower),
-            bounds: Bounds::new(None, max),
-            improvement: None,
-        };
-        let comparison = compare(of(before.0, before.1)?, of(after.0, after.1)?, &scale, rule);
-        Some(SmokeComparison {
-            part,
-            scale,
-            comparison,
-        })
+    let runs = [before, after];
+    let opacity = runs.map(|(reading, smoke)| Read {
+        values: &smoke.opacity,
+        errors: errors(job, reading),
+    });
+    let clear = runs.map(|(reading, smoke)| Read {
+        values: smoke.clear.as_slice(),
+        errors: timing(job, reading),
+    });
+    let paths = runs.map(|(_, smoke)| smoke.path.map(|path| path.si()));
+    let stated = limits.path.map(|path| path.si());
+    let as_read = |_, value| Some(Worked { value, slope: 1.0 });
+    let over_one_path = |run: usize, value| match (stated, paths) {
+        (Some(stated), _) => over(value, paths[run]?, stated),
+        // Two paths and none to convert to: nothing to compare.
+        (None, [Some(one), Some(other)]) if one != other => None,
+        (None, _) => as_read(run, value),
     };
-    let opacity = |reading: &Reading, smoke: &Smoke| {
-        (!smoke.opacity.is_empty()).then(|| estimate(&smoke.opacity, errors(job, reading)))
-    };
+    let k = |run: usize, opacity| absorption_of(opacity, paths[run]?);
     [
-        pair(SmokePart::Opacity, "%", limits.max_opacity, &opacity),
-        pair(
+        compared(
+            SmokePart::Opacity,
+            opacity,
+            over_one_path,
+            limits.max_opacity,
+            rule,
+        ),
+        compared(
             SmokePart::Absorption,
-            "m⁻¹",
+            opacity,
+            k,
             limits.max_absorption,
-            &|reading, smoke| absorption_of(&opacity(reading, smoke)?, smoke.path?.si()),
+            rule,
         ),
-        pair(
-            SmokePart::Clear,
-            "s",
-            limits.max_clear,
-            &|reading, smoke| smoke.clear.map(|clear| timed(job, reading, clear)),
-        ),
+        compared(SmokePart::Clear, clear, as_read, limits.max_clear, rule),
     ]
     .into_iter()
     .flatten()
     .collect()
 }
 
-fn timed(job: &Job, reading: &Reading, clear: Quantity) -> Estimate {
+/// What one run read of a figure; no values if it did not.
+#[derive(Clone, Copy)]
+struct Read<'a> {
+    values: &'a [Quantity],
+    errors: Errors<'a>,
+}
+
+/// A figure worked out from a reading, and the slope by which an error of the
+/// reading passes on to it (JCGM 100:2008, 5.1.2: first order).
+struct Worked {
+    value: f64,
+    slope: f64,
+}
+
+/// The figures that `work` makes of the readings of both runs, compared; none where
+/// a run has no reading.
+fn compared(
+    part: SmokePart,
+    reads: [Read<'_>; 2],
+    work: impl Fn(usize, f64) -> Option<Worked>,
+    max: Option<Quantity>,
+    rule: DecisionRule,
+) -> Option<SmokeComparison> {
+    if reads.iter().any(|read| read.values.is_empty()) {
+        return None;
+    }
+    let scale = Scale {
+        unit: Unit::named(match part {
+            SmokePart::Opacity => "%",
+            SmokePart::Absorption => "m⁻¹",
+            SmokePart::Clear => "s",
+        })?,
+        better: Some(Better::Lower),
+        bounds: Bounds::new(None, max),
+        improvement: None,
+    };
+    let measured = reads.map(|read| estimate(read.values, read.errors));
+    let (before, after) = (work(0, measured[0].value)?, work(1, measured[1].value)?);
+    let common = Common::of(reads.map(|read| (read.values, read.errors)));
+    let together = Together {
+        common: common.map(|common| common.through([before.slope, after.slope])),
+        pairs: None,
+    };
+    let [baseline, retest] = [
+        passed_on(&measured[0], before),
+        passed_on(&measured[1], after),
+    ];
+    let converted = part == SmokePart::Opacity
+        && [&baseline, &retest]
+            .iter()
+            .zip(&measured)
+            .any(|(figure, measured)| figure.value != measured.value);
+    Some(SmokeComparison {
+        part,
+        comparison: compare(baseline, retest, together, &scale, rule),
+        scale,
+        measured: converted.then_some(measured),
+    })
+}
+
+fn timing<'a>(job: &'a Job, reading: &Reading) -> Errors<'a> {
     let watch = reading.timer.as_deref().and_then(|id| job.instrument(id));
-    let errors = Errors {
+    Errors {
         instrument: watch,
         stated: None,
         hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
-    };
-    estimate(&[clear], errors)
+    }
 }
 
-/// The absorption coefficient of an opacity over a path in metres, with
-/// u(k) = u(N)/(L(1 − N)).
-fn absorption_of(opacity: &Estimate, path: f64) -> Option<Estimate> {
-    let k = absorption(opacity.value, path)?;
-    let slope = 1.0 / (path * (1.0 - opacity.value));
-    let scaled = |component: &Component| Component {
-        u: component.u * slope,
+/// The estimate of a worked figure, with the components of what it was worked out
+/// from.
+fn passed_on(measured: &Estimate, worked: Worked) -> Estimate {
+    let passed = |component: &Component| Component {
+        u: component.u * worked.slope.abs(),
         ..*component
     };
-    Some(combine(k, opacity.components.iter().map(scaled).collect()))
+    Estimate {
+        noise: noise_of(worked.value) + measured.noise * worked.slope.abs(),
+        ..combine(
+            worked.value,
+            measured.components.iter().map(passed).collect(),
+        )
+    }
+}
+
+/// An opacity over one path, as it would be over another: N₂ = 1 − (1 − N₁)^(L₂/L₁)
+/// (Beer and Lambert, as 40 CFR 86.884-14(a)), of slope (L₂/L₁)·(1 − N₁)^(L₂/L₁ − 1).
+/// None where no light is left.
+fn over(opacity: f64, path: f64, stated: f64) -> Option<Worked> {
+    if path == stated {
+        return Some(Worked {
+            value: opacity,
+            slope: 1.0,
+        });
+    }
+    let ratio = stated / path;
+    (opacity < 1.0).then(|| Worked {
+        value: -(ratio * (-opacity).ln_1p()).exp_m1(),
+        slope: ratio * (1.0 - opacity).powf(ratio - 1.0),
+    })
+}
+
+/// The absorption coefficient of an opacity over a path in metres; its slope is
+/// 1/(L(1 − N)).
+fn absorption_of(opacity: f64, path: f64) -> Option<Worked> {
+    Some(Worked {
+        value: absorption(opacity, path)?,
+        slope: 1.0 / (path * (1.0 - opacity)),
+    })
 }
 
 /// k = −ln(1 − N)/L, of an opacity N from 0 to 1 and a path L in metres (UN
@@ -124,6 +220,38 @@ mod tests {
         }
     }
 
+    /// The conversion of 40 CFR 86.884-14(a), to a path of 5 in (its form from memory;
+    /// figures computed): the standard pipe diameters of 3, 4 and 6 in.
+    #[test]
+    fn opacity_over_another_path_as_40_cfr_86_884_14() {
+        for (path, opacity, wanted) in [
+            (3.0, 10.0, 16.10),
+            (3.0, 20.0, 31.06),
+            (3.0, 30.0, 44.81),
+            (3.0, 40.0, 57.32),
+            (3.0, 50.0, 68.50),
+            (4.0, 10.0, 12.34),
+            (4.0, 20.0, 24.34),
+            (4.0, 40.0, 47.19),
+            (6.0, 40.0, 34.67),
+        ] {
+            let found = over(opacity / 100.0, path * 0.0254, 5.0 * 0.0254).unwrap();
+            assert!(
+                (found.value * 100.0 - wanted).abs() < 5e-3,
+                "{}",
+                found.value
+            );
+            // k is the same over either path, and the slope that of a difference
+            // quotient.
+            let k = absorption(opacity / 100.0, path * 0.0254).unwrap();
+            assert!((absorption(found.value, 5.0 * 0.0254).unwrap() - k).abs() < 1e-12);
+            let near = over(opacity / 100.0 + 1e-7, path * 0.0254, 5.0 * 0.0254).unwrap();
+            assert!(((near.value - found.value) / 1e-7 - found.slope).abs() < 1e-5);
+        }
+        assert!(over(1.0, 0.1, 0.2).is_none());
+        assert_eq!(over(0.3, 0.1, 0.1).unwrap().value, 0.3);
+    }
+
     #[test]
     fn full_opacity_has_no_coefficient() {
         assert!(absorption(1.0, 0.43).is_none());
@@ -133,17 +261,9 @@ mod tests {
     /// Against a difference quotient: k(N + h) − k(N) ≈ h/(L(1 − N)).
     #[test]
     fn the_uncertainty_follows_the_slope() {
-        let opacity = combine(
-            0.4,
-            vec![Component {
-                source: crate::quantity::Source::Accuracy,
-                u: 0.01,
-                dof: f64::INFINITY,
-            }],
-        );
-        let found = absorption_of(&opacity, 0.43).unwrap();
+        let found = absorption_of(0.4, 0.43).unwrap();
         let h = 1e-7;
-        let slope = (absorption(0.4 + h, 0.43).unwrap() - absorption(0.4, 0.43).unwrap()) / h;
-        assert!((found.u - 0.01 * slope).abs() < 1e-6);
+        let slope = (absorption(0.4 + h, 0.43).unwrap() - found.value) / h;
+        assert!((found.slope - slope).abs() < 1e-5);
     }
 }

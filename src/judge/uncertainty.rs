@@ -81,20 +81,6 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
     }
 }
 
-/// Retest minus baseline. Errors of the two readings count as independent.
-pub fn difference(baseline: &Estimate, retest: &Estimate) -> Estimate {
-    let components = baseline
-        .components
-        .iter()
-        .chain(&retest.components)
-        .copied()
-        .collect();
-    Estimate {
-        noise: baseline.noise + retest.noise,
-        ..combine(retest.value - baseline.value, components)
-    }
-}
-
 /// The expanded uncertainty of `components` for a coverage probability.
 ///
 /// What was estimated from few readings and what is taken as known are expanded
@@ -137,7 +123,12 @@ fn welch_satterthwaite<'a>(components: impl Iterator<Item = &'a Component> + Clo
 
 /// The half-width of the instrument's accuracy at this reading.
 fn half_width(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
-    let of_reading = instrument.accuracy_of_reading.map_or(0.0, |fraction| {
+    instrument.accuracy.unwrap_or(0.0) + proportional(instrument, mean, values).abs()
+}
+
+/// The part of it that is proportional to the reading, with the reading's sign.
+pub fn proportional(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
+    instrument.accuracy_of_reading.map_or(0.0, |fraction| {
         let is_temperature = values
             .first()
             .is_some_and(|v| v.unit().dimension() == Dimension::Temperature);
@@ -147,13 +138,12 @@ fn half_width(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
             let fahrenheit = instrument.unit.symbol().contains('F');
             let scale = Unit::named(if fahrenheit { "°F" } else { "°C" });
             scale.map_or(0.0, |scale| {
-                scale.difference_to_si(fraction * scale.from_si(mean).abs())
+                scale.difference_to_si(fraction * scale.from_si(mean))
             })
         } else {
-            fraction * mean.abs()
+            fraction * mean
         }
-    });
-    instrument.accuracy.unwrap_or(0.0) + of_reading
+    })
 }
 
 /// The arithmetic mean, with a second pass that takes off the rounding error of
@@ -198,6 +188,7 @@ mod tests {
             resolution: None,
             hand_timing: None,
             stated: None,
+            common_error: None,
             calibrated: None,
             due: None,
         }

@@ -2,11 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::comparison::Change;
-use super::conditions::{ConditionJudgement, ConditionState, is_short_soak, warm_at};
+use super::comparison::{Change, Comparison};
+use super::conditions::{
+    ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
+};
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
-use crate::job::{DecisionRule, Job, Run};
+use crate::job::{DecisionRule, Job, Run, TestKind};
 
 /// The answer for the whole job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,8 +27,10 @@ pub enum Verdict {
 pub enum Reason {
     /// All of so many required measures pass.
     AllPass(usize),
-    /// This required measure fails.
+    /// This required measure fails at its limit.
     Fails(String),
+    /// The improvement that this measure requires is shown to be absent.
+    ImprovementAbsent(String),
     /// This required measure lies too near its limit to tell.
     TooNear(String),
     /// The improvement that this measure requires cannot be worked out, or no change
@@ -72,10 +76,19 @@ pub enum Reservation {
     },
     /// This instrument was first calibrated after it was used.
     CalibratedLater(String),
+    /// This temperature, which is not required, was still far above ambient at the
+    /// retest.
+    RetestNotCold(String),
     /// This temperature was still far above ambient at the baseline.
     BaselineNotCold(String),
     /// The machine stood for a short time only before the retest.
     ShortSoak,
+    /// The change of this measure leaves out the instrument's common error, and its
+    /// readings show no scatter that could stand for the rest.
+    ScatterNotKnown(String),
+    /// This measure times cranking, and neither battery voltage nor cranking speed was
+    /// recorded in both runs: a better battery alone would shorten it.
+    BatteryNotRecorded(String),
     /// This condition is alike within its window, but changed to the easier side.
     Helped(String),
     /// The machine's meter shows less in the retest than in the baseline.
@@ -94,7 +107,15 @@ pub fn decide(
             .filter(move |measure| test(measure))
             .map(move |measure| reason(measure.id.clone()))
     };
-    let failing: Vec<Reason> = ids(|m| m.outcome == Outcome::Fail, Reason::Fails).collect();
+    let failing: Vec<Reason> = ids(
+        |m| m.outcome == Outcome::Fail && m.at_limit == Outcome::Fail,
+        Reason::Fails,
+    )
+    .chain(ids(
+        |m| m.outcome == Outcome::Fail && m.at_limit != Outcome::Fail,
+        Reason::ImprovementAbsent,
+    ))
+    .collect();
     let mut open: Vec<Reason> = ids(
         |m| m.outcome == Outcome::Undecided && m.at_limit == Outcome::Undecided,
         Reason::TooNear,
@@ -160,6 +181,9 @@ pub fn reservations(
         if !measure.required && measure.change == Some(Change::Worsened) {
             found.push(Reservation::OtherWorse(id()));
         }
+        if measure.finding.comparisons().any(Comparison::is_steady) {
+            found.push(Reservation::ScatterNotKnown(id()));
+        }
     }
     let fault_shown = measures
         .iter()
@@ -192,9 +216,22 @@ pub fn reservations(
             .filter(|condition| condition.helped)
             .map(|condition| Reservation::Helped(condition.id.clone())),
     );
+    if !is_battery_recorded(job) {
+        let timed = job.limits.measures.iter();
+        found.extend(
+            timed
+                .filter(|measure| measure.test == Some(TestKind::CrankingTime))
+                .map(|measure| Reservation::BatteryNotRecorded(measure.id.clone())),
+        );
+    }
     found.extend(
         warm_at(job, &job.baseline)
             .map(|condition| Reservation::BaselineNotCold(condition.id.clone())),
+    );
+    found.extend(
+        warm_at(job, &job.retest)
+            .filter(|condition| !condition.required)
+            .map(|condition| Reservation::RetestNotCold(condition.id.clone())),
     );
     if is_short_soak(job) {
         found.push(Reservation::ShortSoak);

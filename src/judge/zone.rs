@@ -107,6 +107,11 @@ fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
     (below_max + above_min - 1.0).clamp(0.0, 1.0)
 }
 
+/// What `rule` makes of a standing, where there is a limit to stand at.
+pub fn at_limit(standing: Option<Standing>, rule: DecisionRule) -> Outcome {
+    standing.map_or(Outcome::NotJudged, |standing| outcome(standing.zone, rule))
+}
+
 /// What `rule` makes of `zone`.
 pub fn outcome(zone: Zone, rule: DecisionRule) -> Outcome {
     match (zone, rule) {

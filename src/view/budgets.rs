@@ -1,12 +1,14 @@
-//! Where the uncertainty of each reading comes from (JCGM 100:2008, 7.2.7).
+//! Where the uncertainty of each reading comes from (JCGM 100:2008, 7.2.7), and of each
+//! change that is not simply made of two independent readings.
 
 use super::Material;
 use super::data::BudgetRow;
+use super::figures;
 use super::limits;
 use super::measures::found;
 use super::words::Words;
 use crate::job::Kind;
-use crate::judge::{Comparison, Finding};
+use crate::judge::{Comparison, Finding, Together};
 use crate::quantity::{Estimate, Source, Unit, decimals_for, to_decimals};
 
 /// One row for each reading of each measure with a value; of the cylinders, the
@@ -34,7 +36,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
             (Finding::Smoke(parts), _) => parts
                 .iter()
                 .flat_map(|part| {
-                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    let name = limits::smoke_name(part, measure, words);
                     both(&name, &part.comparison, part.scale.unit, words)
                 })
                 .collect(),
@@ -43,8 +45,18 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
         .collect()
 }
 
-/// One row for each run, or one for both where their budgets are the same.
+/// The rows of one comparison.
 fn both(name: &str, comparison: &Comparison, unit: &Unit, words: &Words) -> Vec<BudgetRow> {
+    let mut rows = runs(name, comparison, unit, words);
+    if comparison.together != Together::default() {
+        let run = words.say("run-change");
+        rows.push(row(name, &run, &comparison.difference, unit, words));
+    }
+    rows
+}
+
+/// One row for each run, or one for both where their budgets are the same.
+fn runs(name: &str, comparison: &Comparison, unit: &Unit, words: &Words) -> Vec<BudgetRow> {
     let before = row(
         name,
         &words.say("run-baseline"),
@@ -83,7 +95,7 @@ fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -
                 &[
                     ("source", &source(component.source, words)),
                     ("u", &figure(component.u)),
-                    ("share", &to_decimals(share, 0)),
+                    ("share", &figures::with_unit(&to_decimals(share, 0), "%")),
                 ],
             )
         })

@@ -5,6 +5,7 @@ use super::data::{Bar, Chart, CylinderRow, CylinderTable};
 use super::figures::{self, NBSP};
 use super::limits;
 use super::measures::{count_result, found, mark_of, method, of_tries, result};
+use super::together;
 use super::words::Words;
 use crate::job::{Kind, Scale};
 use crate::judge::{Balance, Comparison, CountComparison, Finding, PairedCount};
@@ -19,7 +20,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
                     limits::with_unit_of(&measure.name, scale.unit),
                     value_rows(material, cylinders, scale, words),
                     value_chart(&measure.name, cylinders, scale, words),
-                    balance_note(balance, scale, words),
+                    value_note(cylinders, balance, scale, words),
                 ),
                 (Finding::CylinderPasses { cylinders, paired }, Kind::CylinderPasses { min }) => (
                     measure.name.clone(),
@@ -57,6 +58,21 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
             })
         })
         .collect()
+}
+
+/// How the cylinders of each run compare with each other, and what ties the runs.
+fn value_note(
+    cylinders: &[Comparison],
+    balance: &[Balance; 2],
+    scale: &Scale,
+    words: &Words,
+) -> String {
+    let beside = cylinders.first().map(|one| together::beside(one, words));
+    let note = balance_note(balance, scale, words);
+    match beside.filter(|beside| !beside.is_empty()) {
+        Some(beside) => words.say_with("cylinder-together", &[("note", &note), ("tie", &beside)]),
+        None => note,
+    }
 }
 
 /// How the cylinders of each run compare with each other.

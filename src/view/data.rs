@@ -294,6 +294,8 @@ pub struct MeasureRow {
     pub change: String,
     /// The relative change, ± U; may be empty.
     pub relative: String,
+    /// What ties the two runs to each other; may be empty.
+    pub together: String,
     /// The limit.
     pub limit: String,
     /// Where the limit comes from; may be empty.
@@ -465,7 +467,7 @@ pub struct Photo {
 pub struct BudgetRow {
     /// The measure, with its unit.
     pub name: String,
-    /// Baseline or retest.
+    /// Baseline, retest, both, or the change where something ties the two.
     pub run: String,
     /// The components, each with its standard uncertainty and its share.
     pub parts: String,

@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 
 use super::Material;
+use super::cannot_tell;
 use super::data::{InputRow, Pair};
 use super::figures;
 use super::photos;
 use super::reasons::{reasons, reservations};
 use super::seals;
+use super::together;
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard, Measure};
 use crate::judge::Verdict;
@@ -30,6 +32,15 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     }));
     paragraphs.push(words.say("rule-uncertainty"));
     paragraphs.push(words.say("rule-change"));
+    let ties = together::paragraphs(material, words);
+    let independent = if ties.is_empty() {
+        "rule-independent"
+    } else {
+        "rule-otherwise-independent"
+    };
+    paragraphs.extend(ties);
+    paragraphs.push(words.say(independent));
+    paragraphs.extend(together::paths(material, words));
     paragraphs.push(match &material.job.limits.agreed {
         Some(agreed) => words.say_with("rule-agreed", &[("agreed", agreed)]),
         None => words.say("rule-not-agreed"),
@@ -38,17 +49,17 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
 }
 
 /// What each test cannot tell, beside its name.
-pub fn cannot_tell(material: &Material<'_>) -> Vec<Pair> {
+pub fn cannot_tell(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     material
         .job
         .limits
         .measures
         .iter()
-        .filter(|measure| !measure.cannot_tell.is_empty())
         .map(|measure| Pair {
             label: measure.name.clone(),
-            text: measure.cannot_tell.join(" "),
+            text: cannot_tell::cannot_tell(measure, words).join(" "),
         })
+        .filter(|pair| !pair.text.is_empty())
         .collect()
 }
 

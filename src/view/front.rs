@@ -2,6 +2,7 @@
 //! matter.
 
 use super::Material;
+use super::cannot_tell::cannot_tell;
 use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
@@ -294,7 +295,7 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     sentences.extend(
         shown(material)
             .into_iter()
-            .flat_map(|(measure, _)| measure.cannot_tell.iter().cloned()),
+            .flat_map(|(measure, _)| cannot_tell(measure, words)),
     );
     let mut sentences = capped(sentences, NOT_SHOWN, words);
     sentences.push(words.say("promises-nothing"));
@@ -391,7 +392,7 @@ fn measure_figures(
                 .map(|part| {
                     let (unit, bounds) = (part.scale.unit, part.scale.bounds);
                     let limit = limits::of_scale(&part.scale, words);
-                    let name = limits::smoke_name(part.part, &measure.name, words);
+                    let name = limits::smoke_name(part, measure, words);
                     of_comparison(name, &part.comparison, unit, bounds, limit)
                 })
                 .collect()

@@ -1,9 +1,9 @@
 //! Limits, zones and changes in words.
 
-use super::figures::{as_written, with_unit, written_in};
+use super::figures::{as_written, with_unit, written, written_in};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
-use crate::judge::{Change, Outcome, SmokePart, Zone};
+use crate::judge::{Change, Outcome, SmokeComparison, SmokePart, Zone};
 use crate::quantity::Unit;
 
 /// The acceptance bounds in words: `at most 5 s`.
@@ -65,9 +65,19 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
     }
 }
 
-/// The name of one figure of a smoke measure.
-pub fn smoke_name(part: SmokePart, name: &str, words: &Words) -> String {
-    let id = match part {
+/// The name of one figure of a smoke measure; an opacity that has a limit for one path
+/// of light names it.
+pub fn smoke_name(figure: &SmokeComparison, measure: &Measure, words: &Words) -> String {
+    let name = &measure.name;
+    let path = match &measure.kind {
+        Kind::Smoke(limits) => limits.path,
+        _ => None,
+    };
+    if let (SmokePart::Opacity, Some(path)) = (figure.part, path) {
+        let path = written(path);
+        return words.say_with("smoke-opacity-over", &[("name", name), ("path", &path)]);
+    }
+    let id = match figure.part {
         SmokePart::Opacity => "smoke-opacity",
         SmokePart::Absorption => "smoke-absorption",
         SmokePart::Clear => "smoke-clear",

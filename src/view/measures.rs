@@ -5,6 +5,7 @@ use super::Material;
 use super::data::MeasureRow;
 use super::figures;
 use super::limits;
+use super::together;
 use super::words::Words;
 use crate::job::{Count, Kind, Measure, Scale};
 use crate::judge::{
@@ -41,7 +42,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 (Finding::Smoke(parts), _) => parts
                     .iter()
                     .map(|part| {
-                        let name = limits::smoke_name(part.part, &measure.name, words);
+                        let name = limits::smoke_name(part, measure, words);
                         about.value_row(&name, &part.comparison, &part.scale)
                     })
                     .collect(),
@@ -84,6 +85,7 @@ struct About<'a> {
 impl About<'_> {
     fn value_row(&self, name: &str, comparison: &Comparison, scale: &Scale) -> MeasureRow {
         let unit = scale.unit;
+        let limit = limits::of_scale(scale, self.words);
         MeasureRow {
             baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds),
             retest: figures::value_pm(&comparison.retest, unit, scale.bounds),
@@ -92,7 +94,14 @@ impl About<'_> {
                 .relative
                 .as_ref()
                 .map_or_else(String::new, figures::percent_pm),
-            limit: limits::of_scale(scale, self.words),
+            together: together::beside(comparison, self.words),
+            // Where a figure of smoke has no limit, the source is that of another.
+            source: if limit.is_empty() {
+                String::new()
+            } else {
+                self.measure.source.clone().unwrap_or_default()
+            },
+            limit,
             result: result(comparison, self.material.judgement.fair, self.words),
             remark: comparison
                 .after
@@ -121,6 +130,7 @@ impl About<'_> {
             retest: String::new(),
             change: String::new(),
             relative: String::new(),
+            together: String::new(),
             limit: limits::of_measure(self.measure, self.words),
             source: self.measure.source.clone().unwrap_or_default(),
             result: String::new(),

@@ -5,6 +5,7 @@
 //! are made, so that they can never say different things.
 
 mod budgets;
+mod cannot_tell;
 mod cylinders;
 mod data;
 mod desk;
@@ -17,6 +18,7 @@ mod photos;
 mod reasons;
 mod seals;
 mod slip;
+mod together;
 mod words;
 mod work;
 mod worksheet;
@@ -114,7 +116,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         photos: photos::others(material, words),
         rule: evidence::rule(material, words),
         budgets: budgets::rows(material, words),
-        cannot_tell: evidence::cannot_tell(material),
+        cannot_tell: evidence::cannot_tell(material, words),
         cautions: evidence::cautions(material, words),
         evidence: evidence::evidence(material, words),
         seals: seals::rows(&material.sealing, words),

@@ -15,6 +15,7 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
         .iter()
         .filter_map(|reason| match reason {
             Reason::Fails(id) => Some(failing(material, id, words)),
+            Reason::ImprovementAbsent(id) => Some(measure("reason-improvement-absent", id)),
             Reason::TooNear(id) => Some(measure("reason-too-near", id)),
             Reason::NoImprovementShown(id) => Some(measure("reason-no-improvement", id)),
             Reason::GotWorse(id) => Some(measure("reason-worse", id)),
@@ -123,6 +124,9 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reservation::OtherWorse(id) => measure("reservation-other-worse", id),
             Reservation::OtherCondition(id) => condition("reservation-other-condition", id),
             Reservation::BaselineNotCold(id) => condition("reservation-not-cold", id),
+            Reservation::ScatterNotKnown(id) => measure("reservation-scatter-not-known", id),
+            Reservation::BatteryNotRecorded(id) => measure("reservation-battery-not-recorded", id),
+            Reservation::RetestNotCold(id) => condition("reservation-retest-not-cold", id),
             Reservation::Helped(id) => condition("reservation-helped", id),
             Reservation::CalibratedLater(id) => {
                 let kind = material.job.instrument(id).map_or("", |i| i.kind.as_str());

@@ -139,7 +139,7 @@ fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
                 (Finding::Smoke(parts), _) => parts
                     .iter()
                     .map(|part| {
-                        let name = limits::smoke_name(part.part, name, words);
+                        let name = limits::smoke_name(part, measure, words);
                         row(
                             &limits::with_unit_of(&name, part.scale.unit),
                             value(&part.comparison, &part.scale),

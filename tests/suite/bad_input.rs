@@ -14,7 +14,7 @@ fn frost_fan() -> Folder {
 
 /// One expected fault: where, what, and what to do.
 #[track_caller]
-fn expect(run: &Run, place: &str, message: &str, hint: &str) {
+pub fn expect(run: &Run, place: &str, message: &str, hint: &str) {
     assert_eq!(run.code, 2, "{}", run.err);
     let block = run
         .err
@@ -32,7 +32,7 @@ fn expect(run: &Run, place: &str, message: &str, hint: &str) {
 /// One change, one fault: on a line of the changed text, or on the key above it
 /// where something was taken away.
 #[track_caller]
-fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
+pub fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
     let folder = frost_fan();
     let first = folder.line(file, from);
     let last = first + to.matches('\n').count();

@@ -94,6 +94,19 @@ fn a_machine_that_is_still_warm_is_no_cold_start() {
     ));
 }
 
+/// What was not required is said all the same.
+#[test]
+fn a_warm_part_that_was_not_required_is_said() {
+    let folder = frost_fan();
+    folder.replace("retest.toml", COOLANT, &COOLANT.replace("-2.9", "7.0"));
+    let coolant = "id = \"coolant\"\nname = \"Coolant temperature before the start\"\nunit = \"°C\"\nwindow = 3.0\nharder = \"lower\"\n";
+    let required = format!("{coolant}required = true\n");
+    folder.replace("limits.toml", &required, coolant);
+    let result = result(&folder);
+    assert_eq!(result["verdict"], "verified");
+    assert!(says(&result["reservations"], "retest-not-cold", "coolant"));
+}
+
 #[test]
 fn a_short_soak_is_said() {
     let folder = frost_fan();
@@ -140,4 +153,49 @@ fn a_fault_that_was_never_shown_is_said() {
     let result = result(&folder);
     assert_eq!(result["verdict"], "verified");
     assert!(says(&result["reservations"], "fault-not-shown", ""));
+}
+
+const BATTERY: &str = "battery = { value = 12.55, unit = \"V\", instrument = \"meter-v\" }";
+
+/// Cranking time by itself says nothing of the battery, which alone can shorten it.
+#[test]
+fn cranking_time_without_a_word_of_the_battery_is_said() {
+    let silent = |folder: &Folder| {
+        says(
+            &result(folder)["reservations"],
+            "battery-not-recorded",
+            "crank-time",
+        )
+    };
+    let folder = frost_fan();
+    assert!(!silent(&folder), "both are recorded");
+    folder.replace("limits.toml", "test = \"cranking-voltage\"\n", "");
+    assert!(!silent(&folder), "the battery at rest is recorded");
+    folder.replace("retest.toml", BATTERY, "");
+    assert!(silent(&folder), "in one run only");
+    folder.replace(
+        "limits.toml",
+        "test = \"suction-restriction\"",
+        "test = \"cranking-speed\"",
+    );
+    assert!(!silent(&folder));
+}
+
+/// 12.58 V → 12.70 V is inside the window of 0.15 V. At ±(0.5 % + 0.02 V) in steps of
+/// 0.01 V each reading has u = 0.048 V and the difference U = 1.96 √2 u = 0.133 V: not
+/// seen. Without the 0.5 % u is 0.0119 V and U 0.033 V: seen.
+#[test]
+fn a_battery_that_helped_the_cranking_is_said() {
+    let folder = frost_fan();
+    folder.replace("retest.toml", BATTERY, &BATTERY.replace("12.55", "12.70"));
+    let helped = |folder: &Folder| {
+        says(
+            &result(folder)["reservations"],
+            "condition-helped",
+            "battery",
+        )
+    };
+    assert!(!helped(&folder));
+    folder.replace("job.toml", "accuracy_percent = 0.5\n", "");
+    assert!(helped(&folder));
 }

@@ -18,6 +18,8 @@ mod published;
 mod report;
 mod samples;
 mod story;
+mod together;
 mod vectors;
+mod verdict;
 mod words;
 mod worksheet;

@@ -112,3 +112,23 @@ fn the_words_claim_no_cause_and_no_cure() {
         assert!(!text.contains(word), "`{word}`");
     }
 }
+
+/// Each kind of test in the published format has its sentence, named after it.
+#[test]
+fn every_kind_of_test_says_what_it_cannot_tell() {
+    let schema = retestify::intake::shapes::schemas()
+        .into_iter()
+        .find(|(name, _)| *name == "limits")
+        .map(|(_, schema)| schema.to_value())
+        .unwrap();
+    let kinds = schema["definitions"]["TestWord"]["oneOf"]
+        .as_array()
+        .unwrap();
+    let words = Words::english();
+    for kind in kinds {
+        let id = format!("test-{}", kind["const"].as_str().unwrap());
+        assert!(words.ids().contains(&id), "no `{id}`");
+    }
+    let sentences = words.ids().iter().filter(|id| id.starts_with("test-"));
+    assert_eq!(sentences.count(), kinds.len());
+}

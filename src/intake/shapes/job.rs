@@ -96,7 +96,8 @@ pub struct InstrumentTable {
     #[schemars(range(min = 0))]
     pub resolution: Option<f64>,
     /// `true` for a watch that is started and stopped by hand: it then carries a
-    /// standard uncertainty of 0.10 s.
+    /// standard uncertainty of 0.10 s. It counts beside the scatter of repeats, which
+    /// may hold some of it already: rather too much than too little.
     #[serde(default)]
     pub hand_timed: bool,
     /// Your own standard uncertainty of timing by hand, in seconds, in place of
@@ -110,6 +111,14 @@ pub struct InstrumentTable {
     /// The coverage factor on that certificate; 2 if left out.
     #[schemars(range(min = 1, max = 20))]
     pub k: Option<f64>,
+    /// Why its error is the same in both runs, in words, such as `Same probe, not
+    /// opened, adjusted or recalibrated between the runs`. Its `accuracy` and
+    /// `uncertainty` then cancel in the change of every measure that both runs read
+    /// with it, and of `accuracy_percent` only that share of the change is left; at a
+    /// limit they count in full. Resolution, scatter and timing by hand never cancel.
+    /// Leave it out unless you know: errors then count as independent.
+    #[schemars(length(min = 1, max = 300))]
+    pub common_error: Option<String>,
     /// The day it was calibrated.
     pub calibrated: Option<Day>,
     /// The day its next calibration is due.

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::TestWord;
+
 /// `limits.toml`: what you will measure and what must hold. Fill it in before
 /// the work starts.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -50,6 +52,10 @@ pub struct MeasureTable {
     pub name: String,
     /// What a reading of it looks like.
     pub kind: KindWord,
+    /// Which of the trade's tests it is; the report then says what such a test cannot
+    /// tell. A job with `cranking-time` should record the battery voltage or the cranking
+    /// speed as well: the report says so if neither stands in both runs.
+    pub test: Option<TestWord>,
     /// The unit in which it is printed. For `value` and `cylinders`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
@@ -66,12 +72,20 @@ pub struct MeasureTable {
     pub min: Option<f64>,
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
-    /// The least number of passes. For `passes` and `cylinder-passes`.
+    /// The least number of passes. For `passes` and `cylinder-passes`. Without it a
+    /// cylinder counts as passing only if every try passed. Passes changed only where
+    /// the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
     /// The greatest opacity, in percent. For `smoke`.
     #[schemars(range(min = 0, max = 100))]
     pub max_opacity_percent: Option<f64>,
+    /// The length of the light path for which `max_opacity_percent` holds, in
+    /// millimetres. Readings then need their own `path_length_mm` and are converted to
+    /// this one (Beer and Lambert, as 40 CFR 86.884-14) before they are compared.
+    /// Without it, opacities measured over different paths are not compared.
+    #[schemars(range(min = 1, max = 10_000))]
+    pub path_length_mm: Option<f64>,
     /// The greatest light absorption coefficient k, in m⁻¹. For `smoke`; readings
     /// then need `path_length_mm`.
     #[schemars(range(min = 0))]
@@ -85,6 +99,12 @@ pub struct MeasureTable {
     /// It must get better by at least this share of the baseline, in percent.
     #[schemars(range(min = 0))]
     pub improve_percent: Option<f64>,
+    /// `true` if the repeats belong in pairs: the i-th before with the i-th after, taken
+    /// at the same load step, hour or place. For `value`; both runs then need as many
+    /// `values`, at least two. The uncertainty of the change comes from the scatter of
+    /// the differences, and an exact signed-rank test stands beside it.
+    #[serde(default)]
+    pub paired: bool,
     /// Where the limit comes from: a manual and its section, or an agreement.
     #[schemars(length(min = 1, max = 200))]
     pub source: Option<String>,
@@ -94,7 +114,7 @@ pub struct MeasureTable {
     /// What it means, in a sentence for the customer.
     #[schemars(length(min = 1, max = 200))]
     pub meaning: Option<String>,
-    /// What this test cannot tell, one sentence each.
+    /// What this test cannot tell, one sentence each, besides what is said of its `test`.
     #[serde(default)]
     #[schemars(length(max = 10), inner(length(min = 1, max = 300)))]
     pub cannot_tell: Vec<String>,
@@ -174,15 +194,17 @@ pub struct ConditionTable {
     #[schemars(length(min = 1, max = 120))]
     pub name: String,
     /// The unit in which it is printed; leave it out for a condition in words, which
-    /// must then be the same words in both runs.
+    /// must then be the same words in both runs, whatever their spacing and capitals.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// The greatest difference between the runs that still counts as alike, in
-    /// `unit`. For a temperature it is a difference: 3 with `°F` means 3 F-degrees.
+    /// `unit`. Uncertainty never widens it; an uncertainty larger than the window leaves
+    /// the condition unknown. For a temperature it is a difference: 3 with `°F` means 3 F-degrees.
     #[schemars(range(min = 0))]
     pub window: Option<f64>,
     /// Which way makes the test harder to pass: a colder morning is harder for a
-    /// cold start, so `lower`.
+    /// cold start, so `lower`. Left out, a difference beyond the window counts as
+    /// unknown, whichever way it goes.
     pub harder: Option<HarderWord>,
     /// `true` if the verdict depends on it.
     #[serde(default)]

@@ -11,6 +11,7 @@ mod job;
 mod limits;
 mod run;
 mod shop;
+mod test_word;
 mod work;
 
 use std::borrow::Cow;
@@ -28,6 +29,7 @@ pub use run::{
     ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RecordingTable, RunFile,
 };
 pub use shop::{PaperWord, ShopFile};
+pub use test_word::TestWord;
 pub use work::{
     CostTable, FindingTable, FindingWord, FluidTable, InterventionTable, LabourTable,
     NotNeededTable, PartTable, RuledOutTable, RunInTable, WorkFile,

@@ -69,7 +69,7 @@ pub struct ConditionValue {
     /// Its unit.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
-    /// The id of the instrument, as in `job.toml`.
+    /// The id of the instrument, as in `job.toml`. Without it the value counts as exact.
     #[schemars(length(min = 1, max = 40))]
     pub instrument: Option<String>,
     /// The words, for a condition in words.
@@ -109,7 +109,8 @@ pub struct ReadingTable {
     #[schemars(length(min = 3, max = 3), inner(range(min = 0, max = 100)))]
     pub snaps_percent: Option<Vec<f64>>,
     /// Length of the opacimeter's light path through the smoke, in millimetres;
-    /// the light absorption coefficient is worked out with it.
+    /// the light absorption coefficient is worked out with it, and opacity is converted
+    /// to the path that limits.toml states. In both runs or in neither.
     #[schemars(range(min = 1, max = 10_000))]
     pub path_length_mm: Option<f64>,
     /// Colour of the smoke.

@@ -1,0 +1,66 @@
+//! Which of the trade's tests a measure is.
+
+/// A test that the trade has a name for, each with something it cannot tell.
+///
+/// The list, and what each test cannot tell, is common practice, no published source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TestKind {
+    /// How long the starter turns before the engine runs.
+    CrankingTime,
+    /// How fast the starter turns the engine.
+    CrankingSpeed,
+    /// The lowest battery voltage while the starter turns.
+    CrankingVoltage,
+    /// What each cylinder adds while the engine runs.
+    RunningContribution,
+    /// The cylinders compared by the starter's current.
+    RelativeCompression,
+    /// Compression pressure, dry.
+    CompressionPressure,
+    /// Compression pressure with a little oil in the cylinder.
+    WetCompressionPressure,
+    /// How much compressed air a cylinder loses at rest.
+    LeakDown,
+    /// Pressure or flow of blow-by gas.
+    CrankcasePressure,
+    /// Lubricating oil pressure.
+    OilPressure,
+    /// Smoke while the engine is accelerated without load.
+    SnapAccelerationSmoke,
+    /// Smoke judged by eye.
+    VisibleSmoke,
+    /// Battery voltage under a known load.
+    BatteryLoad,
+    /// Voltage lost along a stretch of a circuit.
+    VoltageDrop,
+    /// Resistance of insulation to earth or between windings.
+    InsulationResistance,
+    /// Current drawn while running.
+    RunningCurrent,
+    /// Frequency or voltage at a sudden change of load.
+    LoadStep,
+    /// Pressure of fuel, oil, air or water at a point of supply.
+    SupplyPressure,
+    /// Vacuum on the suction side of a pump.
+    SuctionRestriction,
+    /// Whether a closed circuit holds its pressure.
+    PressureHold,
+    /// How much is lost in a time.
+    LeakRate,
+    /// How far a part warms above its surroundings.
+    TemperatureRise,
+    /// Overall vibration.
+    VibrationLevel,
+    /// Overall sound.
+    SoundLevel,
+    /// Play between gear teeth.
+    Backlash,
+    /// Superheat of a refrigerant.
+    Superheat,
+    /// Subcooling of a refrigerant.
+    Subcooling,
+    /// Condensing temperature less that of the air or water.
+    CondenserSplit,
+    /// How long a room or a tank takes to get cold.
+    PullDownTime,
+}

@@ -1,0 +1,184 @@
+//! What ties the two runs to each other, in words: beside a change in a few, under
+//! "How this was judged" in full. And the paths of light over which an opacity holds.
+
+use std::collections::BTreeMap;
+
+use super::Material;
+use super::figures;
+use super::limits;
+use super::measures::found;
+use super::words::Words;
+use crate::job::{Kind, Measure, Observation, Run, SmokeLimits};
+use crate::judge::{Common, Comparison, Finding, SmokePart};
+use crate::quantity::{Quantity, decimals_for, to_decimals};
+
+/// A few words beside a change; empty where the runs are independent.
+pub fn beside(comparison: &Comparison, words: &Words) -> String {
+    let common = comparison
+        .together
+        .common
+        .iter()
+        .map(|_| words.say("change-common"));
+    let pairs = comparison.signed_rank.iter().map(|test| {
+        let pairs = [
+            ("pairs", test.pairs.to_string()),
+            ("p", probability(test.p)),
+        ];
+        let [pairs, p] = pairs.each_ref().map(|(id, text)| (*id, text.as_str()));
+        let id = if test.p.is_some() {
+            "change-paired"
+        } else {
+            "change-paired-few"
+        };
+        words.say_with(id, &[pairs, p])
+    });
+    common.chain(pairs).collect::<Vec<_>>().join("; ")
+}
+
+/// p to two digits, or to the place where it can be told from nothing.
+fn probability(p: Option<f64>) -> String {
+    p.map_or_else(String::new, |p| {
+        if p < 0.0001 {
+            "< 0.0001".to_owned()
+        } else {
+            format!("= {}", to_decimals(p, decimals_for(p, 2).unwrap_or(2)))
+        }
+    })
+}
+
+/// One paragraph for each tie.
+pub fn paragraphs(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let mut paragraphs = common(material, words);
+    paragraphs.extend(paired(material, words));
+    paragraphs
+}
+
+/// One paragraph for each opacity that was converted to another path of light, or not
+/// compared because it was measured over two.
+pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
+    found(material)
+        .filter_map(|(measure, found)| {
+            let Finding::Smoke(parts) = &found.finding else {
+                return None;
+            };
+            let [before, after] = opacity_paths(material, measure)?;
+            let opacity = parts.iter().find(|part| part.part == SmokePart::Opacity);
+            let mut variables = vec![
+                ("name", measure.name.clone()),
+                ("before_path", figures::written(before)),
+                ("after_path", figures::written(after)),
+            ];
+            let id = match (opacity, &measure.kind) {
+                (None, _) => "rule-path-unlike",
+                (
+                    Some(opacity),
+                    Kind::Smoke(SmokeLimits {
+                        path: Some(path), ..
+                    }),
+                ) => {
+                    let [was, is] = opacity.measured.as_ref()?;
+                    let unit = opacity.scale.unit;
+                    let figure = |estimate| {
+                        let figure = figures::value_pm(estimate, unit, None);
+                        figures::with_unit(&figure, unit.symbol())
+                    };
+                    variables.push(("before", figure(was)));
+                    variables.push(("after", figure(is)));
+                    variables.push(("path", figures::written(*path)));
+                    "rule-path-converted"
+                }
+                _ => return None,
+            };
+            let variables: Vec<(&str, &str)> = variables
+                .iter()
+                .map(|(id, text)| (*id, text.as_str()))
+                .collect();
+            Some(words.say_with(id, &variables))
+        })
+        .collect()
+}
+
+/// The paths of light of both runs, where both measured an opacity and name them.
+fn opacity_paths(material: &Material<'_>, measure: &Measure) -> Option<[Quantity; 2]> {
+    let path = |run: &Run| match &run.readings.get(&measure.id)?.observation {
+        Observation::Smoke(smoke) if !smoke.opacity.is_empty() => smoke.path,
+        _ => None,
+    };
+    let job = material.job;
+    Some([path(&job.baseline)?, path(&job.retest)?])
+}
+
+/// One paragraph for each measure whose repeats are paired.
+fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
+    found(material)
+        .filter_map(|(measure, found)| match &found.finding {
+            Finding::Value(comparison) => Some((measure, comparison.signed_rank?)),
+            _ => None,
+        })
+        .map(|(measure, test)| {
+            let figures = [
+                ("pairs", test.pairs.to_string()),
+                ("used", test.used.to_string()),
+                ("rises", figures::as_written(test.rises)),
+                ("falls", figures::as_written(test.falls)),
+                ("p", probability(test.p)),
+                ("smallest", figures::as_written(test.smallest_p)),
+            ];
+            let mut variables: Vec<(&str, &str)> = vec![("name", &measure.name)];
+            variables.extend(figures.iter().map(|(id, text)| (*id, text.as_str())));
+            let first = words.say_with("rule-paired", &variables);
+            let id = match (test.p, test.used) {
+                (Some(_), _) => "rule-paired-test",
+                (None, 0) => "rule-paired-none",
+                (None, _) => "rule-paired-few",
+            };
+            format!("{first} {}", words.say_with(id, &variables))
+        })
+        .collect()
+}
+
+/// One paragraph for each instrument whose error is common, with the changes it
+/// cancels in.
+fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let mut by_instrument: BTreeMap<&str, (&Common, Vec<String>)> = BTreeMap::new();
+    for (measure, found) in found(material) {
+        let named: Vec<(String, &Comparison)> = match &found.finding {
+            Finding::Value(comparison) => vec![(measure.name.clone(), comparison)],
+            Finding::Cylinders { cylinders, .. } => cylinders
+                .first()
+                .map(|cylinder| (measure.name.clone(), cylinder))
+                .into_iter()
+                .collect(),
+            Finding::Smoke(parts) => parts
+                .iter()
+                .map(|part| {
+                    let name = limits::smoke_name(part, measure, words);
+                    (name, &part.comparison)
+                })
+                .collect(),
+            _ => Vec::new(),
+        };
+        for (name, comparison) in named {
+            if let Some(common) = &comparison.together.common {
+                let (_, names) = by_instrument
+                    .entry(&common.instrument)
+                    .or_insert((common, Vec::new()));
+                names.push(words.say_with("quoted", &[("name", &name)]));
+            }
+        }
+    }
+    by_instrument
+        .into_values()
+        .map(|(common, names)| {
+            let kind = material.job.instrument(&common.instrument);
+            words.say_with(
+                "rule-common",
+                &[
+                    ("names", &names.join(", ")),
+                    ("instrument", kind.map_or("", |i| i.kind.as_str())),
+                    ("reason", common.reason.trim_end_matches('.')),
+                ],
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,277 @@
+"""Random job folders."""
+
+import datetime
+import json
+import tomllib
+from fractions import Fraction as F
+
+import numpy as np
+
+from figures import (
+    common_error, convert, difference, Estimate, estimate, FACTOR, relative, SORT, STEP_OF, Ties, UNITS,
+)
+from measures import better_of
+
+
+def toml(value):
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {toml(v)}" for key, v in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(toml, value)) + "]"
+    if isinstance(value, datetime.date):
+        return value.isoformat()
+    return repr(float(value)) if isinstance(value, float) else json.dumps(value, ensure_ascii=False)
+
+
+def as_read(value):
+    """What a reader of the file will find: exact decimals."""
+    return tomllib.loads(f"x = {toml(value)}", parse_float=F)["x"]
+
+
+def digits(x, n=4):
+    return float(f"{x:.{n}g}")
+
+
+class Maker:
+    """One random job; every choice comes from one seed."""
+
+    def __init__(self, seed):
+        self.random = np.random.default_rng(seed)
+        self.tools = []
+
+    def some(self, p):
+        return self.random.random() < p
+
+    def pick(self, *options):
+        return options[self.random.integers(len(options))]
+
+    def size(self, low, high):
+        return float(10 ** self.random.uniform(low, high))
+
+    def edge(self):
+        """A multiple of U: at an edge of a zone, just beside it, or anywhere."""
+        beside = 1e-6 * self.pick(-1, 1)
+        return self.pick(0, 0, 0, 1, -1, 1 + beside, -1 + beside, beside, 1.3, *self.random.uniform(-4, 4, 3))
+
+    def unit_like(self, unit, p):
+        return self.pick(*UNITS[SORT[unit]]) if self.some(p) else unit
+
+    def estimate(self, table, row, unit):
+        return estimate(as_read(table), as_read(row), unit, {t["id"]: as_read(t) for t in self.tools})
+
+    def tool(self, unit, size):
+        """The id of an instrument for figures of about this size."""
+        own = self.unit_like(STEP_OF.get(unit, unit), 0.4)
+        # No thermometer is good to a millionth of a degree, however near zero it reads.
+        step = (abs(size) + (1 if SORT[unit] == "temperature" else 1e-3)) * float(FACTOR[unit] / FACTOR[own])
+        table = {"id": f"tool-{len(self.tools)}", "kind": "Meter", "unit": own}
+        for key, p in (("accuracy", 0.6), ("uncertainty", 0.2), ("resolution", 0.5)):
+            if self.some(p):
+                table[key] = digits(step * self.size(-3.5, -1), 2)
+        if self.some(0.35) or len(table) == 3:
+            table["accuracy_percent"] = digits(self.size(-1.5, 0.6), 2)
+        if "uncertainty" in table and self.some(0.5):
+            table["k"] = self.pick(1, 1.96, 3)
+        if SORT[unit] == "time" and self.some(0.5):
+            table["hand_timed"] = True
+            if self.some(0.4):
+                table["hand_timing_seconds"] = digits(self.size(-2, 0), 2)
+        days = {key: datetime.date.fromisoformat(self.pick(*days)) for key, days in
+                (("calibrated", ("2025-09-01", "2026-03-02", "2026-03-04")),
+                 ("due", ("2026-03-04", "2026-03-05", "2027-03-01"))) if self.some(0.15)}
+        table |= days
+        between = table.get("calibrated") == datetime.date(2026, 3, 4)
+        if {"accuracy", "accuracy_percent", "uncertainty"} & set(table) and not between and self.some(0.4):
+            table["common_error"] = "Same meter, left in place"
+        self.tools.append(table)
+        return table["id"]
+
+    def levels(self, unit):
+        """What is found before and after, about."""
+        before = self.random.uniform(-30, 120)
+        if SORT[unit] != "temperature":
+            before = self.size(-1, 3) * (-1 if self.some(0.2) else 1)
+        ratio = self.pick(1, 0, self.random.uniform(0.97, 1.03), *self.random.uniform(0.2, 1.8, 3), -0.3, 3)
+        return digits(before), digits(before * ratio)
+
+    def values(self, level, unit, shown, n=None):
+        """`value` or `values` about a level in `unit`, as written in the unit shown."""
+        level = float(convert(F(level), unit, shown))
+        n = n or self.pick(1, 1, 2, 3, 3, 5, 10)
+        spread = (abs(level) + (1 if SORT[unit] == "temperature" else 1e-3)) * self.pick(0, 1e-3, 1e-2, 0.1)
+        values = [digits(level + spread * z, 5) for z in self.random.standard_normal(n)]
+        return {"values": values} if n > 1 or self.some(0.2) else {"value": values[0]}
+
+    def reading(self, unit, cylinders, pairs):
+        """A pair of readings by value or by cylinder; of `pairs` repeats, if any."""
+        levels, tables = self.levels(unit), []
+        tool = self.tool(unit, levels[0]) if self.some(0.85) else None
+        stated = (abs(levels[0]) + 0.1) * self.size(-3, -1) if not tool or self.some(0.2) else None
+        for level in levels:
+            table = {"unit": self.unit_like(unit, 0.25)} | ({"instrument": tool} if tool else {})
+            if stated and not (tool and self.some(0.2)):
+                table["uncertainty"] = digits(stated * float(FACTOR[unit] / FACTOR[table["unit"]]), 2)
+                table |= {"k": self.pick(1, 1.96, 2.5)} if self.some(0.5) else {}
+            if cylinders:
+                rows = [self.values(level * self.pick(1, 1, 1, 1.5, *self.random.uniform(0.9, 1.1, 4)), unit,
+                                    table["unit"]) for _ in range(cylinders)]
+                table["rows"] = [{"cylinder": c} | row for c, row in enumerate(rows, 1)]
+            else:
+                table |= self.values(level, unit, table["unit"], pairs)
+            tables.append(table)
+        before, after = tables
+        if tool and self.some(0.15):
+            after["instrument"] = self.tool(unit, levels[1])
+        if pairs and self.some(0.5):  # ties and zeros among the differences
+            after["unit"], digit = before["unit"], int(self.pick(1, 2, 3))
+            for table in tables:
+                table["values"] = [digits(v, digit) for v in table["values"]]
+        if self.some(0.2) and "values" in before and before["unit"] == after["unit"]:
+            # The same scatter twice: whole degrees of freedom, which floats can miss.
+            after.pop("value", None)
+            after["values"] = [round(v + levels[1] - levels[0], 6) for v in before["values"]]
+        return tables
+
+    def limits(self, measure, before, after, unit):
+        """Bounds and required improvements, many at the edges of their zones."""
+        at = self.random.integers(len(after.get("rows", [0])))
+        rows = [run.get("rows", [run] * 8)[at] for run in (before, after)]
+        b, a = (self.estimate(run, row, unit) for run, row in zip((before, after), rows))
+        tools = {t["id"]: as_read(t) for t in self.tools}
+        ties = Ties(common_error([as_read(before), as_read(after)], [as_read(row) for row in rows], unit, tools))
+        if measure.get("paired"):
+            ties.pairs = [[convert(v, run["unit"], unit) for v in as_read(run)["values"]] for run in (before, after)]
+        place = lambda est: float(est.value) + self.edge() * (est.expanded() or 0.1)
+        for key in self.pick((), ("max",), ("min",), ("min", "max"), ("min", "max")):
+            measure[key] = max(-200.0, place(a))
+        if "min" in measure and "max" in measure:
+            other = self.pick("min", "max")
+            apart = a.expanded() * self.size(-1, 1) + self.size(-3, 0)
+            measure[other] = max(-200.0, measure["max"] - apart) if other == "min" else measure["min"] + apart
+        if self.some(0.5):
+            ways = [way for way, key in (("lower", "max"), ("higher", "min"))
+                    if key in measure or not {"min", "max"} & set(measure)]
+            measure["better"] = self.pick(*ways, *["inside"] * ("min" in measure and "max" in measure))
+        if self.some(0.4) and better_of(measure) in ("lower", "higher"):
+            sign = 1 if better_of(measure) == "higher" else -1
+            share = relative(b, a, unit, ties)
+            if share and self.some(0.5):
+                measure["improve_percent"] = min(99.0, max(1e-3, 100 * place(Estimate(sign * share.value, share.parts))))
+            else:
+                diff = difference(b, a, ties)
+                measure["improve_by"] = max(1e-6, place(Estimate(sign * diff.value, diff.parts)))
+
+    def tries(self, share, n):
+        passes = self.pick(0, n, self.random.integers(n + 1)) if share is None else share * n
+        return {"passes": int(passes), "tries": n}
+
+    def smoke(self, measure):
+        """A pair of smoke readings, and limits for what they have."""
+        runs = [{"colour": "grey"}, {"colour": "grey"}]
+        if self.some(0.75):
+            paths = self.pick([None] * 2, [430.0] * 2, [430.0, 127.0], [76.2, 200.0])
+            tool = self.tool("%", 20)
+            for run, path in zip(runs, paths):
+                level = round(self.random.uniform(0, 90), 1)
+                if self.some(0.5):  # three accelerations, the highest 5 % above the lowest at most
+                    run["snaps_percent"] = [round(level + x, 1) for x in (0.0, self.pick(5.0, 0.0, 2.4), self.pick(0.0, 1.7))]
+                else:
+                    run["opacity_percent"] = level
+                run |= {"instrument": tool} | ({"path_length_mm": path} if path else {})
+            near = float(np.mean(runs[1].get("snaps_percent", runs[1].get("opacity_percent"))))
+            if paths[0] and self.some(0.5):
+                measure["path_length_mm"] = self.pick(430.0, paths[0], paths[1], 127.0)
+                # About what the retest is over that path.
+                near = 100 * (1 - (1 - near / 100) ** (measure["path_length_mm"] / paths[1]))
+            if "path_length_mm" in measure or (paths[0] == paths[1] and self.some(0.7)):
+                measure["max_opacity_percent"] = self.pick(digits(near), 20.0, min(100.0, round(near + 0.15, 2)))
+            if paths[0] and self.some(0.5):
+                measure["max_absorption"] = self.pick(0.5, 1.0, 2.5)
+        if self.some(0.7):
+            used = {"timer": self.tool("s", 20)} if self.some(0.5) else {}
+            for run in runs:
+                run |= {"clear_seconds": round(self.random.uniform(0, 60), 1)} | used
+            if self.some(0.7):
+                measure["max_clear_seconds"] = self.pick(runs[1]["clear_seconds"], 20.0)
+        return runs
+
+    def measure(self, index, cylinders):
+        kind = self.pick("value", "value", "value", "cylinders", "passes", "cylinder-passes", "smoke", "text")
+        measure = {"id": f"m{index}", "name": f"Measure {index}", "kind": kind}
+        if self.some(0.3):
+            measure["test"] = self.pick("cranking-time", "cranking-time", "cranking-speed", "cranking-voltage",
+                                        "running-contribution", "voltage-drop")
+        plain = len(measure)
+        if kind in ("value", "cylinders"):
+            unit = self.pick(*UNITS[self.pick("temperature", "time", *UNITS)])
+            pairs = self.pick(2, 3, 4, 5, 6, 8, 10) if kind == "value" and self.some(0.4) else None
+            runs = self.reading(unit, cylinders if kind == "cylinders" else 0, pairs)
+            if pairs:
+                measure["paired"] = True
+            self.limits(measure, *runs, unit)
+        elif "passes" in kind:
+            shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the tries; None: any
+            # As many tries in both runs.
+            n = [int(self.pick(1, 2, 3, 5, 10, 19, 20)) for _ in range(max(cylinders, 1))]
+            runs = [self.tries(share, n[0]) if kind == "passes" else
+                    {"rows": [{"cylinder": c} | self.tries(share, n[c - 1]) for c in range(1, cylinders + 1)]}
+                    for share in shares]
+            if self.some(0.7):
+                most = min(r["tries"] for run in runs for r in run.get("rows", [run]))
+                measure["min_passes"] = int(self.random.integers(1, most + 1))
+        elif kind == "smoke":
+            runs = self.smoke(measure)
+        else:
+            runs = [{"text": "Knocks"}, {"text": "Quiet"}]
+        if len(measure) > plain + ("better" in measure) + ("paired" in measure):
+            measure |= {"source": "Agreed", "required": self.some(0.7)}
+        return measure | ({"unit": unit} if kind in ("value", "cylinders") else {}), runs
+
+    def condition(self, name):
+        condition = {"id": name, "name": f"Condition {name}", "required": self.some(0.6)}
+        if name[1:].isdigit() and self.some(0.25):
+            return condition, [{"text": text} for text in ("winter fuel", self.pick("Winter fuel", "summer fuel"))]
+        unit = "h" if name == "soak" else self.pick("°C", "°F") if not name[1:].isdigit() else self.pick("°C", "°F", "h", "V", "%", "rpm")
+        levels, runs = self.levels(unit), []
+        if name == "soak":
+            levels = [self.pick(7.9, 8.0, 12.5, 30.0) for _ in levels]
+        elif not name[1:].isdigit():  # temperatures of a cold machine, or of one nearly cold
+            above = self.pick(0.0, 3.0, 6.9, 7.0, 7.1, 9.0, 30.0) if name != "ambient" else 0.0
+            levels = [float(convert(F(5) + F(above) + F(self.pick(0, 0, 1)), "°C", unit)) for _ in levels]
+        tool = self.tool(unit, levels[0]) if self.some(0.7) else None
+        for level in levels:
+            shown = self.unit_like(unit, 0.2)
+            run = {"value": digits(float(convert(F(level), unit, shown)), 5), "unit": shown}
+            runs.append(run | ({"instrument": tool} if tool and self.some(0.9) else {}))
+        diff = difference(*(self.estimate(run, run, unit) for run in runs))
+        window = abs(float(diff.value)) * self.pick(1, 1 + 1e-6, 1 - 1e-6, 0.5, 2) + diff.expanded() * self.pick(0, 0, 1)
+        harder = self.pick({"harder": "lower"}, {"harder": "higher"}, {})
+        return condition | {"unit": unit, "window": max(0.0, window)} | harder, runs
+
+    def write(self, folder):
+        cylinders = int(self.random.integers(1, 9))
+        measures = [self.measure(i, cylinders) for i in range(self.random.integers(1, 6))]
+        names = [f"c{i}" for i in range(self.random.integers(0, 4))]
+        if self.some(0.3):
+            names += [name for name in ("ambient", "coolant", "oil", "soak") if self.some(0.8)]
+        conditions = [self.condition(name) for name in names]
+        rule = self.pick({}, *({"decision_rule": rule} for rule in ("simple", "guarded", "four-zone")))
+        files = {
+            "shop": {"name": "Invented Bench"},
+            "job": {"job": "R-1", "complaint": "Random.", "customer": {"name": "Nobody"},
+                    "machine": {"name": "Engine", "cylinders": cylinders}, "instrument": self.tools},
+            "limits": rule | {"measure": [m for m, _ in measures], "condition": [c for c, _ in conditions]},
+            "work": {"by": "T. Orrell", "intervention": [{"what": "Cleaned"}]},
+        }
+        meter = self.some(0.4)
+        for i, name in enumerate(("baseline", "retest")):
+            files[name] = {"by": "T. Orrell", "reading": {m["id"]: runs[i] for m, runs in measures},
+                           "condition": {c["id"]: runs[i] for c, runs in conditions if not self.some(0.05)}}
+            if meter:
+                files[name]["meter"] = {"value": self.pick(1000.0, 1200.5, 72000.0), "unit": self.pick("h", "min")}
+        dates = {"baseline": "started = 2026-03-03T06:00:00Z\n", "retest": "started = 2026-03-05T06:00:00Z\n",
+                 "work": "started = 2026-03-04T06:00:00Z\nfinished = 2026-03-04T09:00:00Z\n"}
+        folder.mkdir(parents=True)
+        for name, table in files.items():
+            text = "format = 1\n" + dates.get(name, "") + "".join(f"{k} = {toml(v)}\n" for k, v in table.items())
+            (folder / f"{name}.toml").write_text(text, encoding="utf-8")
