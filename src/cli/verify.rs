@@ -11,8 +11,8 @@ use textwrap::Options;
 use super::args::VerifyArgs;
 use super::{Stop, pipeline};
 use crate::evidence::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Question, ShopCertificate, Verification, first_seal,
-    verify,
+    Answer, Expected, KnownSeal, LARGEST_FILE, Question, ShopCertificate, Verification,
+    seal_of_slip, verify,
 };
 use crate::files::{ReadFault, Source, read_path};
 
@@ -59,7 +59,7 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
 
 fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
     if let Some(path) = &args.slip {
-        let digest = first_seal(&read(path)?).map_err(|why| {
+        let digest = seal_of_slip(&read(path)?).map_err(|why| {
             Stop::told(
                 format!("{} is not a sound slip: {why}", path.display()),
                 "name the PDF that the customer was given when the machine was left",
@@ -122,7 +122,7 @@ fn question(question: Question) -> &'static str {
         Question::Files => "Are the files in it as they were sealed?",
         Question::Chain => "Do the seals follow each other?",
         Question::Limits => "Are the limits those that were sealed first?",
-        Question::Fingerprint => "Is the first seal the one the customer has?",
+        Question::Fingerprint => "Does the baseline have the seal of the slip?",
         Question::Result => "Do its inputs give its result?",
         Question::Time => "Does an authority attest the time?",
         Question::ListedFiles => "Are the files that stayed with the shop unchanged?",

@@ -18,7 +18,7 @@ impl Digest {
     }
 
     /// The digest of all that `reader` gives, and how many bytes that was. Holds
-    /// [`CHUNK`] bytes at a time, however large the file.
+    /// 256 KiB at a time, however large the file.
     ///
     /// # Errors
     /// What `reader` says.

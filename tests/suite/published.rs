@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 
 use boon::{Compiler, Schemas};
-use retestify::evidence::ResultFile;
+use retestify::evidence::{ResultFile, Verification};
 use retestify::intake::shapes::{schema_of, schemas};
 use retestify::quantity::{Dimension, unit_symbols};
 use serde_json::Value;
@@ -21,6 +21,7 @@ fn all() -> Vec<(&'static str, Value)> {
         .map(|(name, schema)| (name, schema.to_value()))
         .collect();
     all.push(("result", schema_of::<ResultFile>().to_value()));
+    all.push(("verify", schema_of::<Verification>().to_value()));
     all
 }
 
@@ -106,6 +107,15 @@ fn every_result_fits_its_published_schema() {
         "mill-gearbox",
     ] {
         fits("result", &result_of(sample).1);
+    }
+}
+
+#[test]
+fn every_verification_fits_its_published_schema() {
+    let story = crate::story::story();
+    for file in [&story.report, &story.slip] {
+        let found = retestify::evidence::verify(file, &story.known());
+        fits("verify", &serde_json::to_value(found).unwrap());
     }
 }
 

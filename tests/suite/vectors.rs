@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use retestify::evidence::{
-    Answer, Chain, ChainFault, Expected, KnownSeal, ShopCertificate, first_seal, verify,
+    Answer, Chain, ChainFault, Expected, KnownSeal, ShopCertificate, seal_of_slip, verify,
 };
 use serde::Deserialize;
 
@@ -88,7 +88,7 @@ fn documents_are_answered_as_their_vectors_say() {
         let expected = Expected {
             trusted: vec![certificate("shop.pem"), certificate("authority.pem")],
             folder: None,
-            seal: Some(KnownSeal::Digest(first_seal(&read("slip.pdf")).unwrap())),
+            seal: Some(KnownSeal::Digest(seal_of_slip(&read("slip.pdf")).unwrap())),
         };
         let found = verify(&file, &expected);
         let json = serde_json::to_value(&found).unwrap();

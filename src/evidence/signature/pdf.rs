@@ -155,9 +155,9 @@ fn with_field(
         "F" => 132,
         "AP" => dictionary! { "N" => appearance },
     });
-    update.into_structure(widget, page)?;
-    update.onto_page(widget, page)?;
-    update.into_catalog(widget, signature)?;
+    update.add_to_structure(widget, page)?;
+    update.add_to_page(widget, page)?;
+    update.add_to_catalog(widget, signature)?;
     update.save()
 }
 
@@ -187,7 +187,7 @@ impl Update {
 
     /// Puts the field into the structure tree, as the last child of the document
     /// (ISO 14289-1, 7.18.4).
-    fn into_structure(&mut self, widget: ObjectId, page: ObjectId) -> Result<(), SignFault> {
+    fn add_to_structure(&mut self, widget: ObjectId, page: ObjectId) -> Result<(), SignFault> {
         let catalog = self.catalog;
         let root_id = self
             .dictionary(catalog)?
@@ -224,7 +224,7 @@ impl Update {
         Ok(())
     }
 
-    fn onto_page(&mut self, widget: ObjectId, page: ObjectId) -> Result<(), SignFault> {
+    fn add_to_page(&mut self, widget: ObjectId, page: ObjectId) -> Result<(), SignFault> {
         let dictionary = self.dictionary(page)?;
         let mut annotations = match dictionary.get(b"Annots") {
             Ok(Object::Array(list)) => list.clone(),
@@ -237,7 +237,7 @@ impl Update {
         Ok(())
     }
 
-    fn into_catalog(&mut self, widget: ObjectId, signature: ObjectId) -> Result<(), SignFault> {
+    fn add_to_catalog(&mut self, widget: ObjectId, signature: ObjectId) -> Result<(), SignFault> {
         let catalog = self.catalog;
         let dictionary = self.dictionary(catalog)?;
         if dictionary.has(b"AcroForm") {

@@ -19,7 +19,7 @@ pub enum Question {
     Chain,
     /// Are the limits those of the first seal?
     Limits,
-    /// Is the first seal the one whose fingerprint the customer has?
+    /// Is the seal whose fingerprint the customer has among those of the baseline?
     Fingerprint,
     /// Does judging the inputs again give the result that the document carries?
     Result,

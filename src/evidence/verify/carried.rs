@@ -176,27 +176,42 @@ impl Carried {
             );
         };
         let own = Fingerprint::of(first.digest);
-        let same = match known {
-            None => {
-                let why = "give it with --slip or --fingerprint".to_owned();
-                return finding(question, Answer::NotAsked, [format!("it is {own}"), why]);
-            }
-            Some(KnownSeal::Digest(digest)) => Ok(*digest == first.digest),
-            Some(KnownSeal::Text(text)) => own.is(text),
+        let Some(known) = known else {
+            let why = "give it with --slip or --fingerprint".to_owned();
+            return finding(
+                question,
+                Answer::NotAsked,
+                [format!("the first seal is {own}"), why],
+            );
         };
-        match same {
-            Ok(true) => finding(question, Answer::Yes, [format!("it is {own}")]),
-            Ok(false) => finding(
-                question,
-                Answer::No,
-                [format!("it is {own}, and that is another")],
-            ),
-            Err(NotAFingerprint) => finding(
-                question,
-                Answer::CannotTell,
-                ["what was given is not a fingerprint".to_owned()],
-            ),
+        // A customer who agreed to an amendment has a slip of that.
+        let baselines = self.chain.links.iter();
+        for link in baselines.filter(|link| link.seal.stage == Stage::Baseline) {
+            let fingerprint = Fingerprint::of(link.digest);
+            let same = match known {
+                KnownSeal::Digest(digest) => Ok(*digest == link.digest),
+                KnownSeal::Text(text) => fingerprint.is(text),
+            };
+            match same {
+                Err(NotAFingerprint) => {
+                    return finding(
+                        question,
+                        Answer::CannotTell,
+                        ["what was given is not a fingerprint".to_owned()],
+                    );
+                }
+                Ok(true) => {
+                    let file = link.file.escape_debug();
+                    return finding(question, Answer::Yes, [format!("{file} is {fingerprint}")]);
+                }
+                Ok(false) => {}
+            }
         }
+        finding(
+            question,
+            Answer::No,
+            [format!("the first seal is {own}, and that is another")],
+        )
     }
 
     pub fn result(&self) -> Finding {

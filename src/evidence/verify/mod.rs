@@ -15,4 +15,4 @@ mod recompute;
 
 pub use answer::{Answer, Finding, Question, Verification};
 pub use opened::{LARGEST_FILE, OpenFault};
-pub use questions::{Expected, KnownSeal, first_seal, intact, verify};
+pub use questions::{Expected, KnownSeal, intact, seal_of_slip, verify};

@@ -6,6 +6,7 @@ use chrono::{DateTime, FixedOffset, Utc};
 use super::answer::{Answer, Finding, Question, Verification, finding};
 use super::carried::Carried;
 use super::opened::{OpenFault, Opened};
+use crate::evidence::seal::Stage;
 use crate::evidence::signature::{
     CmsFault, Field, FieldFault, ShopCertificate, Signed, find_field, read_cms, read_stamp,
 };
@@ -27,7 +28,7 @@ pub struct Expected<'a> {
 pub enum KnownSeal {
     /// A fingerprint as it was copied.
     Text(String),
-    /// The first seal in a slip.
+    /// The seal that a slip shows.
     Digest(Digest),
 }
 
@@ -90,12 +91,12 @@ fn signature(file: &[u8]) -> (Located, Option<Read>) {
     (field, signed)
 }
 
-/// The digest of the first seal in `slip`, if it is sound: intact, or without any
-/// signature but still whole.
+/// The digest of the seal that `slip` shows, its last of the baseline, if it is sound:
+/// intact, or without any signature but still whole.
 ///
 /// # Errors
 /// What is wrong with it, in words.
-pub fn first_seal(slip: &[u8]) -> Result<Digest, String> {
+pub fn seal_of_slip(slip: &[u8]) -> Result<Digest, String> {
     match find_field(slip) {
         Ok(field) => {
             read_cms(&field.cms, field.digest).map_err(|fault| fault.to_string())?;
@@ -106,10 +107,13 @@ pub fn first_seal(slip: &[u8]) -> Result<Digest, String> {
     let opened = Opened::new(slip).map_err(|fault| fault.to_string())?;
     let attachments = opened.attachments().map_err(|fault| fault.to_string())?;
     let carried = Carried::new(attachments);
-    match (carried.chain.faults.first(), carried.chain.links.first()) {
+    match (
+        carried.chain.faults.first(),
+        carried.chain.latest(Stage::Baseline),
+    ) {
         (Some(fault), _) => Err(fault.to_string()),
         (None, None) => Err("it carries no seal".to_owned()),
-        (None, Some(first)) => Ok(first.digest),
+        (None, Some(shown)) => Ok(shown.digest),
     }
 }
 

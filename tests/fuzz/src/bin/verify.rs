@@ -6,11 +6,11 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use retestify::evidence::{Answer, Expected, KnownSeal, Question, first_seal, verify};
+use retestify::evidence::{Answer, Expected, KnownSeal, Question, seal_of_slip, verify};
 
 fuzz_target!(|bytes: &[u8]| {
     let expected = Expected {
-        seal: first_seal(bytes).ok().map(KnownSeal::Digest),
+        seal: seal_of_slip(bytes).ok().map(KnownSeal::Digest),
         ..Expected::default()
     };
     let found = verify(bytes, &expected);
