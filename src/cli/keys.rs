@@ -60,7 +60,17 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
         }
         return Ok(None);
     }
-    let key = read(&folder.join(KEY))?;
+    let path = folder.join(KEY);
+    if !files::is_private(&path) {
+        return Err(Stop::told(
+            format!(
+                "{} can be read by other people on this machine",
+                path.display()
+            ),
+            format!("run `chmod 600 {}`", path.display()),
+        ));
+    }
+    let key = read(&path)?;
     let certificate = read(&folder.join(CERTIFICATE))?;
     let passphrase = passphrase(args.passphrase_fd, "Passphrase of the signing key: ")?;
     let text = String::from_utf8_lossy(&key);

@@ -8,7 +8,9 @@ use super::Stop;
 use super::pipeline::{Judged, LOGO_PATH, picture_path};
 use super::template::Pages;
 use crate::evidence::{Clock, Fingerprint, Identity, SignFault, Stage, StampService, sign};
-use crate::render::{self, Attachment, Document, PictureData, Printed, Relationship};
+use crate::render::{
+    self, Attachment, Document, PictureData, Printed, Relationship, SignaturePlace,
+};
 use crate::view::{Signer, TimeSource, Words};
 
 /// How long a time-stamp authority may take, and the largest answer, in bytes.
@@ -92,12 +94,8 @@ fn print(
         let description =
             Words::english().say_with("signed-description", &[("name", &signer.name)]);
         let Printed { bytes, signature } = printed(judged, Some(signer))?;
-        let place = signature.ok_or_else(|| {
-            Stop::told(
-                "the page template keeps no place for a signature",
-                "put the labels <signature-from> and <signature-to> around it",
-            )
-        })?;
+        // A template that keeps no place for it gets a signature that is not seen.
+        let place = signature.unwrap_or(SignaturePlace::NOT_SEEN);
         Ok(sign(
             bytes,
             place,

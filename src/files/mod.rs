@@ -10,6 +10,6 @@ mod write;
 
 pub use digest::{Digest, NotADigest};
 pub use read::{
-    Folder, Input, ReadFault, Source, exists, nearest_above, read_descriptor, read_path,
+    Folder, Input, ReadFault, Source, exists, is_private, nearest_above, read_descriptor, read_path,
 };
 pub use write::{WriteFault, check_output, write_new, write_private, write_tree, write_whole};

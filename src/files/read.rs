@@ -194,6 +194,21 @@ pub fn exists(path: &Path) -> bool {
     path.symlink_metadata().is_ok()
 }
 
+/// Whether the file at `path` is closed to everybody but its owner. Where the system
+/// has no such modes, it is taken to be.
+pub fn is_private(path: &Path) -> bool {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        path.metadata()
+            .is_ok_and(|metadata| metadata.permissions().mode() & 0o077 == 0)
+    }
+    #[cfg(not(unix))]
+    {
+        path.exists()
+    }
+}
+
 /// The bytes of the file at `path`, anywhere on the machine.
 ///
 /// # Errors

@@ -117,6 +117,14 @@ pub struct SignaturePlace {
     pub corners: [f32; 4],
 }
 
+impl SignaturePlace {
+    /// On the first page, and of no size (ISO 32000-1, 12.7.4.5).
+    pub const NOT_SEEN: Self = Self {
+        page: 0,
+        corners: [0.0; 4],
+    };
+}
+
 /// Makes the PDF of `document` by `template`, issued at `issued`.
 ///
 /// # Errors

@@ -160,7 +160,14 @@ fn sealing_refuses_what_would_prove_nothing() {
     );
     let report = folder.path().join("report.pdf");
     assert_eq!(run(&["report", path]).code, 0);
-    let verified = run(&["verify", at(&report)]);
+    let slip = folder.path().join("slip.pdf");
+    let verified = run(&["verify", at(&report), "--slip", at(&slip)]);
+    // The slip that the customer got with the amendment is known all the same.
+    assert!(
+        verified.out.contains("2-baseline.sha256 is "),
+        "{}",
+        verified.out
+    );
     assert_eq!(
         verified.code, 1,
         "the limits are not those of the first seal"

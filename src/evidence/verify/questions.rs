@@ -1,7 +1,7 @@
 //! Each question, answered for itself: those about the signature here, those about
 //! what the document carries in `carried`.
 
-use chrono::{DateTime, FixedOffset, Utc};
+use chrono::{DateTime, FixedOffset, TimeDelta, Utc};
 
 use super::answer::{Answer, Finding, Question, Verification, finding};
 use super::carried::Carried;
@@ -11,6 +11,9 @@ use crate::evidence::signature::{
     CmsFault, Field, FieldFault, ShopCertificate, Signed, find_field, read_cms, read_stamp,
 };
 use crate::files::{Digest, Source};
+
+/// How far the signer's clock may be from that of an authority without being said.
+const CLOCKS_APART: TimeDelta = TimeDelta::minutes(10);
 
 /// What the reader knows or has beside the document.
 #[derive(Default)]
@@ -265,6 +268,12 @@ fn time(signed: &Signed, signed_at: Option<&str>, trusted: &[ShopCertificate]) -
                     stamp.certificate.fingerprint()
                 ),
             ];
+            let apart = signed_at
+                .and_then(moment)
+                .map(|own| own.to_utc() - stamp.time);
+            if apart.is_some_and(|apart| apart.abs() > CLOCKS_APART) {
+                because.push("the two are more than ten minutes apart".to_owned());
+            }
             if !known {
                 because.push("you did not name that authority with --trust".to_owned());
             }
