@@ -207,12 +207,13 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         });
     }
     let detach = "pdfdetach -saveall report.pdf".to_owned();
-    steps.push(step("how-attachments", &[detach], words));
     let Some(first) = sealing.seals.first() else {
+        steps.push(step("how-attachments-unsealed", &[detach], words));
         let digests = "sha256sum job.toml limits.toml".to_owned();
         steps.push(step("how-digests", &[digests], words));
         return steps;
     };
+    steps.push(step("how-attachments", &[detach], words));
     let checks: Vec<String> = sealing
         .seals
         .iter()

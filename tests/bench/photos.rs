@@ -6,6 +6,7 @@
 
 use std::fmt::Write;
 use std::fs;
+use std::io::Read;
 use std::path::Path;
 use std::process::{Command, ExitCode, Stdio};
 use std::thread::sleep;
@@ -15,6 +16,7 @@ use image::RgbImage;
 use image::codecs::jpeg::JpegEncoder;
 use rand::rngs::SmallRng;
 use rand::{RngExt, SeedableRng};
+use retestify::files::Digest;
 
 const SAMPLE: &str = "samples/ferry-auxiliary";
 const PHOTOS: usize = 24;
@@ -41,7 +43,11 @@ fn main() -> ExitCode {
     let size = fs::metadata(&output).expect("the report").len();
     println!("{PHOTOS} photos of 12 megapixels: {time:?} (best of {ROUNDS})");
     println!("peak memory {} MiB, PDF {size} bytes", memory >> 20);
-    if time <= MOST_TIME && memory <= MOST_MEMORY && size <= MOST_BYTES {
+    let busy = is_busy();
+    if busy {
+        println!("others use this machine: the time is not judged, only told");
+    }
+    if (busy || time <= MOST_TIME) && memory <= MOST_MEMORY && size <= MOST_BYTES {
         ExitCode::SUCCESS
     } else {
         println!(
@@ -50,6 +56,29 @@ fn main() -> ExitCode {
         );
         ExitCode::FAILURE
     }
+}
+
+/// Whether the two cores that the time is for are not free: the same work at once on
+/// both then takes clearly longer than alone on one.
+fn is_busy() -> bool {
+    let work = || {
+        let start = Instant::now();
+        let digest = Digest::of_stream(std::io::repeat(7).take(256 << 20));
+        assert!(digest.is_ok());
+        start.elapsed()
+    };
+    let quickest = |times: &mut dyn Iterator<Item = Duration>| times.min().expect("a time");
+    let alone = quickest(&mut (0..5).map(|_| work()));
+    let together = quickest(&mut (0..5).map(|_| {
+        std::thread::scope(|scope| {
+            let both = [scope.spawn(work), scope.spawn(work)];
+            both.map(|one| one.join().expect("no panic"))
+                .into_iter()
+                .max()
+                .expect("two times")
+        })
+    }));
+    together > alone.mul_f64(1.3)
 }
 
 /// Runs the report once: its time, and the most memory it held.
