@@ -5,6 +5,9 @@ use chrono::{DateTime, FixedOffset, Local, Timelike, Utc};
 use super::Stop;
 use crate::evidence::Clock;
 
+/// The start of the year 10000, which no date on paper can show.
+const LAST: i64 = 253_402_300_800;
+
 /// Now, to the second, in local time; or the moment that `SOURCE_DATE_EPOCH` sets
 /// (seconds since 1970 in UTC), for documents that can be made again byte by byte.
 /// And which of the two it is.
@@ -18,6 +21,7 @@ pub fn now() -> Result<(DateTime<FixedOffset>, Clock), Stop> {
         Ok(text) => text
             .parse()
             .ok()
+            .filter(|seconds| (0..LAST).contains(seconds))
             .and_then(|seconds| DateTime::<Utc>::from_timestamp(seconds, 0))
             .map(|moment| (moment.fixed_offset(), Clock::Set))
             .ok_or_else(|| {

@@ -12,9 +12,7 @@ use super::paper::{self, Issue};
 use super::report::refused;
 use super::template::Pages;
 use super::{Stop, keys, pipeline, screen, seal, verify};
-use crate::evidence::{
-    self, Chain, Clock, Expected, Identity, KnownSeal, Randomness, SEALS, seal_of_slip,
-};
+use crate::evidence::{self, Chain, Clock, Expected, Identity, Randomness, SEALS, seal_of_slip};
 use crate::files::{WriteFault, write_tree, write_whole};
 use crate::intake::Depth;
 use crate::job::Run;
@@ -120,7 +118,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let expected = Expected {
         trusted: vec![certificate],
         folder: None,
-        seal: seal_of_slip(&slip.bytes).ok().map(KnownSeal::Digest),
+        seal: seal_of_slip(&slip.bytes).ok(),
     };
     anstream::print!(
         "{}",

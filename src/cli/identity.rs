@@ -65,6 +65,7 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
     let passphrase = keys::passphrase(args.passphrase_fd, "Passphrase of that file: ")?;
     let identity = Identity::from_pkcs12(&bytes, &passphrase)
         .map_err(|fault| keys::cannot_use(&args.file, &fault))?;
+    keys::check_length(&passphrase)?;
     keys::store(&identity, folder, &passphrase)?;
     show(folder, identity.certificate());
     anstream::println!("\nThe key is kept under the same passphrase.");

@@ -126,12 +126,7 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
 /// A new passphrase: typed twice where it is typed.
 pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
     let first = passphrase(fd, "New passphrase, at least 8 letters: ")?;
-    if first.chars().count() < FEWEST {
-        return Err(Stop::told(
-            format!("the passphrase has fewer than {FEWEST} letters"),
-            "take a few words that nobody would guess",
-        ));
-    }
+    check_length(&first)?;
     let typed = fd.is_none() && env::var_os(PASSPHRASE_VARIABLE).is_none();
     if typed && *passphrase(None, "The same again: ")? != *first {
         return Err(Stop::told(
@@ -140,6 +135,17 @@ pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
         ));
     }
     Ok(first)
+}
+
+/// Whether a key may be kept under `passphrase`.
+pub fn check_length(passphrase: &str) -> Result<(), Stop> {
+    if passphrase.chars().count() < FEWEST {
+        return Err(Stop::told(
+            format!("the passphrase has fewer than {FEWEST} letters"),
+            "take a few words that nobody would guess",
+        ));
+    }
+    Ok(())
 }
 
 /// A passphrase from the descriptor, the environment, or the terminal; never from an
@@ -165,10 +171,7 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
         .map_err(|_| {
             Stop::told(
                 "a passphrase is needed, and there is no terminal to ask on",
-                format!(
-                    "give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}; or add \
-                     `--unsigned`"
-                ),
+                format!("give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}"),
             )
         })
 }

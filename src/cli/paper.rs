@@ -7,7 +7,7 @@ use chrono::{DateTime, FixedOffset};
 use super::Stop;
 use super::pipeline::{Judged, LOGO_PATH, picture_path};
 use super::template::Pages;
-use crate::evidence::{Clock, Fingerprint, Identity, SignFault, Stage, StampService, sign};
+use crate::evidence::{Clock, Fingerprint, Identity, Link, SignFault, Stage, StampService, sign};
 use crate::render::{
     self, Attachment, Document, PictureData, Printed, Relationship, SignaturePlace,
 };
@@ -84,6 +84,13 @@ fn print(
             warning: None,
         });
     };
+    let (from, until) = identity.certificate().validity();
+    if !identity.certificate().is_valid_at(issue.now.to_utc()) {
+        return Err(Stop::told(
+            format!("the certificate of this identity is valid from {from} to {until} only"),
+            "make a new identity and hand its certificate to your customers; or add `--unsigned`",
+        ));
+    }
     let signed = |time: TimeSource, service: Option<&StampService<'_>>| {
         let certificate = identity.certificate();
         let signer = Signer {
@@ -167,11 +174,12 @@ fn attachments(judged: &Judged, all_seals: bool) -> Vec<Attachment<'_>> {
         description: format!("Input file, SHA-256 {}", input.digest),
         bytes: &input.bytes,
     });
-    let seals = judged
-        .chain
-        .links
+    // A seal is checked by the one before it, so a slip carries all up to its own.
+    let links = &judged.chain.links;
+    let baseline = |link: &Link| link.seal.stage == Stage::Baseline;
+    let last = links.iter().rposition(baseline).map_or(0, |last| last + 1);
+    let seals = links[..if all_seals { links.len() } else { last }]
         .iter()
-        .filter(|link| all_seals || link.seal.stage == Stage::Baseline)
         .map(|link| Attachment {
             name: &link.file,
             mime: "text/plain",

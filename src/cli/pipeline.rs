@@ -6,10 +6,9 @@ use std::path::Path;
 use chrono::{DateTime, FixedOffset};
 
 use super::Stop;
-use crate::evidence::{Chain, ResultFile, SEALS, Stage, sealing, to_json};
+use crate::evidence::{Chain, ResultFile, SEALS, Stage, sealing, stage_files, to_json};
 use crate::files::{Digest, Folder, ReadFault, Source};
 use crate::intake::{self, Depth, Intake, Picture};
-use crate::job::{Photo, Recording};
 use crate::judge::{self, Judgement};
 use crate::render;
 use crate::view::{self, InputFile, Material, PictureFile, Report, Sealing, Signer, Slip, Words};
@@ -133,27 +132,9 @@ impl Judged {
 
     /// The files of `stage` with their digests.
     pub fn files_of(&self, stage: Stage) -> BTreeMap<String, Digest> {
-        let job = &self.intake.job;
-        let (texts, photos, recordings): (&[&str], Vec<&[Photo]>, Vec<&[Recording]>) = match stage {
-            Stage::Baseline => (
-                &["job.toml", "limits.toml", "baseline.toml"],
-                vec![&job.baseline.photos],
-                vec![&job.baseline.recordings],
-            ),
-            Stage::Retest => (
-                &["work.toml", "retest.toml"],
-                vec![&job.work.photos, &job.retest.photos],
-                vec![&job.work.recordings, &job.retest.recordings],
-            ),
-        };
-        let photos = photos.into_iter().flatten().map(|photo| &photo.file);
-        let recordings = recordings.into_iter().flatten().map(|one| &one.file);
-        let belongings = photos.chain(recordings).map(String::as_str);
         let today = self.today();
-        texts
-            .iter()
-            .copied()
-            .chain(belongings)
+        stage_files(&self.intake.job, stage)
+            .into_iter()
             .filter_map(|file| Some((file.to_owned(), *today.get(file)?)))
             .collect()
     }

@@ -43,7 +43,10 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
 /// Why a file was not written, and what to do.
 pub fn refused(output: &Path, fault: &WriteFault) -> Stop {
     let hint = match fault {
-        WriteFault::Exists => "name another file, or add `--replace` if it is a PDF",
+        WriteFault::Exists => {
+            "name another file, or move that one away; `report`, `slip` and `worksheet` replace an \
+                              older PDF with `--replace`"
+        }
         WriteFault::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
         WriteFault::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
         WriteFault::NoFolder => "make the folder first, or name another",

@@ -14,6 +14,7 @@ use super::{Stop, clock, keys};
 use crate::evidence::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
 use crate::files::{check_output, write_new, write_whole};
 use crate::intake::Depth;
+use crate::render::can_print;
 
 /// Seals a stage of a job; the baseline with its slip.
 pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
@@ -24,9 +25,14 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         ready.write_seal(&args.folder)?;
         return Ok(ExitCode::SUCCESS);
     }
-    let path = slip_path(&args.folder, args.slip.as_deref());
-    let replace = args.amend.is_some();
-    check_output(&path, replace).map_err(|fault| refused(&path, &fault))?;
+    // The slip of an amendment stands beside the older one, which stays.
+    let number = ready.judged.chain.links.len();
+    let name = match number {
+        1 => "slip.pdf".to_owned(),
+        _ => format!("slip-{number}.pdf"),
+    };
+    let path = args.slip.clone().unwrap_or_else(|| args.folder.join(name));
+    check_output(&path, false).map_err(|fault| refused(&path, &fault))?;
     let issue = Issue {
         now,
         clock,
@@ -35,7 +41,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     };
     let paper = paper::slip(&ready.judged, &issue)?;
     ready.write_seal(&args.folder)?;
-    write_whole(&path, &paper.bytes, replace).map_err(|fault| {
+    write_whole(&path, &paper.bytes, false).map_err(|fault| {
         Stop::told(
             format!(
                 "the baseline is sealed, but {} was not written: {fault}",
@@ -45,7 +51,14 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         )
     })?;
     say(&path, &paper, &issue);
-    anstream::println!("Hand the customer this page before you start work.");
+    anstream::println!(
+        "{}",
+        if number == 1 {
+            "Hand the customer this page before you start work."
+        } else {
+            "Hand the customer this page too: the earlier one shows a seal that no longer holds."
+        }
+    );
     Ok(ExitCode::SUCCESS)
 }
 
@@ -68,6 +81,16 @@ pub fn ready(
         StageWord::Baseline => (Stage::Baseline, Depth::Baseline),
         StageWord::Retest => (Stage::Retest, Depth::Whole),
     };
+    let unprintable = amends.iter().flat_map(|why| why.chars());
+    if let Some(sign) = unprintable.into_iter().find(|sign| !can_print(*sign)) {
+        return Err(Stop::told(
+            format!(
+                "the reason has `{}`, which cannot be printed",
+                sign.escape_debug()
+            ),
+            "write it in letters that the report's fonts have",
+        ));
+    }
     let mut judged = pipeline::judge(folder, depth)?;
     let closing = closing(&judged, stage, now, clock, amends)?;
     let link = judged.chain.close(closing).map_err(|fault| {

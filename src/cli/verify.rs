@@ -36,8 +36,9 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
         trusted: args
             .trust
             .iter()
-            .map(|path| certificate(path))
-            .collect::<Result<_, _>>()?,
+            .map(|path| certificates(path))
+            .collect::<Result<Vec<_>, _>>()?
+            .concat(),
         folder: folder.as_ref().map(|folder| folder as &dyn Source),
         seal: known_seal(args)?,
     };
@@ -59,22 +60,22 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
 
 fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
     if let Some(path) = &args.slip {
-        let digest = seal_of_slip(&read(path)?).map_err(|why| {
+        let known = seal_of_slip(&read(path)?).map_err(|why| {
             Stop::told(
                 format!("{} is not a sound slip: {why}", path.display()),
                 "name the PDF that the customer was given when the machine was left",
             )
         })?;
-        return Ok(Some(KnownSeal::Digest(digest)));
+        return Ok(Some(known));
     }
     Ok(args.fingerprint.clone().map(KnownSeal::Text))
 }
 
-fn certificate(path: &Path) -> Result<ShopCertificate, Stop> {
+fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, Stop> {
     let hint = "name the certificate file that the shop gave you, such as shop.pem";
     let bytes = read_path(path, CERTIFICATE_LIMIT)
         .map_err(|fault| Stop::told(format!("{} cannot be read: {fault}", path.display()), hint))?;
-    ShopCertificate::read(&bytes)
+    ShopCertificate::read_all(&bytes)
         .map_err(|fault| Stop::told(format!("{}: {fault}", path.display()), hint))
 }
 

@@ -65,6 +65,8 @@ pub enum Depth {
     Whole,
     /// Every text file, and nothing else: photos and recordings are not looked for.
     Texts,
+    /// The text files of what stands before the work, and nothing else.
+    Drop,
 }
 
 /// A job folder that was read and found sound.
@@ -126,7 +128,7 @@ pub fn read(
     let job = reader.file::<shapes::JobFile>("job.toml");
     let limits = reader.file::<shapes::LimitsFile>("limits.toml");
     let baseline = reader.file::<shapes::RunFile>("baseline.toml");
-    let whole = depth != Depth::Baseline;
+    let whole = matches!(depth, Depth::Whole | Depth::Texts);
     let work = whole.then(|| reader.file::<shapes::WorkFile>("work.toml"));
     let work = work.flatten();
     let retest = whole.then(|| reader.file::<shapes::RunFile>("retest.toml"));
@@ -137,7 +139,7 @@ pub fn read(
 
     let mut pictures = Vec::new();
     let mut recordings = Vec::new();
-    if depth != Depth::Texts {
+    if matches!(depth, Depth::Whole | Depth::Baseline) {
         let before = baseline.as_ref().map(photos_of_run);
         let after = retest.as_ref().map(photos_of_run);
         let between = work

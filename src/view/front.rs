@@ -284,6 +284,7 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// tests on this page.
 fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     let mut sentences = reservations(material, words);
+    sentences.splice(0..0, seals::in_short(&material.sealing, words));
     if material.issued < material.job.retest.started {
         sentences.insert(0, words.say("issued-before-retest"));
     }

@@ -55,11 +55,11 @@ pub struct Sealing {
     pub broken: Vec<BrokenFile>,
     /// What is wrong with the seals themselves, in words.
     pub faults: Vec<String>,
-    /// Whether the first seal of the baseline was made before the work started; none
-    /// without such a seal.
+    /// Whether the seal of the baseline that holds was made before the work started;
+    /// none without such a seal.
     pub before_work: Option<bool>,
-    /// Whether the limits were changed after they were first sealed.
-    pub limits_amended: bool,
+    /// The files of the baseline that were changed after they were first sealed.
+    pub amended: Vec<String>,
 }
 
 impl Sealing {
@@ -176,14 +176,44 @@ pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
         Some(true) => "seal-before-work",
         Some(false) => "seal-after-work",
     }));
-    if sealing.limits_amended {
-        notes.push(words.say("seal-limits-amended"));
+    notes.extend(amended(sealing, words));
+    if !sealing.seals.is_empty()
+        && !sealing
+            .seals
+            .iter()
+            .any(|seal| seal.stage == SealStage::Retest)
+    {
+        notes.push(words.say("seal-retest-short"));
     }
     if !sealing.seals.is_empty() {
         notes.push(words.say("seal-clock"));
     }
     notes.push(words.say("evidence-truth"));
     notes
+}
+
+/// What page 1 says of the seals, where they show less than they could.
+pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
+    let mut sentences: Vec<String> = amended(sealing, words).into_iter().collect();
+    match sealing.before_work {
+        None => sentences.push(words.say("seal-none-short")),
+        Some(false) => sentences.push(words.say("seal-late-short")),
+        Some(true) => {}
+    }
+    let retest_sealed = sealing
+        .seals
+        .iter()
+        .any(|seal| seal.stage == SealStage::Retest);
+    if !sealing.seals.is_empty() && !retest_sealed {
+        sentences.push(words.say("seal-retest-short"));
+    }
+    sentences
+}
+
+/// What was changed in the baseline after it was first sealed; none if nothing was.
+pub fn amended(sealing: &Sealing, words: &Words) -> Option<String> {
+    (!sealing.amended.is_empty())
+        .then(|| words.say_with("seal-amended", &[("files", &sealing.amended.join(", "))]))
 }
 
 /// How to check the report with common tools, step by step.
@@ -207,7 +237,11 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         });
     }
     let detach = "pdfdetach -saveall report.pdf".to_owned();
-    let Some(first) = sealing.seals.first() else {
+    let holding = sealing
+        .seals
+        .iter()
+        .rfind(|seal| seal.stage == SealStage::Baseline);
+    let Some(first) = holding else {
         steps.push(step("how-attachments-unsealed", &[detach], words));
         let digests = "sha256sum job.toml limits.toml".to_owned();
         steps.push(step("how-digests", &[digests], words));

@@ -160,13 +160,17 @@ fn sealing_refuses_what_would_prove_nothing() {
     );
     let report = folder.path().join("report.pdf");
     assert_eq!(run(&["report", path]).code, 0);
-    let slip = folder.path().join("slip.pdf");
+    // The slip of the amendment stands beside the older one, which is of other limits.
+    let slip = folder.path().join("slip-2.pdf");
     let verified = run(&["verify", at(&report), "--slip", at(&slip)]);
-    // The slip that the customer got with the amendment is known all the same.
+    let yes = "Does the baseline have the seal of the slip?          yes";
+    assert!(verified.out.contains(yes), "{}", verified.out);
+    let old = folder.path().join("slip.pdf");
+    let by_old = run(&["verify", at(&report), "--slip", at(&old)]);
+    let named = by_old.out.replace("\n  ", " ");
     assert!(
-        verified.out.contains("2-baseline.sha256 is "),
-        "{}",
-        verified.out
+        named.contains("2-baseline.sha256 took its place") && named.contains("in limits.toml"),
+        "{named}"
     );
     assert_eq!(
         verified.code, 1,

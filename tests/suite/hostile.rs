@@ -25,9 +25,13 @@ fn carrier(
     let mut names = Vec::new();
     for (name, stream) in files {
         let file = document.add_object(stream);
-        names.push(Object::String(name, lopdf::StringFormat::Hexadecimal));
+        let text = Object::String(name.clone(), lopdf::StringFormat::Hexadecimal);
+        names.push(text);
         names.push(Object::Dictionary(dictionary! {
-            "Type" => "Filespec", "EF" => dictionary! { "F" => file },
+            "Type" => "Filespec",
+            "F" => Object::String(name.clone(), lopdf::StringFormat::Hexadecimal),
+            "UF" => Object::String(name, lopdf::StringFormat::Hexadecimal),
+            "EF" => dictionary! { "F" => file, "UF" => file },
         }));
     }
     let mut catalog = dictionary! {
@@ -74,11 +78,42 @@ fn answered(file: &[u8]) -> Verification {
 fn the_carrier_itself_is_read() {
     let found = answered(&carrier(vec![plain("a.txt", b"a")], |_, _| {}));
     assert_eq!(found.answer(Question::Intact), Answer::CannotTell);
-    assert_eq!(
-        found.answer(Question::Files),
-        Answer::CannotTell,
-        "no seal: {found:#?}"
-    );
+    assert_eq!(found.answer(Question::Files), Answer::No);
+    let said = format!("{found:?}");
+    assert!(said.contains("a.txt does not belong there"), "{said}");
+}
+
+/// Two keys of one file specification that two readers would follow.
+#[test]
+fn a_file_under_two_names_or_of_two_streams_is_refused() {
+    let sound = carrier(vec![plain("a.txt", b"a")], |_, _| {});
+    for (from, to) in [
+        ("/F<612E747874>", "/F<622E747874>"),
+        ("/UF<612E747874>", "/UF<622E747874>"),
+    ] {
+        let at = sound
+            .windows(from.len())
+            .position(|window| window.eq_ignore_ascii_case(from.as_bytes()))
+            .unwrap();
+        let mut other = sound.clone();
+        other.splice(at..at + from.len(), to.bytes());
+        let found = answered(&other);
+        assert_eq!(found.answer(Question::Files), Answer::No);
+        assert!(format!("{found:?}").contains("attachments cannot be read"));
+    }
+}
+
+/// One object that a table names many times, and a file of empty arrays.
+#[test]
+fn what_multiplies_memory_is_refused_before_it_is_read() {
+    let object = format!("1 0 obj\n[{}]\nendobj\n", "[]".repeat(50_000));
+    let mut file = format!("%PDF-1.7\n{object}");
+    let at = file.len();
+    file += "xref\n0 201\n0000000000 65535 f \n";
+    file += &"0000000009 00000 n \n".repeat(200);
+    file += &format!("trailer\n<</Size 201/Root 1 0 R>>\nstartxref\n{at}\n%%EOF");
+    let found = answered(file.as_bytes());
+    assert!(format!("{found:?}").contains("not a PDF of the form"));
 }
 
 /// One gigabyte of zeros in a megabyte; and the same wrapped once more.

@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 
 use chrono::DateTime;
 use retestify::evidence::{
-    Expected, Identity, KnownSeal, Randomness, ShopCertificate, SignFault, seal_of_slip, sign,
+    Expected, Identity, Randomness, ShopCertificate, SignFault, seal_of_slip, sign,
 };
 use retestify::render::SignaturePlace;
 use tempfile::TempDir;
@@ -53,7 +53,7 @@ impl Story {
         Expected {
             trusted: vec![self.certificate.clone()],
             folder: None,
-            seal: Some(KnownSeal::Digest(seal_of_slip(&self.slip).unwrap())),
+            seal: Some(seal_of_slip(&self.slip).unwrap()),
         }
     }
 

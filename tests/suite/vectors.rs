@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use retestify::evidence::{
-    Answer, Chain, ChainFault, Expected, KnownSeal, ShopCertificate, seal_of_slip, verify,
+    Answer, Chain, ChainFault, Expected, ShopCertificate, seal_of_slip, verify,
 };
 use serde::Deserialize;
 
@@ -88,7 +88,7 @@ fn documents_are_answered_as_their_vectors_say() {
         let expected = Expected {
             trusted: vec![certificate("shop.pem"), certificate("authority.pem")],
             folder: None,
-            seal: Some(KnownSeal::Digest(seal_of_slip(&read("slip.pdf")).unwrap())),
+            seal: Some(seal_of_slip(&read("slip.pdf")).unwrap()),
         };
         let found = verify(&file, &expected);
         let json = serde_json::to_value(&found).unwrap();
@@ -138,6 +138,7 @@ fn seals_hold_or_break_as_their_vectors_say() {
             .map(|fault| match fault {
                 ChainFault::NotASeal(..) => "not-a-seal",
                 ChainFault::Name(_) => "name",
+                ChainFault::Incomplete(_) => "incomplete",
                 ChainFault::Previous(_) => "previous",
                 ChainFault::Order(_) => "order",
                 ChainFault::NoReason(_) => "no-reason",

@@ -147,7 +147,7 @@ fn an_older_worksheet_is_not_lost() {
     assert_eq!(run(&["worksheet", path]).code, 0);
     let again = run(&["worksheet", path]);
     assert_eq!(again.code, 2);
-    assert!(again.err.contains("add `--replace`"), "{}", again.err);
+    assert!(again.err.contains("`--replace`"), "{}", again.err);
     let before = fs::read(folder.file("worksheet.pdf")).unwrap();
     assert_eq!(run(&["worksheet", path, "--replace"]).code, 0);
     assert!(before == fs::read(folder.file("worksheet.pdf")).unwrap());

@@ -33,6 +33,8 @@ pub enum ChainFault {
     NotASeal(String, SealFault),
     /// A file whose name does not continue the numbers, or names another stage.
     Name(String),
+    /// It does not hold every file that its stage must have.
+    Incomplete(String),
     /// It does not hold the digest of the seal before it.
     Previous(String),
     /// A retest before any baseline, or an amendment of what was not sealed.
@@ -51,6 +53,7 @@ impl ChainFault {
         match self {
             Self::NotASeal(file, _)
             | Self::Name(file)
+            | Self::Incomplete(file)
             | Self::Previous(file)
             | Self::Order(file)
             | Self::NoReason(file)
@@ -66,6 +69,9 @@ impl fmt::Display for ChainFault {
         match self {
             Self::NotASeal(_, fault) => write!(f, "{file} is not a seal: {fault}"),
             Self::Name(_) => write!(f, "{file} has not the name that comes next in the chain"),
+            Self::Incomplete(_) => {
+                write!(f, "{file} does not hold every file of its stage")
+            }
             Self::Previous(_) => write!(
                 f,
                 "{file} does not follow the seal before it: that one was changed, or swapped, \
@@ -131,6 +137,10 @@ impl Chain {
         if *file != seal_file_name(self.links.len() + 1, seal.stage) {
             wrong.push(ChainFault::Name(file.clone()));
         }
+        let texts = seal.stage.texts();
+        if !texts.iter().all(|text| seal.files.contains_key(*text)) {
+            wrong.push(ChainFault::Incomplete(file.clone()));
+        }
         let last = self.links.last();
         if seal.previous != last.map(|last| last.digest) {
             wrong.push(ChainFault::Previous(file.clone()));
@@ -183,6 +193,15 @@ impl Chain {
             .filter_map(|stage| self.latest(stage))
     }
 
+    /// The files of the baseline that are not as they were first sealed.
+    pub fn changed_since_first(&self) -> Vec<&str> {
+        let (Some(first), Some(now)) = (self.first(Stage::Baseline), self.latest(Stage::Baseline))
+        else {
+            return Vec::new();
+        };
+        changed_between(first, now)
+    }
+
     /// Why `file` of the baseline is not as it was first sealed, where amendments say
     /// so; none if it is.
     pub fn amended(&self, file: &str) -> Option<Vec<&str>> {
@@ -220,6 +239,20 @@ impl Chain {
     }
 }
 
+/// The files that two seals of a stage hold otherwise.
+pub fn changed_between<'a>(one: &'a Link, other: &'a Link) -> Vec<&'a str> {
+    let (one, other) = (&one.seal.files, &other.seal.files);
+    let mut changed: Vec<&str> = one
+        .keys()
+        .chain(other.keys())
+        .filter(|file| one.get(*file) != other.get(*file))
+        .map(String::as_str)
+        .collect();
+    changed.sort_unstable();
+    changed.dedup();
+    changed
+}
+
 /// The number that a seal's file name starts with; the largest for one without.
 fn number_of(file: &str) -> u64 {
     file.split_once('-')
@@ -243,7 +276,11 @@ mod tests {
             tool: "retestify 0.1.0".to_owned(),
             previous: previous.map(|(_, bytes)| Digest::of(bytes)),
             amends: None,
-            files: [(format!("{}.toml", stage.word()), Digest::of(b"x"))].into(),
+            files: stage
+                .texts()
+                .iter()
+                .map(|text| ((*text).to_owned(), Digest::of(b"x")))
+                .collect(),
         }
     }
 

@@ -188,8 +188,11 @@ mod tests {
 
     fn closing(stage: Stage, hour: u32) -> Closing {
         let now = format!("2026-01-20T{hour:02}:00:00+00:00");
-        let files: BTreeMap<String, Digest> =
-            [(format!("{}.toml", stage.word()), Digest::of(b"x"))].into();
+        let files: BTreeMap<String, Digest> = stage
+            .texts()
+            .iter()
+            .map(|text| ((*text).to_owned(), Digest::of(b"x")))
+            .collect();
         Closing {
             job: "E-0412".to_owned(),
             stage,
@@ -226,7 +229,8 @@ mod tests {
             Chain::default().close(retest.clone()).unwrap_err(),
             CloseFault::NoBaseline
         );
-        retest.today = [("baseline.toml".to_owned(), Digest::of(b"edited"))].into();
+        let edited = Digest::of(b"edited");
+        retest.today.insert("baseline.toml".to_owned(), edited);
         assert_eq!(
             chain.close(retest).unwrap_err(),
             CloseFault::Broken("baseline.toml".to_owned(), Standing::Changed)

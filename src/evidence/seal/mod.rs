@@ -13,9 +13,9 @@ mod names;
 mod state;
 mod text;
 
-pub use chain::{Chain, ChainFault, Link, SEALS, Standing, seal_file_name};
+pub use chain::{Chain, ChainFault, Link, SEALS, Standing, changed_between, seal_file_name};
 pub use close::{CloseFault, Closing};
 pub use fingerprint::{Fingerprint, NotAFingerprint};
 pub use names::{NameFault, check_names, is_hidden};
-pub use state::sealing;
+pub use state::{sealing, stage_files};
 pub use text::{Clock, Seal, SealFault, Stage};

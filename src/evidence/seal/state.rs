@@ -1,15 +1,34 @@
 //! The seals of a job in the form in which they are worded.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, FixedOffset};
 
 use super::chain::{Chain, Link, Standing};
 use super::fingerprint::Fingerprint;
 use super::text::{Clock, Stage};
 use crate::files::Digest;
+use crate::job::{Job, Photo, Recording};
 use crate::view::{BrokenFile, SealNote, SealStage, Sealing};
 
-/// The file whose change after the first seal is always said.
-const LIMITS: &str = "limits.toml";
+/// The files that the seal of `stage` holds, each once: its texts, then the photos and
+/// recordings that these name.
+pub fn stage_files(job: &Job, stage: Stage) -> BTreeSet<&str> {
+    let (photos, recordings): (Vec<&[Photo]>, Vec<&[Recording]>) = match stage {
+        Stage::Baseline => (vec![&job.baseline.photos], vec![&job.baseline.recordings]),
+        Stage::Retest => (
+            vec![&job.work.photos, &job.retest.photos],
+            vec![&job.work.recordings, &job.retest.recordings],
+        ),
+    };
+    let photos = photos.into_iter().flatten().map(|one| one.file.as_str());
+    let recordings = recordings
+        .into_iter()
+        .flatten()
+        .map(|one| one.file.as_str());
+    let texts = stage.texts().iter().copied();
+    texts.chain(photos).chain(recordings).collect()
+}
 
 /// How a job stands to its seals: `now` gives the digest of each file today, and
 /// `work_started` is when the work began, where there is any yet.
@@ -27,14 +46,18 @@ pub fn sealing(
             missing: standing == Standing::Missing,
         })
         .collect();
-    let first = chain.first(Stage::Baseline);
+    let holding = chain.latest(Stage::Baseline);
     Sealing {
         seals: chain.links.iter().map(note).collect(),
         broken,
         faults: chain.faults.iter().map(ToString::to_string).collect(),
-        before_work: first
-            .map(|first| work_started.is_none_or(|started| first.seal.sealed <= started)),
-        limits_amended: chain.amended(LIMITS).is_some(),
+        before_work: holding
+            .map(|link| work_started.is_none_or(|started| link.seal.sealed <= started)),
+        amended: chain
+            .changed_since_first()
+            .into_iter()
+            .map(str::to_owned)
+            .collect(),
     }
 }
 

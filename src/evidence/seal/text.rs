@@ -10,7 +10,7 @@ use std::fmt::Write;
 
 use chrono::{DateTime, FixedOffset, SecondsFormat};
 
-use super::names::{NameFault, check_names};
+use super::names::{NameFault, check_names, is_hidden};
 use crate::files::Digest;
 
 /// The first line of every seal.
@@ -26,6 +26,14 @@ pub enum Stage {
 }
 
 impl Stage {
+    /// The text files that its seal must hold.
+    pub fn texts(self) -> &'static [&'static str] {
+        match self {
+            Self::Baseline => &["job.toml", "limits.toml", "baseline.toml"],
+            Self::Retest => &["work.toml", "retest.toml"],
+        }
+    }
+
     /// The word in a seal and in its file name.
     pub fn word(self) -> &'static str {
         match self {
@@ -223,13 +231,13 @@ impl<'a> Lines<'a> {
     }
 }
 
-/// The value of a comment line: something, and no control sign in it.
+/// The value of a comment line: something, and no sign in it that is not seen.
 fn value_of<'a>(line: &'a str, key: &str) -> Option<&'a str> {
     let value = line
         .strip_prefix("# ")?
         .strip_prefix(key)?
         .strip_prefix(": ")?;
-    (!value.trim().is_empty() && !value.contains(char::is_control)).then_some(value)
+    (!value.trim().is_empty() && !value.contains(is_hidden)).then_some(value)
 }
 
 #[cfg(test)]

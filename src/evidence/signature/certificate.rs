@@ -7,13 +7,15 @@ use chrono::{DateTime, Utc};
 use der::asn1::{Any, OctetString, Utf8StringRef};
 use der::flagset::FlagSet;
 use der::pem::LineEnding;
-use der::{Decode, DecodePem, Encode, EncodePem};
+use der::{Decode, Encode, EncodePem};
 use p256::ecdsa::{DerSignature, SigningKey};
 use x509_cert::attr::AttributeTypeAndValue;
 use x509_cert::builder::profile::BuilderProfile;
 use x509_cert::builder::{Builder, CertificateBuilder};
 use x509_cert::certificate::TbsCertificate;
-use x509_cert::ext::pkix::{BasicConstraints, KeyUsage, KeyUsages, SubjectKeyIdentifier};
+use x509_cert::ext::pkix::{
+    BasicConstraints, ExtendedKeyUsage, KeyUsage, KeyUsages, SubjectKeyIdentifier,
+};
 use x509_cert::ext::{Extension, ToExtension};
 use x509_cert::name::{Name, RdnSequence, RelativeDistinguishedName};
 use x509_cert::serial_number::SerialNumber;
@@ -98,10 +100,20 @@ impl ShopCertificate {
     /// # Errors
     /// [`CertificateFault::NotACertificate`]
     pub fn read(bytes: &[u8]) -> Result<Self, CertificateFault> {
-        let certificate = Certificate::from_pem(bytes)
-            .or_else(|_| Certificate::from_der(bytes))
-            .map_err(|_| CertificateFault::NotACertificate)?;
-        Self::new(certificate)
+        let first = Self::read_all(bytes)?.into_iter().next();
+        first.ok_or(CertificateFault::NotACertificate)
+    }
+
+    /// Reads every certificate of a PEM file, or the one of a DER file.
+    ///
+    /// # Errors
+    /// [`CertificateFault::NotACertificate`]
+    pub fn read_all(bytes: &[u8]) -> Result<Vec<Self>, CertificateFault> {
+        let found = match Certificate::load_pem_chain(bytes) {
+            Ok(found) if !found.is_empty() => found,
+            _ => vec![Certificate::from_der(bytes).map_err(|_| CertificateFault::NotACertificate)?],
+        };
+        found.into_iter().map(Self::new).collect()
     }
 
     /// The certificate in DER.
@@ -153,10 +165,70 @@ impl ShopCertificate {
         p256_key(&self.certificate).is_some()
     }
 
-    /// Whether its key may sign documents (RFC 5280, 4.2.1.3).
+    /// Whether its key may sign documents (RFC 5280, 4.2.1.3 and 4.2.1.12; RFC 9336).
     pub fn may_sign(&self) -> bool {
-        self.usage()
+        let tbs = self.certificate.tbs_certificate();
+        let purposes = match tbs.get_extension::<ExtendedKeyUsage>() {
+            Ok(found) => found.map(|(_, usage)| usage.0),
+            Err(_) => return false,
+        };
+        let fits = purposes.is_none_or(|purposes| {
+            purposes
+                .iter()
+                .any(|one| oid::SIGNING_PURPOSES.contains(one))
+        });
+        fits && self
+            .usage()
             .is_none_or(|usage| usage.digital_signature() || usage.non_repudiation())
+    }
+
+    /// How many authorities may stand between it and a certificate that it leads to;
+    /// none without a limit.
+    fn path_length(&self) -> Option<u8> {
+        let tbs = self.certificate.tbs_certificate();
+        let constraints = tbs.get_extension::<BasicConstraints>().ok().flatten()?;
+        constraints.1.path_len_constraint
+    }
+
+    /// Whether it demands something of a reader that this program does not know (RFC
+    /// 5280, 4.2).
+    fn demands_more(&self) -> bool {
+        let extensions = self.certificate.tbs_certificate().extensions();
+        extensions.into_iter().flatten().any(|extension| {
+            extension.critical && !oid::KNOWN_EXTENSIONS.contains(&extension.extn_id)
+        })
+    }
+
+    /// The certificate of `trusted` that is this one, or that it leads to through
+    /// `others`; each certificate on the way valid at `when`.
+    pub fn leads_to<'a>(
+        &self,
+        others: &[Self],
+        trusted: &'a [Self],
+        when: DateTime<Utc>,
+    ) -> Option<&'a Self> {
+        if let Some(known) = trusted.iter().find(|known| *known == self) {
+            return Some(known);
+        }
+        let mut current = self;
+        // Each step uses another certificate; the bound also ends circles.
+        for authorities in 0..=others.len() {
+            if current.demands_more() || !current.is_valid_at(when) {
+                return None;
+            }
+            let fits = |issuer: &&Self| {
+                current.is_issued_by(issuer)
+                    && issuer.is_valid_at(when)
+                    && issuer
+                        .path_length()
+                        .is_none_or(|most| authorities <= usize::from(most))
+            };
+            if let Some(known) = trusted.iter().find(fits) {
+                return (!known.demands_more()).then_some(known);
+            }
+            current = others.iter().find(fits)?;
+        }
+        None
     }
 
     fn usage(&self) -> Option<KeyUsage> {

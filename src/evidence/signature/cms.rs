@@ -49,6 +49,8 @@ pub enum CmsFault {
     OtherContent,
     /// It is not by the key of the certificate in it.
     BadSignature,
+    /// The time-stamp that it was made with is not there.
+    StampMissing,
 }
 
 impl fmt::Display for CmsFault {
@@ -58,6 +60,7 @@ impl fmt::Display for CmsFault {
             Self::OtherForm => "the signature is not of the form that retestify makes",
             Self::OtherContent => "the signature is over other bytes than these",
             Self::BadSignature => "the signature is not by the key that it names",
+            Self::StampMissing => "the time-stamp that the signature was made with is not there",
         })
     }
 }
@@ -76,7 +79,7 @@ struct EssCertIdV2 {
 
 /// Signs bytes that have the digest `content`.
 pub(super) fn sign(identity: &Identity, content: Digest) -> der::Result<Vec<u8>> {
-    let message = signed_attributes(identity.certificate(), content)?.to_der()?;
+    let message = signed_attributes(identity.certificate(), identity.chain(), content)?.to_der()?;
     Ok(identity.sign(&message))
 }
 
@@ -103,7 +106,7 @@ pub(super) fn assemble(
             serial_number: tbs.serial_number().clone(),
         }),
         digest_alg: algorithm(oid::SHA_256),
-        signed_attrs: Some(signed_attributes(certificate, content)?),
+        signed_attrs: Some(signed_attributes(certificate, others, content)?),
         signature_algorithm: algorithm(oid::ECDSA_SHA_256),
         signature: OctetString::new(signature)?,
         unsigned_attrs: unsigned,
@@ -130,12 +133,18 @@ pub(super) fn assemble(
     .to_der()
 }
 
-/// Reads a signature over bytes that have the digest `content`, and checks it.
+/// The most zeros behind a signature without a time-stamp, in bytes: as many as the
+/// DER of a P-256 signature may be shorter than its longest form. Where more room was
+/// kept, a time-stamp stood in it.
+const MOST_FILL: usize = 8;
+
+/// Reads a signature over bytes that have the digest `content`, and checks it; `fill`
+/// is how many zeros stand behind it.
 ///
 /// # Errors
 /// A [`CmsFault`]; whatever is not exactly as [`assemble`] would have written it is
 /// [`CmsFault::OtherForm`].
-pub fn read(der: &[u8], content: Digest) -> Result<Signed, CmsFault> {
+pub fn read(der: &[u8], fill: usize, content: Digest) -> Result<Signed, CmsFault> {
     let not_readable = |_| CmsFault::NotReadable;
     let outer = ContentInfo::from_der(der).map_err(not_readable)?;
     if outer.content_type != oid::SIGNED_DATA {
@@ -175,7 +184,10 @@ pub fn read(der: &[u8], content: Digest) -> Result<Signed, CmsFault> {
     if again.ok().as_deref() != Some(der) {
         return Err(CmsFault::OtherForm);
     }
-    check(&certificate, content, &signature)?;
+    check(&certificate, &others, content, &signature)?;
+    if token.is_none() && fill > MOST_FILL {
+        return Err(CmsFault::StampMissing);
+    }
     Ok(Signed {
         certificate,
         others,
@@ -184,7 +196,12 @@ pub fn read(der: &[u8], content: Digest) -> Result<Signed, CmsFault> {
     })
 }
 
-fn check(certificate: &ShopCertificate, content: Digest, der: &[u8]) -> Result<(), CmsFault> {
+fn check(
+    certificate: &ShopCertificate,
+    others: &[ShopCertificate],
+    content: Digest,
+    der: &[u8],
+) -> Result<(), CmsFault> {
     let key = p256_key(certificate.certificate()).ok_or(CmsFault::OtherForm)?;
     let signature: Signature = DerSignature::from_bytes(der)
         .ok()
@@ -195,21 +212,29 @@ fn check(certificate: &ShopCertificate, content: Digest, der: &[u8]) -> Result<(
     if signature.normalize_s() != signature || signature.to_der().as_bytes() != der {
         return Err(CmsFault::OtherForm);
     }
-    let message = signed_attributes(certificate, content)
+    let message = signed_attributes(certificate, others, content)
         .and_then(|attributes| attributes.to_der())
         .map_err(|_| CmsFault::NotReadable)?;
     key.verify(&message, &signature)
         .map_err(|_| CmsFault::BadSignature)
 }
 
+/// The signing certificate comes first; those that came with it follow in the order
+/// of their digests, so that none of them can be left out or put in.
 fn signed_attributes(
     certificate: &ShopCertificate,
+    others: &[ShopCertificate],
     content: Digest,
 ) -> der::Result<SetOfVec<Attribute>> {
+    let mut digests: Vec<Digest> = others.iter().map(ShopCertificate::fingerprint).collect();
+    digests.sort_unstable();
+    digests.insert(0, certificate.fingerprint());
+    let ids = digests.iter().map(|digest| {
+        let cert_hash = OctetString::new(digest.bytes().as_slice())?;
+        Ok(EssCertIdV2 { cert_hash })
+    });
     let signing = SigningCertificateV2 {
-        certs: vec![EssCertIdV2 {
-            cert_hash: OctetString::new(certificate.fingerprint().bytes().as_slice())?,
-        }],
+        certs: ids.collect::<der::Result<_>>()?,
     };
     SetOfVec::try_from(vec![
         attribute(oid::CONTENT_TYPE, Any::encode_from(&oid::DATA)?)?,

@@ -18,6 +18,8 @@ pub struct Field {
     pub gap: Range<usize>,
     /// The CMS signature, without the zeros that fill its place.
     pub cms: Vec<u8>,
+    /// How many bytes of zeros these are.
+    pub fill: usize,
     /// The digest of all bytes but those of the gap.
     pub digest: Digest,
 }
@@ -63,6 +65,7 @@ pub fn find(file: &[u8]) -> Result<Field, FieldFault> {
     Ok(Field {
         byte_range,
         cms: padded[..length].to_vec(),
+        fill: padded.len() - length,
         digest: digest_around(file, &gap),
         gap,
     })

@@ -44,3 +44,17 @@ pub const RSA_SHA_384: ObjectIdentifier = oid("1.2.840.113549.1.1.12");
 pub const RSA_SHA_512: ObjectIdentifier = oid("1.2.840.113549.1.1.13");
 /// id-at-commonName (RFC 4519, 2.3).
 pub const COMMON_NAME: ObjectIdentifier = oid("2.5.4.3");
+
+/// Purposes under which a document may be signed: any (RFC 5280, 4.2.1.12), client
+/// authentication, mail, documents (RFC 9336).
+pub const SIGNING_PURPOSES: [ObjectIdentifier; 4] = [
+    oid("2.5.29.37.0"),
+    oid("1.3.6.1.5.5.7.3.2"),
+    oid("1.3.6.1.5.5.7.3.4"),
+    oid("1.3.6.1.5.5.7.3.36"),
+];
+
+/// The extensions of RFC 5280 that are looked at: basic constraints, key usage and
+/// extended key usage.
+pub const KNOWN_EXTENSIONS: [ObjectIdentifier; 3] =
+    [oid("2.5.29.19"), oid("2.5.29.15"), oid("2.5.29.37")];

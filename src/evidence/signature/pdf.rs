@@ -83,7 +83,7 @@ pub fn sign(
     let content = digest_around(&file, &gap);
     let signature = cms::sign(identity, content)?;
     let token = service
-        .map(|service| ask(service, &signature))
+        .map(|service| ask(service, &signature, when))
         .transpose()?;
     let cms = cms::assemble(
         identity.certificate(),
@@ -103,13 +103,23 @@ pub fn sign(
     Ok(file)
 }
 
-fn ask(service: &StampService<'_>, signature: &[u8]) -> Result<Vec<u8>, SignFault> {
+fn ask(
+    service: &StampService<'_>,
+    signature: &[u8],
+    when: DateTime<FixedOffset>,
+) -> Result<Vec<u8>, SignFault> {
     let said = |fault: stamp::StampFault| SignFault::Stamp(fault.to_string());
     let request = stamp::request(signature)
         .ok_or_else(|| SignFault::Document("no request could be made".to_owned()))?;
     let answer = service(&request).map_err(SignFault::Stamp)?;
     let token = stamp::token(&answer).map_err(said)?;
-    stamp::read(&token, signature).map_err(said)?;
+    let stamp = stamp::read(&token, signature).map_err(said)?;
+    if !stamp.is_near(when.to_utc()) {
+        return Err(SignFault::Stamp(format!(
+            "its time, {}, is more than ten minutes from this computer's clock",
+            stamp.time
+        )));
+    }
     Ok(token)
 }
 

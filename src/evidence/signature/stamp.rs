@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use chrono::{DateTime, NaiveDateTime, Utc};
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 use cms::cert::CertificateChoices;
 use cms::content_info::{CmsVersion, ContentInfo};
 use cms::signed_data::{SignedData, SignerIdentifier, SignerInfo};
@@ -27,6 +27,18 @@ pub struct Stamp {
     pub time: DateTime<Utc>,
     /// The certificate of the authority's key.
     pub certificate: ShopCertificate,
+    /// Further certificates that came with it.
+    pub others: Vec<ShopCertificate>,
+}
+
+impl Stamp {
+    /// How far the signer's clock may be from that of an authority.
+    pub const APART: TimeDelta = TimeDelta::minutes(10);
+
+    /// Whether it attests about the time that the signer gave.
+    pub fn is_near(&self, signed: DateTime<Utc>) -> bool {
+        (signed - self.time).abs() <= Self::APART
+    }
 }
 
 /// Why there is no good time-stamp.
@@ -250,7 +262,11 @@ pub fn read(token: &[u8], signature: &[u8]) -> Result<Stamp, StampFault> {
         signer.signature.as_bytes(),
     );
     match checked {
-        Checked::Good => Ok(Stamp { time, certificate }),
+        Checked::Good => Ok(Stamp {
+            time,
+            others: others(&signed, &certificate),
+            certificate,
+        }),
         Checked::Bad => Err(StampFault::BadSignature),
         Checked::UnknownKind => Err(StampFault::UnknownKind),
     }
@@ -264,6 +280,16 @@ fn time_of(value: &Any) -> Option<DateTime<Utc>> {
     let text = std::str::from_utf8(value.value()).ok()?;
     let time = NaiveDateTime::parse_from_str(text.strip_suffix('Z')?, "%Y%m%d%H%M%S%.f").ok()?;
     Some(time.and_utc())
+}
+
+fn others(signed: &SignedData, signer: &ShopCertificate) -> Vec<ShopCertificate> {
+    let all = signed.certificates.iter().flat_map(|set| set.0.iter());
+    all.filter_map(|choice| match choice {
+        CertificateChoices::Certificate(one) => ShopCertificate::new(one.clone()).ok(),
+        CertificateChoices::Other(_) => None,
+    })
+    .filter(|one| one != signer)
+    .collect()
 }
 
 fn signer_of(signed: &SignedData, signer: &SignerInfo) -> Result<ShopCertificate, StampFault> {

@@ -6,19 +6,60 @@ use serde_json::Value;
 
 use super::answer::{Answer, Finding, Question, finding};
 use super::questions::{KnownSeal, moment};
-use super::recompute::{Recomputed, recompute};
-use crate::evidence::seal::{Chain, Fingerprint, Link, NotAFingerprint, Stage};
+use super::recompute::{Recomputed, read_job, recompute};
+use crate::evidence::seal::{
+    Chain, Clock, Fingerprint, Link, NotAFingerprint, Stage, changed_between, stage_files,
+};
+use crate::evidence::signature::ShopCertificate;
 use crate::files::{Digest, ReadFault, Source};
+use crate::job::Job;
 
 /// The file of the result among the attachments.
 const RESULT: &str = "result.json";
 /// The file of the limits.
 const LIMITS: &str = "limits.toml";
 
+/// What kind of document it is, by what it carries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// It carries work, retest or result.
+    Report,
+    /// It carries none of these: nothing was judged yet.
+    Slip,
+}
+
+impl Kind {
+    /// The attachments it must have, seals aside, and may not exceed.
+    fn attachments(self) -> &'static [&'static str] {
+        match self {
+            Self::Slip => &["shop.toml", "job.toml", LIMITS, "baseline.toml"],
+            Self::Report => &[
+                "shop.toml",
+                "job.toml",
+                LIMITS,
+                "baseline.toml",
+                "work.toml",
+                "retest.toml",
+                RESULT,
+            ],
+        }
+    }
+
+    fn word(self) -> &'static str {
+        match self {
+            Self::Report => "it carries what a report carries",
+            Self::Slip => "it carries what a slip carries: no work, no retest, no result",
+        }
+    }
+}
+
 /// What a document carries.
 pub(super) struct Carried {
     attachments: BTreeMap<String, Vec<u8>>,
+    pub kind: Kind,
     pub chain: Chain,
+    /// The job, where the inputs have no faults.
+    job: Option<Job>,
     /// The inputs that the result lists, with their digests.
     listed: BTreeMap<String, Digest>,
 }
@@ -30,6 +71,16 @@ impl Carried {
             .filter(|(name, _)| name.ends_with(".sha256"))
             .map(|(name, bytes)| (name.clone(), bytes.clone()));
         let chain = Chain::of(seals);
+        let of_a_report = ["work.toml", "retest.toml", RESULT];
+        let kind = if of_a_report
+            .iter()
+            .any(|name| attachments.contains_key(*name))
+        {
+            Kind::Report
+        } else {
+            Kind::Slip
+        };
+        let job = read_job(&attachments, kind == Kind::Report).ok();
         let result: Option<Value> = attachments
             .get(RESULT)
             .and_then(|bytes| serde_json::from_slice(bytes).ok());
@@ -47,7 +98,9 @@ impl Carried {
             .collect();
         Self {
             attachments,
+            kind,
             chain,
+            job,
             listed,
         }
     }
@@ -60,24 +113,47 @@ impl Carried {
 
     /// The seals whose files the document should carry: all of a report, the baseline
     /// of a slip.
+    fn holding(&self) -> impl Iterator<Item = &Link> {
+        self.chain
+            .holding()
+            .filter(|link| self.kind == Kind::Report || link.seal.stage == Stage::Baseline)
+    }
+
     fn sealed(&self) -> impl Iterator<Item = (&Link, &str, Digest)> {
-        self.chain.holding().flat_map(|link| {
+        self.holding().flat_map(|link| {
             let files = link.seal.files.iter();
             files.map(move |(file, digest)| (link, file.as_str(), *digest))
         })
     }
 
+    /// What is attached and should not be, or the other way round.
+    fn misfits(&self) -> Vec<String> {
+        let wanted = self.kind.attachments();
+        let missing = wanted
+            .iter()
+            .filter(|name| !self.attachments.contains_key(**name))
+            .map(|name| format!("{name} is not there"));
+        let seals = |name: &str| self.chain.links.iter().any(|link| link.file == name);
+        let foreign = self
+            .attachments
+            .keys()
+            .filter(|name| !wanted.contains(&name.as_str()) && !seals(name))
+            .map(|name| format!("{} does not belong there", name.escape_debug()));
+        missing.chain(foreign).collect()
+    }
+
     pub fn files(&self) -> Finding {
         let question = Question::Files;
+        let mut because = self.misfits();
         if self.chain.is_empty() {
-            return finding(
-                question,
-                Answer::CannotTell,
-                ["there is no seal in it to hold the files against".to_owned()],
-            );
+            let answer = if because.is_empty() {
+                Answer::CannotTell
+            } else {
+                Answer::No
+            };
+            because.push("there is no seal in it to hold the files against".to_owned());
+            return finding(question, answer, because);
         }
-        let is_report = self.attachments.contains_key(RESULT);
-        let mut because = Vec::new();
         let mut count = 0;
         for (link, file, sealed) in self.sealed() {
             let shown = file.escape_debug();
@@ -86,24 +162,34 @@ impl Carried {
                 Some(digest) if digest == sealed => count += 1,
                 Some(_) => because.push(format!("{shown} is not as it was sealed ({stage})")),
                 // A slip carries no photos, and lists none.
-                None if is_report || file.ends_with(".toml") => {
+                None if self.kind == Kind::Report || file.ends_with(".toml") => {
                     because.push(format!("{shown} was sealed ({stage}) and is not there"));
                 }
                 None => {}
             }
         }
-        if is_report && self.chain.latest(Stage::Retest).is_none() {
+        for link in self.holding() {
+            let stage = link.seal.stage;
+            let named = self.job.iter().flat_map(|job| stage_files(job, stage));
+            for file in named.filter(|file| !link.seal.files.contains_key(*file)) {
+                because.push(format!(
+                    "{} was not sealed ({})",
+                    file.escape_debug(),
+                    stage.word()
+                ));
+            }
+        }
+        let is_sound = because.is_empty();
+        because.insert(0, self.kind.word().to_owned());
+        if !is_sound {
+            return finding(question, Answer::No, because);
+        }
+        if self.kind == Kind::Report && self.chain.latest(Stage::Retest).is_none() {
             because.push("the retest was not sealed".to_owned());
-            let only = because.len() == 1;
-            let answer = if only { Answer::CannotTell } else { Answer::No };
-            return finding(question, answer, because);
+            return finding(question, Answer::CannotTell, because);
         }
-        if because.is_empty() {
-            because.push(format!("{count} files are as they were sealed"));
-            finding(question, Answer::Yes, because)
-        } else {
-            finding(question, Answer::No, because)
-        }
+        because.push(format!("{count} files are as they were sealed"));
+        finding(question, Answer::Yes, because)
     }
 
     pub fn chain(&self, signed_at: Option<&str>) -> Finding {
@@ -133,7 +219,15 @@ impl Carried {
             let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
                 format!(", in place of an earlier one: {}", why.escape_debug())
             });
-            format!("{}, sealed {}{amends}", seal.stage.word(), seal.sealed)
+            let by_hand = match seal.clock {
+                Clock::Computer => "",
+                Clock::Set => " (a time that was set by hand)",
+            };
+            format!(
+                "{}, sealed {}{by_hand}{amends}",
+                seal.stage.word(),
+                seal.sealed
+            )
         });
         finding(question, Answer::Yes, seals)
     }
@@ -149,11 +243,21 @@ impl Carried {
         };
         let now = self.attachments.get(LIMITS).map(|bytes| Digest::of(bytes));
         if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
-            return finding(
-                question,
-                Answer::Yes,
-                [format!("as they were sealed {}", first.seal.sealed)],
-            );
+            let mut because = vec![format!("as they were sealed {}", first.seal.sealed)];
+            let started = self.job.as_ref().map(|job| job.work.started);
+            let late =
+                started.filter(|started| self.kind == Kind::Report && *started < first.seal.sealed);
+            let answer = match late {
+                None => Answer::Yes,
+                Some(started) => {
+                    because.push(format!(
+                        "but the work had started {started}: what they were before that cannot \
+                         be told"
+                    ));
+                    Answer::CannotTell
+                }
+            };
+            return finding(question, answer, because);
         }
         let mut because = vec!["they are not those of the first seal".to_owned()];
         because.extend(
@@ -166,62 +270,78 @@ impl Carried {
         finding(question, Answer::No, because)
     }
 
-    pub fn fingerprint(&self, known: Option<&KnownSeal>) -> Finding {
+    /// `signer` is whose signature the document bears.
+    pub fn fingerprint(
+        &self,
+        known: Option<&KnownSeal>,
+        signer: Option<&ShopCertificate>,
+    ) -> Finding {
         let question = Question::Fingerprint;
-        let Some(first) = self.chain.links.first() else {
+        let Some(holding) = self.chain.latest(Stage::Baseline) else {
             return finding(
                 question,
                 Answer::CannotTell,
                 ["there is no seal".to_owned()],
             );
         };
-        let own = Fingerprint::of(first.digest);
+        let own = format!("it is {}", Fingerprint::of(holding.digest));
         let Some(known) = known else {
-            let why = "give it with --slip or --fingerprint".to_owned();
-            return finding(
-                question,
-                Answer::NotAsked,
-                [format!("the first seal is {own}"), why],
-            );
+            let why = "give the other with --slip or --fingerprint".to_owned();
+            return finding(question, Answer::NotAsked, [own, why]);
         };
-        // A customer who agreed to an amendment has a slip of that.
-        let baselines = self.chain.links.iter();
-        for link in baselines.filter(|link| link.seal.stage == Stage::Baseline) {
-            let fingerprint = Fingerprint::of(link.digest);
-            let same = match known {
-                KnownSeal::Digest(digest) => Ok(*digest == link.digest),
-                KnownSeal::Text(text) => fingerprint.is(text),
-            };
-            match same {
-                Err(NotAFingerprint) => {
-                    return finding(
-                        question,
-                        Answer::CannotTell,
-                        ["what was given is not a fingerprint".to_owned()],
-                    );
+        let is = |link: &Link| match known {
+            KnownSeal::Slip { digest, .. } => Ok(*digest == link.digest),
+            KnownSeal::Text(text) => Fingerprint::of(link.digest).is(text),
+        };
+        match is(holding) {
+            Err(NotAFingerprint) => finding(
+                question,
+                Answer::CannotTell,
+                ["what was given is not a fingerprint".to_owned()],
+            ),
+            Ok(true) => match known {
+                KnownSeal::Slip {
+                    signer: Some(other),
+                    ..
+                } if Some(other.as_ref()) != signer => {
+                    let why = format!("but the slip is signed by another, “{}”", other.holder());
+                    finding(question, Answer::CannotTell, [own, why])
                 }
-                Ok(true) => {
-                    let file = link.file.escape_debug();
-                    return finding(question, Answer::Yes, [format!("{file} is {fingerprint}")]);
-                }
-                Ok(false) => {}
+                _ => finding(question, Answer::Yes, [own]),
+            },
+            Ok(false) => {
+                let mut because = vec![own];
+                let older = self
+                    .chain
+                    .links
+                    .iter()
+                    .find(|link| link.seal.stage == Stage::Baseline && is(link) == Ok(true));
+                because.push(match older {
+                    None => "that is another".to_owned(),
+                    Some(older) => format!(
+                        "the slip shows {}; {} took its place {}, with changes in {}",
+                        older.file.escape_debug(),
+                        holding.file.escape_debug(),
+                        holding.seal.sealed,
+                        changed_between(older, holding).join(", ").escape_debug()
+                    ),
+                });
+                finding(question, Answer::No, because)
             }
         }
-        finding(
-            question,
-            Answer::No,
-            [format!("the first seal is {own}, and that is another")],
-        )
     }
 
     pub fn result(&self) -> Finding {
         let question = Question::Result;
         let Some(printed) = self.attachments.get(RESULT) else {
-            return finding(
-                question,
-                Answer::NotAsked,
-                ["it carries no result: nothing was judged yet".to_owned()],
-            );
+            let (answer, why) = match self.kind {
+                Kind::Slip => (
+                    Answer::NotAsked,
+                    "a slip carries none: nothing was judged yet",
+                ),
+                Kind::Report => (Answer::No, "it carries none, as a report must"),
+            };
+            return finding(question, answer, [why.to_owned()]);
         };
         let recomputed = recompute(&self.attachments, printed);
         let answer = match recomputed {

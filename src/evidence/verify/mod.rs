@@ -9,6 +9,7 @@
 
 mod answer;
 mod carried;
+mod layout;
 mod opened;
 mod questions;
 mod recompute;

@@ -11,10 +11,11 @@ use std::fmt;
 
 use lopdf::{Dictionary, Document, LoadOptions, Object};
 
+use super::layout;
 use crate::evidence::signature::Field;
 
 /// The largest document that is opened, in bytes.
-pub const LARGEST_FILE: u64 = 256 << 20;
+pub const LARGEST_FILE: u64 = 64 << 20;
 /// The most attachments.
 const MOST_ATTACHMENTS: usize = 1100;
 /// The largest attachment, and all of them together, in bytes.
@@ -66,6 +67,7 @@ impl Opened {
     /// # Errors
     /// [`OpenFault::NotReadable`]
     pub fn new(file: &[u8]) -> Result<Self, OpenFault> {
+        layout::check(file).ok_or(OpenFault::NotReadable)?;
         let options = LoadOptions {
             strict: true,
             // No stream is unpacked while loading: there are none that would need it.
@@ -102,7 +104,7 @@ impl Opened {
                 return Err(OpenFault::Attachments);
             };
             let name = lopdf::decode_text_string(name).map_err(|_| OpenFault::Attachments)?;
-            let bytes = self.embedded(specification)?;
+            let bytes = self.embedded(&name, specification)?;
             sum += bytes.len();
             if sum > LARGEST_SUM {
                 return Err(OpenFault::TooLarge);
@@ -134,24 +136,35 @@ impl Opened {
             .map_err(wrong)
     }
 
-    /// The file of a file specification (ISO 32000-1, 7.11.4).
-    fn embedded(&self, specification: &Object) -> Result<Vec<u8>, OpenFault> {
+    /// The file of a file specification (ISO 32000-1, 7.11.4): of one name and one
+    /// stream under each key, so that every reader finds the same.
+    fn embedded(&self, name: &str, specification: &Object) -> Result<Vec<u8>, OpenFault> {
         let wrong = |_| OpenFault::Attachments;
         let specification = self.dictionary(specification)?;
+        for key in [&b"F"[..], b"UF"] {
+            let other = specification.get(key).map_err(wrong)?;
+            if lopdf::decode_text_string(other).map_err(wrong)? != name {
+                return Err(OpenFault::Attachments);
+            }
+        }
         let files = self.dictionary(specification.get(b"EF").map_err(wrong)?)?;
         let file = files.get(b"F").map_err(wrong)?;
-        let (_, stream) = self.document.dereference(file).map_err(wrong)?;
-        let stream = stream.as_stream().map_err(wrong)?;
-        // One filter, or none: each further one could multiply the size again.
-        if stream.filters().is_ok_and(|filters| filters.len() > 1) {
+        if files.get(b"UF").map_err(wrong)? != file {
             return Err(OpenFault::Attachments);
         }
-        if !stream.dict.has(b"Filter") {
-            return within(stream.content.clone());
+        let (_, stream) = self.document.dereference(file).map_err(wrong)?;
+        let stream = stream.as_stream().map_err(wrong)?;
+        if stream.dict.has(b"DecodeParms") || stream.dict.has(b"F") {
+            return Err(OpenFault::Attachments);
         }
-        stream
-            .decompressed_content_with_limit(LARGEST_ATTACHMENT)
-            .map_err(|_| OpenFault::TooLarge)
+        match stream.filters().as_deref() {
+            Err(_) | Ok([]) => within(stream.content.clone()),
+            Ok([filter]) if *filter == b"FlateDecode" => stream
+                .decompressed_content_with_limit(LARGEST_ATTACHMENT)
+                .map_err(|_| OpenFault::TooLarge),
+            // A further filter could multiply the size again.
+            Ok(_) => Err(OpenFault::Attachments),
+        }
     }
 
     fn dictionary<'a>(&'a self, object: &'a Object) -> Result<&'a Dictionary, OpenFault> {
@@ -189,7 +202,7 @@ impl Opened {
                 contents.starts_with(&field.cms)
                     && contents[field.cms.len()..].iter().all(|byte| *byte == 0)
             });
-        if same_range && same_contents {
+        if same_range && same_contents && self.is_certified(signature) {
             Ok(())
         } else {
             Err(OpenFault::OtherSignature)
@@ -205,6 +218,27 @@ impl Opened {
         };
         let field = self.dictionary(field).ok()?;
         self.dictionary(field.get(b"V").ok()?).ok()
+    }
+
+    /// Whether `signature` is of the profile, and permits no changes (ISO 32000-1,
+    /// 12.8.2.2).
+    fn is_certified(&self, signature: &Dictionary) -> bool {
+        let profile = signature.get(b"SubFilter").and_then(Object::as_name);
+        let permitted = || {
+            let reference = signature.get(b"Reference").ok()?.as_array().ok()?.first()?;
+            let reference = self.dictionary(reference).ok()?;
+            let method = reference.get(b"TransformMethod").ok()?.as_name().ok()?;
+            let parameters = self
+                .dictionary(reference.get(b"TransformParams").ok()?)
+                .ok()?;
+            let permissions = self
+                .dictionary(self.catalog().ok()?.get(b"Perms").ok()?)
+                .ok()?;
+            let certifying = self.dictionary(permissions.get(b"DocMDP").ok()?).ok()?;
+            (method == b"DocMDP" && certifying == signature)
+                .then(|| parameters.get(b"P").ok()?.as_i64().ok())?
+        };
+        profile.ok() == Some(b"ETSI.CAdES.detached") && permitted() == Some(1)
     }
 
     /// When the signer's own clock says it was signed: the entry `M` of the signature.

@@ -1,19 +1,16 @@
 //! Each question, answered for itself: those about the signature here, those about
 //! what the document carries in `carried`.
 
-use chrono::{DateTime, FixedOffset, TimeDelta, Utc};
+use chrono::{DateTime, FixedOffset, Utc};
 
 use super::answer::{Answer, Finding, Question, Verification, finding};
-use super::carried::Carried;
+use super::carried::{Carried, Kind};
 use super::opened::{OpenFault, Opened};
 use crate::evidence::seal::Stage;
 use crate::evidence::signature::{
     CmsFault, Field, FieldFault, ShopCertificate, Signed, find_field, read_cms, read_stamp,
 };
 use crate::files::{Digest, Source};
-
-/// How far the signer's clock may be from that of an authority without being said.
-const CLOCKS_APART: TimeDelta = TimeDelta::minutes(10);
 
 /// What the reader knows or has beside the document.
 #[derive(Default)]
@@ -31,8 +28,13 @@ pub struct Expected<'a> {
 pub enum KnownSeal {
     /// A fingerprint as it was copied.
     Text(String),
-    /// The seal that a slip shows.
-    Digest(Digest),
+    /// The seal that a slip shows, and whose signature the slip bears, if any.
+    Slip {
+        /// The seal's digest.
+        digest: Digest,
+        /// The certificate of the slip's signature.
+        signer: Option<Box<ShopCertificate>>,
+    },
 }
 
 /// Answers every question about `file`.
@@ -49,14 +51,21 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
     if let Some(signed) = good {
         findings.push(signer(signed, signed_at.as_deref()));
     }
-    findings.push(expected_signer(good, &expected.trusted));
+    findings.push(expected_signer(
+        good,
+        signed_at.as_deref(),
+        &expected.trusted,
+    ));
     match opened.and_then(|opened| opened.attachments()) {
         Ok(attachments) => {
             let carried = Carried::new(attachments);
             findings.push(carried.files());
             findings.push(carried.chain(signed_at.as_deref()));
             findings.push(carried.limits());
-            findings.push(carried.fingerprint(expected.seal.as_ref()));
+            findings.push(carried.fingerprint(
+                expected.seal.as_ref(),
+                good.map(|signed| &signed.certificate),
+            ));
             findings.push(carried.result());
             findings.push(carried.listed(expected.folder));
         }
@@ -90,34 +99,45 @@ fn signature(file: &[u8]) -> (Located, Option<Read>) {
     let signed = field
         .as_ref()
         .ok()
-        .map(|field| read_cms(&field.cms, field.digest));
+        .map(|field| read_cms(&field.cms, field.fill, field.digest));
     (field, signed)
 }
 
-/// The digest of the seal that `slip` shows, its last of the baseline, if it is sound:
-/// intact, or without any signature but still whole.
+/// The digest of the seal that `slip` shows, its last of the baseline, and whose
+/// signature it bears, if any. A slip without a signature is taken as it is: whoever
+/// has it knows where it comes from.
 ///
 /// # Errors
 /// What is wrong with it, in words.
-pub fn seal_of_slip(slip: &[u8]) -> Result<Digest, String> {
-    match find_field(slip) {
-        Ok(field) => {
-            read_cms(&field.cms, field.digest).map_err(|fault| fault.to_string())?;
-        }
-        Err(FieldFault::None) => {}
-        Err(fault) => return Err(fault.to_string()),
+pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
+    let intact = intact(slip);
+    if intact.answer == Answer::No {
+        return Err(intact.because.join("; "));
     }
     let opened = Opened::new(slip).map_err(|fault| fault.to_string())?;
-    let attachments = opened.attachments().map_err(|fault| fault.to_string())?;
-    let carried = Carried::new(attachments);
-    match (
-        carried.chain.faults.first(),
-        carried.chain.latest(Stage::Baseline),
-    ) {
-        (Some(fault), _) => Err(fault.to_string()),
-        (None, None) => Err("it carries no seal".to_owned()),
-        (None, Some(shown)) => Ok(shown.digest),
+    let carried = Carried::new(opened.attachments().map_err(|fault| fault.to_string())?);
+    if carried.kind != Kind::Slip {
+        return Err("it is a report, not a slip".to_owned());
     }
+    if let Some(fault) = carried.chain.faults.first() {
+        return Err(fault.to_string());
+    }
+    let files = carried.files();
+    if files.answer == Answer::No {
+        return Err(files.because.join("; "));
+    }
+    let shown = carried
+        .chain
+        .latest(Stage::Baseline)
+        .ok_or_else(|| "it carries no seal".to_owned())?;
+    let signer = match signature(slip).1 {
+        Some(Ok(signed)) => Some(Box::new(signed.certificate)),
+        _ => None,
+    };
+    Ok(KnownSeal::Slip {
+        digest: shown.digest,
+        signer,
+    })
 }
 
 /// `agrees` looks into the document, which is only done once its bytes are known to be
@@ -179,7 +199,11 @@ fn signer(signed: &Signed, signed_at: Option<&str>) -> Finding {
     finding(Question::Signer, answer, because)
 }
 
-fn expected_signer(signed: Option<&Signed>, trusted: &[ShopCertificate]) -> Finding {
+fn expected_signer(
+    signed: Option<&Signed>,
+    signed_at: Option<&str>,
+    trusted: &[ShopCertificate],
+) -> Finding {
     let question = Question::ExpectedSigner;
     let Some(signed) = signed else {
         return finding(
@@ -198,7 +222,8 @@ fn expected_signer(signed: Option<&Signed>, trusted: &[ShopCertificate]) -> Find
             ],
         );
     }
-    match trusted_for(&signed.certificate, &signed.others, trusted) {
+    let when = signed_at.and_then(moment).unwrap_or_default().to_utc();
+    match signed.certificate.leads_to(&signed.others, trusted, when) {
         Some(known) if *known == signed.certificate => finding(
             question,
             Answer::Yes,
@@ -221,27 +246,6 @@ fn expected_signer(signed: Option<&Signed>, trusted: &[ShopCertificate]) -> Find
     }
 }
 
-/// The trusted certificate that is `certificate`, or that it leads to through
-/// `others`.
-fn trusted_for<'a>(
-    certificate: &ShopCertificate,
-    others: &[ShopCertificate],
-    trusted: &'a [ShopCertificate],
-) -> Option<&'a ShopCertificate> {
-    let mut current = certificate;
-    // Each step uses another certificate; the bound also ends circles.
-    for _ in 0..=others.len() {
-        if let Some(known) = trusted.iter().find(|known| *known == current) {
-            return Some(known);
-        }
-        if let Some(known) = trusted.iter().find(|known| current.is_issued_by(known)) {
-            return Some(known);
-        }
-        current = others.iter().find(|other| current.is_issued_by(other))?;
-    }
-    None
-}
-
 fn time(signed: &Signed, signed_at: Option<&str>, trusted: &[ShopCertificate]) -> Finding {
     let question = Question::Time;
     let own = signed_at.and_then(moment).map_or_else(
@@ -255,29 +259,36 @@ fn time(signed: &Signed, signed_at: Option<&str>, trusted: &[ShopCertificate]) -
     match read_stamp(token, &signed.signature) {
         Err(fault) => finding(question, Answer::No, [own, fault.to_string()]),
         Ok(stamp) => {
-            let known = trusted_for(&stamp.certificate, &[], trusted).is_some();
+            let authority = &stamp.certificate;
+            let known = authority.leads_to(&stamp.others, trusted, stamp.time);
+            let near = signed_at
+                .and_then(moment)
+                .is_some_and(|own| stamp.is_near(own.to_utc()));
+            let valid = signed.certificate.is_valid_at(stamp.time);
             let mut because = vec![
                 own,
                 format!(
                     "“{}” attests that the signature existed at {}",
-                    stamp.certificate.holder(),
+                    authority.holder(),
                     stamp.time
                 ),
-                format!(
-                    "SHA-256 of its certificate: {}",
-                    stamp.certificate.fingerprint()
-                ),
+                format!("SHA-256 of its certificate: {}", authority.fingerprint()),
             ];
-            let apart = signed_at
-                .and_then(moment)
-                .map(|own| own.to_utc() - stamp.time);
-            if apart.is_some_and(|apart| apart.abs() > CLOCKS_APART) {
+            let answer = if !near {
                 because.push("the two are more than ten minutes apart".to_owned());
-            }
-            if !known {
-                because.push("you did not name that authority with --trust".to_owned());
-            }
-            finding(question, Answer::Yes, because)
+                Answer::No
+            } else if !valid {
+                because.push("the signer's certificate was not valid then".to_owned());
+                Answer::No
+            } else if known.is_none() {
+                because.push(
+                    "you did not name that authority with --trust: anybody can run one".to_owned(),
+                );
+                Answer::CannotTell
+            } else {
+                Answer::Yes
+            };
+            finding(question, answer, because)
         }
     }
 }

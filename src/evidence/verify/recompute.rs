@@ -1,13 +1,14 @@
 //! Judging the inputs of a document again.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 use serde_json::Value;
 
 use crate::evidence::{ResultFile, to_json};
 use crate::files::{Digest, Input, ReadFault, Source};
-use crate::intake::{self, Depth, SHOP_FILE};
+use crate::intake::{self, Depth, Faults, Intake, SHOP_FILE};
+use crate::job::Job;
 use crate::judge;
 use crate::render::can_print;
 
@@ -62,14 +63,24 @@ impl Source for Attached<'_> {
     }
 }
 
-/// Judges `attachments` again and compares with the result among them.
-pub fn recompute(attachments: &BTreeMap<String, Vec<u8>>, printed: &[u8]) -> Recomputed {
-    let Ok(printed) = serde_json::from_slice::<Value>(printed) else {
-        return Recomputed::NotAResult;
-    };
+/// The job that `attachments` tell; of a slip, as it stood at drop-off.
+pub fn read_job(attachments: &BTreeMap<String, Vec<u8>>, whole: bool) -> Result<Job, Faults> {
+    let depth = if whole { Depth::Texts } else { Depth::Drop };
+    read(attachments, depth).map(|read| read.job)
+}
+
+fn read(attachments: &BTreeMap<String, Vec<u8>>, depth: Depth) -> Result<Intake, Faults> {
     let source = Attached(attachments);
     let shop = source.read(SHOP_FILE, intake::TEXT_LIMIT);
-    let read = match intake::read(&source, shop, &can_print, Depth::Texts) {
+    intake::read(&source, shop, &can_print, depth)
+}
+
+/// Judges `attachments` again and compares with the result among them.
+pub fn recompute(attachments: &BTreeMap<String, Vec<u8>>, printed: &[u8]) -> Recomputed {
+    let Ok(value) = serde_json::from_slice::<Value>(printed) else {
+        return Recomputed::NotAResult;
+    };
+    let read = match read(attachments, Depth::Texts) {
         Ok(read) => read,
         Err(faults) => {
             let first = faults.iter().next();
@@ -87,28 +98,50 @@ pub fn recompute(attachments: &BTreeMap<String, Vec<u8>>, printed: &[u8]) -> Rec
         .texts
         .iter()
         .map(|input| (input.name.as_str(), input.bytes.len() as u64, input.digest));
-    let again = to_json(&ResultFile::new(&read.job, &judgement, texts));
+    let listed = listed(&read.job, &value);
+    let listed = listed
+        .iter()
+        .map(|(file, size, digest)| (file.as_str(), *size, *digest));
+    let again = to_json(&ResultFile::new(&read.job, &judgement, texts.chain(listed)));
+    if again.as_bytes() == printed {
+        return Recomputed::Same;
+    }
     let Ok(again) = serde_json::from_str::<Value>(&again) else {
         return Recomputed::NotAResult;
     };
-    match first_difference(&without_listed(&printed, attachments), &again, "") {
-        None => Recomputed::Same,
-        Some(place) if printed["tool"] == again["tool"] => Recomputed::Other(place),
-        Some(_) => Recomputed::OtherVersion(printed["tool"].as_str().unwrap_or("?").to_owned()),
+    let place = first_difference(&value, &again, "");
+    if value["tool"] != again["tool"] {
+        return match place {
+            None => Recomputed::Same,
+            Some(_) => Recomputed::OtherVersion(value["tool"].as_str().unwrap_or("?").to_owned()),
+        };
     }
+    Recomputed::Other(place.unwrap_or_else(|| "it is written otherwise".to_owned()))
 }
 
-/// The result without the inputs that the document only lists: photos and recordings.
-fn without_listed(result: &Value, attachments: &BTreeMap<String, Vec<u8>>) -> Value {
-    let mut result = result.clone();
-    if let Some(inputs) = result.get_mut("inputs").and_then(Value::as_array_mut) {
-        inputs.retain(|input| {
-            input["file"]
-                .as_str()
-                .is_none_or(|file| attachments.contains_key(file))
-        });
-    }
-    result
+/// What a result says of the photos and recordings that the job names, in their order:
+/// these are not inside, so size and digest are taken from there.
+fn listed(job: &Job, result: &Value) -> Vec<(String, u64, Digest)> {
+    let photos = [&job.baseline.photos, &job.work.photos, &job.retest.photos];
+    let recordings = [
+        &job.baseline.recordings,
+        &job.work.recordings,
+        &job.retest.recordings,
+    ];
+    let photos = photos.into_iter().flatten().map(|photo| &photo.file);
+    let recordings = recordings.into_iter().flatten().map(|one| &one.file);
+    let mut seen = BTreeSet::new();
+    let entry = |file: &String| {
+        let inputs = result["inputs"].as_array()?;
+        let entry = inputs.iter().find(|input| input["file"] == **file)?;
+        let digest = entry["sha256"].as_str()?.parse().ok()?;
+        Some((file.clone(), entry["size"].as_u64()?, digest))
+    };
+    photos
+        .chain(recordings)
+        .filter(|file| seen.insert(file.as_str()))
+        .filter_map(entry)
+        .collect()
 }
 
 /// Where two results first differ, as a path of keys and indices. The version of the

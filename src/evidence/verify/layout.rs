@@ -1,0 +1,170 @@
+//! What is known of a file before a PDF library reads it: plain cross-reference
+//! tables, each object once, and no more parts than there is room for.
+//!
+//! A library takes memory for each object that a table names and for each part of an
+//! object, many times the bytes it stands in. A table that names one place a thousand
+//! times, or a file of empty arrays, would ask for gigabytes.
+
+use std::collections::BTreeSet;
+
+/// The most objects of all revisions.
+const MOST_OBJECTS: usize = 50_000;
+/// The most revisions; a signed document has two.
+const MOST_REVISIONS: usize = 8;
+/// The most parts of objects beside those that packed data look like by chance.
+const MOST_PARTS: usize = 500_000;
+/// The most arrays and dictionaries, likewise.
+const MOST_LISTS: usize = 100_000;
+
+/// Nothing, if `file` is not of this layout.
+pub fn check(file: &[u8]) -> Option<()> {
+    let mut parts = 0;
+    let mut lists = 0;
+    for byte in file {
+        match byte {
+            b'[' | b'<' => lists += 1,
+            b' ' | b'\n' | b'\r' | b'\t' | 0 | 12 | b'/' | b'(' | b'%' => parts += 1,
+            _ => {}
+        }
+    }
+    // Of bytes that look random, 9 in 256 are parts and 2 in 256 lists.
+    if parts > MOST_PARTS + file.len() / 16 || lists > MOST_LISTS + file.len() / 100 {
+        return None;
+    }
+    let mut places = BTreeSet::new();
+    let mut next = Some(last_table(file)?);
+    for _ in 0..MOST_REVISIONS {
+        let Some(at) = next else { return Some(()) };
+        next = table(file, at, &mut places)?;
+    }
+    None
+}
+
+/// Where the last `startxref` points.
+fn last_table(file: &[u8]) -> Option<usize> {
+    const KEY: &[u8] = b"startxref";
+    let at = file.windows(KEY.len()).rposition(|window| window == KEY)?;
+    let mut cursor = Cursor {
+        file,
+        at: at + KEY.len(),
+    };
+    cursor.number()
+}
+
+/// Reads the table at `at`, adding the places of its objects, none of which may be
+/// there yet; returns where the table before it stands, if there is one.
+fn table(file: &[u8], at: usize, places: &mut BTreeSet<usize>) -> Option<Option<usize>> {
+    let mut cursor = Cursor { file, at };
+    cursor.word(b"xref")?;
+    while !cursor.is_at(b"trailer") {
+        let (_, count) = (cursor.number()?, cursor.number()?);
+        if count > MOST_OBJECTS {
+            return None;
+        }
+        for _ in 0..count {
+            let (place, generation) = (cursor.number()?, cursor.number()?);
+            if cursor.is_at(b"n") {
+                cursor.word(b"n")?;
+                let fresh = places.insert(place);
+                if !fresh || generation != 0 || places.len() > MOST_OBJECTS {
+                    return None;
+                }
+            } else {
+                cursor.word(b"f")?;
+            }
+        }
+    }
+    cursor.word(b"trailer")?;
+    let rest = &file[cursor.at..];
+    let end = rest.windows(9).position(|window| window == b"startxref")?;
+    let trailer = &rest[..end];
+    let find = |key: &[u8]| trailer.windows(key.len()).position(|window| window == key);
+    // No table as a stream beside it, and no name that is spelled in another way.
+    if trailer.contains(&b'#') || find(b"/XRefStm").is_some() {
+        return None;
+    }
+    match find(b"/Prev") {
+        None => Some(None),
+        Some(key) => {
+            let mut cursor = Cursor {
+                file: trailer,
+                at: key + 5,
+            };
+            let before = cursor.number()?;
+            (before < at).then_some(Some(before))
+        }
+    }
+}
+
+struct Cursor<'a> {
+    file: &'a [u8],
+    at: usize,
+}
+
+impl Cursor<'_> {
+    fn space(&mut self) {
+        while self.file.get(self.at).is_some_and(u8::is_ascii_whitespace) {
+            self.at += 1;
+        }
+    }
+
+    fn is_at(&mut self, word: &[u8]) -> bool {
+        self.space();
+        self.file
+            .get(self.at..)
+            .is_some_and(|rest| rest.starts_with(word))
+    }
+
+    fn word(&mut self, word: &[u8]) -> Option<()> {
+        let found = self.is_at(word);
+        self.at += word.len();
+        found.then_some(())
+    }
+
+    fn number(&mut self) -> Option<usize> {
+        self.space();
+        let rest = self.file.get(self.at..)?;
+        let length = rest
+            .iter()
+            .take(20)
+            .take_while(|b| b.is_ascii_digit())
+            .count();
+        self.at += length;
+        std::str::from_utf8(&rest[..length]).ok()?.parse().ok()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::check;
+
+    fn file(tables: &str) -> Vec<u8> {
+        format!("%PDF-1.7\n1 0 obj<<>>endobj\n{tables}").into_bytes()
+    }
+
+    const SOUND: &str = "xref\n0 2\n0000000000 65535 f \n0000000009 00000 n \n\
+                         trailer\n<</Size 2>>\nstartxref\n27\n%%EOF";
+
+    #[test]
+    fn a_plain_table_is_sound() {
+        assert_eq!(check(&file(SOUND)), Some(()));
+    }
+
+    #[test]
+    fn what_multiplies_memory_is_refused() {
+        let twice = SOUND
+            .replace("0 2\n", "0 3\n")
+            .replace("trailer", "0000000009 00000 n \ntrailer");
+        let many = SOUND.replace("0 2\n", "0 99999999\n");
+        let looped = SOUND.replace("/Size 2", "/Size 2/Prev 27");
+        let stream = SOUND.replace("/Size 2", "/XRefStm 9");
+        let spelled = SOUND.replace("/Size 2", "/XRef#53tm 9");
+        for wrong in [twice, many, looped, stream, spelled, String::new()] {
+            assert_eq!(check(&file(&wrong)), None, "{wrong}");
+        }
+        let lists = [file(SOUND), b"[]".repeat(1 << 20)].concat();
+        assert_eq!(check(&lists), None);
+        let numbers = [file(SOUND), b"1 ".repeat(1 << 20)].concat();
+        assert_eq!(check(&numbers), None);
+    }
+}
