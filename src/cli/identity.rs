@@ -82,11 +82,7 @@ fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
 
 fn refuse_if_there(folder: &Path) -> Result<(), Stop> {
     if crate::files::exists(&folder.join(keys::KEY)) {
-        return Err(Stop::told(
-            format!("{} holds an identity already", folder.display()),
-            "keep it: what was signed with it can only be recognised by it. To start anew, move \
-             that folder away, or name another with `--identity`",
-        ));
+        return Err(keys::already_there(folder));
     }
     Ok(())
 }

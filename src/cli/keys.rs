@@ -111,16 +111,21 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
         (CERTIFICATE, certificates.as_bytes()),
     ];
     files::write_private(folder, parts).map_err(|fault| match fault {
-        WriteFault::Exists => Stop::told(
-            format!("{} holds an identity already", folder.display()),
-            "keep it: what was signed with it can only be recognised by it. To start anew, move \
-             that folder away, or name another with `--identity`",
-        ),
+        WriteFault::Exists => already_there(folder),
         other => Stop::told(
             format!("{} was not written: {other}", folder.display()),
             "check that you may write there",
         ),
     })
+}
+
+/// Why no identity is put where there is one.
+pub fn already_there(folder: &Path) -> Stop {
+    Stop::told(
+        format!("{} holds an identity already", folder.display()),
+        "keep it: what was signed with it can only be recognised by it. To start anew, move that \
+         folder away, or name another with `--identity`",
+    )
 }
 
 /// A new passphrase: typed twice where it is typed.

@@ -7,6 +7,9 @@ mod seal;
 mod signature;
 mod verify;
 
+/// The program and its version, as results, seals and verifications name it.
+pub const TOOL: &str = concat!("retestify ", env!("CARGO_PKG_VERSION"));
+
 pub use format::*;
 pub use result::to_json;
 pub use seal::*;

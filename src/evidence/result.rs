@@ -32,7 +32,7 @@ impl ResultFile {
     ) -> Self {
         Self {
             format: 1,
-            tool: concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned(),
+            tool: super::TOOL.to_owned(),
             job: job.number.clone(),
             verdict: match judgement.verdict {
                 Verdict::Verified => "verified",

@@ -1,5 +1,6 @@
 //! Reading from a job folder, or from anything that holds the same files.
 
+use std::collections::BTreeMap;
 use std::fmt;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
@@ -169,6 +170,22 @@ impl Source for Folder {
     fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
         let (file, _) = self.open_file(name)?;
         Digest::of_stream(file).map_err(fault)
+    }
+}
+
+/// Files in memory, by their path.
+impl Source for BTreeMap<String, Vec<u8>> {
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
+        let bytes = self.get(name).ok_or(ReadFault::Missing)?;
+        if bytes.len() as u64 > limit {
+            return Err(ReadFault::TooLarge { limit });
+        }
+        Ok(Input::new(name, bytes.clone()))
+    }
+
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
+        let bytes = self.get(name).ok_or(ReadFault::Missing)?;
+        Ok((Digest::of(bytes), bytes.len() as u64))
     }
 }
 

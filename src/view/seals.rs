@@ -67,6 +67,16 @@ impl Sealing {
     pub fn is_broken(&self) -> bool {
         !self.broken.is_empty() || !self.faults.is_empty()
     }
+
+    /// The seal that holds for `stage`: its last.
+    fn holding(&self, stage: SealStage) -> Option<&SealNote> {
+        self.seals.iter().rfind(|seal| seal.stage == stage)
+    }
+
+    /// Whether something is sealed, and the retest is not.
+    fn lacks_retest(&self) -> bool {
+        !self.seals.is_empty() && self.holding(SealStage::Retest).is_none()
+    }
 }
 
 /// Whose time stands beside a signature.
@@ -177,12 +187,7 @@ pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
         Some(false) => "seal-after-work",
     }));
     notes.extend(amended(sealing, words));
-    if !sealing.seals.is_empty()
-        && !sealing
-            .seals
-            .iter()
-            .any(|seal| seal.stage == SealStage::Retest)
-    {
+    if sealing.lacks_retest() {
         notes.push(words.say("seal-retest-short"));
     }
     if !sealing.seals.is_empty() {
@@ -200,11 +205,7 @@ pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
         Some(false) => sentences.push(words.say("seal-late-short")),
         Some(true) => {}
     }
-    let retest_sealed = sealing
-        .seals
-        .iter()
-        .any(|seal| seal.stage == SealStage::Retest);
-    if !sealing.seals.is_empty() && !retest_sealed {
+    if sealing.lacks_retest() {
         sentences.push(words.say("seal-retest-short"));
     }
     sentences
@@ -237,11 +238,7 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         });
     }
     let detach = "pdfdetach -saveall report.pdf".to_owned();
-    let holding = sealing
-        .seals
-        .iter()
-        .rfind(|seal| seal.stage == SealStage::Baseline);
-    let Some(first) = holding else {
+    let Some(baseline) = sealing.holding(SealStage::Baseline) else {
         steps.push(step("how-attachments-unsealed", &[detach], words));
         let digests = "sha256sum job.toml limits.toml".to_owned();
         steps.push(step("how-digests", &[digests], words));
@@ -251,7 +248,10 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
     let checks: Vec<String> = sealing
         .seals
         .iter()
-        .filter(|seal| is_holding(seal, sealing))
+        .filter(|seal| {
+            let holding = sealing.holding(seal.stage);
+            holding.is_some_and(|holding| holding.file == seal.file)
+        })
         .map(|seal| format!("sha256sum -c --ignore-missing {}", seal.file))
         .collect();
     steps.push(step("how-seals", &checks, words));
@@ -262,8 +262,8 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         .collect();
     steps.push(step("how-chain", &digests, words));
     steps.push(Step {
-        expected: vec![first.fingerprint.clone()],
-        ..step("how-fingerprint", &[letters(&first.file)], words)
+        expected: vec![baseline.fingerprint.clone()],
+        ..step("how-fingerprint", &[letters(&baseline.file)], words)
     });
     steps
 }
@@ -275,11 +275,7 @@ pub fn slip_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> 
         commands.push("pdfsig slip.pdf".to_owned());
     }
     commands.push("pdfdetach -saveall slip.pdf".to_owned());
-    let latest = sealing
-        .seals
-        .iter()
-        .rfind(|seal| seal.stage == SealStage::Baseline);
-    if let Some(seal) = latest {
+    if let Some(seal) = sealing.holding(SealStage::Baseline) {
         commands.push(format!("sha256sum -c --ignore-missing {}", seal.file));
         commands.push(letters(&seal.file));
     }
@@ -309,10 +305,4 @@ fn colons(hex: &str) -> String {
         .map(|pair| String::from_utf8_lossy(pair).to_uppercase())
         .collect();
     pairs.join(":")
-}
-
-/// Whether no later seal takes the place of `seal`.
-fn is_holding(seal: &SealNote, sealing: &Sealing) -> bool {
-    let last = sealing.seals.iter().rev().find(|s| s.stage == seal.stage);
-    last.is_some_and(|last| last.file == seal.file)
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use retestify::files::{Digest, Input, ReadFault, Source};
+use retestify::files::Input;
 use retestify::intake::{self, Depth, Intake, JOB_FILES};
 use retestify::job::Job;
 use retestify::judge::{Change, Finding, Judgement, Outcome, Verdict, judge};
@@ -14,21 +14,6 @@ use crate::folder::samples;
 /// The files of a job, in memory.
 #[derive(Clone)]
 struct Files(BTreeMap<String, Vec<u8>>);
-
-impl Source for Files {
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
-        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
-        if bytes.len() as u64 > limit {
-            return Err(ReadFault::TooLarge { limit });
-        }
-        Ok(Input::new(name, bytes.clone()))
-    }
-
-    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
-        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
-        Ok((Digest::of(bytes), bytes.len() as u64))
-    }
-}
 
 impl Files {
     fn of(sample: &str) -> Self {
@@ -47,7 +32,7 @@ impl Files {
     fn read_all(&self) -> Result<Intake, intake::Faults> {
         let shop = std::fs::read(samples().join("shop.toml")).unwrap();
         intake::read(
-            self,
+            &self.0,
             Ok(Input::new("shop.toml", shop)),
             &can_print,
             Depth::Whole,

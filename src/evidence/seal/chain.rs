@@ -221,21 +221,38 @@ impl Chain {
         &'a self,
         now: impl Fn(&str) -> Option<Digest> + 'a,
     ) -> impl Iterator<Item = (Stage, &'a str, Standing)> {
-        self.holding().flat_map(move |link| {
-            let stage = link.seal.stage;
-            link.seal
-                .files
-                .iter()
-                .map(|(file, sealed)| {
-                    let standing = match now(file) {
-                        None => Standing::Missing,
-                        Some(digest) if digest == *sealed => Standing::Kept,
-                        Some(_) => Standing::Changed,
-                    };
-                    (stage, file.as_str(), standing)
-                })
-                .collect::<Vec<_>>()
-        })
+        self.holding()
+            .flat_map(|link| {
+                link.files()
+                    .map(|(file, sealed)| (link.seal.stage, file, sealed))
+            })
+            .map(move |(stage, file, sealed)| (stage, file, Standing::of(sealed, now(file))))
+    }
+}
+
+impl Link {
+    fn files(&self) -> impl Iterator<Item = (&str, Digest)> {
+        let files = self.seal.files.iter();
+        files.map(|(file, digest)| (file.as_str(), *digest))
+    }
+
+    /// How each of its files is today, by what `now` says of it.
+    pub fn standings(
+        &self,
+        now: impl Fn(&str) -> Option<Digest>,
+    ) -> impl Iterator<Item = (&str, Standing)> {
+        self.files()
+            .map(move |(file, sealed)| (file, Standing::of(sealed, now(file))))
+    }
+}
+
+impl Standing {
+    fn of(sealed: Digest, now: Option<Digest>) -> Self {
+        match now {
+            None => Self::Missing,
+            Some(digest) if digest == sealed => Self::Kept,
+            Some(_) => Self::Changed,
+        }
     }
 }
 

@@ -8,6 +8,7 @@ use chrono::{DateTime, FixedOffset};
 use super::chain::{Chain, Link, SEALS, Standing, seal_file_name};
 use super::names::{NameFault, check_names};
 use super::text::{Clock, Seal, SealFault, Stage};
+use crate::evidence::TOOL;
 use crate::files::Digest;
 
 /// What is to be sealed.
@@ -143,12 +144,9 @@ impl Chain {
         }
         if stage == Stage::Retest {
             let baseline = self.latest(Stage::Baseline).ok_or(CloseFault::NoBaseline)?;
-            for (file, sealed) in &baseline.seal.files {
-                match today.get(file) {
-                    Some(digest) if digest == sealed => {}
-                    Some(_) => return Err(CloseFault::Broken(file.clone(), Standing::Changed)),
-                    None => return Err(CloseFault::Broken(file.clone(), Standing::Missing)),
-                }
+            let mut standings = baseline.standings(|file| today.get(file).copied());
+            if let Some((file, standing)) = standings.find(|(_, found)| *found != Standing::Kept) {
+                return Err(CloseFault::Broken(file.to_owned(), standing));
             }
         }
         let last = self.links.last();
@@ -161,7 +159,7 @@ impl Chain {
             stage,
             sealed: now,
             clock,
-            tool: concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned(),
+            tool: TOOL.to_owned(),
             previous: last.map(|last| last.digest),
             amends,
             files,

@@ -6,12 +6,13 @@ use serde_json::Value;
 
 use super::answer::{Answer, Finding, Question, finding};
 use super::questions::{KnownSeal, moment};
-use super::recompute::{Recomputed, read_job, recompute};
+use super::recompute::{Recomputed, read, recompute};
 use crate::evidence::seal::{
     Chain, Clock, Fingerprint, Link, NotAFingerprint, Stage, changed_between, stage_files,
 };
 use crate::evidence::signature::ShopCertificate;
 use crate::files::{Digest, ReadFault, Source};
+use crate::intake::{Faults, Intake};
 use crate::job::Job;
 
 /// The file of the result among the attachments.
@@ -58,8 +59,8 @@ pub(super) struct Carried {
     attachments: BTreeMap<String, Vec<u8>>,
     pub kind: Kind,
     pub chain: Chain,
-    /// The job, where the inputs have no faults.
-    job: Option<Job>,
+    /// The inputs as they were read, or their faults.
+    read: Result<Intake, Faults>,
     /// The inputs that the result lists, with their digests.
     listed: BTreeMap<String, Digest>,
 }
@@ -80,7 +81,7 @@ impl Carried {
         } else {
             Kind::Slip
         };
-        let job = read_job(&attachments, kind == Kind::Report).ok();
+        let read = read(&attachments, kind == Kind::Report);
         let result: Option<Value> = attachments
             .get(RESULT)
             .and_then(|bytes| serde_json::from_slice(bytes).ok());
@@ -100,9 +101,14 @@ impl Carried {
             attachments,
             kind,
             chain,
-            job,
+            read,
             listed,
         }
+    }
+
+    /// The job, where the inputs have no faults.
+    fn job(&self) -> Option<&Job> {
+        self.read.as_ref().ok().map(|read| &read.job)
     }
 
     /// The digest of a file: of the attachment, or as the result lists it.
@@ -170,7 +176,10 @@ impl Carried {
         }
         for link in self.holding() {
             let stage = link.seal.stage;
-            let named = self.job.iter().flat_map(|job| stage_files(job, stage));
+            let named = self
+                .job()
+                .into_iter()
+                .flat_map(|job| stage_files(job, stage));
             for file in named.filter(|file| !link.seal.files.contains_key(*file)) {
                 because.push(format!(
                     "{} was not sealed ({})",
@@ -244,7 +253,7 @@ impl Carried {
         let now = self.attachments.get(LIMITS).map(|bytes| Digest::of(bytes));
         if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
             let mut because = vec![format!("as they were sealed {}", first.seal.sealed)];
-            let started = self.job.as_ref().map(|job| job.work.started);
+            let started = self.job().map(|job| job.work.started);
             let late =
                 started.filter(|started| self.kind == Kind::Report && *started < first.seal.sealed);
             let answer = match late {
@@ -343,7 +352,7 @@ impl Carried {
             };
             return finding(question, answer, [why.to_owned()]);
         };
-        let recomputed = recompute(&self.attachments, printed);
+        let recomputed = recompute(&self.read, printed);
         let answer = match recomputed {
             Recomputed::Same => Answer::Yes,
             Recomputed::OtherVersion(_) => Answer::CannotTell,

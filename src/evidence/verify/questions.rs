@@ -6,6 +6,7 @@ use chrono::{DateTime, FixedOffset, Utc};
 use super::answer::{Answer, Finding, Question, Verification, finding};
 use super::carried::{Carried, Kind};
 use super::opened::{OpenFault, Opened};
+use crate::evidence::TOOL;
 use crate::evidence::seal::Stage;
 use crate::evidence::signature::{
     CmsFault, Field, FieldFault, ShopCertificate, Signed, find_field, read_cms, read_stamp,
@@ -76,7 +77,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
     }
     Verification {
         format: 1,
-        tool: concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned(),
+        tool: TOOL.to_owned(),
         sha256: Digest::of(file).to_string(),
         findings,
     }
@@ -110,11 +111,14 @@ fn signature(file: &[u8]) -> (Located, Option<Read>) {
 /// # Errors
 /// What is wrong with it, in words.
 pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
-    let intact = intact(slip);
+    let (field, signed) = signature(slip);
+    let opened = Opened::new(slip).map_err(|fault| fault.to_string())?;
+    let intact = unchanged(&field, signed.as_ref(), || {
+        opened.agrees_with(field.as_ref().ok())
+    });
     if intact.answer == Answer::No {
         return Err(intact.because.join("; "));
     }
-    let opened = Opened::new(slip).map_err(|fault| fault.to_string())?;
     let carried = Carried::new(opened.attachments().map_err(|fault| fault.to_string())?);
     if carried.kind != Kind::Slip {
         return Err("it is a report, not a slip".to_owned());
@@ -130,10 +134,9 @@ pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
         .chain
         .latest(Stage::Baseline)
         .ok_or_else(|| "it carries no seal".to_owned())?;
-    let signer = match signature(slip).1 {
-        Some(Ok(signed)) => Some(Box::new(signed.certificate)),
-        _ => None,
-    };
+    let signer = signed
+        .and_then(Result::ok)
+        .map(|signed| Box::new(signed.certificate));
     Ok(KnownSeal::Slip {
         digest: shown.digest,
         signer,

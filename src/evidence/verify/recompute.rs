@@ -6,7 +6,7 @@ use std::fmt;
 use serde_json::Value;
 
 use crate::evidence::{ResultFile, to_json};
-use crate::files::{Digest, Input, ReadFault, Source};
+use crate::files::{Digest, Source};
 use crate::intake::{self, Depth, Faults, Intake, SHOP_FILE};
 use crate::job::Job;
 use crate::judge;
@@ -45,42 +45,19 @@ impl fmt::Display for Recomputed {
     }
 }
 
-/// The attachments of a document, as the files of a job folder.
-pub struct Attached<'a>(pub &'a BTreeMap<String, Vec<u8>>);
-
-impl Source for Attached<'_> {
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
-        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
-        if bytes.len() as u64 > limit {
-            return Err(ReadFault::TooLarge { limit });
-        }
-        Ok(Input::new(name, bytes.clone()))
-    }
-
-    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
-        let bytes = self.0.get(name).ok_or(ReadFault::Missing)?;
-        Ok((Digest::of(bytes), bytes.len() as u64))
-    }
-}
-
-/// The job that `attachments` tell; of a slip, as it stood at drop-off.
-pub fn read_job(attachments: &BTreeMap<String, Vec<u8>>, whole: bool) -> Result<Job, Faults> {
+/// The job that `attachments` tell; unless `whole`, as it stood at drop-off.
+pub fn read(attachments: &BTreeMap<String, Vec<u8>>, whole: bool) -> Result<Intake, Faults> {
     let depth = if whole { Depth::Texts } else { Depth::Drop };
-    read(attachments, depth).map(|read| read.job)
+    let shop = attachments.read(SHOP_FILE, intake::TEXT_LIMIT);
+    intake::read(attachments, shop, &can_print, depth)
 }
 
-fn read(attachments: &BTreeMap<String, Vec<u8>>, depth: Depth) -> Result<Intake, Faults> {
-    let source = Attached(attachments);
-    let shop = source.read(SHOP_FILE, intake::TEXT_LIMIT);
-    intake::read(&source, shop, &can_print, depth)
-}
-
-/// Judges `attachments` again and compares with the result among them.
-pub fn recompute(attachments: &BTreeMap<String, Vec<u8>>, printed: &[u8]) -> Recomputed {
+/// Judges again what was `read`, and compares with the result that was printed.
+pub fn recompute(read: &Result<Intake, Faults>, printed: &[u8]) -> Recomputed {
     let Ok(value) = serde_json::from_slice::<Value>(printed) else {
         return Recomputed::NotAResult;
     };
-    let read = match read(attachments, Depth::Texts) {
+    let read = match read {
         Ok(read) => read,
         Err(faults) => {
             let first = faults.iter().next();
