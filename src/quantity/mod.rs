@@ -8,10 +8,13 @@
 //! Calculations run in coherent SI units (metre, kilogram, second, ampere,
 //! kelvin; ratios as plain numbers). A [`Unit`] converts at the edges.
 
+mod counterpart;
 mod estimate;
 mod rounding;
 mod unit;
+mod units;
 
+pub use counterpart::System;
 pub use estimate::{Component, Estimate, Source};
 pub use rounding::{at_least, at_most, at_most_within, decimals_for, noise_of, to_decimals};
 pub use unit::{Dimension, Unit, near_units, unit_symbols};
