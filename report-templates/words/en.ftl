@@ -32,6 +32,7 @@ k-of-n = { $k } of { $n }
 
 ## Fixed words of the templates
 
+label-decimal = .
 label-page = page
 label-of = of
 label-end = End of document
@@ -52,6 +53,7 @@ label-date = Date
 label-about = The job
 label-complaint = The complaint in full
 label-measures = Every measure
+label-glance = Before and after, at a glance
 label-measures-note = Values are given with their expanded uncertainty at about 95 % coverage. The change is retest minus baseline.
 label-measure = Measure
 label-baseline = Baseline
@@ -84,7 +86,7 @@ label-cost = Cost
 label-photos = Photos
 label-rule = How this was judged
 label-budgets = Where the uncertainties come from
-label-budgets-note = Standard uncertainties in the unit of the measure, with their share of the whole in percent; a row for the change stands where it is not made of two independent readings; u combined, ν effective degrees of freedom, U expanded at about 95 % coverage. Of the cylinders, the one with the largest uncertainty stands for all.
+label-budgets-note = Standard uncertainties in the unit of the measure, with their share of the whole in percent; a row for the change stands where it is not made of two independent readings; u combined, ν effective degrees of freedom, U expanded at 95 % coverage, to which a certificate's U with k = 2 (95.45 %) is brought too. Of the cylinders, the one with the largest uncertainty stands for all.
 label-reading = Reading
 label-components = Components
 label-cannot-tell = What the tests cannot tell
@@ -107,10 +109,19 @@ headline-verified = { $count ->
    *[other] All { $count } required tests now meet their limits.
 }
 headline-not-verified = { $count ->
-    [one] One required test still misses its limit.
-    [2] Two required tests still miss their limits.
-    [3] Three required tests still miss their limits.
-   *[other] { $count } required tests still miss their limits.
+    [one] One required test misses its limit.
+    [2] Two required tests miss their limits.
+    [3] Three required tests miss their limits.
+   *[other] { $count } required tests miss their limits.
+}
+headline-not-improved = { $count ->
+    [one] One required improvement was not reached.
+    [2] Two required improvements were not reached.
+   *[other] { $count } required improvements were not reached.
+}
+headline-not-shown = { $count ->
+    [2] Two required tests miss their limits or the improvement asked for.
+   *[other] { $count } required tests miss their limits or the improvement asked for.
 }
 headline-verified-narrow = { $count ->
     [one] The required test now meets its limit, but narrowly.
@@ -119,10 +130,12 @@ headline-verified-narrow = { $count ->
 }
 headline-undecided-unknown = It cannot be shown that the two runs were alike, so nothing is settled yet.
 headline-undecided = These tests do not settle it.
+headline-undecided-worse = Something that had to hold got worse, so this is not settled.
 headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
 lead-tested = { $machine } was tested again on { $day }, after the work.
 lead-figure = { $name }: { $after }; before the work it was { $before }.
 settle-conditions = A retest under conditions like those of the baseline would settle it.
+settle-worse = Find out first why it got worse.
 settle-measurement = A more exact instrument, or more repeats, would settle it.
 lead-matched = The conditions that matter were alike in both runs.
 lead-harder = The retest was made under harder conditions ({ $names }), so the comparison is on the safe side.
@@ -158,7 +171,8 @@ strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
 reason-too-near = “{ $name }” is too near its limit to tell: the distance is smaller than the uncertainty of the measurement.
-reason-improvement-absent = “{ $name }” did not change by as much as was required.
+reason-improvement-absent = “{ $name }” did not get better by as much as was required.
+reason-improvement-worse = “{ $name }” got worse, where an improvement was required.
 reason-no-improvement = The improvement that was required of “{ $name }” is not shown: no change can be told from none, or a share of the baseline cannot be worked out.
 reason-worse = “{ $name }” got worse.
 reason-easier = The retest was easier than the baseline in what matters: { $names }. A better result may come from that.
@@ -190,6 +204,8 @@ capture-no-zone = That camera names no time zone; a day was allowed for it.
 capture-several = { $count } photos bear camera times that do not fit the run they stand for; “How this was judged” names each with both times.
 issued-before-retest = The retest is dated after the day this report was issued.
 reservation-meter = The machine's meter shows less at the retest than at the baseline.
+reservation-meter-run-in = The machine's meter rose by less than the run-in that was recorded.
+reservation-repeats = “{ $name }” was not read as often as was planned before the work; stopping early or going on can favour a result.
 
 ## Limits, zones, changes
 
@@ -215,7 +231,10 @@ change-worsened = worsened
 change-common = without the common error
 change-paired = { $pairs } pairs, signed-rank test p { $p }
 change-paired-few = { $pairs } pairs, too few for a rank test
-change-neither = changed, neither better nor worse for the limit
+change-inside = changed, within its limits
+change-came-inside = came within its limits, by less than can be told for certain
+change-went-outside = left its limits, by less than can be told for certain
+change-neither = changed, neither nearer to its limits nor farther
 change-too-few-tries = too few tries to show a change
 change-too-few-cylinders = too few cylinders to show a change
 outcome-pass = meets it
@@ -267,6 +286,7 @@ chart-alt = { $name } by cylinder, before and after{ $unit ->
 chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
 
 balance-note = Highest less lowest: { $spread_before } before, { $spread_after } after. Cylinders that stand out from the others (modified z above 3.5): { $out_before } before, { $out_after } after.
+balance-few = Highest less lowest: { $spread_before } before, { $spread_after } after. With so few cylinders none is said to stand out.
 balance-none = none
 cylinder-together = { $note } Changes: { $tie }.
 paired-note = Cylinders that began to pass: { $gained }; that stopped: { $lost } (McNemar's exact test, p = { $p }).
@@ -443,6 +463,9 @@ label-sealed = Sealed
 label-fingerprint = Fingerprint and SHA-256 of the seal
 label-how = How to check this report without our software
 
+attached-input = Input file, SHA-256 { $digest }
+attached-seal = Seal, SHA-256 { $digest }
+attached-result = Every figure of this report, unrounded
 signed-by = Signed electronically by { $name }
 signed-when = { $moment }, { $time }
 signed-clock = by the clock of the shop's computer
@@ -454,6 +477,11 @@ signed-description = Electronic signature of { $name } over this whole document
 unsigned = This report carries no digital signature: it shows what was measured, but not who issued it, and it could be altered unseen.
 unsigned-slip = This page carries no digital signature. Its fingerprint still shows any later change of the sealed files, as long as you keep the page itself.
 
+sealed-before = Limits and baseline were sealed before the work
+sealed-amended = Sealed before the work, and amended
+sealed-late = Sealed only after the work had started
+sealed-not = Not sealed before the work
+sealed-broken = A seal is broken
 seal-alert = A seal is broken: { $what }. The figures below may not be those that were sealed.
 seal-changed = { $file } was changed after it was sealed with the { $stage }
 seal-missing = { $file } was sealed with the { $stage } and is not there any more

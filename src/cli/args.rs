@@ -74,6 +74,9 @@ pub struct WorksheetArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
+    /// Say it in the words of this folder, such as en.ftl, in place of those built in
+    #[arg(long, value_name = "FOLDER")]
+    pub template: Option<PathBuf>,
 }
 
 /// Arguments of `check`.
@@ -82,8 +85,11 @@ pub struct CheckArgs {
     /// The job folder
     pub folder: PathBuf,
     /// Print the result for programs, as JSON
-    #[arg(long)]
+    #[arg(long, conflicts_with = "baseline")]
     pub json: bool,
+    /// Look at what stands before the work only: job, limits and baseline
+    #[arg(long)]
+    pub baseline: bool,
 }
 
 /// Arguments of `report`.
@@ -97,8 +103,8 @@ pub struct ReportArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
-    /// Set the pages with the files of this folder in place of those of the same
-    /// name in report-templates
+    /// Set the pages with the template files and the words of this folder, such as
+    /// theme.typ and en.ftl, in place of those built in
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
     /// By whom it is signed
@@ -120,6 +126,26 @@ pub struct SigningArgs {
     pub passphrase_fd: Option<u32>,
 }
 
+/// Whether a document is to be signed, if there is an identity to sign with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Signing {
+    /// It is.
+    Wanted,
+    /// It is not, by `--unsigned`.
+    Refused,
+}
+
+impl SigningArgs {
+    /// What was asked for.
+    pub fn wish(&self) -> Signing {
+        if self.unsigned {
+            Signing::Refused
+        } else {
+            Signing::Wanted
+        }
+    }
+}
+
 /// Arguments of `seal`.
 #[derive(Debug, Parser)]
 pub struct SealArgs {
@@ -133,6 +159,10 @@ pub struct SealArgs {
     /// Where to write the customer's page [default: slip.pdf in the job folder]
     #[arg(long, value_name = "FILE")]
     pub slip: Option<PathBuf>,
+    /// Set the pages with the template files and the words of this folder, such as
+    /// theme.typ and en.ftl, in place of those built in
+    #[arg(long, value_name = "FOLDER")]
+    pub template: Option<PathBuf>,
     /// By whom it is signed
     #[command(flatten)]
     pub signing: SigningArgs,
@@ -158,6 +188,10 @@ pub struct SlipArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
+    /// Set the pages with the template files and the words of this folder, such as
+    /// theme.typ and en.ftl, in place of those built in
+    #[arg(long, value_name = "FOLDER")]
+    pub template: Option<PathBuf>,
     /// By whom it is signed
     #[command(flatten)]
     pub signing: SigningArgs,

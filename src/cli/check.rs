@@ -4,15 +4,20 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use super::args::CheckArgs;
+use super::template::Pages;
 use super::{Stop, clock, code, pipeline, screen};
 use crate::intake::Depth;
 
 /// Judges a job and shows the result. A broken seal is an answer of no, whatever the
 /// verdict.
 pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
+    if args.baseline {
+        return baseline(args);
+    }
     let judged = pipeline::judge(&args.folder, Depth::Whole)?;
     let (now, _) = clock::now()?;
-    let report = judged.report(now, None);
+    let words = Pages::default().words(&args.folder, &judged.intake.shop)?;
+    let report = judged.report(now, None, &words);
     let text = if args.json {
         judged.result()
     } else {
@@ -27,4 +32,20 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
         return Ok(ExitCode::from(1));
     }
     Ok(code(judged.judgement.verdict))
+}
+
+/// Shows the baseline as the customer's slip will show it. There is no verdict yet: the
+/// answer is yes if the files are sound and, where they are sealed, as they were sealed.
+fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
+    let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
+    let (now, _) = clock::now()?;
+    let words = Pages::default().words(&args.folder, &judged.intake.shop)?;
+    let slip = judged.slip(now, None, &[], &words);
+    let _ = anstream::stdout().write_all(screen::baseline(&slip).as_bytes());
+    let sealing = judged.sealing();
+    if !sealing.is_broken() {
+        return Ok(ExitCode::SUCCESS);
+    }
+    anstream::eprintln!("{}", judged.report(now, None, &words).front.alert);
+    Ok(ExitCode::from(1))
 }

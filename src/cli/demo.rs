@@ -7,7 +7,7 @@ use anstyle::Style;
 use chrono::{DateTime, Duration, FixedOffset, Utc};
 use zeroize::Zeroizing;
 
-use super::args::{DemoArgs, StageWord};
+use super::args::{DemoArgs, Signing, StageWord};
 use super::paper::{self, Issue};
 use super::report::refused;
 use super::template::Pages;
@@ -93,6 +93,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         now: dropped_off,
         clock: Clock::Set,
         identity: Some(identity),
+        words: Pages::default().words(&job, &read.shop)?,
         pages: Pages::default(),
     };
     let ready = seal::ready(&job, StageWord::Baseline, None, dropped_off, Clock::Set)?;
@@ -100,7 +101,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     ready.write_seal(&job)?;
     let slip_path = job.join("slip.pdf");
     write(&slip_path, &slip.bytes)?;
-    seal::say(&slip_path, &slip, &issue);
+    seal::say(&slip_path, &slip, &issue, Signing::Wanted);
 
     step("After the work: the retest is sealed, and the report is made");
     seal::ready(&job, StageWord::Retest, None, closed, Clock::Set)?.write_seal(&job)?;
@@ -109,10 +110,13 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let report = paper::report(&judged, &issue)?;
     let report_path = job.join("report.pdf");
     write(&report_path, &report.bytes)?;
-    seal::say(&report_path, &report, &issue);
+    seal::say(&report_path, &report, &issue, Signing::Wanted);
 
     step("What `check` shows");
-    anstream::print!("{}", screen::text(&judged.report(closed, None)));
+    anstream::print!(
+        "{}",
+        screen::text(&judged.report(closed, None, &issue.words))
+    );
 
     step("What `verify` answers to somebody who has the slip and the certificate");
     let expected = Expected {
@@ -129,7 +133,10 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let altered = folder.join("altered");
     write_altered(&judged.chain, &altered)?;
     let judged = pipeline::judge(&altered, Depth::Whole)?;
-    anstream::println!("{}\n", judged.report(closed, None).front.alert);
+    anstream::println!(
+        "{}\n",
+        judged.report(closed, None, &issue.words).front.alert
+    );
     let report = paper::report(&judged, &issue)?;
     let altered_path = altered.join("report.pdf");
     write(&altered_path, &report.bytes)?;

@@ -27,6 +27,8 @@ pub struct Issue {
     pub identity: Option<Identity>,
     /// The template of its pages.
     pub pages: Pages,
+    /// The words they are written in.
+    pub words: Words,
 }
 
 /// A finished document.
@@ -41,13 +43,13 @@ pub struct Paper {
 pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     let result = judged.result();
     print(judged, issue, |judged, signer| {
-        let report = judged.report(issue.now, signer);
-        let mut attachments = attachments(judged, true);
+        let report = judged.report(issue.now, signer, &issue.words);
+        let mut attachments = attachments(judged, true, &issue.words);
         attachments.push(Attachment {
             name: "result.json",
             mime: "application/json",
             relationship: Relationship::Data,
-            description: "Every figure of this report, unrounded".to_owned(),
+            description: issue.words.say("attached-result"),
             bytes: result.as_bytes(),
         });
         render(judged, Document::Report(&report), &attachments, issue)
@@ -64,8 +66,8 @@ pub fn slip(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     })?;
     let qr = Fingerprint::of(seal.digest).qr();
     print(judged, issue, |judged, signer| {
-        let slip = judged.slip(issue.now, signer, &qr);
-        let attachments = attachments(judged, false);
+        let slip = judged.slip(issue.now, signer, &qr, &issue.words);
+        let attachments = attachments(judged, false, &issue.words);
         render(judged, Document::Slip(&slip), &attachments, issue)
     })
 }
@@ -98,8 +100,9 @@ fn print(
             fingerprint: certificate.fingerprint().to_string(),
             time,
         };
-        let description =
-            Words::english().say_with("signed-description", &[("name", &signer.name)]);
+        let description = issue
+            .words
+            .say_with("signed-description", &[("name", &signer.name)]);
         let Printed { bytes, signature } = printed(judged, Some(signer))?;
         // A template that keeps no place for it gets a signature that is not seen.
         let place = signature.unwrap_or(SignaturePlace::NOT_SEEN);
@@ -166,12 +169,12 @@ fn ask(address: &str, request: &[u8]) -> Result<Vec<u8>, String> {
 }
 
 /// The input files and the seals, as they are attached.
-fn attachments(judged: &Judged, all_seals: bool) -> Vec<Attachment<'_>> {
+fn attachments<'a>(judged: &'a Judged, all_seals: bool, words: &Words) -> Vec<Attachment<'a>> {
     let texts = judged.intake.texts.iter().map(|input| Attachment {
         name: &input.name,
         mime: "application/toml",
         relationship: Relationship::Source,
-        description: format!("Input file, SHA-256 {}", input.digest),
+        description: words.say_with("attached-input", &[("digest", &input.digest.to_string())]),
         bytes: &input.bytes,
     });
     // A seal is checked by the one before it, so a slip carries all up to its own.
@@ -184,7 +187,7 @@ fn attachments(judged: &Judged, all_seals: bool) -> Vec<Attachment<'_>> {
             name: &link.file,
             mime: "text/plain",
             relationship: Relationship::Supplement,
-            description: format!("Seal, SHA-256 {}", link.digest),
+            description: words.say_with("attached-seal", &[("digest", &link.digest.to_string())]),
             bytes: &link.bytes,
         });
     texts.chain(seals).collect()

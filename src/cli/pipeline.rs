@@ -154,8 +154,13 @@ impl Judged {
     }
 
     /// The report in finished words.
-    pub fn report(&self, issued: DateTime<FixedOffset>, signer: Option<Signer>) -> Report {
-        view::report(&self.material(issued, signer), &Words::english())
+    pub fn report(
+        &self,
+        issued: DateTime<FixedOffset>,
+        signer: Option<Signer>,
+        words: &Words,
+    ) -> Report {
+        view::report(&self.material(issued, signer), words)
     }
 
     /// The slip in finished words; `qr` is the code of the baseline's seal.
@@ -164,8 +169,9 @@ impl Judged {
         issued: DateTime<FixedOffset>,
         signer: Option<Signer>,
         qr: &[Vec<bool>],
+        words: &Words,
     ) -> Slip {
-        view::slip(&self.material(issued, signer), qr, &Words::english())
+        view::slip(&self.material(issued, signer), qr, words)
     }
 
     fn material(&self, issued: DateTime<FixedOffset>, signer: Option<Signer>) -> Material<'_> {

@@ -21,16 +21,18 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
     let judged = pipeline::judge(&args.folder, Depth::Whole)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
     let pages = Pages::read(args.template.as_deref())?;
+    let words = pages.words(&args.folder, &judged.intake.shop)?;
     let (now, clock) = clock::now()?;
     let issue = Issue {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
         pages,
+        words,
     };
     let paper = paper::report(&judged, &issue)?;
     write_whole(&output, &paper.bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
-    seal::say(&output, &paper, &issue);
+    seal::say(&output, &paper, &issue, args.signing.wish());
     if judged.sealing().is_broken() {
         anstream::eprintln!(
             "warning: a seal is broken; `retestify check {}` names the file",
@@ -50,6 +52,7 @@ pub fn refused(output: &Path, fault: &WriteFault) -> Stop {
         WriteFault::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
         WriteFault::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
         WriteFault::NoFolder => "make the folder first, or name another",
+        WriteFault::Busy => "wait until it is done",
         WriteFault::Refused(_) => "check that you may write there and that the disk has room",
     };
     Stop::told(

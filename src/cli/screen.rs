@@ -6,7 +6,7 @@ use anstyle::{Effects, Style};
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use textwrap::{Options, WordSeparator, WordSplitter};
 
-use crate::view::Report;
+use crate::view::{Report, Slip};
 
 const WIDTH: usize = 80;
 const BOLD: Style = Style::new().effects(Effects::BOLD);
@@ -24,6 +24,7 @@ pub fn text(report: &Report) -> String {
     line(&report.title, FAINT);
     line("", Style::new());
     line(&format!("{}. {}", front.mark, front.headline), BOLD);
+    line(&front.sealed, FAINT);
     line(&front.lead, Style::new());
     if !front.alert.is_empty() {
         line("", Style::new());
@@ -49,6 +50,48 @@ pub fn text(report: &Report) -> String {
         ) {
             let _ = writeln!(out, "{wrapped}");
         }
+    }
+    out
+}
+
+/// The baseline before the work, as the slip shows it.
+pub fn baseline(slip: &Slip) -> String {
+    let label = |id: &str| slip.labels[id].as_str();
+    let mut out = String::new();
+    for row in &slip.about {
+        for line in textwrap::wrap(
+            &format!("{}: {}", row.label, row.text),
+            options().subsequent_indent("  "),
+        ) {
+            let _ = writeln!(out, "{line}");
+        }
+    }
+    out += "\n";
+    let head = ["measure", "baseline", "limit", "slip-today"].map(label);
+    let rows = slip.rows.iter().map(|row| {
+        [
+            with_requirement(&row.name, &row.required),
+            row.value.clone(),
+            row.limit.clone(),
+            row.standing.clone(),
+        ]
+    });
+    out += &table(&head, rows);
+    if !slip.more.is_empty() {
+        let _ = writeln!(out, "{}", slip.more);
+    }
+    out += "\n";
+    for sentence in &slip.agreed {
+        for line in textwrap::wrap(sentence, options()) {
+            let _ = writeln!(out, "{line}");
+        }
+    }
+    if let Some(seal) = &slip.seal {
+        let _ = writeln!(
+            out,
+            "\n{}, {}\n  {}",
+            seal.stage, seal.when, seal.fingerprint
+        );
     }
     out
 }

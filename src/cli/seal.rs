@@ -5,14 +5,14 @@ use std::process::ExitCode;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::args::{SealArgs, SlipArgs, StageWord};
+use super::args::{SealArgs, Signing, SlipArgs, StageWord};
 use super::paper::{self, Issue};
 use super::pipeline::{self, Judged};
 use super::report::refused;
 use super::template::Pages;
 use super::{Stop, clock, keys};
 use crate::evidence::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
-use crate::files::{check_output, write_new, write_whole};
+use crate::files::{Held, check_output, hold, write_new, write_whole};
 use crate::intake::Depth;
 use crate::render::can_print;
 
@@ -33,11 +33,13 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     };
     let path = args.slip.clone().unwrap_or_else(|| args.folder.join(name));
     check_output(&path, false).map_err(|fault| refused(&path, &fault))?;
+    let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
-        pages: Pages::default(),
+        words: pages.words(&args.folder, &ready.judged.intake.shop)?,
+        pages,
     };
     let paper = paper::slip(&ready.judged, &issue)?;
     ready.write_seal(&args.folder)?;
@@ -50,7 +52,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
             "run `retestify slip FOLDER --output FILE` to make it again",
         )
     })?;
-    say(&path, &paper, &issue);
+    say(&path, &paper, &issue, args.signing.wish());
     anstream::println!(
         "{}",
         if number == 1 {
@@ -67,6 +69,8 @@ pub struct Ready {
     /// The job with the new seal in its chain.
     pub judged: Judged,
     link: Link,
+    /// From reading the chain to writing its next link, nobody else may add one.
+    _held: Option<Held>,
 }
 
 /// Checks that `stage` of the job in `folder` may be sealed.
@@ -91,6 +95,17 @@ pub fn ready(
             "write it in letters that the report's fonts have",
         ));
     }
+    // A folder that is not there is told of by what reads it.
+    let held = if folder.is_dir() {
+        hold(folder).map_err(|fault| {
+            Stop::told(
+                format!("{}: {fault}", folder.display()),
+                "wait until it is done, then look at `seals/` before you try again",
+            )
+        })?
+    } else {
+        None
+    };
     let mut judged = pipeline::judge(folder, depth)?;
     let closing = closing(&judged, stage, now, clock, amends)?;
     let link = judged.chain.close(closing).map_err(|fault| {
@@ -99,13 +114,17 @@ pub fn ready(
     })?;
     let files = judged.chain.links.iter().chain([&link]);
     judged.chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
-    Ok(Ready { judged, link })
+    Ok(Ready {
+        judged,
+        link,
+        _held: held,
+    })
 }
 
 impl Ready {
-    /// Writes the seal, and says so.
-    pub fn write_seal(&self, folder: &Path) -> Result<(), Stop> {
-        let Self { link, .. } = self;
+    /// Writes the seal, and says so; the folder is free then.
+    pub fn write_seal(self, folder: &Path) -> Result<(), Stop> {
+        let Self { link, .. } = &self;
         let path = folder.join(SEALS).join(&link.file);
         write_new(&path, &link.bytes).map_err(|fault| refused(&path, &fault))?;
         anstream::println!("{}", path.display());
@@ -132,26 +151,29 @@ pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
     let path = slip_path(&args.folder, args.output.as_deref());
     check_output(&path, args.replace).map_err(|fault| refused(&path, &fault))?;
     let (now, clock) = clock::now()?;
+    let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
-        pages: Pages::default(),
+        words: pages.words(&args.folder, &judged.intake.shop)?,
+        pages,
     };
     let paper = paper::slip(&judged, &issue)?;
     write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;
-    say(&path, &paper, &issue);
+    say(&path, &paper, &issue, args.signing.wish());
     Ok(ExitCode::SUCCESS)
 }
 
 /// Names the document, and says by whom it is signed.
-pub fn say(path: &Path, paper: &paper::Paper, issue: &Issue) {
+pub fn say(path: &Path, paper: &paper::Paper, issue: &Issue, signing: Signing) {
     anstream::println!("{}", path.display());
-    match &issue.identity {
-        Some(identity) => {
+    match (&issue.identity, signing) {
+        (Some(identity), _) => {
             anstream::println!("  signed by {}", identity.certificate().holder());
         }
-        None => anstream::println!(
+        (None, Signing::Refused) => anstream::println!("  not signed, as you asked"),
+        (None, Signing::Wanted) => anstream::println!(
             "  not signed: `retestify identity new NAME` makes an identity to sign with"
         ),
     }

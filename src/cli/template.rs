@@ -1,10 +1,14 @@
-//! A shop's own template files: `report --template FOLDER`.
+//! A shop's own template files and words: `--template FOLDER`.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::Stop;
 use crate::files::{Folder, ReadFault, Source};
-use crate::render::{RenderFault, Template, TemplateFault};
+use crate::intake;
+use crate::job::Shop;
+use crate::render::{self, RenderFault, Template, TemplateFault};
+use crate::view::{LANGUAGES, Words, WordsFault};
 
 /// The largest template file that is read, in bytes.
 const FILE_LIMIT: u64 = 1 << 20;
@@ -16,15 +20,42 @@ pub struct Pages {
     pub template: Template,
     /// The folder of the shop's own files.
     folder: Option<PathBuf>,
+    /// The shop's own words, by language.
+    words: BTreeMap<String, String>,
 }
 
 impl Pages {
     /// The built-in template, with the files of `folder` in place of its own.
     pub fn read(folder: Option<&Path>) -> Result<Self, Stop> {
-        Ok(Self {
-            template: folder.map(read).transpose()?.unwrap_or_default(),
-            folder: folder.map(Path::to_path_buf),
-        })
+        folder.map_or_else(|| Ok(Self::default()), read)
+    }
+
+    /// The words for the shop that serves the job folder at `job`.
+    pub fn words(&self, job: &Path, shop: &Shop) -> Result<Words, Stop> {
+        let tag = shop.language.as_str();
+        let own = self.words.get(tag).map(String::as_str);
+        match Words::of(tag, own) {
+            Ok(words) => Ok(words.with_second_units(shop.second_units)),
+            Err(fault @ WordsFault::Unknown(_)) => {
+                let known: Vec<&str> = LANGUAGES.iter().map(|(tag, _)| *tag).collect();
+                let hint = format!(
+                    "write one of {}; or translate report-templates/words/en.ftl into {tag}.ftl, \
+                     put it into a folder, and name that with `--template`",
+                    known.join(", ")
+                );
+                let fault = fault.to_string();
+                let faults = intake::shop_fault(job, "language", fault, hint, &render::can_print);
+                Err(Stop::Faults(Box::new(faults)))
+            }
+            Err(fault) => {
+                let folder = self.folder.as_deref().unwrap_or(Path::new(""));
+                let path = folder.join(format!("{tag}.ftl"));
+                Err(Stop::told(
+                    format!("{} cannot be used: {fault}", path.display()),
+                    "every message stands in report-templates/words/en.ftl, with its variables",
+                ))
+            }
+        }
     }
 
     /// What is wrong in a template, and what to do.
@@ -44,8 +75,9 @@ pub fn built_in_fault(fault: &RenderFault) -> Stop {
     )
 }
 
-/// The built-in template with the files of `folder` in place of its own.
-fn read(folder: &Path) -> Result<Template, Stop> {
+/// The built-in template with the files of `folder` in place of its own, and the words
+/// that are there.
+fn read(folder: &Path) -> Result<Pages, Stop> {
     let cannot = |name: &str, fault: &ReadFault| {
         Stop::told(
             format!("{} cannot be read: {fault}", folder.join(name).display()),
@@ -56,8 +88,10 @@ fn read(folder: &Path) -> Result<Template, Stop> {
     let names = source.names().map_err(|fault| cannot("", &fault))?;
     let known: Vec<&str> = Template::replaceable().collect();
     let mut template = Template::default();
+    let mut words = BTreeMap::new();
     let mut replaced = 0;
-    for name in names.iter().filter(|name| name.ends_with(".typ")) {
+    let ours = |name: &&String| name.ends_with(".typ") || name.ends_with(".ftl");
+    for name in names.iter().filter(ours) {
         let path = folder.join(name);
         let input = source
             .read(name, FILE_LIMIT)
@@ -68,6 +102,11 @@ fn read(folder: &Path) -> Result<Template, Stop> {
                 "save it as UTF-8 in your editor",
             )
         })?;
+        replaced += 1;
+        if let Some(tag) = name.strip_suffix(".ftl") {
+            words.insert(tag.to_owned(), text);
+            continue;
+        }
         template.replace(name, text).map_err(|fault| match fault {
             TemplateFault::Unknown => Stop::told(
                 format!("{} takes the place of no file", path.display()),
@@ -81,15 +120,21 @@ fn read(folder: &Path) -> Result<Template, Stop> {
                 "change report.typ instead",
             ),
         })?;
-        replaced += 1;
     }
     if replaced == 0 {
         return Err(Stop::told(
             format!("{} holds no template file", folder.display()),
-            format!("put one of these into it: {}", known.join(", ")),
+            format!(
+                "put one of these into it: {}; or words, such as en.ftl",
+                known.join(", ")
+            ),
         ));
     }
-    Ok(template)
+    Ok(Pages {
+        template,
+        folder: Some(folder.to_path_buf()),
+        words,
+    })
 }
 
 /// What is wrong in a shop's own files.

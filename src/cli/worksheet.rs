@@ -4,12 +4,12 @@ use std::process::ExitCode;
 
 use super::args::WorksheetArgs;
 use super::report::refused;
-use super::template::built_in_fault;
+use super::template::{Pages, built_in_fault};
 use super::{Stop, clock, pipeline};
 use crate::files::{check_output, write_whole};
 use crate::intake;
 use crate::render;
-use crate::view::{self, Words};
+use crate::view;
 
 /// Makes the worksheet of a job that is planned, and need not be measured yet.
 pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
@@ -22,7 +22,8 @@ pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
     let (plan, shop) = intake::plan(&folder, shop, &render::can_print)
         .map_err(|faults| Stop::Faults(Box::new(faults)))?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
-    let worksheet = view::worksheet(&plan, &shop, &Words::english());
+    let words = Pages::read(args.template.as_deref())?.words(&args.folder, &shop)?;
+    let worksheet = view::worksheet(&plan, &shop, &words);
     let (now, _) = clock::now()?;
     let bytes = render::worksheet(&worksheet, now).map_err(|fault| built_in_fault(&fault))?;
     write_whole(&output, &bytes, args.replace).map_err(|fault| refused(&output, &fault))?;

@@ -111,6 +111,8 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
         Reservation::MeterBackwards => statement("meter-backwards", None),
+        Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
+        Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
         Reservation::Overdue { instrument, due } => Statement {
             day: Some(due.to_string()),
             ..statement("calibration-overdue", Some(instrument))

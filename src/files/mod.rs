@@ -12,4 +12,6 @@ pub use digest::{Digest, NotADigest};
 pub use read::{
     Folder, Input, ReadFault, Source, exists, is_private, nearest_above, read_descriptor, read_path,
 };
-pub use write::{WriteFault, check_output, write_new, write_private, write_tree, write_whole};
+pub use write::{
+    Held, WriteFault, check_output, hold, write_new, write_private, write_tree, write_whole,
+};

@@ -16,6 +16,8 @@ pub enum WriteFault {
     IsFolder,
     /// The folder to write into does not exist.
     NoFolder,
+    /// Another process is writing in that folder.
+    Busy,
     /// The operating system refused, in its words.
     Refused(String),
 }
@@ -27,6 +29,7 @@ impl fmt::Display for WriteFault {
             Self::NotAPdf => f.write_str("what is there is not a PDF"),
             Self::IsFolder => f.write_str("it is a folder"),
             Self::NoFolder => f.write_str("there is no such folder to write into"),
+            Self::Busy => f.write_str("another command is at work in this folder"),
             Self::Refused(why) => f.write_str(why),
         }
     }
@@ -90,6 +93,40 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
         _ => {}
     }
     write_whole(path, bytes, false)
+}
+
+/// A folder in which no other process may write while this is kept.
+#[derive(Debug)]
+pub struct Held {
+    /// The lock ends when this handle is closed, also when the process is killed.
+    _handle: fs::File,
+}
+
+/// Holds the folder at `path` against other processes that ask for it here. It leaves
+/// nothing in the folder. Where a folder cannot be locked (other systems than Unix),
+/// two commands at the same moment are not kept apart.
+///
+/// # Errors
+/// [`WriteFault::Busy`] while another process holds it; any other [`WriteFault`] when it
+/// cannot be opened.
+#[cfg(unix)]
+pub fn hold(path: &Path) -> Result<Option<Held>, WriteFault> {
+    let handle = fs::File::open(path).map_err(refused)?;
+    match handle.try_lock() {
+        Ok(()) => Ok(Some(Held { _handle: handle })),
+        Err(fs::TryLockError::WouldBlock) => Err(WriteFault::Busy),
+        // A file system without locks is no reason not to work.
+        Err(fs::TryLockError::Error(_)) => Ok(None),
+    }
+}
+
+/// See above.
+///
+/// # Errors
+/// None here.
+#[cfg(not(unix))]
+pub fn hold(_: &Path) -> Result<Option<Held>, WriteFault> {
+    Ok(None)
 }
 
 /// Writes a new folder at `path`, which only its owner may open, with `files` in it,
@@ -245,6 +282,17 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("no/such/out.pdf");
         assert_eq!(check_output(&path, false), Err(WriteFault::NoFolder));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_folder_is_held_by_one_at_a_time() {
+        let folder = tempfile::tempdir().unwrap();
+        let held = hold(folder.path()).unwrap();
+        assert!(matches!(hold(folder.path()), Err(WriteFault::Busy)));
+        drop(held);
+        assert!(hold(folder.path()).is_ok());
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
     }
 
     #[test]

@@ -140,6 +140,17 @@ impl Document {
         &self.root
     }
 
+    /// The list at `path`: whether all its items are whole numbers without a decimal
+    /// point, and how many bytes lie between each item and the next.
+    pub fn list(&self, path: &[&str]) -> (bool, Vec<usize>) {
+        let Some(Value::List(items)) = self.node(path).map(|node| &node.value) else {
+            return (false, Vec::new());
+        };
+        let whole = |node: &Node| matches!(node.value, Value::Number { whole: true, .. });
+        let gap = |pair: &[Node]| pair[1].span.start.saturating_sub(pair[0].span.end);
+        (items.iter().all(whole), items.windows(2).map(gap).collect())
+    }
+
     /// Adds a fault at `path`, a way down by keys and by positions in lists as
     /// digits; where the path ends early, at its last part that exists.
     pub fn fault(
@@ -163,25 +174,22 @@ impl Document {
     }
 
     fn exists(&self, path: &[&str]) -> bool {
-        let mut entries = Some(self.root.as_slice());
-        let mut list: Option<&[Node]> = None;
-        for step in path {
-            let node = match (entries, list) {
-                (Some(entries), _) => entries
-                    .iter()
-                    .find(|entry| entry.key == *step)
-                    .map(|entry| &entry.node),
-                (None, Some(list)) => step.parse().ok().and_then(|index: usize| list.get(index)),
-                (None, None) => None,
-            };
-            let Some(node) = node else { return false };
-            (entries, list) = match &node.value {
-                Value::Table(table) => (Some(table.as_slice()), None),
-                Value::List(items) => (None, Some(items.as_slice())),
-                _ => (None, None),
+        path.is_empty() || self.node(path).is_some()
+    }
+
+    /// What stands at `path`, down to its last step.
+    fn node(&self, path: &[&str]) -> Option<&Node> {
+        let (first, rest) = path.split_first()?;
+        let of = |entries: &'_ [Entry], key: &str| entries.iter().position(|e| e.key == key);
+        let mut node = &self.root[of(&self.root, first)?].node;
+        for step in rest {
+            node = match &node.value {
+                Value::Table(entries) => &entries[of(entries, step)?].node,
+                Value::List(items) => items.get(step.parse::<usize>().ok()?)?,
+                _ => return None,
             };
         }
-        true
+        Some(node)
     }
 
     /// Where `path` stands: a table or list by its key, anything else by its

@@ -158,7 +158,7 @@ fn measure(
         id: table.id,
         name: table.name,
         kind,
-        repeats: table.repeats.map_or(1, usize::from),
+        repeats: table.repeats.map(usize::from),
         required: table.required,
         source: table.source,
         method: table.method,

@@ -34,7 +34,7 @@ use crate::job::{Job, Plan, Shop, Work};
 pub use fault::{Fault, Faults};
 pub use picture::Picture;
 pub use recordings::Recorded;
-pub use shop::logo;
+pub use shop::{logo, shop_fault};
 
 use document::Document;
 
@@ -148,7 +148,7 @@ pub fn read(
         let named: Vec<_> = [before, between, after].into_iter().flatten().collect();
         pictures = photos::read(source, &named, &mut faults);
         if whole {
-            photos::check_pairs(before, between, after, &mut faults);
+            photos::check_pairs(before, between, after, &pictures, &mut faults);
         }
         let tables = [
             baseline

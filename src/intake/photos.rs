@@ -103,13 +103,18 @@ pub fn date(job: &mut Job, pictures: &[Picture]) {
     }
 }
 
-/// Checks that every `pair` is one photo of the baseline and one of the retest.
+/// Checks that every `pair` is one photo of the baseline and another one of the retest.
 pub fn check_pairs(
     baseline: Option<Named<'_>>,
     work: Option<Named<'_>>,
     retest: Option<Named<'_>>,
+    pictures: &[Picture],
     faults: &mut Faults,
 ) {
+    let digest_of = |file: &str| {
+        let picture = pictures.iter().find(|picture| picture.file == file)?;
+        Some(picture.digest)
+    };
     if let Some((document, tables)) = work {
         for (index, table) in tables.iter().enumerate() {
             if table.pair.is_some() {
@@ -126,6 +131,21 @@ pub fn check_pairs(
         return;
     };
     let names = [baseline, retest].map(|file| pair_names(file, faults));
+    let same = names[0].iter().filter_map(|(name, before)| {
+        let after = names[1].get(name)?;
+        let (before, after) = (baseline.1.get(*before)?, retest.1.get(*after)?);
+        (digest_of(&before.file)? == digest_of(&after.file)?).then_some((name, &before.file))
+    });
+    let same: Vec<_> = same.collect();
+    for (name, file) in same {
+        let index = names[1][name].to_string();
+        retest.0.fault(
+            &["photo", &index, "file"],
+            format!("the pair `{name}` shows one and the same picture, `{file}`, twice"),
+            "name the photo that was taken at the retest, or delete `pair` in both files",
+            faults,
+        );
+    }
     for (own, other, (document, _), there) in [
         (&names[0], &names[1], baseline, "retest.toml"),
         (&names[1], &names[0], retest, "baseline.toml"),

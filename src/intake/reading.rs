@@ -181,7 +181,10 @@ impl Context<'_> {
     ) -> Option<Vec<Quantity>> {
         let written = match (value, values) {
             (Some(value), None) => vec![value],
-            (None, Some(values)) => values.to_vec(),
+            (None, Some(values)) => {
+                self.decimal_commas(path, values.len(), faults);
+                values.to_vec()
+            }
             (Some(_), Some(_)) => {
                 let path = [path, &["values"]].concat();
                 self.fault(
@@ -206,9 +209,52 @@ impl Context<'_> {
                     &[if value.is_some() { "value" } else { "values" }],
                 ]
                 .concat();
-                words::quantity(self.document, &whole, number, unit, faults)
+                let found = words::quantity(self.document, &whole, number, unit, faults)?;
+                if !self.may_be_negative() {
+                    words::check_not_negative(self.document, &whole, found, faults);
+                }
+                Some(found)
             })
             .collect()
+    }
+
+    /// A limit below nothing says that the figure is a deviation, which may be negative.
+    fn may_be_negative(&self) -> bool {
+        let (Kind::Value(scale) | Kind::Cylinders(scale)) = &self.measure.kind else {
+            return false;
+        };
+        let ends = scale.bounds.map(|bounds| [bounds.min(), bounds.max()]);
+        ends.into_iter()
+            .flatten()
+            .flatten()
+            .any(|end| end.si() < 0.0)
+    }
+
+    /// In `[ 12,8, 13,4 ]` a comma parts whole numbers: two readings become four. Such a
+    /// list is told by its spaces, or by being twice as long as was planned.
+    fn decimal_commas(&self, path: &[&str], count: usize, faults: &mut Faults) {
+        let whole = [&["reading", self.measure.id.as_str()], path, &["values"]].concat();
+        let (all_whole, gaps) = self.document.list(&whole);
+        let one_after = |gap: &usize| *gap == 1;
+        let spaced = gaps.len() >= 3
+            && gaps.iter().step_by(2).all(one_after)
+            && !gaps.iter().skip(1).step_by(2).any(one_after);
+        let twice = self
+            .measure
+            .repeats
+            .is_some_and(|planned| count == 2 * planned);
+        if all_whole && count.is_multiple_of(2) && (spaced || twice) {
+            self.fault(
+                &[path, &["values"]].concat(),
+                format!(
+                    "these {count} whole numbers look like {} with a comma inside",
+                    count / 2
+                ),
+                "write a decimal point, such as 12.8; if they are whole readings, write each \
+                 as 12.0, with a space after every comma",
+                faults,
+            );
+        }
     }
 
     /// One entry for each cylinder of the machine: none missing, none doubled,

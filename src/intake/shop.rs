@@ -5,10 +5,11 @@ use std::path::Path;
 use super::document::Document;
 use super::fault::Faults;
 use super::picture::{self, Picture, Refusal};
-use super::shapes::{PaperWord, ShopFile};
+use super::shapes::{PaperWord, ShopFile, UnitsWord};
 use super::{Printable, TEXT_LIMIT, what_to_do};
 use crate::files::{Folder, ReadFault, Source, nearest_above};
 use crate::job::{Accent, AccentFault, Paper, Shop};
+use crate::quantity::System;
 
 /// The largest logo that is read, in bytes.
 const LOGO_LIMIT: u64 = 4 << 20;
@@ -41,6 +42,11 @@ pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Option
             Some(PaperWord::UsLetter) => Paper::UsLetter,
             Some(PaperWord::A4) | None => Paper::A4,
         },
+        language: shape.language.unwrap_or_else(|| "en".to_owned()),
+        second_units: shape.second_units.map(|word| match word {
+            UnitsWord::Si => System::Si,
+            UnitsWord::UsCustomary => System::UsCustomary,
+        }),
         time_stamp: shape.time_stamp,
         logo: shape.logo,
         accent,
@@ -79,21 +85,33 @@ pub fn logo(
     let Some(name) = &shop.logo else {
         return Ok(None);
     };
+    match beside(folder, name) {
+        Ok(logo) => Ok(Some(logo)),
+        Err((message, hint)) => Err(shop_fault(folder, "logo", message, hint, printable)),
+    }
+}
+
+/// What is wrong at `key` of the `shop.toml` that serves the job folder at `folder`, when
+/// it shows only once the file is in use.
+pub fn shop_fault(
+    folder: &Path,
+    key: &str,
+    message: impl Into<String>,
+    hint: impl Into<String>,
+    printable: &Printable<'_>,
+) -> Faults {
+    let (message, hint) = (message.into(), hint.into());
     let mut faults = Faults::default();
-    let (message, hint) = match beside(folder, name) {
-        Ok(logo) => return Ok(Some(logo)),
-        Err(refusal) => refusal,
-    };
     // Read again for the line of the message only.
     if let Ok((_, input)) = nearest_above(folder, "shop.toml", TEXT_LIMIT)
         && let Some((document, _)) =
             Document::read::<ShopFile>(&input.name, &input.bytes, printable, &mut faults)
     {
-        document.fault(&["logo"], message, hint, &mut faults);
+        document.fault(&[key], message, hint, &mut faults);
     } else {
         faults.of_file("shop.toml", message, hint);
     }
-    Err(faults)
+    faults
 }
 
 fn beside(folder: &Path, name: &str) -> Result<Picture, Refusal> {

@@ -44,8 +44,9 @@ pub struct Measure {
     pub name: String,
     /// What kind of reading it is, and its limits.
     pub kind: Kind,
-    /// How many times it is planned to be read in each run, for values; at least 1.
-    pub repeats: usize,
+    /// How many times it is planned to be read in each run, for values, where that was
+    /// said; at least 1.
+    pub repeats: Option<usize>,
     /// Whether the verdict depends on it.
     pub required: bool,
     /// Where the limit comes from.

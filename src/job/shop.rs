@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::quantity::System;
+
 /// A shop's own particulars.
 #[derive(Debug, Clone)]
 pub struct Shop {
@@ -17,6 +19,10 @@ pub struct Shop {
     pub licence: Option<String>,
     /// The paper that the shop prints on.
     pub paper: Paper,
+    /// The language it writes in, as a BCP 47 tag.
+    pub language: String,
+    /// The units in which a figure stands a second time.
+    pub second_units: Option<System>,
     /// The address of the time-stamp authority it uses.
     pub time_stamp: Option<String>,
     /// The file of its logo, beside `shop.toml`.

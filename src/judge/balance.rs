@@ -24,18 +24,25 @@ const MAD_SCALE: f64 = 0.674_489_750_196_081_7;
 /// √(π/2): a mean absolute deviation times this is a standard deviation.
 const MEAN_DEVIATION_SCALE: f64 = 1.253_314_137_315_500_3;
 
+/// With fewer cylinders than this none is said to stand out: of three values the median
+/// of the distances is that of the nearer neighbour, and in 28 % of triples from one
+/// normal distribution a value passes [`STANDS_OUT`] (simulated, 40 000 triples; of four
+/// values 17 %, of ten 13 %).
+pub const FEWEST_TO_STAND_OUT: usize = 4;
+
 impl Balance {
     /// The balance of the cylinders' values, the first of them of cylinder 1.
     pub fn of(values: &[f64]) -> Self {
         let highest = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let lowest = values.iter().copied().fold(f64::INFINITY, f64::min);
+        let enough = values.len() >= FEWEST_TO_STAND_OUT;
         Self {
             mean: mean(values),
             spread: (highest - lowest).max(0.0),
             outliers: modified_z(values)
                 .iter()
                 .enumerate()
-                .filter(|(_, z)| z.abs() > STANDS_OUT)
+                .filter(|(_, z)| enough && z.abs() > STANDS_OUT)
                 .map(|(index, _)| index + 1)
                 .collect(),
         }
@@ -114,6 +121,12 @@ mod tests {
             "{}",
             found.spread
         );
+    }
+
+    #[test]
+    fn of_three_none_stands_out() {
+        assert_eq!(Balance::of(&[0.1, 0.2, 9.0]).outliers, [0; 0]);
+        assert_eq!(Balance::of(&[0.1, 0.2, 0.3, 9.0]).outliers, [4]);
     }
 
     #[test]

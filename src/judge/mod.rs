@@ -31,7 +31,7 @@ mod zone;
 
 use crate::job::{DecisionRule, Job};
 
-pub use balance::Balance;
+pub use balance::{Balance, FEWEST_TO_STAND_OUT};
 pub use captures::{CaptureDoubt, Misfit, capture_doubts};
 pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};

@@ -8,7 +8,7 @@ use super::conditions::{
 };
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
-use crate::job::{DecisionRule, Job, Run, TestKind};
+use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
 
 /// The answer for the whole job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,6 +93,10 @@ pub enum Reservation {
     Helped(String),
     /// The machine's meter shows less in the retest than in the baseline.
     MeterBackwards,
+    /// The machine's meter rose by less than the run-in that was recorded.
+    MeterBehindRunIn,
+    /// This measure was not read in each run as often as was planned.
+    RepeatsDiffer(String),
 }
 
 /// The verdict and its reasons.
@@ -243,12 +247,47 @@ pub fn reservations(
         (early(&job.baseline) || early(&job.retest))
             .then(|| Reservation::CalibratedLater(instrument.id.clone()))
     }));
-    if let (Some(before), Some(after)) = (job.baseline.meter, job.retest.meter)
-        && after.si() < before.si()
-    {
-        found.push(Reservation::MeterBackwards);
-    }
+    found.extend(meter(job));
+    found.extend(
+        job.limits
+            .measures
+            .iter()
+            .filter(|measure| !is_read_as_planned(job, measure))
+            .map(|measure| Reservation::RepeatsDiffer(measure.id.clone())),
+    );
     found
+}
+
+/// What the machine's own meter contradicts. It counts no less than the run-in, but for
+/// the step in which it is read.
+fn meter(job: &Job) -> Option<Reservation> {
+    let (before, after) = (job.baseline.meter?, job.retest.meter?);
+    let rose = after.si() - before.si();
+    if rose < 0.0 {
+        return Some(Reservation::MeterBackwards);
+    }
+    let run_in = job.work.run_in.as_ref()?;
+    let told = [run_in.time, run_in.distance]
+        .into_iter()
+        .flatten()
+        .find(|told| told.unit().dimension() == after.unit().dimension())?;
+    let step = after.unit().difference_to_si(1.0);
+    (rose + step < told.si()).then_some(Reservation::MeterBehindRunIn)
+}
+
+/// Whether both runs have as many readings of `measure` as were planned.
+fn is_read_as_planned(job: &Job, measure: &Measure) -> bool {
+    let Some(planned) = measure.repeats else {
+        return true;
+    };
+    let as_planned = |run: &Run| match run.readings.get(&measure.id).map(|r| &r.observation) {
+        Some(Observation::Value(values)) => values.len() == planned,
+        Some(Observation::Cylinders(cylinders)) => {
+            cylinders.iter().all(|(_, values)| values.len() == planned)
+        }
+        _ => true,
+    };
+    as_planned(&job.baseline) && as_planned(&job.retest)
 }
 
 /// The instruments that a run used after their calibration was due.

@@ -9,7 +9,7 @@ use super::measures::found;
 use super::words::Words;
 use crate::job::Kind;
 use crate::judge::{Comparison, Finding, Together};
-use crate::quantity::{Estimate, Source, Unit, decimals_for, to_decimals};
+use crate::quantity::{Estimate, Source, Unit};
 
 /// One row for each reading of each measure with a value; of the cylinders, the
 /// one with the largest uncertainty stands for all.
@@ -81,10 +81,7 @@ fn runs(name: &str, comparison: &Comparison, unit: &Unit, words: &Words) -> Vec<
 }
 
 fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -> BudgetRow {
-    let figure = |u: f64| {
-        let u = unit.difference_from_si(u);
-        to_decimals(u, decimals_for(u, 2).unwrap_or(0))
-    };
+    let figure = |u: f64| figures::two_digits(unit.difference_from_si(u), words);
     let parts: Vec<String> = estimate
         .components
         .iter()
@@ -95,7 +92,10 @@ fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -
                 &[
                     ("source", &source(component.source, words)),
                     ("u", &figure(component.u)),
-                    ("share", &figures::with_unit(&to_decimals(share, 0), "%")),
+                    (
+                        "share",
+                        &figures::with_unit(&figures::decimal(share, 0, words), "%"),
+                    ),
                 ],
             )
         })
@@ -106,7 +106,7 @@ fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -
         parts: parts.join("; "),
         u: figure(estimate.u),
         dof: if estimate.dof.is_finite() {
-            to_decimals(estimate.dof, 1)
+            figures::decimal(estimate.dof, 1, words)
         } else {
             "∞".to_owned()
         },

@@ -2,14 +2,16 @@
 
 use super::Material;
 use super::data::{Bar, Chart, CylinderRow, CylinderTable};
-use super::figures::{self, NBSP};
+use super::figures;
 use super::limits;
 use super::measures::{count_result, found, mark_of, method, of_tries, result};
 use super::together;
 use super::words::Words;
 use crate::job::{Kind, Scale};
-use crate::judge::{Balance, Comparison, CountComparison, Finding, PairedCount};
-use crate::quantity::{Quantity, to_decimals};
+use crate::judge::{
+    Balance, Comparison, CountComparison, FEWEST_TO_STAND_OUT, Finding, PairedCount,
+};
+use crate::quantity::Quantity;
 
 /// Every measure that is taken cylinder by cylinder.
 pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
@@ -68,7 +70,7 @@ fn value_note(
     words: &Words,
 ) -> String {
     let beside = cylinders.first().map(|one| together::beside(one, words));
-    let note = balance_note(balance, scale, words);
+    let note = balance_note(balance, cylinders.len(), scale, words);
     match beside.filter(|beside| !beside.is_empty()) {
         Some(beside) => words.say_with("cylinder-together", &[("note", &note), ("tie", &beside)]),
         None => note,
@@ -76,12 +78,9 @@ fn value_note(
 }
 
 /// How the cylinders of each run compare with each other.
-fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String {
+fn balance_note(balance: &[Balance; 2], count: usize, scale: &Scale, words: &Words) -> String {
     let unit = scale.unit;
-    let spread = |run: &Balance| {
-        let figure = figures::as_written(unit.difference_from_si(run.spread));
-        figures::with_unit(&figure, unit.of_differences())
-    };
+    let spread = |run: &Balance| figures::difference(run.spread, unit, words);
     let outliers = |run: &Balance| {
         let numbers: Vec<String> = run.outliers.iter().map(usize::to_string).collect();
         if numbers.is_empty() {
@@ -91,8 +90,13 @@ fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String 
         }
     };
     let [before, after] = balance;
+    let id = if count < FEWEST_TO_STAND_OUT {
+        "balance-few"
+    } else {
+        "balance-note"
+    };
     words.say_with(
-        "balance-note",
+        id,
         &[
             ("spread_before", &spread(before)),
             ("spread_after", &spread(after)),
@@ -104,7 +108,7 @@ fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String 
 
 /// What the same cylinders before and after can show.
 fn paired_note(paired: &PairedCount, cylinders: usize, words: &Words) -> String {
-    let p = |p: f64| to_decimals(p, if p < 0.01 { 4 } else { 2 });
+    let p = |p: f64| figures::decimal(p, if p < 0.01 { 4 } else { 2 }, words);
     let variables = [
         ("gained", paired.gained.to_string()),
         ("lost", paired.lost.to_string()),
@@ -134,9 +138,9 @@ fn value_rows(
         .enumerate()
         .map(|(index, comparison)| CylinderRow {
             cylinder: (index + 1).to_string(),
-            baseline: figures::value_pm(&comparison.baseline, scale.unit, scale.bounds),
-            retest: figures::value_pm(&comparison.retest, scale.unit, scale.bounds),
-            change: figures::difference_pm(&comparison.difference, scale.unit),
+            baseline: figures::value_pm(&comparison.baseline, scale.unit, scale.bounds, words),
+            retest: figures::value_pm(&comparison.retest, scale.unit, scale.bounds, words),
+            change: figures::difference_pm(&comparison.difference, scale.unit, words),
             result: result(comparison, material.judgement.fair, words),
             mark: mark_of(comparison),
         })
@@ -172,13 +176,8 @@ fn value_chart(name: &str, cylinders: &[Comparison], scale: &Scale, words: &Word
             cylinder: (index + 1).to_string(),
             before: unit.from_si(comparison.baseline.value),
             after: unit.from_si(comparison.retest.value),
-            before_text: bare(figures::value(
-                &comparison.baseline,
-                unit,
-                scale.bounds,
-                None,
-            )),
-            after_text: bare(figures::value(&comparison.retest, unit, scale.bounds, None)),
+            before_text: figures::bare(&comparison.baseline, unit, scale.bounds, None, words),
+            after_text: figures::bare(&comparison.retest, unit, scale.bounds, None, words),
         })
         .collect();
     let limit = scale.bounds.map(|b| limits::bounds(b, unit, words));
@@ -261,9 +260,4 @@ fn chart(
         max,
         alt,
     }
-}
-
-/// A figure without the unit that [`figures::value`] sets behind it.
-fn bare(figure: String) -> String {
-    figure.split(NBSP).next().unwrap_or_default().to_owned()
 }

@@ -34,6 +34,8 @@ pub struct Report {
     pub about: Vec<Pair>,
     /// Every measure with a value.
     pub measures: Vec<MeasureRow>,
+    /// Whether the lines of all measures are worth drawing: page 1 does not have them all.
+    pub draw_measures: bool,
     /// Every measure that is taken cylinder by cylinder.
     pub cylinders: Vec<CylinderTable>,
     /// Measures in words.
@@ -215,6 +217,8 @@ pub struct Front {
     pub lead: String,
     /// What must be said of broken seals; may be empty.
     pub alert: String,
+    /// Whether limits and baseline were sealed before the work, in a few words.
+    pub sealed: String,
     /// The words of the signature, if there is one.
     pub signature: Option<SignatureBlock>,
     /// Says that the report is not signed; empty if it is.
@@ -308,6 +312,8 @@ pub struct MeasureRow {
     pub mark: &'static str,
     /// How it was measured, and notes; may be empty.
     pub method: String,
+    /// Its before → after line; none for what has no common line to be drawn on.
+    pub strip: Option<Strip>,
 }
 
 /// A measure taken cylinder by cylinder.

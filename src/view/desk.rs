@@ -57,7 +57,7 @@ pub fn identity(
 }
 
 /// Measures in words, and words that came with a smoke reading.
-pub fn texts(material: &Material<'_>) -> Vec<TextRow> {
+pub fn texts(material: &Material<'_>, words: &Words) -> Vec<TextRow> {
     let job = material.job;
     job.limits
         .measures
@@ -70,7 +70,10 @@ pub fn texts(material: &Material<'_>) -> Vec<TextRow> {
                     let mut parts: Vec<String> =
                         appearance.map(|a| a.colour.clone()).into_iter().collect();
                     if let Some(number) = appearance.and_then(|a| a.ringelmann) {
-                        parts.push(format!("Ringelmann{NBSP}{}", figures::as_written(number)));
+                        parts.push(format!(
+                            "Ringelmann{NBSP}{}",
+                            figures::as_written(number, words)
+                        ));
                     }
                     parts.extend(smoke.words.clone());
                     (!parts.is_empty()).then(|| parts.join("; "))
@@ -105,7 +108,7 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
                 (
                     Some(ConditionReading::Value { value, .. }),
                     ConditionKind::Value { unit, .. },
-                ) => figures::written_in(*value, unit),
+                ) => figures::written_in(*value, unit, words),
                 (Some(ConditionReading::Text(text)), _) => text.clone(),
                 _ => words.say("not-recorded"),
             };
@@ -129,8 +132,7 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
 
 /// How far a condition may differ and still count as alike: `within 3 K`.
 pub fn window(unit: &Unit, window: f64, words: &Words) -> String {
-    let window = figures::as_written(unit.difference_from_si(window));
-    let window = figures::with_unit(&window, unit.of_differences());
+    let window = figures::difference(window, unit, words);
     words.say_with("window", &[("window", &window)])
 }
 
@@ -151,7 +153,10 @@ pub fn runs(material: &Material<'_>, words: &Words) -> Vec<RunColumn> {
                     "run-witness",
                     (!run.witnesses.is_empty()).then(|| run.witnesses.join("; ")),
                 ),
-                ("run-meter", run.meter.map(figures::written)),
+                (
+                    "run-meter",
+                    run.meter.map(|meter| figures::written(meter, words)),
+                ),
                 ("run-remark", run.note.clone()),
             ];
             RunColumn {
@@ -193,11 +198,9 @@ pub fn instruments(material: &Material<'_>, words: &Words) -> Vec<InstrumentRow>
 
 fn errors(instrument: &Instrument, words: &Words) -> String {
     let unit = instrument.unit;
-    let figure = |si: f64| {
-        let figure = figures::as_written(unit.difference_from_si(si));
-        figures::with_unit(&figure, unit.of_differences())
-    };
-    let percent = |fraction: f64| figures::with_unit(&figures::as_written(fraction * 100.0), "%");
+    let figure = |si: f64| figures::difference(si, unit, words);
+    let percent =
+        |fraction: f64| figures::with_unit(&figures::as_written(fraction * 100.0, words), "%");
     let mut parts = Vec::new();
     let accuracy = match (instrument.accuracy_of_reading, instrument.accuracy) {
         (Some(share), Some(fixed)) => Some(words.say_with(
@@ -215,11 +218,11 @@ fn errors(instrument: &Instrument, words: &Words) -> String {
         parts.push(words.say_with("error-resolution", &[("step", &figure(step))]));
     }
     if let Some(u) = instrument.hand_timing {
-        let u = figures::with_unit(&figures::as_written(u), "s");
+        let u = figures::with_unit(&figures::as_written(u, words), "s");
         parts.push(words.say_with("error-hand", &[("u", &u)]));
     }
     if let Some(stated) = instrument.stated {
-        let k = figures::as_written(stated.k);
+        let k = figures::as_written(stated.k, words);
         parts.push(words.say_with(
             "error-stated",
             &[("u", &figure(stated.expanded)), ("k", &k)],

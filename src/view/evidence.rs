@@ -125,7 +125,7 @@ pub fn inputs(material: &Material<'_>, words: &Words) -> Vec<InputRow> {
         .map(|input| InputRow {
             name: input.name.clone(),
             digest: input.digest.clone(),
-            size: figures::bytes(input.size),
+            size: figures::bytes(input.size, words),
             caption: input.caption.clone(),
             place: words.say(if input.attached {
                 "input-attached"

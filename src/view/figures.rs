@@ -21,22 +21,83 @@ pub fn with_unit(figure: &str, unit: &str) -> String {
     }
 }
 
+/// A number rounded to `decimals` places, with the decimal sign of the language.
+pub fn decimal(value: f64, decimals: u32, words: &Words) -> String {
+    localised(to_decimals(value, decimals), words)
+}
+
+/// A number with the point as its decimal sign, with that of the language instead.
+fn localised(number: String, words: &Words) -> String {
+    match words.decimal_sign() {
+        "." => number,
+        sign => number.replace('.', sign),
+    }
+}
+
 /// A quantity with the digits in which it was written.
-pub fn written(quantity: Quantity) -> String {
-    with_unit(&as_written(quantity.written()), quantity.unit().symbol())
+pub fn written(quantity: Quantity, words: &Words) -> String {
+    let (value, unit) = (quantity.written(), quantity.unit());
+    let figure = with_unit(&as_written(value, words), unit.symbol());
+    figure + &second(value, decimals_of(value), unit, words)
+}
+
+/// The same figure in the units that the shop has stand beside its own, in parentheses,
+/// with a space before; empty where there is none.
+///
+/// It gets as many decimals as the last digit of the first is worth (NIST SP 811, B.7).
+fn second(value: f64, decimals: u32, unit: &Unit, words: &Words) -> String {
+    let Some(other) = words
+        .second_units()
+        .and_then(|system| system.counterpart(unit))
+    else {
+        return String::new();
+    };
+    let step = unit.difference_to_si(10f64.powi(-(decimals as i32)));
+    let step = other.difference_from_si(step);
+    let decimals = (0..6).find(|d| 10f64.powi(-d) <= step * 1.001).unwrap_or(6);
+    let value = other.from_si(unit.to_si(value));
+    let figure = decimal(value, decimals as u32, words);
+    format!(" ({})", with_unit(&figure, other.symbol()))
+}
+
+/// A difference in SI units, in the unit of differences of `unit`: `3 K`.
+pub fn difference(si: f64, unit: &Unit, words: &Words) -> String {
+    let value = unit.difference_from_si(si);
+    let figure = with_unit(&as_written(value, words), unit.of_differences());
+    let second = Unit::named(unit.of_differences()).map_or_else(String::new, |of| {
+        second(value, decimals_of(value), of, words)
+    });
+    figure + &second
 }
 
 /// A quantity converted to `unit`, with no more digits than it needs.
-pub fn written_in(quantity: Quantity, unit: &Unit) -> String {
+pub fn written_in(quantity: Quantity, unit: &Unit, words: &Words) -> String {
     if quantity.unit() == unit {
-        return written(quantity);
+        return written(quantity, words);
     }
-    with_unit(&as_written(unit.from_si(quantity.si())), unit.symbol())
+    let figure = with_unit(
+        &as_written(unit.from_si(quantity.si()), words),
+        unit.symbol(),
+    );
+    // The other unit was the one in which it was written: that is worth more.
+    if words.second_units().is_some() {
+        let other = with_unit(
+            &as_written(quantity.written(), words),
+            quantity.unit().symbol(),
+        );
+        return format!("{figure} ({other})");
+    }
+    figure
 }
 
 /// A number with the fewest digits that tell it apart, at most six decimals.
-pub fn as_written(value: f64) -> String {
-    to_decimals(value, decimals_of(value))
+pub fn as_written(value: f64, words: &Words) -> String {
+    decimal(value, decimals_of(value), words)
+}
+
+/// A figure with two significant digits, such as an uncertainty.
+pub fn two_digits(value: f64, words: &Words) -> String {
+    decimal(value, decimals_for(value, 2).unwrap_or(0), words)
 }
 
 /// How many decimals a number was written with, at most six.
@@ -83,8 +144,11 @@ pub fn value(
     unit: &Unit,
     bounds: Option<Bounds>,
     written: Option<u32>,
+    words: &Words,
 ) -> String {
-    with_unit(&bare(estimate, unit, bounds, written), unit.symbol())
+    let figure = with_unit(&bare(estimate, unit, bounds, written, words), unit.symbol());
+    let decimals = decimals(estimate, unit, bounds, written);
+    figure + &second(unit.from_si(estimate.value), decimals, unit, words)
 }
 
 /// The value alone, without uncertainty and unit: `12.8`.
@@ -93,32 +157,40 @@ pub fn bare(
     unit: &Unit,
     bounds: Option<Bounds>,
     written: Option<u32>,
+    words: &Words,
 ) -> String {
     let decimals = decimals(estimate, unit, bounds, written);
-    to_decimals(unit.from_si(estimate.value), decimals)
+    decimal(unit.from_si(estimate.value), decimals, words)
 }
 
 /// The value and its expanded uncertainty: `12.80 ± 0.20`, without the unit.
-pub fn value_pm(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>) -> String {
+pub fn value_pm(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>, words: &Words) -> String {
     let decimals = decimals(estimate, unit, bounds, None);
     let value = to_decimals(unit.from_si(estimate.value), decimals);
-    plus_minus(value, unit.difference_from_si(estimate.expanded), decimals)
+    let text = plus_minus(value, unit.difference_from_si(estimate.expanded), decimals);
+    localised(text, words)
 }
 
 /// A difference with its sign and uncertainty: `−10.40 ± 0.28`, without the unit.
-pub fn difference_pm(difference: &Estimate, unit: &Unit) -> String {
+pub fn difference_pm(difference: &Estimate, unit: &Unit, words: &Words) -> String {
     let value = unit.difference_from_si(difference.value);
     let expanded = unit.difference_from_si(difference.expanded);
     let decimals = decimals_for(expanded, 2).unwrap_or(3);
-    plus_minus(signed(value, decimals), expanded, decimals)
+    localised(
+        plus_minus(signed(value, decimals), expanded, decimals),
+        words,
+    )
 }
 
 /// A relative change in percent with its sign and uncertainty: `−81.3 ± 1.6 %`.
-pub fn percent_pm(relative: &Estimate) -> String {
+pub fn percent_pm(relative: &Estimate, words: &Words) -> String {
     let expanded = relative.expanded * 100.0;
     let decimals = decimals_for(expanded, 2).unwrap_or(1);
     let value = signed(relative.value * 100.0, decimals);
-    with_unit(&plus_minus(value, expanded, decimals), "%")
+    localised(
+        with_unit(&plus_minus(value, expanded, decimals), "%"),
+        words,
+    )
 }
 
 /// A share as a percentage without decimals; never a rounded 0 or 100 that is
@@ -183,10 +255,11 @@ pub fn clock_time(time: NaiveDateTime, words: &Words) -> String {
 
 /// An amount of money with its currency code: `GBP 564.84`, to the currency's own
 /// minor unit, and further only where more was written.
-pub fn money(amount: Decimal, currency: Currency) -> String {
+pub fn money(amount: Decimal, currency: Currency, words: &Words) -> String {
     let minor = currency.exponent().map_or(2, u32::from);
     let decimals = amount.normalize().scale().max(minor);
-    format!("{}{NBSP}{}", currency.code(), grouped(amount, decimals))
+    let figure = localised(grouped(amount, decimals), words);
+    format!("{}{NBSP}{figure}", currency.code())
 }
 
 fn grouped(amount: Decimal, decimals: u32) -> String {
@@ -208,11 +281,11 @@ fn grouped(amount: Decimal, decimals: u32) -> String {
 }
 
 /// A size in bytes: `1.4 MB`.
-pub fn bytes(size: u64) -> String {
+pub fn bytes(size: u64, words: &Words) -> String {
     match size {
         0..1_000 => format!("{size}{NBSP}B"),
-        1_000..1_000_000 => format!("{}{NBSP}kB", to_decimals(size as f64 / 1e3, 1)),
-        _ => format!("{}{NBSP}MB", to_decimals(size as f64 / 1e6, 1)),
+        1_000..1_000_000 => format!("{}{NBSP}kB", decimal(size as f64 / 1e3, 1, words)),
+        _ => format!("{}{NBSP}MB", decimal(size as f64 / 1e6, 1, words)),
     }
 }
 
@@ -236,15 +309,20 @@ mod tests {
     #[test]
     fn value_and_uncertainty_end_at_the_same_place() {
         assert_eq!(
-            value_pm(&estimate(12.8, 0.203), unit("s"), None),
+            value_pm(&estimate(12.8, 0.203), unit("s"), None, &Words::english()),
             "12.80\u{A0}±\u{A0}0.20"
         );
         assert_eq!(
-            difference_pm(&estimate(-10.4, 0.284), unit("s")),
+            difference_pm(&estimate(-10.4, 0.284), unit("s"), &Words::english()),
             "−10.40\u{A0}±\u{A0}0.28"
         );
         assert_eq!(
-            value_pm(&Estimate::exact(13.5 * 3600.0), unit("h"), None),
+            value_pm(
+                &Estimate::exact(13.5 * 3600.0),
+                unit("h"),
+                None,
+                &Words::english()
+            ),
             "13.5"
         );
     }
@@ -254,41 +332,65 @@ mod tests {
     fn rounding_never_moves_a_figure_across_its_limit() {
         let bounds = Bounds::new(None, Some(Quantity::new(5.0, unit("s")).unwrap()));
         assert_eq!(
-            value(&estimate(4.96, 0.2), unit("s"), bounds, Some(1)),
+            value(
+                &estimate(4.96, 0.2),
+                unit("s"),
+                bounds,
+                Some(1),
+                &Words::english()
+            ),
             "4.96\u{A0}s"
         );
         assert_eq!(
-            value(&estimate(5.04, 0.2), unit("s"), bounds, Some(1)),
+            value(
+                &estimate(5.04, 0.2),
+                unit("s"),
+                bounds,
+                Some(1),
+                &Words::english()
+            ),
             "5.04\u{A0}s"
         );
         assert_eq!(
-            value(&estimate(5.0, 0.2), unit("s"), bounds, Some(1)),
+            value(
+                &estimate(5.0, 0.2),
+                unit("s"),
+                bounds,
+                Some(1),
+                &Words::english()
+            ),
             "5.0\u{A0}s"
         );
         assert_eq!(
-            value(&estimate(2.44, 0.2), unit("s"), bounds, Some(1)),
+            value(
+                &estimate(2.44, 0.2),
+                unit("s"),
+                bounds,
+                Some(1),
+                &Words::english()
+            ),
             "2.4\u{A0}s"
         );
     }
 
     #[test]
     fn figures_as_people_write_them() {
-        assert_eq!(as_written(5.0), "5");
-        assert_eq!(as_written(0.15), "0.15");
-        assert_eq!(as_written(-1.5), "−1.5");
+        assert_eq!(as_written(5.0, &Words::english()), "5");
+        assert_eq!(as_written(0.15, &Words::english()), "0.15");
+        assert_eq!(as_written(-1.5, &Words::english()), "−1.5");
         assert_eq!(
-            money(Decimal::new(56484, 2), Currency::GBP),
+            money(Decimal::new(56484, 2), Currency::GBP, &Words::english()),
             "GBP\u{A0}564.84"
         );
         assert_eq!(
-            money(Decimal::new(5625, 1), Currency::GBP),
+            money(Decimal::new(5625, 1), Currency::GBP, &Words::english()),
             "GBP\u{A0}562.50"
         );
         assert_eq!(
-            money(Decimal::new(12345678, 0), Currency::JPY),
+            money(Decimal::new(12345678, 0), Currency::JPY, &Words::english()),
             "JPY\u{A0}12\u{202F}345\u{202F}678"
         );
         assert_eq!(probability(0.9999), ">\u{A0}99\u{A0}%");
-        assert_eq!(bytes(1_234_567), "1.2\u{A0}MB");
+        assert_eq!(bytes(1_234_567, &Words::english()), "1.2\u{A0}MB");
     }
 }

@@ -9,13 +9,14 @@ use super::limits;
 use super::photos;
 use super::reasons::{condition_name, reasons, reservations};
 use super::seals;
+use super::strips::{self, k_of_n};
 use super::words::Words;
-use crate::job::{Bounds, Kind, Measure, Observation, Scale};
+use crate::job::{Kind, Measure, Observation, Scale};
 use crate::judge::{
-    Comparison, ConditionState, CountComparison, Finding, MeasureJudgement, Outcome, Reason,
-    Standing, Verdict, Zone,
+    Comparison, ConditionState, CountComparison, Finding, Judgement, MeasureJudgement, Outcome,
+    Reason, Standing, Verdict, Zone,
 };
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::Unit;
 
 /// The most figures on the customer's page.
 const FIGURES: usize = 5;
@@ -32,11 +33,14 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         Verdict::NotVerified => ("not-verified", "mark-not-verified"),
         Verdict::Undecided => ("undecided", "mark-undecided"),
     };
-    let mut figures: Vec<Figure> = shown(material)
-        .into_iter()
-        .flat_map(|(measure, found)| measure_figures(material, measure, found, words))
-        .collect();
-    let more = figures.len().saturating_sub(FIGURES);
+    let [chosen, behind] = shown(material).map(|measures| {
+        let figures = measures
+            .into_iter()
+            .flat_map(|(measure, found)| measure_figures(material, measure, found, words));
+        figures.collect::<Vec<Figure>>()
+    });
+    let more = chosen.len().saturating_sub(FIGURES) + behind.len();
+    let mut figures = chosen;
     figures.truncate(FIGURES);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Front {
@@ -45,6 +49,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         headline: headline(material, words),
         lead: lead(material, &figures, words),
         alert: seals::alert(&material.sealing, words),
+        sealed: seals::mark(&material.sealing, words),
         signature: material
             .signer
             .as_ref()
@@ -94,28 +99,23 @@ pub fn shortened(text: &str) -> Option<String> {
     Some(format!("{} …", start[..cut].trim_end()))
 }
 
+type Judged<'a> = (&'a Measure, &'a MeasureJudgement);
+
 /// The measures for this page: those marked `front`, or else the required ones;
 /// and whatever required measure does not simply pass. What needs attention stands
-/// first.
-fn shown<'a>(material: &'a Material<'_>) -> Vec<(&'a Measure, &'a MeasureJudgement)> {
+/// first. And the required measures that are not for this page.
+fn shown<'a>(material: &'a Material<'_>) -> [Vec<Judged<'a>>; 2] {
     let limits = &material.job.limits;
     let any_marked = limits.measures.iter().any(|measure| measure.front);
     let needs_attention =
         |found: &MeasureJudgement| found.required && found.outcome > Outcome::Pass;
-    let mut shown: Vec<_> = material
+    let (mut shown, behind): (Vec<_>, Vec<_>) = material
         .judgement
         .measures
         .iter()
         .filter_map(|found| Some((limits.measure(&found.id)?, found)))
-        .filter(|(measure, found)| {
-            let chosen = if any_marked {
-                measure.front
-            } else {
-                measure.required
-            };
-            chosen || needs_attention(found)
-        })
-        .collect();
+        .filter(|(measure, _)| measure.front || measure.required)
+        .partition(|(measure, found)| measure.front || !any_marked || needs_attention(found));
     shown.sort_by_key(|(_, found)| {
         let attention = if needs_attention(found) {
             found.outcome
@@ -124,7 +124,7 @@ fn shown<'a>(material: &'a Material<'_>) -> Vec<(&'a Measure, &'a MeasureJudgeme
         };
         std::cmp::Reverse(attention)
     });
-    shown
+    [shown, behind]
 }
 
 fn headline(material: &Material<'_>, words: &Words) -> String {
@@ -140,9 +140,18 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
             words.say_count("headline-verified-narrow", required().count())
         }
         Verdict::Verified => words.say_count("headline-verified", required().count()),
-        Verdict::NotVerified => words.say_count("headline-not-verified", count(Outcome::Fail)),
+        Verdict::NotVerified => {
+            let outside = required().filter(|m| m.at_limit == Outcome::Fail).count();
+            let failing = count(Outcome::Fail);
+            match outside {
+                0 => words.say_count("headline-not-improved", failing),
+                _ if outside < failing => words.say_count("headline-not-shown", failing),
+                _ => words.say_count("headline-not-verified", failing),
+            }
+        }
         Verdict::Undecided if easier => words.say("headline-undecided-conditions"),
         Verdict::Undecided if !judgement.fair => words.say("headline-undecided-unknown"),
+        Verdict::Undecided if got_worse(judgement) => words.say("headline-undecided-worse"),
         Verdict::Undecided => words.say("headline-undecided"),
     }
 }
@@ -153,12 +162,23 @@ fn what_would_settle(material: &Material<'_>, words: &Words) -> Option<String> {
     // Without a test that was required, no better measurement settles anything.
     let something_required = !judgement.reasons.contains(&Reason::NothingRequired);
     (judgement.verdict == Verdict::Undecided && something_required).then(|| {
-        words.say(if judgement.fair {
-            "settle-measurement"
-        } else {
+        // No better instrument takes back what it has shown to be worse.
+        words.say(if !judgement.fair {
             "settle-conditions"
+        } else if got_worse(judgement) {
+            "settle-worse"
+        } else {
+            "settle-measurement"
         })
     })
+}
+
+/// Whether something required got worse.
+fn got_worse(judgement: &Judgement) -> bool {
+    let reasons = &judgement.reasons;
+    reasons
+        .iter()
+        .any(|reason| matches!(reason, Reason::GotWorse(_)))
 }
 
 /// A few sentences: tested again, the first figure, the conditions, the reasons.
@@ -265,7 +285,7 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
                 "not-needed-estimate",
                 &[
                     ("what", &item.what),
-                    ("amount", &figures::money(*amount, cost.currency)),
+                    ("amount", &figures::money(*amount, cost.currency, words)),
                     ("by", by),
                 ],
             ),
@@ -274,7 +294,7 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
         .collect();
     lines = capped(lines, ITEMS - 1, words);
     if let Some(cost) = &work.cost {
-        let total = figures::money(cost.total, cost.currency);
+        let total = figures::money(cost.total, cost.currency, words);
         lines.push(words.say_with("work-charged", &[("total", &total)]));
     }
     lines
@@ -293,11 +313,16 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     if contributions > 1 {
         sentences.push(words.say_count("attribution-several", contributions));
     }
-    sentences.extend(
-        shown(material)
-            .into_iter()
-            .flat_map(|(measure, _)| cannot_tell(measure, words)),
-    );
+    let [chosen, _] = shown(material);
+    for sentence in chosen
+        .into_iter()
+        .flat_map(|(measure, _)| cannot_tell(measure, words))
+    {
+        // Two measures of one kind of test have the same said of them.
+        if !sentences.contains(&sentence) {
+            sentences.push(sentence);
+        }
+    }
     let mut sentences = capped(sentences, NOT_SHOWN, words);
     sentences.push(words.say("promises-nothing"));
     sentences
@@ -337,9 +362,9 @@ fn measure_figures(
     };
     let of_comparison = |name: String, comparison: &Comparison, unit, bounds, limit| {
         let digits = decimals_written(material, measure, unit);
-        let before = figures::value(&comparison.baseline, unit, bounds, digits);
-        let after = figures::value(&comparison.retest, unit, bounds, digits);
-        let strip = comparison_strip(&name, comparison, unit, bounds, words);
+        let before = figures::value(&comparison.baseline, unit, bounds, digits, words);
+        let after = figures::value(&comparison.retest, unit, bounds, digits, words);
+        let strip = strips::of_comparison(&name, comparison, unit, bounds, words);
         new(name, before, after, limit, found.outcome, Some(strip))
     };
     match (&found.finding, &measure.kind) {
@@ -359,8 +384,8 @@ fn measure_figures(
                 "cylinders-each",
                 &[("limit", &limits::of_scale(scale, words))],
             );
-            let [before, after] = share.map(|k| out_of(k, cylinders.len(), words));
-            let strip = count_strip(&name, share, cylinders.len(), cylinders.len(), words);
+            let [before, after] = share.map(|k| k_of_n(k, cylinders.len(), words));
+            let strip = strips::of_count(&name, share, cylinders.len(), cylinders.len(), words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
         (Finding::Passes(count), Kind::Passes { min }) => {
@@ -376,12 +401,12 @@ fn measure_figures(
                 count(&|c| enough(c.retest.passes(), c.retest.tries())),
             ];
             let name = measure.name.clone();
-            let [before, after] = share.map(|k| out_of(k, cylinders.len(), words));
+            let [before, after] = share.map(|k| k_of_n(k, cylinders.len(), words));
             let limit = words.say_with(
                 "cylinders-each",
                 &[("limit", &limits::of_measure(measure, words))],
             );
-            let strip = count_strip(&name, share, cylinders.len(), cylinders.len(), words);
+            let strip = strips::of_count(&name, share, cylinders.len(), cylinders.len(), words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
         (Finding::Smoke(parts), _) => {
@@ -411,21 +436,11 @@ fn passes(
 ) -> Figure {
     let (before, after) = (count.baseline, count.retest);
     let share = [before.passes() as usize, after.passes() as usize];
-    // Two different numbers of tries have no common line to be drawn on.
-    let strip = (before.tries() == after.tries()).then(|| {
-        let tries = after.tries() as usize;
-        count_strip(
-            &measure.name,
-            share,
-            tries,
-            min.map_or(tries, |min| min as usize),
-            words,
-        )
-    });
+    let strip = strips::of_passes(&measure.name, count, min, words);
     new(
         measure.name.clone(),
-        out_of(share[0], before.tries() as usize, words),
-        out_of(share[1], after.tries() as usize, words),
+        k_of_n(share[0], before.tries() as usize, words),
+        k_of_n(share[1], after.tries() as usize, words),
         limits::of_measure(measure, words),
         count.outcome,
         strip,
@@ -443,61 +458,4 @@ fn inside(cylinders: &[Comparison], scale: &Scale) -> Option<[usize; 2]> {
             .count()
     };
     Some([count(|c| c.before), count(|c| c.after)])
-}
-
-fn out_of(k: usize, n: usize, words: &Words) -> String {
-    words.say_with("k-of-n", &[("k", &k.to_string()), ("n", &n.to_string())])
-}
-
-fn comparison_strip(
-    name: &str,
-    comparison: &Comparison,
-    unit: &Unit,
-    bounds: Option<Bounds>,
-    words: &Words,
-) -> Strip {
-    let limit = bounds.map_or_else(
-        || words.say("limit-none"),
-        |b| limits::bounds(b, unit, words),
-    );
-    let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
-    let texts = [&comparison.baseline, &comparison.retest].map(|estimate| {
-        let figure = figures::value_pm(estimate, unit, bounds);
-        figures::with_unit(&figure, unit.symbol())
-    });
-    Strip {
-        before: unit.from_si(comparison.baseline.value),
-        after: unit.from_si(comparison.retest.value),
-        before_u: unit.difference_from_si(comparison.baseline.expanded),
-        after_u: unit.difference_from_si(comparison.retest.expanded),
-        min: end(bounds.and_then(|b| b.min())),
-        max: end(bounds.and_then(|b| b.max())),
-        alt: strip_alt(name, &texts[0], &texts[1], &limit, words),
-    }
-}
-
-fn count_strip(name: &str, share: [usize; 2], n: usize, least: usize, words: &Words) -> Strip {
-    let texts = share.map(|k| out_of(k, n, words));
-    let limit = words.say_with("limit-passes", &[("min", &least.to_string())]);
-    Strip {
-        before: share[0] as f64,
-        after: share[1] as f64,
-        before_u: 0.0,
-        after_u: 0.0,
-        min: Some(least as f64),
-        max: None,
-        alt: strip_alt(name, &texts[0], &texts[1], &limit, words),
-    }
-}
-
-fn strip_alt(name: &str, before: &str, after: &str, limit: &str, words: &Words) -> String {
-    words.say_with(
-        "strip-alt",
-        &[
-            ("name", name),
-            ("before", before),
-            ("after", after),
-            ("limit", limit),
-        ],
-    )
 }

@@ -1,6 +1,6 @@
 //! Limits, zones and changes in words.
 
-use super::figures::{as_written, with_unit, written, written_in};
+use super::figures::{as_written, difference, with_unit, written, written_in};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
 use crate::judge::{Change, Outcome, SmokeComparison, SmokePart, Zone};
@@ -8,7 +8,7 @@ use crate::quantity::Unit;
 
 /// The acceptance bounds in words: `at most 5 s`.
 pub fn bounds(bounds: Bounds, unit: &Unit, words: &Words) -> String {
-    let figure = |quantity| written_in(quantity, unit);
+    let figure = |quantity| written_in(quantity, unit, words);
     match (bounds.min(), bounds.max()) {
         (Some(min), Some(max)) => words.say_with(
             "limit-between",
@@ -34,11 +34,8 @@ pub fn of_scale(scale: &Scale, words: &Words) -> String {
 
 fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> String {
     let amount = match improvement {
-        Improvement::By(by) => with_unit(
-            &as_written(scale.unit.difference_from_si(by)),
-            scale.unit.of_differences(),
-        ),
-        Improvement::Share(share) => with_unit(&as_written(share * 100.0), "%"),
+        Improvement::By(by) => difference(by, scale.unit, words),
+        Improvement::Share(share) => with_unit(&as_written(share * 100.0, words), "%"),
     };
     let id = if scale.better == Some(Better::Lower) {
         "limit-lower-by"
@@ -74,7 +71,7 @@ pub fn smoke_name(figure: &SmokeComparison, measure: &Measure, words: &Words) ->
         _ => None,
     };
     if let (SmokePart::Opacity, Some(path)) = (figure.part, path) {
-        let path = written(path);
+        let path = written(path, words);
         return words.say_with("smoke-opacity-over", &[("name", name), ("path", &path)]);
     }
     let id = match figure.part {

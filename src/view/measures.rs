@@ -5,13 +5,13 @@ use super::Material;
 use super::data::MeasureRow;
 use super::figures;
 use super::limits;
+use super::strips;
 use super::together;
 use super::words::Words;
 use crate::job::{Count, Kind, Measure, Scale};
 use crate::judge::{
     Change, Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
 };
-use crate::quantity::to_decimals;
 
 /// Every measure that was judged, with what was found of it.
 pub fn found<'a>(
@@ -38,7 +38,9 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 (Finding::Value(comparison), Kind::Value(scale)) => {
                     vec![about.value_row(&measure.name, comparison, scale)]
                 }
-                (Finding::Passes(count), _) => vec![about.count_row(count)],
+                (Finding::Passes(count), Kind::Passes { min }) => {
+                    vec![about.count_row(count, *min)]
+                }
                 (Finding::Smoke(parts), _) => parts
                     .iter()
                     .map(|part| {
@@ -87,13 +89,15 @@ impl About<'_> {
         let unit = scale.unit;
         let limit = limits::of_scale(scale, self.words);
         MeasureRow {
-            baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds),
-            retest: figures::value_pm(&comparison.retest, unit, scale.bounds),
-            change: figures::difference_pm(&comparison.difference, unit),
+            baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds, self.words),
+            retest: figures::value_pm(&comparison.retest, unit, scale.bounds, self.words),
+            change: figures::difference_pm(&comparison.difference, unit, self.words),
             relative: comparison
                 .relative
                 .as_ref()
-                .map_or_else(String::new, figures::percent_pm),
+                .map_or_else(String::new, |relative| {
+                    figures::percent_pm(relative, self.words)
+                }),
             together: together::beside(comparison, self.words),
             // Where a figure of smoke has no limit, the source is that of another.
             source: if limit.is_empty() {
@@ -107,17 +111,25 @@ impl About<'_> {
                 .after
                 .map_or_else(String::new, |standing| probability(standing, self.words)),
             mark: mark_of(comparison),
+            strip: Some(strips::of_comparison(
+                name,
+                comparison,
+                unit,
+                scale.bounds,
+                self.words,
+            )),
             ..self.row(limits::with_unit_of(name, unit))
         }
     }
 
-    fn count_row(&self, count: &CountComparison) -> MeasureRow {
+    fn count_row(&self, count: &CountComparison, min: Option<u32>) -> MeasureRow {
         MeasureRow {
             baseline: of_tries(count.baseline, self.words),
             retest: of_tries(count.retest, self.words),
             result: count_result(count, self.material.judgement.fair, self.words),
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
+            strip: strips::of_passes(&self.measure.name, count, min, self.words),
             ..self.row(self.measure.name.clone())
         }
     }
@@ -137,6 +149,7 @@ impl About<'_> {
             remark: String::new(),
             mark: "none",
             method: method(self.material, self.measure, self.words),
+            strip: None,
         }
     }
 }
@@ -164,7 +177,7 @@ pub fn result(comparison: &Comparison, fair: bool, words: &Words) -> String {
     if let Some(change) = comparison.change {
         let moved = comparison.difference.value.abs() > comparison.difference.expanded;
         parts.push(if change == Change::NoDetectable && moved {
-            words.say("change-neither")
+            words.say(moved_how(comparison))
         } else {
             limits::change(change, fair, words)
         });
@@ -173,6 +186,20 @@ pub fn result(comparison: &Comparison, fair: bool, words: &Words) -> String {
         parts.push(words.say("outcome-none"));
     }
     parts.join(" · ")
+}
+
+/// What became of a figure that moved by more than its uncertainty, and for two limits is
+/// neither better nor worse.
+fn moved_how(comparison: &Comparison) -> &'static str {
+    let inside = |standing: Option<Standing>| {
+        standing.is_some_and(|standing| standing.zone <= Zone::ConditionalPass)
+    };
+    match (inside(comparison.before), inside(comparison.after)) {
+        (true, true) => "change-inside",
+        (false, true) => "change-came-inside",
+        (true, false) => "change-went-outside",
+        (false, false) => "change-neither",
+    }
 }
 
 /// The shape of the mark: the worse of limit and improvement.
@@ -220,7 +247,7 @@ pub fn of_tries(count: Count, words: &Words) -> String {
 }
 
 fn interval(count: &CountComparison, words: &Words) -> String {
-    let percent = |share: f64| to_decimals(share * 100.0, 0);
+    let percent = |share: f64| figures::decimal(share * 100.0, 0, words);
     words.say_with(
         "count-interval",
         &[

@@ -18,6 +18,7 @@ mod photos;
 mod reasons;
 mod seals;
 mod slip;
+mod strips;
 mod together;
 mod words;
 mod work;
@@ -31,7 +32,7 @@ use crate::judge::Judgement;
 pub use data::*;
 pub use seals::{BrokenFile, SealNote, SealStage, Sealing, Signer, TimeSource};
 pub use slip::slip;
-pub use words::{ENGLISH, Words, WordsFault};
+pub use words::{ENGLISH, LANGUAGES, Words, WordsFault};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 
 /// What a report is made from.
@@ -87,6 +88,9 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let Material { job, shop, .. } = material;
     let issued = figures::day(material.issued.date_naive(), words);
     let number = words.say_with("job-number", &[("number", &job.number)]);
+    let front = front::front(material, words);
+    let measures = measures::rows(material, words);
+    let drawn = measures.iter().filter(|row| row.strip.is_some()).count();
     Report {
         language: words.language(),
         paper: paper(shop),
@@ -101,13 +105,14 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             words.say("kind-of-report"),
             words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
         ],
-        front: front::front(material, words),
+        draw_measures: drawn > front.figures.len() || !front.more.is_empty(),
+        front,
         complaint: front::shortened(&job.complaint)
             .map_or_else(String::new, |_| job.complaint.clone()),
         about: desk::about(material, words),
-        measures: measures::rows(material, words),
+        measures,
         cylinders: cylinders::tables(material, words),
-        texts: desk::texts(material),
+        texts: desk::texts(material, words),
         conditions: desk::conditions(material, words),
         runs: desk::runs(material, words),
         instruments: desk::instruments(material, words),

@@ -11,13 +11,21 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
     let reasons = &material.judgement.reasons;
     let measure =
         |id: &str, reason: &str| words.say_with(id, &[("name", &measure_name(material, reason))]);
+    let is_worse = |id: &String| reasons.contains(&Reason::GotWorse(id.clone()));
     let mut sentences: Vec<String> = reasons
         .iter()
         .filter_map(|reason| match reason {
             Reason::Fails(id) => Some(failing(material, id, words)),
+            Reason::ImprovementAbsent(id) if is_worse(id) => {
+                Some(measure("reason-improvement-worse", id))
+            }
             Reason::ImprovementAbsent(id) => Some(measure("reason-improvement-absent", id)),
             Reason::TooNear(id) => Some(measure("reason-too-near", id)),
             Reason::NoImprovementShown(id) => Some(measure("reason-no-improvement", id)),
+            // That was said of an improvement that was required.
+            Reason::GotWorse(id) if reasons.contains(&Reason::ImprovementAbsent(id.clone())) => {
+                None
+            }
             Reason::GotWorse(id) => Some(measure("reason-worse", id)),
             Reason::NothingRequired => Some(words.say("reason-nothing-required")),
             Reason::NotCold(id) => Some(words.say_with(
@@ -136,6 +144,8 @@ pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reservation::NoConditions => words.say("reservation-no-conditions"),
             Reservation::UncertaintyNotCounted => words.say("reservation-simple-rule"),
             Reservation::MeterBackwards => words.say("reservation-meter"),
+            Reservation::MeterBehindRunIn => words.say("reservation-meter-run-in"),
+            Reservation::RepeatsDiffer(id) => measure("reservation-repeats", id),
             Reservation::Overdue { instrument, due } => {
                 let kind = material
                     .job

@@ -130,6 +130,18 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
     words.say_with("seal-alert", &[("what", &files.join("; "))])
 }
 
+/// What stands beside the verdict: whether limits and baseline were sealed before the
+/// work.
+pub fn mark(sealing: &Sealing, words: &Words) -> String {
+    words.say(match sealing.before_work {
+        _ if sealing.is_broken() => "sealed-broken",
+        Some(true) if sealing.amended.is_empty() => "sealed-before",
+        Some(true) => "sealed-amended",
+        Some(false) => "sealed-late",
+        None => "sealed-not",
+    })
+}
+
 /// Each broken file and each fault of the seals, in words.
 pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
     let files = sealing.broken.iter().map(|broken| {

@@ -127,7 +127,7 @@ fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
                 (!measure.required, row)
             };
             let value = |comparison: &Comparison, scale: &Scale| {
-                figures::value_pm(&comparison.baseline, scale.unit, scale.bounds)
+                figures::value_pm(&comparison.baseline, scale.unit, scale.bounds, words)
             };
             let limit = || limits::of_measure(measure, words);
             let name = &measure.name;
@@ -149,9 +149,9 @@ fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
                     .collect(),
                 (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
                     let name = limits::with_unit_of(name, scale.unit);
-                    let each = cylinders
-                        .iter()
-                        .map(|one| figures::bare(&one.baseline, scale.unit, scale.bounds, None));
+                    let each = cylinders.iter().map(|one| {
+                        figures::bare(&one.baseline, scale.unit, scale.bounds, None, words)
+                    });
                     vec![row(&name, each.collect::<Vec<_>>().join(" · "), limit())]
                 }
                 (Finding::Passes(count), _) => {

@@ -10,7 +10,7 @@ use super::measures::found;
 use super::words::Words;
 use crate::job::{Kind, Measure, Observation, Run, SmokeLimits};
 use crate::judge::{Common, Comparison, Finding, SmokePart};
-use crate::quantity::{Quantity, decimals_for, to_decimals};
+use crate::quantity::Quantity;
 
 /// A few words beside a change; empty where the runs are independent.
 pub fn beside(comparison: &Comparison, words: &Words) -> String {
@@ -22,7 +22,7 @@ pub fn beside(comparison: &Comparison, words: &Words) -> String {
     let pairs = comparison.signed_rank.iter().map(|test| {
         let pairs = [
             ("pairs", test.pairs.to_string()),
-            ("p", probability(test.p)),
+            ("p", probability(test.p, words)),
         ];
         let [pairs, p] = pairs.each_ref().map(|(id, text)| (*id, text.as_str()));
         let id = if test.p.is_some() {
@@ -36,12 +36,12 @@ pub fn beside(comparison: &Comparison, words: &Words) -> String {
 }
 
 /// p to two digits, or to the place where it can be told from nothing.
-fn probability(p: Option<f64>) -> String {
+fn probability(p: Option<f64>, words: &Words) -> String {
     p.map_or_else(String::new, |p| {
         if p < 0.0001 {
-            "< 0.0001".to_owned()
+            format!("< {}", figures::as_written(0.0001, words))
         } else {
-            format!("= {}", to_decimals(p, decimals_for(p, 2).unwrap_or(2)))
+            format!("= {}", figures::two_digits(p, words))
         }
     })
 }
@@ -65,8 +65,8 @@ pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
             let opacity = parts.iter().find(|part| part.part == SmokePart::Opacity);
             let mut variables = vec![
                 ("name", measure.name.clone()),
-                ("before_path", figures::written(before)),
-                ("after_path", figures::written(after)),
+                ("before_path", figures::written(before, words)),
+                ("after_path", figures::written(after, words)),
             ];
             let id = match (opacity, &measure.kind) {
                 (None, _) => "rule-path-unlike",
@@ -79,12 +79,12 @@ pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
                     let [was, is] = opacity.measured.as_ref()?;
                     let unit = opacity.scale.unit;
                     let figure = |estimate| {
-                        let figure = figures::value_pm(estimate, unit, None);
+                        let figure = figures::value_pm(estimate, unit, None, words);
                         figures::with_unit(&figure, unit.symbol())
                     };
                     variables.push(("before", figure(was)));
                     variables.push(("after", figure(is)));
-                    variables.push(("path", figures::written(*path)));
+                    variables.push(("path", figures::written(*path, words)));
                     "rule-path-converted"
                 }
                 _ => return None,
@@ -119,10 +119,10 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
             let figures = [
                 ("pairs", test.pairs.to_string()),
                 ("used", test.used.to_string()),
-                ("rises", figures::as_written(test.rises)),
-                ("falls", figures::as_written(test.falls)),
-                ("p", probability(test.p)),
-                ("smallest", figures::as_written(test.smallest_p)),
+                ("rises", figures::as_written(test.rises, words)),
+                ("falls", figures::as_written(test.falls, words)),
+                ("p", probability(test.p, words)),
+                ("smallest", figures::as_written(test.smallest_p, words)),
             ];
             let mut variables: Vec<(&str, &str)> = vec![("name", &measure.name)];
             variables.extend(figures.iter().map(|(id, text)| (*id, text.as_str())));

@@ -3,63 +3,134 @@
 //! A message is asked for by its id; what is missing shows as its id in
 //! brackets, and a test holds that none is missing and none is left over.
 
+use std::collections::BTreeMap;
+use std::fmt;
+
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource};
-use std::collections::BTreeMap;
 use unic_langid::LanguageIdentifier;
+
+use crate::quantity::System;
 
 /// The English words; also the list of ids that another language must have.
 pub const ENGLISH: &str = include_str!("../../report-templates/words/en.ftl");
 
-/// The words of one language.
+/// The languages that are built in: the tag, and its files of words, in which a later
+/// one says differently what an earlier one says. To add a language, add its file and a
+/// line here.
+pub const LANGUAGES: &[(&str, &[&str])] = &[
+    ("en", &[ENGLISH]),
+    (
+        "en-US",
+        &[
+            ENGLISH,
+            include_str!("../../report-templates/words/en-US.ftl"),
+        ],
+    ),
+    ("es", &[include_str!("../../report-templates/words/es.ftl")]),
+];
+
+/// The words of one language, its decimal sign, and the units in which a figure stands
+/// a second time.
 pub struct Words {
     language: LanguageIdentifier,
     bundle: FluentBundle<FluentResource>,
     ids: Vec<String>,
+    decimal_sign: String,
+    second_units: Option<System>,
 }
 
-/// Why a file of words cannot be used.
+/// Why words cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct WordsFault(pub String);
+pub enum WordsFault {
+    /// There are no words for this language.
+    Unknown(String),
+    /// A line of a file of words cannot be used, and why.
+    Line(usize, String),
+    /// A language that is not built in lacks these messages.
+    Missing(Vec<String>),
+}
+
+impl fmt::Display for WordsFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Unknown(language) => {
+                write!(f, "there are no words for the language `{language}`")
+            }
+            Self::Line(line, why) => write!(f, "line {line}: {why}"),
+            Self::Missing(ids) => write!(f, "it lacks {} messages: {}", ids.len(), ids.join(", ")),
+        }
+    }
+}
 
 impl Words {
     /// The built-in English.
     pub fn english() -> Self {
         // The file is part of the program, and a test reads it.
-        Self::new("en", ENGLISH).unwrap_or_else(|fault| unreachable!("{}", fault.0))
+        Self::of("en", None).unwrap_or_else(|fault| unreachable!("{fault}"))
     }
 
-    /// Words for `language` from the text of a Fluent file.
+    /// The words of `language`, with those of a shop's `own` file in place of some, or,
+    /// for a language that is not built in, instead of all.
     ///
     /// # Errors
-    /// [`WordsFault`] that names the first line that cannot be read.
-    pub fn new(language: &str, text: &str) -> Result<Self, WordsFault> {
-        let language: LanguageIdentifier = language
-            .parse()
-            .map_err(|_| WordsFault(format!("`{language}` is not a language")))?;
-        let resource = FluentResource::try_new(text.to_owned()).map_err(|(_, errors)| {
-            let place = errors.first().map_or(0, |error| error.pos.start);
-            let line = text[..place.min(text.len())].matches('\n').count() + 1;
-            WordsFault(format!("line {line} cannot be read"))
-        })?;
-        let ids = resource
-            .entries()
-            .filter_map(|entry| match entry {
-                fluent_syntax::ast::Entry::Message(message) => Some(message.id.name.to_owned()),
-                _ => None,
-            })
-            .collect();
+    /// [`WordsFault`] when there are none, or when `own` cannot be used.
+    pub fn of(language: &str, own: Option<&str>) -> Result<Self, WordsFault> {
+        let unknown = || WordsFault::Unknown(language.to_owned());
+        let language: LanguageIdentifier = language.parse().map_err(|_| unknown())?;
+        let tag = language.to_string();
+        let built_in = LANGUAGES.iter().find(|(known, _)| *known == tag);
+        let texts = built_in.map_or(&[][..], |(_, texts)| texts);
+        if texts.is_empty() && own.is_none() {
+            return Err(unknown());
+        }
+        if let Some(own) = own {
+            let known = Self::english();
+            check_own(own, &known)?;
+            if texts.is_empty() {
+                let given: Vec<&str> = messages(own).map(|message| message.id).collect();
+                let mut missing = known.ids;
+                missing.retain(|id| !given.contains(&id.as_str()));
+                if !missing.is_empty() {
+                    return Err(WordsFault::Missing(missing));
+                }
+            }
+        }
         let mut bundle = FluentBundle::new_concurrent(vec![language.clone()]);
         // Isolation marks are for mixed directions; these words are all left to right.
         bundle.set_use_isolating(false);
-        bundle
-            .add_resource(resource)
-            .map_err(|_| WordsFault("an id stands twice".to_owned()))?;
-        Ok(Self {
+        let mut ids = Vec::new();
+        for text in texts.iter().copied().chain(own) {
+            ids.extend(messages(text).map(|message| message.id.to_owned()));
+            bundle.add_resource_overriding(resource(text)?);
+        }
+        ids.sort();
+        ids.dedup();
+        let mut words = Self {
             language,
             bundle,
             ids,
-        })
+            decimal_sign: String::new(),
+            second_units: None,
+        };
+        words.decimal_sign = words.say("label-decimal");
+        Ok(words)
+    }
+
+    /// Has figures stand a second time in units of this family.
+    pub fn with_second_units(mut self, system: Option<System>) -> Self {
+        self.second_units = system;
+        self
+    }
+
+    /// The units in which a figure stands a second time.
+    pub fn second_units(&self) -> Option<System> {
+        self.second_units
+    }
+
+    /// The sign between whole and fraction.
+    pub fn decimal_sign(&self) -> &str {
+        &self.decimal_sign
     }
 
     /// The language, as a BCP 47 tag.
@@ -117,4 +188,77 @@ impl Words {
     pub fn ids(&self) -> &[String] {
         &self.ids
     }
+}
+
+/// The text as Fluent reads it.
+fn resource(text: &str) -> Result<FluentResource, WordsFault> {
+    FluentResource::try_new(text.to_owned()).map_err(|(_, errors)| {
+        let place = errors.first().map_or(0, |error| error.pos.start);
+        let line = text[..place.min(text.len())].matches('\n').count() + 1;
+        WordsFault::Line(line, "this cannot be read as Fluent".to_owned())
+    })
+}
+
+/// One message of a file of words.
+struct Message<'a> {
+    /// Its line, counted from 1.
+    line: usize,
+    id: &'a str,
+    /// All of it, from its id to the next message.
+    text: &'a str,
+}
+
+/// The messages of `text`: each starts where a line does.
+fn messages(text: &str) -> impl Iterator<Item = Message<'_>> {
+    let starts = text.split_inclusive('\n').scan((0, 0), |(at, line), part| {
+        let start = *at;
+        *at += part.len();
+        *line += 1;
+        Some((start, *line, part))
+    });
+    let heads: Vec<(usize, usize, &str)> = starts
+        .filter(|(_, _, part)| part.starts_with(|c: char| c.is_ascii_alphabetic()))
+        .filter_map(|(start, line, part)| Some((start, line, part.split_once('=')?.0.trim())))
+        .collect();
+    let ends: Vec<usize> = heads.iter().skip(1).map(|head| head.0).collect();
+    heads
+        .into_iter()
+        .enumerate()
+        .map(move |(index, (start, line, id))| Message {
+            line,
+            id,
+            text: &text[start..ends.get(index).copied().unwrap_or(text.len())],
+        })
+}
+
+/// The variables that a message names.
+fn variables(text: &str) -> impl Iterator<Item = &str> {
+    text.split('$').skip(1).map(|rest| {
+        let end = rest.find(|c: char| !c.is_ascii_alphanumeric() && !matches!(c, '-' | '_'));
+        &rest[..end.unwrap_or(rest.len())]
+    })
+}
+
+/// A file of a shop's own says only what the program says, with the same variables.
+fn check_own(own: &str, known: &Words) -> Result<(), WordsFault> {
+    resource(own)?;
+    let english: BTreeMap<&str, &str> = messages(ENGLISH).map(|m| (m.id, m.text)).collect();
+    for Message { line, id, text } in messages(own) {
+        let fault = |why: String| Err(WordsFault::Line(line, why));
+        let Some(original) = english.get(id) else {
+            let near = known
+                .ids
+                .iter()
+                .min_by_key(|other| strsim::levenshtein(other, id))
+                .map_or("", String::as_str);
+            return fault(format!(
+                "the program has no message `{id}`; the nearest is `{near}`"
+            ));
+        };
+        let offered: Vec<&str> = variables(original).collect();
+        if let Some(odd) = variables(text).find(|name| !offered.contains(name)) {
+            return fault(format!("`{id}` has no variable `${odd}`"));
+        }
+    }
+    Ok(())
 }

@@ -82,15 +82,19 @@ fn supplies(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     });
     let fluids = work.fluids.iter().map(|fluid| Pair {
         label: fluid.name.clone(),
-        text: figures::written(fluid.amount),
+        text: figures::written(fluid.amount, words),
     });
     parts.chain(fluids).collect()
 }
 
 fn run_in_text(run_in: &RunIn, words: &Words) -> String {
     let mut parts = Vec::new();
-    parts.extend(run_in.time.map(figures::written));
-    parts.extend(run_in.distance.map(figures::written));
+    parts.extend(run_in.time.map(|time| figures::written(time, words)));
+    parts.extend(
+        run_in
+            .distance
+            .map(|distance| figures::written(distance, words)),
+    );
     parts.extend(
         run_in
             .starts
@@ -105,9 +109,12 @@ fn run_in_text(run_in: &RunIn, words: &Words) -> String {
 }
 
 fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
-    let money = |amount| figures::money(amount, cost.currency);
+    let money = |amount| figures::money(amount, cost.currency, words);
     let labour_label = match material.job.work.labour {
-        Some(hours) => words.say_with("cost-labour-hours", &[("hours", &figures::written(hours))]),
+        Some(hours) => words.say_with(
+            "cost-labour-hours",
+            &[("hours", &figures::written(hours, words))],
+        ),
         None => words.say("cost-labour"),
     };
     let rows = [

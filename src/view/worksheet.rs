@@ -265,7 +265,7 @@ fn instruments(plan: &Plan, dimension: Dimension, words: &Words) -> String {
 
 fn fields(measure: &Measure, cylinders: usize, words: &Words) -> Vec<Field> {
     let values = |label: String, unit: &str| Field {
-        blanks: measure.repeats,
+        blanks: measure.repeats.unwrap_or(1),
         ..blank(label, unit)
     };
     let passes = |label: String| Field {

@@ -141,7 +141,7 @@ def balance(cylinders):
     mad, mean_off = statistics.median(off.values()), sum(off.values()) / len(off)
     scale = mad / F("0.6745") or mean_off * F("1.253314")
     return {"mean": sum(values) / len(values), "spread": max(values) - min(values),
-            "outliers": [c for c in off if off[c] > F("3.5") * scale]}
+            "outliers": [c for c in off if len(off) > 3 and off[c] > F("3.5") * scale]}
 
 
 def smoke_pairs(measure, before, after, rule, tools):

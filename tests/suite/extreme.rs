@@ -8,7 +8,7 @@ use std::fs;
 use image::{ImageFormat, RgbImage};
 use retestify::files::Folder as Source;
 use retestify::intake::Depth;
-use retestify::view::{Material, PictureFile, Sealing, Words};
+use retestify::view::{LANGUAGES, Material, PictureFile, Sealing, Words};
 use retestify::{intake, judge, render, view};
 use serde_json::Value;
 
@@ -215,22 +215,53 @@ impl Extreme {
 /// The pages of a report hold everything that the report says.
 #[track_caller]
 fn says_everything(extreme: &Extreme) {
-    let folder = extreme.folder();
-    let made = run(&["report", folder.path().to_str().unwrap()]);
-    assert_eq!(made.code, 0, "{}", made.err);
-    let pdf = fs::read(folder.file("report.pdf")).unwrap();
-    if let Some(keep) = std::env::var_os("KEEP_PAGES") {
-        let name = format!(
-            "c{}-m{}-p{}-w{}-l{}.pdf",
-            extreme.cylinders, extreme.measures, extreme.photos, extreme.complaint, extreme.letters
-        );
-        fs::write(std::path::Path::new(&keep).join(name), &pdf).unwrap();
+    for (language, _) in LANGUAGES {
+        says_everything_in(language, extreme);
     }
+}
+
+#[track_caller]
+fn says_everything_in(language: &str, extreme: &Extreme) {
+    let folder = extreme.folder();
+    let shop = folder.read("shop.toml");
+    folder.write("shop.toml", format!("{shop}language = \"{language}\"\n"));
+    let path = folder.path();
+    for command in [&["worksheet"][..], &["report"], &["seal", "baseline"]] {
+        let mut args = command.to_vec();
+        args.push(path.to_str().unwrap());
+        let made = run(&args);
+        assert_eq!(made.code, 0, "{}", made.err);
+    }
+    let pdf = fs::read(folder.file("report.pdf")).unwrap();
+    let slip = fs::read(folder.file("slip.pdf")).unwrap();
+    let sheet = fs::read(folder.file("worksheet.pdf")).unwrap();
+    if let Some(keep) = std::env::var_os("KEEP_PAGES") {
+        for (kind, bytes) in [("report", &pdf), ("slip", &slip), ("worksheet", &sheet)] {
+            let name = format!(
+                "c{}-m{}{}-p{}-w{}-l{}-{language}-{kind}.pdf",
+                extreme.cylinders,
+                extreme.measures,
+                if extreme.words_only { "w" } else { "" },
+                extreme.photos,
+                extreme.complaint,
+                extreme.letters
+            );
+            fs::write(std::path::Path::new(&keep).join(name), bytes).unwrap();
+        }
+    }
+    assert_eq!(pages::texts(&slip).len(), 1, "the slip is one page");
     let texts = pages::texts(&pdf);
-    assert!(texts[0].contains("Fortheshop:"), "the front is one page");
-    assert!(texts[1].starts_with("Thejob"), "the front is one page");
-    let data = report_data(&folder);
-    let all = without_feet(&texts, data["foot"].as_str().unwrap());
+    let data = report_data(&folder, language);
+    let bare = |value: &Value| pages::bare(value.as_str().unwrap());
+    assert!(
+        texts[0].contains(&bare(&data["front"]["signers"][0])),
+        "the front is one page"
+    );
+    assert!(
+        texts[1].starts_with(&bare(&data["labels"]["about"])),
+        "the front is one page"
+    );
+    let all = without_feet(&texts, &data);
     let mut said = Vec::new();
     strings(&data, &mut said);
     assert!(said.len() > 60);
@@ -267,14 +298,16 @@ fn is_said(text: &str, all: &str) -> bool {
 
 /// The texts of the pages in one, without the running feet: paragraphs go on from
 /// page to page.
-fn without_feet(texts: &[String], foot: &str) -> String {
+fn without_feet(texts: &[String], data: &Value) -> String {
+    let foot = data["foot"].as_str().unwrap();
+    let label = |id: &str| pages::bare(data["labels"][id].as_str().unwrap());
     let last = texts.len();
     let bare = |(index, text): (usize, &String)| {
-        let page = format!("page{}of{last}", index + 1);
+        let page = format!("{}{}{}{last}", label("page"), index + 1, label("of"));
         let end = if index + 1 == last {
-            "Endofdocument·"
+            format!("{}·", label("end"))
         } else {
-            ""
+            String::new()
         };
         let foot = format!("{}{end}{page}", pages::bare(foot));
         assert!(text.contains(&foot), "`{foot}` in {text}");
@@ -285,7 +318,7 @@ fn without_feet(texts: &[String], foot: &str) -> String {
 }
 
 /// What the template gets for the job.
-fn report_data(folder: &Folder) -> Value {
+fn report_data(folder: &Folder, language: &str) -> Value {
     let path = folder.path();
     let source = Source::open(&path).unwrap();
     let shop = intake::find_shop(&path);
@@ -310,7 +343,7 @@ fn report_data(folder: &Folder) -> Value {
         sealing: Sealing::default(),
         signer: None,
     };
-    serde_json::to_value(view::report(&material, &Words::english())).unwrap()
+    serde_json::to_value(view::report(&material, &Words::of(language, None).unwrap())).unwrap()
 }
 
 /// Every string that is to be read on a page: not the fixed words, of which a page

@@ -1,11 +1,11 @@
 //! The words: none missing, none left over, all printable.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use retestify::render::can_print;
-use retestify::view::{ENGLISH, Words};
+use retestify::view::{ENGLISH, LANGUAGES, Words, WordsFault};
 
 fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
     let mut found = Vec::new();
@@ -60,8 +60,10 @@ fn every_message_is_used_and_every_use_has_its_message() {
 
 #[test]
 fn every_letter_of_the_words_can_be_printed() {
-    for c in ENGLISH.chars().filter(|c| !matches!(c, '\n' | '\t')) {
-        assert!(can_print(c), "U+{:04X}", u32::from(c));
+    for text in LANGUAGES.iter().flat_map(|(_, texts)| texts.iter()) {
+        for c in text.chars().filter(|c| !matches!(c, '\n' | '\t')) {
+            assert!(can_print(c), "U+{:04X}", u32::from(c));
+        }
     }
 }
 
@@ -98,10 +100,81 @@ fn numbers_of_things_read_naturally() {
 
 #[test]
 fn a_broken_file_of_words_names_its_line() {
-    let Err(fault) = Words::new("en", "good = Good\n\nbad line here\n") else {
+    let fault = |text: &str| Words::of("en", Some(text)).err().unwrap();
+    let WordsFault::Line(3, _) = fault("title = Good\n\nbad line here\n") else {
         panic!("it cannot be read");
     };
-    assert!(fault.0.contains("line 3"), "{}", fault.0);
+    assert_eq!(
+        fault("title = Good\n# a note\nmark-verifyed = Yes\n"),
+        WordsFault::Line(
+            3,
+            "the program has no message `mark-verifyed`; the nearest is `mark-verified`".into()
+        )
+    );
+    assert_eq!(
+        fault("call = Ring { $number }\n"),
+        WordsFault::Line(1, "`call` has no variable `$number`".into())
+    );
+}
+
+#[test]
+fn a_shop_changes_some_words_of_a_language_that_is_built_in() {
+    let words = Words::of("es", Some("mark-verified = Comprobado por nosotros\n")).unwrap();
+    assert_eq!(words.say("mark-verified"), "Comprobado por nosotros");
+    let built_in = Words::of("es", None).unwrap();
+    assert_eq!(words.say("mark-undecided"), built_in.say("mark-undecided"));
+}
+
+#[test]
+fn another_language_is_a_file_away() {
+    assert_eq!(
+        Words::of("fr", None).err().unwrap(),
+        WordsFault::Unknown("fr".into())
+    );
+    let whole = ENGLISH.replace("month-1 = January", "month-1 = janvier");
+    let words = Words::of("fr", Some(&whole)).unwrap();
+    assert_eq!(
+        (words.say("month-1"), words.language()),
+        ("janvier".into(), "fr".into())
+    );
+    let lacking = whole.replace("month-1 = janvier\n", "");
+    assert_eq!(
+        Words::of("fr", Some(&lacking)).err().unwrap(),
+        WordsFault::Missing(vec!["month-1".into()])
+    );
+}
+
+/// The messages of a file, with the variables of each.
+fn messages(text: &str) -> BTreeMap<String, BTreeSet<String>> {
+    let mut found: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    let mut current = String::new();
+    for line in text.lines().filter(|line| !line.starts_with('#')) {
+        if line.starts_with(|c: char| c.is_ascii_alphabetic()) {
+            current = line.split(" =").next().unwrap().to_owned();
+            found.entry(current.clone()).or_default();
+        }
+        for part in line.split('$').skip(1) {
+            let name = part.split([' ', '}']).next().unwrap().to_owned();
+            found.get_mut(&current).unwrap().insert(name);
+        }
+    }
+    found
+}
+
+/// A translation says everything, and with every figure that the English has.
+#[test]
+fn every_language_says_the_same_things() {
+    let english = messages(ENGLISH);
+    for (tag, texts) in LANGUAGES {
+        let mut all = BTreeMap::new();
+        for text in *texts {
+            all.extend(messages(text));
+        }
+        for (id, variables) in &english {
+            assert_eq!(Some(variables), all.get(id), "{tag}: {id}");
+        }
+        assert_eq!(all.len(), english.len(), "{tag}");
+    }
 }
 
 /// Nothing that a verdict promises may be more than was measured.

@@ -298,15 +298,25 @@ impl Carried {
             let why = "give the other with --slip or --fingerprint".to_owned();
             return finding(question, Answer::NotAsked, [own, why]);
         };
+        if let KnownSeal::Unsound(why) = known {
+            let why = format!("the slip that was given is not sound: {why}");
+            return finding(question, Answer::CannotTell, [own, why]);
+        }
         let is = |link: &Link| match known {
             KnownSeal::Slip { digest, .. } => Ok(*digest == link.digest),
+            KnownSeal::Unsound(_) => Err(NotAFingerprint),
             KnownSeal::Text(text) => Fingerprint::of(link.digest).is(text),
         };
         match is(holding) {
             Err(NotAFingerprint) => finding(
                 question,
                 Answer::CannotTell,
-                ["what was given is not a fingerprint".to_owned()],
+                [
+                    own,
+                    "what was given is not a fingerprint: copy all of it, with or without the \
+                     hyphens; at least its first 26 letters and digits"
+                        .to_owned(),
+                ],
             ),
             Ok(true) => match known {
                 KnownSeal::Slip {

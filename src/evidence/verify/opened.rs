@@ -27,6 +27,8 @@ const LARGEST_SUM: usize = 64 << 20;
 pub enum OpenFault {
     /// Not a PDF as this program writes it.
     NotReadable,
+    /// It does not end as a PDF ends.
+    Cut,
     /// Its attachments cannot be read.
     Attachments,
     /// More or larger attachments than any document of this program has.
@@ -43,6 +45,9 @@ impl fmt::Display for OpenFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotReadable => f.write_str("it is not a PDF of the form that retestify makes"),
+            Self::Cut => f.write_str(
+                "it does not end as a PDF ends: it was cut short, perhaps while it was copied or sent",
+            ),
             Self::Attachments => f.write_str("its attachments cannot be read"),
             Self::TooLarge => f.write_str("its attachments are larger than they can be"),
             Self::Twice(name) => {
@@ -65,8 +70,12 @@ impl Opened {
     /// Opens `file`.
     ///
     /// # Errors
-    /// [`OpenFault::NotReadable`]
+    /// [`OpenFault::NotReadable`], [`OpenFault::Cut`]
     pub fn new(file: &[u8]) -> Result<Self, OpenFault> {
+        // ISO 32000-1, 7.5.5: the last line is the end-of-file marker.
+        if !file.trim_ascii_end().ends_with(b"%%EOF") {
+            return Err(OpenFault::Cut);
+        }
         layout::check(file).ok_or(OpenFault::NotReadable)?;
         let options = LoadOptions {
             strict: true,

@@ -36,6 +36,8 @@ pub enum KnownSeal {
         /// The certificate of the slip's signature.
         signer: Option<Box<ShopCertificate>>,
     },
+    /// A slip that proves nothing, and why.
+    Unsound(String),
 }
 
 /// Answers every question about `file`.
@@ -58,6 +60,11 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         &expected.trusted,
     ));
     match opened.and_then(|opened| opened.attachments()) {
+        Ok(attachments) if attachments.is_empty() => findings.push(finding(
+            Question::Files,
+            Answer::No,
+            ["it carries no files: it is neither a report nor a slip".to_owned()],
+        )),
         Ok(attachments) => {
             let carried = Carried::new(attachments);
             findings.push(carried.files());

@@ -61,8 +61,9 @@ pub struct MeasureTable {
     pub unit: Option<String>,
     /// Which way is better. For `value` and `cylinders`.
     pub better: Option<BetterWord>,
-    /// How many times you plan to read it in each run; the worksheet leaves room for
-    /// so many. For `value` and `cylinders`.
+    /// How many times you plan to read it in each run. The worksheet leaves room for so
+    /// many, and the report says so where a run has more or fewer. For `value` and
+    /// `cylinders`.
     #[schemars(range(min = 1, max = 12))]
     pub repeats: Option<u8>,
     /// `true` if the verdict depends on it.

@@ -28,7 +28,7 @@ pub use limits::{
 pub use run::{
     ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RecordingTable, RunFile,
 };
-pub use shop::{PaperWord, ShopFile};
+pub use shop::{PaperWord, ShopFile, UnitsWord};
 pub use test_word::TestWord;
 pub use work::{
     CostTable, FindingTable, FindingWord, FluidTable, InterventionTable, LabourTable,

@@ -29,6 +29,13 @@ pub struct ShopFile {
     pub licence: Option<String>,
     /// The paper you print on: `a4` (default) or `us-letter`.
     pub paper: Option<PaperWord>,
+    /// The language of reports, slips and worksheets, as a BCP 47 tag: `en` (default),
+    /// `en-US`, `es`, or one whose words you bring with `--template`.
+    #[schemars(length(min = 2, max = 35))]
+    pub language: Option<String>,
+    /// Where a reader may need it, a figure stands in these units too, in parentheses:
+    /// `si` or `us-customary`. Without it, figures stand in the units of limits.toml only.
+    pub second_units: Option<UnitsWord>,
     /// Address of a time-stamp authority (RFC 3161), such as
     /// `http://stamp.example/tsr`. It then attests when a document was signed. Plain
     /// `http` only: the answer is itself signed.
@@ -41,6 +48,16 @@ pub struct ShopFile {
     /// white paper.
     #[schemars(length(min = 1, max = 20))]
     pub accent: Option<String>,
+}
+
+/// A family of units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum UnitsWord {
+    /// SI units, and those in use with them
+    Si,
+    /// US customary units
+    UsCustomary,
 }
 
 /// A paper size.

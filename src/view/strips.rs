@@ -1,0 +1,83 @@
+//! The before → after lines: plain numbers in the printed unit, and the same in words.
+
+use super::data::Strip;
+use super::figures;
+use super::limits;
+use super::words::Words;
+use crate::job::Bounds;
+use crate::judge::{Comparison, CountComparison};
+use crate::quantity::{Quantity, Unit};
+
+/// The line of a figure with its uncertainty and its limits.
+pub fn of_comparison(
+    name: &str,
+    comparison: &Comparison,
+    unit: &Unit,
+    bounds: Option<Bounds>,
+    words: &Words,
+) -> Strip {
+    let limit = bounds.map_or_else(
+        || words.say("limit-none"),
+        |b| limits::bounds(b, unit, words),
+    );
+    let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
+    let texts = [&comparison.baseline, &comparison.retest].map(|estimate| {
+        let figure = figures::value_pm(estimate, unit, bounds, words);
+        figures::with_unit(&figure, unit.symbol())
+    });
+    Strip {
+        before: unit.from_si(comparison.baseline.value),
+        after: unit.from_si(comparison.retest.value),
+        before_u: unit.difference_from_si(comparison.baseline.expanded),
+        after_u: unit.difference_from_si(comparison.retest.expanded),
+        min: end(bounds.and_then(|b| b.min())),
+        max: end(bounds.and_then(|b| b.max())),
+        alt: alt(name, &texts[0], &texts[1], &limit, words),
+    }
+}
+
+/// The line of passes of tries; two different numbers of tries have no common line to be
+/// drawn on.
+pub fn of_passes(
+    name: &str,
+    count: &CountComparison,
+    min: Option<u32>,
+    words: &Words,
+) -> Option<Strip> {
+    let tries = count.retest.tries();
+    let share = [count.baseline, count.retest].map(|run| run.passes() as usize);
+    let least = min.unwrap_or(tries) as usize;
+    (count.baseline.tries() == tries).then(|| of_count(name, share, tries as usize, least, words))
+}
+
+/// The line of a count `n`, of which `least` must pass.
+pub fn of_count(name: &str, share: [usize; 2], n: usize, least: usize, words: &Words) -> Strip {
+    let texts = share.map(|k| k_of_n(k, n, words));
+    let limit = words.say_with("limit-passes", &[("min", &least.to_string())]);
+    Strip {
+        before: share[0] as f64,
+        after: share[1] as f64,
+        before_u: 0.0,
+        after_u: 0.0,
+        min: Some(least as f64),
+        max: None,
+        alt: alt(name, &texts[0], &texts[1], &limit, words),
+    }
+}
+
+fn alt(name: &str, before: &str, after: &str, limit: &str, words: &Words) -> String {
+    words.say_with(
+        "strip-alt",
+        &[
+            ("name", name),
+            ("before", before),
+            ("after", after),
+            ("limit", limit),
+        ],
+    )
+}
+
+/// `4 of 6`.
+pub fn k_of_n(k: usize, n: usize, words: &Words) -> String {
+    words.say_with("k-of-n", &[("k", &k.to_string()), ("n", &n.to_string())])
+}
