@@ -6,7 +6,7 @@ use super::run::Bench;
 use super::shapes::{CylinderRow, ReadingTable};
 use super::smoke;
 use super::words;
-use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated};
+use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// The reading of `measure` that `table` holds.
@@ -209,25 +209,15 @@ impl Context<'_> {
                     &[if value.is_some() { "value" } else { "values" }],
                 ]
                 .concat();
-                let found = words::quantity(self.document, &whole, number, unit, faults)?;
-                if !self.may_be_negative() {
-                    words::check_not_negative(self.document, &whole, found, faults);
+                let test = self.measure.test;
+                if number < 0.0 && test.is_some_and(TestKind::is_never_negative) {
+                    let message = "a test of this kind cannot show less than nothing";
+                    let hint = "check the number and its sign";
+                    self.document.fault(&whole, message, hint, faults);
                 }
-                Some(found)
+                words::quantity(self.document, &whole, number, unit, faults)
             })
             .collect()
-    }
-
-    /// A limit below nothing says that the figure is a deviation, which may be negative.
-    fn may_be_negative(&self) -> bool {
-        let (Kind::Value(scale) | Kind::Cylinders(scale)) = &self.measure.kind else {
-            return false;
-        };
-        let ends = scale.bounds.map(|bounds| [bounds.min(), bounds.max()]);
-        ends.into_iter()
-            .flatten()
-            .flatten()
-            .any(|end| end.si() < 0.0)
     }
 
     /// In `[ 12,8, 13,4 ]` a comma parts whole numbers: two readings become four. Such a

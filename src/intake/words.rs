@@ -106,24 +106,6 @@ pub fn quantity(
     Some(quantity)
 }
 
-/// A figure of a kind that cannot be below nothing: a time, a resistance.
-pub fn check_not_negative(
-    document: &Document,
-    path: &[&str],
-    found: Quantity,
-    faults: &mut Faults,
-) {
-    let dimension = found.unit().dimension();
-    if matches!(dimension, Dimension::Time | Dimension::Resistance) && found.si() < 0.0 {
-        document.fault(
-            path,
-            format!("a {dimension} cannot be less than nothing"),
-            "check the number and its sign",
-            faults,
-        );
-    }
-}
-
 /// Whether an id is well formed: small letters, digits and hyphens.
 pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Faults) {
     let fine = !id.is_empty()

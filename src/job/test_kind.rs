@@ -64,3 +64,23 @@ pub enum TestKind {
     /// How long a room or a tank takes to get cold.
     PullDownTime,
 }
+
+impl TestKind {
+    /// Whether a reading of it below nothing can only be a slip: a time, a speed, a
+    /// pressure of a cylinder, a resistance.
+    pub fn is_never_negative(self) -> bool {
+        matches!(
+            self,
+            Self::CrankingTime
+                | Self::CrankingSpeed
+                | Self::CrankingVoltage
+                | Self::CompressionPressure
+                | Self::WetCompressionPressure
+                | Self::OilPressure
+                | Self::InsulationResistance
+                | Self::VibrationLevel
+                | Self::Backlash
+                | Self::PullDownTime
+        )
+    }
+}

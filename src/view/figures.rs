@@ -90,7 +90,7 @@ pub fn written_in(quantity: Quantity, unit: &Unit, words: &Words) -> String {
     figure
 }
 
-/// A number with the fewest digits that tell it apart, at most six decimals.
+/// A number with the digits in which it was written; see [`decimals_of`].
 pub fn as_written(value: f64, words: &Words) -> String {
     decimal(value, decimals_of(value), words)
 }
@@ -100,14 +100,22 @@ pub fn two_digits(value: f64, words: &Words) -> String {
     decimal(value, decimals_for(value, 2).unwrap_or(0), words)
 }
 
-/// How many decimals a number was written with, at most six.
+/// How many decimals a number was written with: at most six, and of a small number as
+/// many as show six of its digits.
 pub fn decimals_of(value: f64) -> u32 {
-    (0..6)
+    let first = if value == 0.0 {
+        0.0
+    } else {
+        value.abs().log10().floor()
+    };
+    let most = (5.0 - first).clamp(6.0, 15.0) as u32;
+    (0..most)
         .find(|decimals| {
             let scaled = value * 10f64.powi(*decimals as i32);
             (scaled - scaled.round()).abs() <= 1e-9 * scaled.abs().max(1.0)
+                && (scaled.round() != 0.0 || value == 0.0)
         })
-        .unwrap_or(6)
+        .unwrap_or(most)
 }
 
 /// How many decimals an estimate is printed with, in `unit`: two significant digits
@@ -375,6 +383,11 @@ mod tests {
 
     #[test]
     fn figures_as_people_write_them() {
+        assert_eq!(
+            as_written(0.000_029_432_45, &Words::english()),
+            "0.0000294324"
+        );
+        assert_eq!(as_written(0.000_2, &Words::english()), "0.0002");
         assert_eq!(as_written(5.0, &Words::english()), "5");
         assert_eq!(as_written(0.15, &Words::english()), "0.15");
         assert_eq!(as_written(-1.5, &Words::english()), "−1.5");

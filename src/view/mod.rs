@@ -83,6 +83,9 @@ pub struct PictureFile {
     pub aspect: f64,
 }
 
+/// So many lines that page 1 does not have are worth drawing behind it.
+const WORTH_DRAWING: usize = 3;
+
 /// Builds the report.
 pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let Material { job, shop, .. } = material;
@@ -105,7 +108,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             words.say("kind-of-report"),
             words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
         ],
-        draw_measures: drawn > front.figures.len() || !front.more.is_empty(),
+        draw_measures: drawn >= front.figures.len() + WORTH_DRAWING,
         front,
         complaint: front::shortened(&job.complaint)
             .map_or_else(String::new, |_| job.complaint.clone()),

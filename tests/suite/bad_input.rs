@@ -823,3 +823,88 @@ fn an_output_folder_that_does_not_exist() {
         found.err
     );
 }
+
+#[test]
+fn decimal_commas_in_a_list_are_told() {
+    spoiled(
+        "baseline.toml",
+        "value = 12.8",
+        "values = [12,8, 13,4]",
+        "these 4 whole numbers look like 2 with a comma inside",
+        "write a decimal point",
+    );
+    // As many as were planned, twice: three of three in each run.
+    let folder = Folder::copy_of("mill-gearbox");
+    folder.replace("baseline.toml", "[9.8, 10.4, 10.1]", "[9,8,10,4,10,1]");
+    let line = folder.line("baseline.toml", "9,8");
+    expect(
+        &folder.check(),
+        &format!("baseline.toml:{line}"),
+        "these 6 whole numbers look like 3",
+        "such as 12.8",
+    );
+    // Whole readings are none.
+    let folder = frost_fan();
+    folder.replace("baseline.toml", "value = 12.8", "values = [12, 13]");
+    assert_eq!(folder.check().code, 0);
+}
+
+#[test]
+fn a_time_below_nothing_is_a_slip() {
+    spoiled(
+        "retest.toml",
+        "value = 2.4",
+        "value = -2.4",
+        "cannot show less than nothing",
+        "check the number and its sign",
+    );
+}
+
+#[test]
+fn a_pair_of_one_picture_is_none() {
+    let folder = frost_fan();
+    let picture = fs::read(folder.file("photos/filter-before.jpg")).unwrap();
+    folder.write("photos/filter-after.jpg", picture);
+    let line = folder.line("retest.toml", "photos/filter-after.jpg");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}"),
+        "shows one and the same picture",
+        "taken at the retest",
+    );
+}
+
+#[test]
+fn a_language_without_words_is_told() {
+    let folder = frost_fan();
+    folder.write(
+        "shop.toml",
+        folder.read("shop.toml") + "language = \"fr\"\n",
+    );
+    let line = folder.line("shop.toml", "language");
+    expect(
+        &folder.check(),
+        &format!("shop.toml:{line}"),
+        "no words for the language `fr`",
+        "en, en-US, es",
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn a_folder_in_which_a_seal_is_being_made_is_left_alone() {
+    let folder = frost_fan();
+    let held = retestify::files::hold(&folder.path()).unwrap();
+    let path = folder.path();
+    let args = ["seal", "baseline", path.to_str().unwrap()];
+    let refused = run(&args);
+    assert_eq!(refused.code, 2, "{}", refused.err);
+    assert!(
+        refused.err.contains("another command is at work"),
+        "{}",
+        refused.err
+    );
+    assert!(!folder.listing().contains(&"seals".to_owned()));
+    drop(held);
+    assert_eq!(run(&args).code, 0);
+}

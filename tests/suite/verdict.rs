@@ -32,3 +32,76 @@ fn an_improvement_that_is_shown_to_be_absent_is_no_missed_limit() {
         "{text}"
     );
 }
+
+/// What is said beside the verdict of a folder, by name.
+fn reservations(folder: &Folder) -> Vec<String> {
+    let (_, result) = result(folder);
+    let all = result["reservations"].as_array().unwrap();
+    all.iter()
+        .map(|one| one["what"].as_str().unwrap().to_owned())
+        .collect()
+}
+
+#[test]
+fn repeats_other_than_planned_are_said() {
+    let folder = Folder::copy_of("bakery-chiller");
+    assert!(!reservations(&folder).contains(&"repeats-differ".to_owned()));
+    let plan = folder.read("limits.toml");
+    folder.write("limits.toml", plan.replace("repeats = 3", "repeats = 4"));
+    assert!(reservations(&folder).contains(&"repeats-differ".to_owned()));
+}
+
+/// 1874.2 h before and 1878.9 h after: 4.7 h, of which 4 were the run-in. A meter that
+/// shows 1875.0 contradicts it by more than the hour in which some meters step.
+#[test]
+fn a_meter_behind_the_run_in_is_said() {
+    let folder = Folder::copy_of("frost-fan");
+    assert!(!reservations(&folder).contains(&"meter-behind-run-in".to_owned()));
+    folder.replace("retest.toml", "value = 1878.9", "value = 1875.0");
+    assert!(reservations(&folder).contains(&"meter-behind-run-in".to_owned()));
+}
+
+/// Something required got worse: no better instrument settles that.
+#[test]
+fn what_got_worse_is_not_settled_by_a_better_instrument() {
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace("baseline.toml", "value = 12.8", "value = 2.4");
+    folder.replace("retest.toml", "value = 2.4", "value = 3.4");
+    folder.replace("limits.toml", "improve_percent = 50\n", "");
+    let told = folder.check();
+    assert_eq!(told.code, 3, "{}", told.out);
+    let text = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains("Something that had to hold got worse"),
+        "{text}"
+    );
+    assert!(text.contains("Find out first why it got worse."), "{text}");
+    assert!(!text.contains("more exact instrument"), "{text}");
+}
+
+/// Every bar of a chart may be nothing.
+#[test]
+fn cylinders_that_all_show_nothing_have_a_chart() {
+    let folder = Folder::copy_of("frost-fan");
+    for file in ["baseline.toml", "retest.toml"] {
+        let mut text = String::new();
+        for line in folder.read(file).lines() {
+            let cut = line.split(", value =").next().unwrap();
+            let row = line.contains("cylinder =");
+            text += &if row {
+                format!("{cut}, value = 0 }},\n")
+            } else {
+                format!("{line}\n")
+            };
+        }
+        folder.write(file, text);
+    }
+    let limits = folder.read("limits.toml").replace(
+        "min = -6.0\nmax = 6.0\nrequired = true\nfront = true\nsource",
+        "better = \"lower\"\n# source",
+    );
+    folder.write("limits.toml", limits);
+    let path = folder.path();
+    let made = run(&["report", path.to_str().unwrap()]);
+    assert_eq!(made.code, 0, "{}", made.err);
+}
