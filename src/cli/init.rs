@@ -33,8 +33,8 @@ const PICKUP: &str = r#"
 id = "pickup"
 kind = "Crank speed pickup"
 unit = "rpm"
-accuracy = 0.6
-resolution = 0.1
+# accuracy = 0.6
+# resolution = 0.1
 "#;
 
 const CYLINDER_MEASURE: &str = r#"
@@ -44,10 +44,9 @@ name = "Cylinder contribution"
 kind = "cylinders"                    # one value for each cylinder
 test = "running-contribution"
 unit = "rpm"
-min = -6.0
-max = 6.0
+# min = -6.0
+# max = 6.0
 required = true
-front = true
 source = ""
 meaning = "How evenly the cylinders push; 0 is perfectly even"
 

@@ -36,9 +36,17 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
         let fresh = run(&["check", path]);
         assert_eq!(fresh.code, 2, "an empty form is no job");
         for line in fresh.err.lines().filter(|line| line.starts_with("error: ")) {
-            let wanting = ["is missing", "there is no value", "is empty"];
+            let wanting = [
+                "is missing",
+                "there is no value",
+                "is empty",
+                "says nothing of its errors",
+                "has no limit",
+                "has no window",
+            ];
             assert!(wanting.iter().any(|words| line.contains(words)), "{line}");
         }
+        assert!(fresh.err.contains("has no limit"), "no limit is invented");
         for file in [
             "shop.toml",
             "job.toml",
@@ -62,7 +70,19 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
 
 /// Fills in one line of a form as a technician would.
 fn fill_in(line: &str) -> String {
-    let wanted = ["started", "finished", "by =", "value =", "ambient", "soak"];
+    let wanted = [
+        "started",
+        "finished",
+        "by =",
+        "value =",
+        "ambient",
+        "soak",
+        "accuracy",
+        "resolution",
+        "min =",
+        "max =",
+        "window",
+    ];
     match line.strip_prefix("# ") {
         Some(rest) if wanted.iter().any(|key| rest.starts_with(key)) => rest.to_owned(),
         _ => line

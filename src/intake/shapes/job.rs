@@ -13,7 +13,7 @@ pub struct JobFile {
     /// Version of the format: 1.
     #[schemars(range(min = 1, max = 1))]
     pub format: u32,
-    /// The job's number in your books.
+    /// The job's number in your books, of at most 60 letters.
     #[schemars(length(min = 1, max = 60))]
     pub job: String,
     /// What the customer complains of, in the customer's words.

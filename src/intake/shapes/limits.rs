@@ -106,7 +106,8 @@ pub struct MeasureTable {
     /// the differences, and an exact signed-rank test stands beside it.
     #[serde(default)]
     pub paired: bool,
-    /// Where the limit comes from: a manual and its section, or an agreement.
+    /// Where the limit comes from: a manual and its section, or an agreement. Needed by
+    /// whatever has a limit.
     #[schemars(length(min = 1, max = 200))]
     pub source: Option<String>,
     /// How it is measured.
@@ -124,7 +125,8 @@ pub struct MeasureTable {
     #[schemars(length(max = 9))]
     pub hazards: Vec<HazardWord>,
     /// `true` to show it on the customer's page, which has room for five; with none
-    /// marked, the required ones are shown. Words are shown on the pages behind.
+    /// marked, the required ones are shown. What is required and not shown is counted
+    /// there. Words are shown on the pages behind.
     #[serde(default)]
     pub front: bool,
 }

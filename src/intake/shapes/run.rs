@@ -128,7 +128,8 @@ pub struct ReadingTable {
     /// The reading, for a measure in words.
     #[schemars(length(min = 1, max = 2000))]
     pub text: Option<String>,
-    /// The id of the instrument, as in `job.toml`.
+    /// The id of the instrument, as in `job.toml`. A figure with a unit needs it, or its own
+    /// `uncertainty`.
     #[schemars(length(min = 1, max = 40))]
     pub instrument: Option<String>,
     /// The id of the watch that timed `clear_seconds`. Without it the time counts
