@@ -21,7 +21,7 @@ pub fn text(report: &Report) -> String {
             let _ = writeln!(out, "{style}{wrapped}{style:#}");
         }
     };
-    line(&report.title, FAINT);
+    line(&report.sheet.title, FAINT);
     line("", Style::new());
     line(&format!("{}. {}", front.mark, front.headline), BOLD);
     line(&front.sealed, FAINT);
@@ -42,7 +42,7 @@ pub fn text(report: &Report) -> String {
         out += &conditions(report);
     }
     out += &seals(report);
-    out += &heading(&report.labels["not-shown"]);
+    out += &heading(&report.sheet.labels["not-shown"]);
     for sentence in &front.not_shown {
         for wrapped in textwrap::wrap(
             sentence,
@@ -56,7 +56,7 @@ pub fn text(report: &Report) -> String {
 
 /// The baseline before the work, as the slip shows it.
 pub fn baseline(slip: &Slip) -> String {
-    let label = |id: &str| slip.labels[id].as_str();
+    let label = |id: &str| slip.sheet.labels[id].as_str();
     let mut out = String::new();
     for row in &slip.about {
         for line in textwrap::wrap(
@@ -117,7 +117,7 @@ fn with_requirement(name: &str, required: &str) -> String {
 }
 
 fn measures(report: &Report) -> String {
-    let label = |id: &str| report.labels[id].as_str();
+    let label = |id: &str| report.sheet.labels[id].as_str();
     let head = ["measure", "baseline", "retest", "limit", "result"].map(label);
     let rows = report.measures.iter().map(|row| {
         [
@@ -132,7 +132,7 @@ fn measures(report: &Report) -> String {
 }
 
 fn cylinder_table(report: &Report, cylinders: &crate::view::CylinderTable) -> String {
-    let label = |id: &str| report.labels[id].as_str();
+    let label = |id: &str| report.sheet.labels[id].as_str();
     let head = ["cylinder", "baseline", "retest", "result"].map(label);
     let rows = cylinders.rows.iter().map(|row| {
         [
@@ -146,7 +146,7 @@ fn cylinder_table(report: &Report, cylinders: &crate::view::CylinderTable) -> St
 }
 
 fn conditions(report: &Report) -> String {
-    let label = |id: &str| report.labels[id].as_str();
+    let label = |id: &str| report.sheet.labels[id].as_str();
     let head = ["condition", "baseline", "retest", "comparison"].map(label);
     let rows = report.conditions.iter().map(|row| {
         [
@@ -161,7 +161,7 @@ fn conditions(report: &Report) -> String {
 
 /// When each stage was sealed, and the fingerprints.
 fn seals(report: &Report) -> String {
-    let mut out = heading(&report.labels["seals"]);
+    let mut out = heading(&report.sheet.labels["seals"]);
     if let [none] = &report.evidence[..1]
         && report.seals.is_empty()
     {

@@ -86,8 +86,8 @@ impl Document<'_> {
 
     fn shop(&self) -> &ShopHead {
         match self {
-            Self::Report(report) => &report.shop,
-            Self::Slip(slip) => &slip.shop,
+            Self::Report(report) => &report.sheet.shop,
+            Self::Slip(slip) => &slip.sheet.shop,
         }
     }
 
@@ -166,7 +166,14 @@ pub fn worksheet(
 ) -> Result<Vec<u8>, RenderFault> {
     let files = vec![("worksheet.json".to_owned(), json(worksheet))];
     let template = Template::default();
-    set(&template, "worksheet.typ", files, &worksheet.shop, issued).map(|printed| printed.bytes)
+    set(
+        &template,
+        "worksheet.typ",
+        files,
+        &worksheet.sheet.shop,
+        issued,
+    )
+    .map(|printed| printed.bytes)
 }
 
 /// Sets `template` from its file `main`, with `files` for it to read, in the colour

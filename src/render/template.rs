@@ -7,7 +7,7 @@ const FIXED: [&str; 2] = ["main.typ", "worksheet.typ"];
 
 /// The template's source files, by the path under which they import each other.
 /// The first is the main file of report and slip; `worksheet.typ` is one of its own.
-pub const SOURCES: [(&str, &str); 14] = [
+pub const SOURCES: [(&str, &str); 15] = [
     ("main.typ", include_str!("../../report-templates/main.typ")),
     (
         "report.typ",
@@ -29,6 +29,10 @@ pub const SOURCES: [(&str, &str); 14] = [
     ),
     ("desk.typ", include_str!("../../report-templates/desk.typ")),
     ("work.typ", include_str!("../../report-templates/work.typ")),
+    (
+        "photos.typ",
+        include_str!("../../report-templates/photos.typ"),
+    ),
     (
         "evidence.typ",
         include_str!("../../report-templates/evidence.typ"),

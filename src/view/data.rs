@@ -9,9 +9,9 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-/// The whole report.
+/// What every document has: language, paper, the fixed words, head and foot.
 #[derive(Debug, Serialize)]
-pub struct Report {
+pub struct Sheet {
     /// BCP 47 tag of the language.
     pub language: String,
     /// `a4` or `us-letter`, as typst names papers.
@@ -24,8 +24,16 @@ pub struct Report {
     pub foot: String,
     /// The shop.
     pub shop: ShopHead,
-    /// Job number and date of issue, line by line.
+    /// What the document is, and of which job, line by line.
     pub head: Vec<String>,
+}
+
+/// The whole report.
+#[derive(Debug, Serialize)]
+pub struct Report {
+    /// What every document has.
+    #[serde(flatten)]
+    pub sheet: Sheet,
     /// The customer's page.
     pub front: Front,
     /// The whole complaint, where the first page has only its start.
@@ -73,20 +81,9 @@ pub struct Report {
 /// The page that the customer takes home when the baseline is sealed.
 #[derive(Debug, Serialize)]
 pub struct Slip {
-    /// BCP 47 tag of the language.
-    pub language: String,
-    /// `a4` or `us-letter`, as typst names papers.
-    pub paper: &'static str,
-    /// The fixed words, by id.
-    pub labels: BTreeMap<String, String>,
-    /// Title of the document, for its metadata.
-    pub title: String,
-    /// Running foot, left: job and shop.
-    pub foot: String,
-    /// The shop.
-    pub shop: ShopHead,
-    /// Job number and date of issue, line by line.
-    pub head: Vec<String>,
+    /// What every document has.
+    #[serde(flatten)]
+    pub sheet: Sheet,
     /// What this page is.
     pub headline: String,
     /// What it is good for.

@@ -17,6 +17,7 @@ mod measures;
 mod photos;
 mod reasons;
 mod seals;
+mod sheet;
 mod slip;
 mod strips;
 mod together;
@@ -26,7 +27,7 @@ mod worksheet;
 
 use chrono::{DateTime, FixedOffset};
 
-use crate::job::{Job, Paper, Shop};
+use crate::job::{Job, Shop};
 use crate::judge::Judgement;
 
 pub use data::*;
@@ -88,26 +89,12 @@ const WORTH_DRAWING: usize = 3;
 
 /// Builds the report.
 pub fn report(material: &Material<'_>, words: &Words) -> Report {
-    let Material { job, shop, .. } = material;
-    let issued = figures::day(material.issued.date_naive(), words);
-    let number = words.say_with("job-number", &[("number", &job.number)]);
+    let job = material.job;
     let front = front::front(material, words);
     let measures = measures::rows(material, words);
     let drawn = measures.iter().filter(|row| row.strip.is_some()).count();
     Report {
-        language: words.language(),
-        paper: paper(shop),
-        labels: words.labels(),
-        title: words.say_with(
-            "title",
-            &[("number", &job.number), ("machine", &job.machine.name)],
-        ),
-        foot: format!("{number} · {}", shop.name),
-        shop: shop_head(shop, material.logo.as_ref()),
-        head: vec![
-            words.say("kind-of-report"),
-            words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
-        ],
+        sheet: sheet::issued(["title", "kind-of-report"], material, words),
         draw_measures: drawn >= front.figures.len() + WORTH_DRAWING,
         front,
         complaint: front::shortened(&job.complaint)
@@ -131,36 +118,4 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         steps: seals::steps(&material.sealing, material.signer.as_ref(), words),
         inputs: evidence::inputs(material, words),
     }
-}
-
-/// The paper, as typst names it.
-fn paper(shop: &Shop) -> &'static str {
-    match shop.paper {
-        Paper::A4 => "a4",
-        Paper::UsLetter => "us-letter",
-    }
-}
-
-fn shop_head(shop: &Shop, logo: Option<&PictureFile>) -> ShopHead {
-    ShopHead {
-        name: shop.name.clone(),
-        lines: shop_lines(shop),
-        logo: logo.map(|logo| Logo {
-            path: logo.path.clone(),
-            aspect: logo.aspect,
-        }),
-        accent: shop.accent.map(|accent| accent.to_string()),
-    }
-}
-
-fn shop_lines(shop: &Shop) -> Vec<String> {
-    let contact: Vec<&str> = [&shop.phone, &shop.email]
-        .into_iter()
-        .flatten()
-        .map(String::as_str)
-        .collect();
-    let mut lines = vec![shop.address.join(", "), contact.join(" · ")];
-    lines.extend(shop.licence.clone());
-    lines.retain(|line| !line.is_empty());
-    lines
 }

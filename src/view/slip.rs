@@ -7,8 +7,9 @@ use super::figures;
 use super::limits;
 use super::measures::{found, of_tries, required};
 use super::seals::{self, SealStage};
+use super::sheet;
 use super::words::Words;
-use super::{paper, shop_head};
+
 use crate::job::{DecisionRule, Kind, Scale};
 use crate::judge::{Comparison, Finding};
 
@@ -18,9 +19,7 @@ const ROWS: usize = 14;
 /// Builds the slip from a job as it stood at drop-off. `qr` are the rows of the QR
 /// code of the first seal, of dark and light modules.
 pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
-    let Material { job, shop, .. } = material;
-    let issued = figures::day(material.issued.date_naive(), words);
-    let number = words.say_with("job-number", &[("number", &job.number)]);
+    let job = material.job;
     let mut rows: Vec<SlipRow> = rows(material, words);
     let more = rows.len().saturating_sub(ROWS);
     rows.truncate(ROWS);
@@ -33,19 +32,7 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
         .next_back();
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Slip {
-        language: words.language(),
-        paper: paper(shop),
-        labels: words.labels(),
-        title: words.say_with(
-            "slip-title",
-            &[("number", &job.number), ("machine", &job.machine.name)],
-        ),
-        foot: format!("{number} · {}", shop.name),
-        shop: shop_head(shop, material.logo.as_ref()),
-        head: vec![
-            words.say("kind-of-slip"),
-            words.say_with("head-issued", &[("number", &number), ("issued", &issued)]),
-        ],
+        sheet: sheet::issued(["slip-title", "kind-of-slip"], material, words),
         headline: words.say("slip-headline"),
         lead: words.say("slip-lead"),
         about: about(material, words),

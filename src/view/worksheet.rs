@@ -1,38 +1,25 @@
 //! The worksheet: a form to fill in by hand at the machine, in the order in which
 //! a technician works round it, baseline and retest side by side.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
-use super::data::{Pair, ShopHead};
+use super::data::{Pair, Sheet};
 use super::desk;
 use super::evidence;
 use super::front::shortened;
 use super::limits;
 use super::measures::required;
+use super::sheet::sheet;
 use super::words::Words;
-use super::{paper, shop_head};
 use crate::job::{Condition, ConditionKind, Harder, Kind, Measure, Plan, Scale, Shop, SmokeLimits};
 use crate::quantity::Dimension;
 
 /// What the template of the worksheet gets. Every string is final.
 #[derive(Debug, Serialize)]
 pub struct Worksheet {
-    /// BCP 47 tag of the language.
-    pub language: String,
-    /// `a4` or `us-letter`, as typst names papers.
-    pub paper: &'static str,
-    /// The fixed words, by id.
-    pub labels: BTreeMap<String, String>,
-    /// Title of the document, for its metadata.
-    pub title: String,
-    /// Running foot, left: job and shop.
-    pub foot: String,
-    /// The shop.
-    pub shop: ShopHead,
-    /// What the page is, and of which job.
-    pub head: Vec<String>,
+    /// What every document has.
+    #[serde(flatten)]
+    pub sheet: Sheet,
     /// Machine and customer.
     pub about: Vec<Pair>,
     /// The complaint, or its start where it is long.
@@ -79,19 +66,13 @@ pub struct Field {
 
 /// Builds the worksheet.
 pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
-    let number = words.say_with("job-number", &[("number", &plan.number)]);
-    let title = [
-        ("number", plan.number.as_str()),
-        ("machine", &plan.machine.name),
-    ];
     Worksheet {
-        language: words.language(),
-        paper: paper(shop),
-        labels: words.labels(),
-        title: words.say_with("sheet-title", &title),
-        foot: format!("{number} · {}", shop.name),
-        shop: shop_head(shop, None),
-        head: vec![words.say("sheet-kind"), number],
+        sheet: sheet(
+            ["sheet-title", "sheet-kind"],
+            [&plan.number, &plan.machine.name],
+            shop,
+            words,
+        ),
         about: desk::identity(&plan.customer, &plan.machine, plan.received, words),
         complaint: shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
         reminders: [

@@ -1,0 +1,76 @@
+//! What every document has: language, paper, the fixed words, head and foot.
+
+use super::data::{Logo, Sheet, ShopHead};
+use super::figures;
+use super::words::Words;
+use super::{Material, PictureFile};
+use crate::job::{Paper, Shop};
+
+/// The sheet of a document that is not issued, whose title and kind have these ids: of
+/// the job of this number, on this machine.
+pub fn sheet(
+    [title, kind]: [&str; 2],
+    [number, machine]: [&str; 2],
+    shop: &Shop,
+    words: &Words,
+) -> Sheet {
+    let job = words.say_with("job-number", &[("number", number)]);
+    Sheet {
+        language: words.language(),
+        paper: paper(shop),
+        labels: words.labels(),
+        title: words.say_with(title, &[("number", number), ("machine", machine)]),
+        foot: format!("{job} · {}", shop.name),
+        shop: shop_head(shop, None),
+        head: vec![words.say(kind), job],
+    }
+}
+
+/// The sheet of a document that is issued, with the day and the shop's logo.
+pub fn issued(ids: [&str; 2], material: &Material<'_>, words: &Words) -> Sheet {
+    let Material { job, shop, .. } = material;
+    let mut sheet = sheet(ids, [&job.number, &job.machine.name], shop, words);
+    sheet.shop = shop_head(shop, material.logo.as_ref());
+    let day = figures::day(material.issued.date_naive(), words);
+    sheet.head = vec![
+        words.say(ids[1]),
+        words.say_with(
+            "head-issued",
+            &[("number", &sheet.head[1]), ("issued", &day)],
+        ),
+    ];
+    sheet
+}
+
+/// The paper, as typst names it.
+fn paper(shop: &Shop) -> &'static str {
+    match shop.paper {
+        Paper::A4 => "a4",
+        Paper::UsLetter => "us-letter",
+    }
+}
+
+/// The letterhead.
+fn shop_head(shop: &Shop, logo: Option<&PictureFile>) -> ShopHead {
+    ShopHead {
+        name: shop.name.clone(),
+        lines: shop_lines(shop),
+        logo: logo.map(|logo| Logo {
+            path: logo.path.clone(),
+            aspect: logo.aspect,
+        }),
+        accent: shop.accent.map(|accent| accent.to_string()),
+    }
+}
+
+fn shop_lines(shop: &Shop) -> Vec<String> {
+    let contact: Vec<&str> = [&shop.phone, &shop.email]
+        .into_iter()
+        .flatten()
+        .map(String::as_str)
+        .collect();
+    let mut lines = vec![shop.address.join(", "), contact.join(" · ")];
+    lines.extend(shop.licence.clone());
+    lines.retain(|line| !line.is_empty());
+    lines
+}
