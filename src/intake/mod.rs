@@ -29,7 +29,7 @@ use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 
 use crate::files::{Digest, Input, ReadFault, Source, nearest_above};
-use crate::job::{Job, Plan, Shop, Work};
+use crate::job::{Job, Limits, Plan, Shop, Work};
 
 pub use fault::{Fault, Faults};
 pub use picture::Picture;
@@ -137,64 +137,28 @@ pub fn read(
         texts, mut faults, ..
     } = reader;
 
-    let mut pictures = Vec::new();
-    let mut recordings = Vec::new();
+    let (mut pictures, mut recordings) = (Vec::new(), Vec::new());
     if matches!(depth, Depth::Whole | Depth::Baseline) {
-        let before = baseline.as_ref().map(photos_of_run);
-        let after = retest.as_ref().map(photos_of_run);
-        let between = work
-            .as_ref()
-            .map(|(document, shape)| (document, shape.photo.as_slice()));
-        let named: Vec<_> = [before, between, after].into_iter().flatten().collect();
-        pictures = photos::read(source, &named, &mut faults);
-        if whole {
-            photos::check_pairs(before, between, after, &pictures, &mut faults);
-        }
-        let tables = [
-            baseline
-                .as_ref()
-                .map(|(document, shape)| (document, &shape.recording)),
-            work.as_ref()
-                .map(|(document, shape)| (document, &shape.recording)),
-            retest
-                .as_ref()
-                .map(|(document, shape)| (document, &shape.recording)),
-        ];
-        let mut seen = BTreeSet::new();
-        for (document, tables) in tables.into_iter().flatten() {
-            let read = recordings::read(source, document, tables, &mut seen, &mut faults);
-            recordings.extend(read);
-        }
+        let named = Media::of(&baseline, &work, &retest);
+        pictures = named.pictures(source, &mut faults);
+        recordings = named.recordings(source, &mut faults);
     }
-
-    let head_parts = job.and_then(|(document, shape)| {
-        job::head(&document, shape, &mut faults)
-            .filter(|_| document.is_sound())
-            .map(|head| (document, head))
-    });
+    let (head, limits) = fixed(job, limits, &mut faults);
     if let (Some((document, head)), Some((_, before)), Some((_, after))) =
-        (&head_parts, &baseline, &retest)
+        (&head, &baseline, &retest)
     {
         job::calibrated_between(document, head, before.started, after.started, &mut faults);
     }
-    let head = head_parts.map(|(_, head)| head);
-    let machine = head.as_ref().map(|head| &head.machine);
-    let limits_parts = limits.and_then(|(document, shape)| {
-        limits::limits(&document, shape, machine, &mut faults)
-            .filter(|_| document.is_sound())
-            .map(|limits| (document, limits))
-    });
+    let head = head.map(|(_, head)| head);
 
     // Without sound limits and instruments nothing can be said of the readings;
     // the times and the work can still be looked at.
-    let bench = match (&head, &limits_parts) {
-        (Some(head), Some((_, limits))) => Some(run::Bench {
-            instruments: &head.instruments,
-            cylinders: head.machine.cylinders,
-            limits,
-        }),
-        _ => None,
-    };
+    let bench = head.as_ref().zip(limits.as_ref());
+    let bench = bench.map(|(head, limits)| run::Bench {
+        instruments: &head.instruments,
+        cylinders: head.machine.cylinders,
+        limits,
+    });
     let baseline_run = baseline
         .as_ref()
         .zip(bench.as_ref())
@@ -225,14 +189,8 @@ pub fn read(
     };
 
     if faults.is_empty()
-        && let (Some(head), Some((_, limits)), Some(baseline), Some(work), Some(retest), Some(shop)) = (
-            head,
-            limits_parts,
-            baseline_run,
-            work_done,
-            retest_run,
-            shop,
-        )
+        && let (Some(head), Some(limits), Some(baseline), Some(work), Some(retest), Some(shop)) =
+            (head, limits, baseline_run, work_done, retest_run, shop)
     {
         let mut job = Job {
             number: head.number,
@@ -279,14 +237,9 @@ pub fn plan(
     let head = reader.file::<shapes::JobFile>("job.toml");
     let limits = reader.file::<shapes::LimitsFile>("limits.toml");
     let mut faults = reader.faults;
-    let head = head.and_then(|(document, shape)| {
-        job::head(&document, shape, &mut faults).filter(|_| document.is_sound())
-    });
-    let machine = head.as_ref().map(|head| &head.machine);
-    let limits =
-        limits.and_then(|(document, shape)| limits::limits(&document, shape, machine, &mut faults));
+    let (head, limits) = fixed(head, limits, &mut faults);
     if faults.is_empty()
-        && let (Some(head), Some(limits), Some(shop)) = (head, limits, shop)
+        && let (Some((_, head)), Some(limits), Some(shop)) = (head, limits, shop)
     {
         let plan = Plan {
             number: head.number,
@@ -303,8 +256,73 @@ pub fn plan(
     Err(faults)
 }
 
-fn photos_of_run((document, shape): &(Document, shapes::RunFile)) -> photos::Named<'_> {
-    (document, &shape.photo)
+/// A file as it was read, where it could be.
+type Parsed<T> = Option<(Document, T)>;
+
+/// What is fixed before anything is measured.
+fn fixed(
+    job: Parsed<shapes::JobFile>,
+    limits: Parsed<shapes::LimitsFile>,
+    faults: &mut Faults,
+) -> (Parsed<job::Head>, Option<Limits>) {
+    let head = job.and_then(|(document, shape)| {
+        job::head(&document, shape, faults)
+            .filter(|_| document.is_sound())
+            .map(|head| (document, head))
+    });
+    let machine = head.as_ref().map(|(_, head)| &head.machine);
+    let limits = limits.and_then(|(document, shape)| {
+        limits::limits(&document, shape, machine, faults).filter(|_| document.is_sound())
+    });
+    (head, limits)
+}
+
+/// The photos and recordings that the three files name which can name some: baseline,
+/// work, retest.
+struct Media<'a> {
+    photos: [Option<photos::Named<'a>>; 3],
+    recordings: [Option<(&'a Document, &'a [shapes::RecordingTable])>; 3],
+}
+
+impl<'a> Media<'a> {
+    fn of(
+        baseline: &'a Parsed<shapes::RunFile>,
+        work: &'a Parsed<shapes::WorkFile>,
+        retest: &'a Parsed<shapes::RunFile>,
+    ) -> Self {
+        let (before, between, after) = (baseline.as_ref(), work.as_ref(), retest.as_ref());
+        Self {
+            photos: [
+                before.map(|(document, shape)| (document, shape.photo.as_slice())),
+                between.map(|(document, shape)| (document, shape.photo.as_slice())),
+                after.map(|(document, shape)| (document, shape.photo.as_slice())),
+            ],
+            recordings: [
+                before.map(|(document, shape)| (document, shape.recording.as_slice())),
+                between.map(|(document, shape)| (document, shape.recording.as_slice())),
+                after.map(|(document, shape)| (document, shape.recording.as_slice())),
+            ],
+        }
+    }
+
+    fn pictures(&self, source: &dyn Source, faults: &mut Faults) -> Vec<Picture> {
+        let [before, between, after] = self.photos;
+        let named: Vec<_> = self.photos.into_iter().flatten().collect();
+        let pictures = photos::read(source, &named, faults);
+        photos::check_pairs(before, between, after, &pictures, faults);
+        pictures
+    }
+
+    fn recordings(&self, source: &dyn Source, faults: &mut Faults) -> Vec<Recorded> {
+        let mut seen = BTreeSet::new();
+        let mut found = Vec::new();
+        for (document, tables) in self.recordings.into_iter().flatten() {
+            found.extend(recordings::read(
+                source, document, tables, &mut seen, faults,
+            ));
+        }
+        found
+    }
 }
 
 /// The `shop.toml` that serves the job folder at `folder`: its own, or the one
@@ -348,7 +366,7 @@ impl Reader<'_> {
         }
     }
 
-    fn file<T: DeserializeOwned + JsonSchema>(&mut self, name: &str) -> Option<(Document, T)> {
+    fn file<T: DeserializeOwned + JsonSchema>(&mut self, name: &str) -> Parsed<T> {
         match self.source.read(name, TEXT_LIMIT) {
             Ok(input) => {
                 let parsed = self.parse(&input);
@@ -363,7 +381,7 @@ impl Reader<'_> {
         }
     }
 
-    fn parse<T: DeserializeOwned + JsonSchema>(&mut self, input: &Input) -> Option<(Document, T)> {
+    fn parse<T: DeserializeOwned + JsonSchema>(&mut self, input: &Input) -> Parsed<T> {
         Document::read(&input.name, &input.bytes, self.printable, &mut self.faults)
     }
 }

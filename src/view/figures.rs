@@ -43,21 +43,23 @@ pub fn written(quantity: Quantity, words: &Words) -> String {
 
 /// The same figure in the units that the shop has stand beside its own, in parentheses,
 /// with a space before; empty where there is none.
-///
-/// It gets as many decimals as the last digit of the first is worth (NIST SP 811, B.7).
 fn second(value: f64, decimals: u32, unit: &Unit, words: &Words) -> String {
-    let Some(other) = words
-        .second_units()
-        .and_then(|system| system.counterpart(unit))
-    else {
-        return String::new();
-    };
-    let step = unit.difference_to_si(10f64.powi(-(decimals as i32)));
-    let step = other.difference_from_si(step);
-    let decimals = (0..6).find(|d| 10f64.powi(-d) <= step * 1.001).unwrap_or(6);
-    let value = other.from_si(unit.to_si(value));
-    let figure = decimal(value, decimals as u32, words);
-    format!(" ({})", with_unit(&figure, other.symbol()))
+    let system = words.second_units();
+    let other = system.and_then(|system| system.counterpart(unit));
+    other.map_or_else(String::new, |other| {
+        format!(" ({})", converted(value, decimals, unit, other, words))
+    })
+}
+
+/// A figure written with `decimals` in one unit, in another one: with as many decimals as
+/// its last digit is worth (NIST SP 811, B.7), and at least two digits.
+fn converted(value: f64, decimals: u32, from: &Unit, to: &Unit, words: &Words) -> String {
+    let step = to.difference_from_si(from.difference_to_si(10f64.powi(-(decimals as i32))));
+    let value = to.from_si(from.to_si(value));
+    let worth = (0..6).find(|decimals| 10f64.powi(-decimals) <= step * 1.001);
+    let two = decimals_for(value.abs(), 2).unwrap_or(0);
+    let figure = decimal(value, two.max(worth.unwrap_or(6) as u32), words);
+    with_unit(&figure, to.symbol())
 }
 
 /// A difference in SI units, in the unit of differences of `unit`: `3 K`.
@@ -75,10 +77,8 @@ pub fn written_in(quantity: Quantity, unit: &Unit, words: &Words) -> String {
     if quantity.unit() == unit {
         return written(quantity, words);
     }
-    let figure = with_unit(
-        &as_written(unit.from_si(quantity.si()), words),
-        unit.symbol(),
-    );
+    let decimals = decimals_of(quantity.written());
+    let figure = converted(quantity.written(), decimals, quantity.unit(), unit, words);
     // The other unit was the one in which it was written: that is worth more.
     if words.second_units().is_some() {
         let other = with_unit(
@@ -300,6 +300,7 @@ pub fn bytes(size: u64, words: &Words) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::System;
 
     fn unit(symbol: &str) -> &'static Unit {
         Unit::named(symbol).unwrap()
@@ -378,6 +379,47 @@ mod tests {
                 &Words::english()
             ),
             "2.4\u{A0}s"
+        );
+    }
+
+    /// By hand, with 1 psi = 6.894 757 kPa (NIST SP 811, B.8): 20 kPa are 2.9007 psi, of
+    /// which the last digit of 20 is worth 0.15; 12.0 kPa are 1.7405, 24 bar 348.09 psi;
+    /// −1.5 °C are 29.3 °F; a difference of 3 K is one of 5.4 F-degrees.
+    #[test]
+    fn a_figure_in_the_other_units_has_no_more_digits_than_it_is_worth() {
+        let us = Words::english().with_second_units(Some(System::UsCustomary));
+        let wrote = |value, symbol| {
+            let text = written(Quantity::new(value, unit(symbol)).unwrap(), &us);
+            text.replace(NBSP, " ")
+        };
+        assert_eq!(wrote(20.0, "kPa"), "20 kPa (2.9 psi)");
+        assert_eq!(wrote(24.0, "bar"), "24 bar (348 psi)");
+        assert_eq!(wrote(-1.5, "°C"), "−1.5 °C (29.3 °F)");
+        assert_eq!(wrote(0.4, "mm"), "0.4 mm (0.016 in)");
+        assert_eq!(wrote(12.5, "s"), "12.5 s");
+        assert_eq!(
+            difference(3.0, unit("°C"), &us).replace(NBSP, " "),
+            "3 K (5.4 Δ°F)"
+        );
+        let si = Words::english().with_second_units(Some(System::Si));
+        let psi = Quantity::new(100.0, unit("psi")).unwrap();
+        assert_eq!(written(psi, &si).replace(NBSP, " "), "100 psi (689 kPa)");
+        assert_eq!(
+            written_in(psi, unit("kPa"), &si).replace(NBSP, " "),
+            "689 kPa (100 psi)"
+        );
+    }
+
+    #[test]
+    fn the_decimal_sign_is_that_of_the_language() {
+        let spanish = Words::of("es", None).unwrap();
+        assert_eq!(
+            value_pm(&estimate(12.8, 0.203), unit("s"), None, &spanish),
+            "12,80\u{A0}±\u{A0}0,20"
+        );
+        assert_eq!(
+            money(Decimal::new(12345678, 2), Currency::EUR, &spanish),
+            "EUR\u{A0}123\u{202F}456,78"
         );
     }
 
