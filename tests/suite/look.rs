@@ -7,6 +7,7 @@ use image::{ImageFormat, Rgba, RgbaImage};
 use lopdf::{Document, Object};
 
 use crate::folder::{Folder, Run, run};
+use crate::pages;
 
 /// Relative luminance by WCAG 2.2, of channels from 0 to 255.
 fn luminance(channels: [f64; 3]) -> f64 {
@@ -304,4 +305,63 @@ fn every_drawing_says_its_figures() {
         ]),
         "{alternatives:?}"
     );
+}
+
+/// A shop says one thing in its own words, on every document.
+#[test]
+fn a_shops_own_words_take_the_place_of_some() {
+    let folder = Folder::copy_of("frost-fan");
+    let own = tempfile::tempdir().unwrap();
+    let words = "# ours\nmark-verified = Shown to hold\nlabel-slip-fingerprint = Our seal\n";
+    fs::write(own.path().join("en.ftl"), words).unwrap();
+    let template = own.path().to_str().unwrap();
+    let path = folder.path();
+    let path = path.to_str().unwrap();
+    for command in [&["seal", "baseline", path][..], &["report", path]] {
+        let made = run(&[command, &["--template", template]].concat());
+        assert_eq!(made.code, 0, "{}", made.err);
+    }
+    let text = |name| pages::texts(&fs::read(folder.file(name)).unwrap()).concat();
+    assert!(text("report.pdf").contains("Showntohold"));
+    assert!(text("slip.pdf").contains("Ourseal"));
+}
+
+#[test]
+fn own_words_that_cannot_be_used_name_file_and_line() {
+    let folder = Folder::copy_of("frost-fan");
+    let own = tempfile::tempdir().unwrap();
+    let template = own.path().to_str().unwrap();
+    for (words, message) in [
+        (
+            "title = T\nmark-verifid = X\n",
+            "line 2: the program has no message `mark-verifid`",
+        ),
+        (
+            "call = Ring { $number }\n",
+            "line 1: `call` has no variable `$number`",
+        ),
+        ("call\n", "line 1: this cannot be read"),
+    ] {
+        fs::write(own.path().join("en.ftl"), words).unwrap();
+        let made = report(&folder, &["--template", template]);
+        assert_eq!(made.code, 2, "{}", made.err);
+        for part in ["en.ftl", message, "with its variables"] {
+            assert!(made.err.contains(part), "`{part}` in {}", made.err);
+        }
+        assert!(!folder.listing().contains(&"report.pdf".to_owned()));
+    }
+}
+
+/// Spanish pages have Spanish figures and dates, and the other units where there are some.
+#[test]
+fn a_page_in_another_language_and_with_other_units() {
+    let folder = with_shop("language = \"es\"\nsecond_units = \"us-customary\"");
+    let text = pages::texts(&pdf(&folder, &[])).concat();
+    // 9.6 s before; 4.6 °C are 40.3 °F.
+    for part in ["9,6s", "3demarzode2026", "(40,3°F)", "Lapruebafinal"] {
+        assert!(text.contains(part), "`{part}` in {text}");
+    }
+    let document = Document::load_mem(&fs::read(folder.file("report.pdf")).unwrap()).unwrap();
+    let language = document.catalog().unwrap().get(b"Lang").unwrap();
+    assert_eq!(lopdf::decode_text_string(language).unwrap(), "es");
 }
