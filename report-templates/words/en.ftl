@@ -54,7 +54,7 @@ label-about = The job
 label-complaint = The complaint in full
 label-measures = Every measure
 label-glance = Before and after, at a glance
-label-measures-note = Values are given with their expanded uncertainty at about 95 % coverage. The change is retest minus baseline.
+label-measures-note = Values are given with their expanded uncertainty at about 95 % coverage. The change is retest minus baseline. Under a result stands the probability that the true value is inside the limit; under a count, the interval in which the share of passes lies with 95 % confidence.
 label-measure = Measure
 label-baseline = Baseline
 label-retest = Retest
@@ -132,7 +132,7 @@ headline-undecided-unknown = It cannot be shown that the two runs were alike, so
 headline-undecided = These tests do not settle it.
 headline-undecided-worse = Something that had to hold got worse, so this is not settled.
 headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
-lead-tested = { $machine } was tested again on { $day }, after the work.
+lead-tested = Tested again on { $day }, after the work: { $machine }.
 lead-figure = { $name }: { $after }; before the work it was { $before }.
 settle-conditions = A retest under conditions like those of the baseline would settle it.
 settle-worse = Find out first why it got worse.
@@ -157,7 +157,7 @@ not-needed-estimate = Not needed: { $what }, { $amount } by the estimate of { $b
 work-charged = Charged for this work: { $total }.
 promises-nothing = The verdict is about this machine at this retest. It promises no duration.
 signs-for-shop = For the shop: { $name }
-signs-for-customer = Received: { $name }
+signs-for-customer = Received by: { $name }
 cylinders-inside = { $name }, cylinders inside the limit
 cylinders-each = each { $limit }
 smoke-opacity-over = { $name }, opacity over { $path }
@@ -213,8 +213,8 @@ limit-at-most = at most { $max }
 limit-at-least = at least { $min }
 limit-between = { $min } to { $max }
 limit-and = {" "}and{" "}
-limit-lower-by = at least { $amount } lower
-limit-higher-by = at least { $amount } higher
+limit-lower-by = at least { $amount } lower than before
+limit-higher-by = at least { $amount } higher than before
 limit-passes = at least { $min }
 limit-none = none
 limit-source = { $limit } ({ $source })
@@ -222,7 +222,7 @@ zone-pass = pass
 zone-conditional-pass = conditional pass
 zone-conditional-fail = conditional fail
 zone-fail = fail
-gain = improvement: { $zone }
+gain = improvement asked for: { $zone }
 gain-unknown = cannot be told
 change-improved = improved
 change-apparent = better, but not under like conditions
@@ -232,6 +232,7 @@ change-common = without the common error
 change-paired = { $pairs } pairs, signed-rank test p { $p }
 change-paired-few = { $pairs } pairs, too few for a rank test
 change-inside = changed, within its limits
+change-outside-inside = was outside its limits, is inside them
 change-came-inside = came within its limits, by less than can be told for certain
 change-went-outside = left its limits, by less than can be told for certain
 change-neither = changed, neither nearer to its limits nor farther
@@ -242,14 +243,18 @@ outcome-narrow = meets it narrowly
 outcome-undecided = too near to tell
 outcome-fail = does not meet it
 outcome-none = for information
-probability = { $p } inside
-count-interval = 95 % interval after: { $low } to { $high } %
+probability = inside: { $p }
+count-interval = share after: { $low } to { $high } %
+see-cylinders = see “Cylinder by cylinder”
+read-with = With { $ids }
+plain-id = { $id }
+overdue-id = { $id } (calibration overdue)
 
 ## The desk's pages
 
 about-customer = Customer
 about-machine = Machine
-about-identity = Make
+about-identity = Make, model, serial
 about-details = Details
 about-received = Received
 run-baseline = baseline
@@ -285,17 +290,17 @@ chart-alt = { $name } by cylinder, before and after{ $unit ->
 }; limit { $limit }. { $each }.
 chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
 
-balance-note = Highest less lowest: { $spread_before } before, { $spread_after } after. Cylinders that stand out from the others (modified z above 3.5): { $out_before } before, { $out_after } after.
+balance-note = Highest less lowest: { $spread_before } before, { $spread_after } after. Cylinders, by number, that stand out from the others (modified z above 3.5): before { $out_before }; after { $out_after }.
 balance-few = Highest less lowest: { $spread_before } before, { $spread_after } after. With so few cylinders none is said to stand out.
 balance-none = none
 cylinder-together = { $note } Changes: { $tie }.
-paired-note = Cylinders that began to pass: { $gained }; that stopped: { $lost } (McNemar's exact test, p = { $p }).
-paired-too-few = Cylinders that began to pass: { $gained }; that stopped: { $lost }. With { $cylinders } cylinders no result could show a change: even if all had changed, p would be { $smallest }, and less than 0.05 is asked.
+paired-note = Number of cylinders that began to pass: { $gained }; that stopped: { $lost } (McNemar's exact test, p = { $p }).
+paired-too-few = Number of cylinders that began to pass: { $gained }; that stopped: { $lost }. With { $cylinders } cylinders no result could show a change: even if all had changed, p would be { $smallest }, and less than 0.05 is asked.
 
 ## The work
 
 work-about = By { $by }, from { $started } to { $finished }.
-attribution-one = One thing was done between the two runs: { $what }. What changed, changed after it.
+attribution-one = One thing is recorded as done between the two runs: { $what }. What changed, changed after it.
 attribution-several = { $count ->
     [2] Two things were
     [3] Three things were
@@ -315,8 +320,10 @@ run-in-starts = { $count ->
 cost-labour = Labour
 cost-labour-hours = Labour, { $hours }
 cost-parts = Parts and fluids
+cost-rest = Tax and other
 cost-total = Total as charged
 stage-work = work
+photo-during-work = during the work
 photo-caption = { $caption } ({ $stage })
 
 ## How this was judged
@@ -339,6 +346,7 @@ rule-common = In the change of { $names }, and there only, the error of “{ $in
 rule-path-converted = The opacity of “{ $name }” was measured as { $before } over a light path of { $before_path } before and { $after } over { $after_path } after, and converted to the { $path } for which its limit holds: N₂ = 1 − (1 − N₁)^(L₂/L₁), as 40 CFR 86.884-14. Its uncertainty is carried through to first order.
 rule-path-unlike = The opacity of “{ $name }” was measured over a light path of { $before_path } before and { $after_path } after. The same smoke is more opaque over a longer path, and no path was stated beforehand, so the two opacities are not compared; the light absorption coefficient, which does not depend on the path, is.
 rule-agreed = Limits and decision rule: { $agreed }.
+rule-agreed-limits = Limits: { $agreed }. No decision rule was named; the one above is that of the format.
 rule-not-agreed = No agreement on limits and decision rule is recorded.
 
 quoted = “{ $name }”
@@ -354,7 +362,7 @@ source-stated = stated
 
 sheet-title = Worksheet { $number }: { $machine }
 sheet-kind = Worksheet
-sheet-before-work = Finish the baseline, and put it into baseline.toml, before any work starts.
+sheet-before-work = Finish the baseline, put it into baseline.toml and seal it, before any work starts.
 sheet-alike = Before the retest, hold every condition against the baseline. Outside its window to the easier side, the retest settles nothing: wait, and test another day.
 sheet-all-digits = Use the same instruments, the same number of repeats and of tries in both runs. Write every digit that is shown, and every try, passed or not.
 sheet-photos = Photograph the same thing from the same place in both runs.
@@ -445,6 +453,8 @@ slip-title = Receipt for the sealed baseline of { $number }: { $machine }
 slip-headline = The baseline, as it was measured and sealed
 slip-lead = These figures and limits are sealed as they stand here, at the time shown below. Keep this page: with the fingerprint on it, anybody can check later that the report is judged by these figures and these limits, and not by others.
 slip-measured = Measured
+slip-conditions = Conditions
+slip-condition = { $name } { $value } ({ $window })
 slip-measured-by = { $moment }, by { $by }
 slip-more = { $count ->
     [one] One more measure is in the attached files.
@@ -477,7 +487,8 @@ signed-description = Electronic signature of { $name } over this whole document
 unsigned = This report carries no digital signature: it shows what was measured, but not who issued it, and it could be altered unseen.
 unsigned-slip = This page carries no digital signature. Its fingerprint still shows any later change of the sealed files, as long as you keep the page itself.
 
-sealed-before = Limits and baseline were sealed before the work
+sealed-before = Sealed before the work, by the shop's clock
+sealed-before-by-hand = Sealed before the work, by a time set by hand
 sealed-amended = Sealed before the work, and amended
 sealed-late = Sealed only after the work had started
 sealed-not = Not sealed before the work

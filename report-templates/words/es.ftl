@@ -36,7 +36,7 @@ label-of = de
 label-end = Fin del documento
 label-was-wrong = Qué fallaba
 label-was-done = Qué se hizo
-label-to-watch = A qué atender
+label-to-watch = Qué vigilar
 label-before = Antes
 label-after = Después
 label-key-before = antes
@@ -46,13 +46,13 @@ label-key-inside = lo cumple
 label-limit = Límite
 label-result = Resultado
 label-not-shown = Lo que esto no demuestra
-label-more = Las páginas siguientes dan cada medición con su incertidumbre, las condiciones de ambas pruebas y los resúmenes digitales por los que se reconocen los archivos de entrada.
+label-more = Las páginas siguientes dan cada medición con su incertidumbre, las condiciones de ambas pruebas y los resúmenes SHA-256 por los que se reconocen los archivos de entrada.
 label-date = Fecha
-label-about = El trabajo
-label-complaint = La queja completa
+label-about = La máquina y las pruebas
+label-complaint = El problema, en palabras del cliente
 label-measures = Todas las mediciones
 label-glance = Antes y después, de un vistazo
-label-measures-note = Los valores llevan su incertidumbre expandida, con una cobertura de aproximadamente el 95 %. El cambio es prueba final menos prueba inicial.
+label-measures-note = Los valores llevan su incertidumbre expandida, con una probabilidad de cobertura de aproximadamente el 95 %. El cambio es prueba final menos prueba inicial. Bajo un resultado figura la probabilidad de que el valor verdadero esté dentro del límite; bajo un recuento, el intervalo en que está la proporción de aciertos con una confianza del 95 %.
 label-measure = Medición
 label-baseline = Prueba inicial
 label-retest = Prueba final
@@ -60,19 +60,19 @@ label-change = Cambio
 label-cylinders = Cilindro por cilindro
 label-cylinder = Cilindro
 label-cyl = cil.
-label-texts = En palabras
+label-texts = Descripciones
 label-conditions = Las condiciones, una junto a otra
 label-condition = Condición
-label-window = Cuenta como igual
+label-window = Se considera equivalente
 label-comparison = Final frente a inicial
 label-instruments = Instrumentos
 label-instrument = Instrumento
 label-kind = Tipo, número de serie
 label-errors = Errores declarados
 label-calibrated = Calibrado
-label-work = El trabajo hecho
+label-work = El trabajo realizado
 label-interventions = Qué se hizo
-label-attribution = A qué se atribuye el cambio
+label-attribution = El cambio y el trabajo
 label-supplies = Piezas y fluidos
 label-quantity = Cantidad
 label-item = Concepto
@@ -80,11 +80,11 @@ label-amount = Importe
 label-ruled-out = Descartado
 label-also-found = Hallado además
 label-run-in = Entre el trabajo y la prueba final
-label-cost = Coste
+label-cost = Precio
 label-photos = Fotos
 label-rule = Cómo se juzgó
 label-budgets = De dónde vienen las incertidumbres
-label-budgets-note = Incertidumbres típicas en la unidad de la medición, con su parte del total en tanto por ciento; hay una fila para el cambio donde este no procede de dos lecturas independientes; u combinada, ν grados efectivos de libertad, U expandida con una cobertura del 95 %, a la que se lleva también la U con k = 2 (95,45 %) de un certificado. De los cilindros, el de mayor incertidumbre representa a todos.
+label-budgets-note = Incertidumbres estándar (típicas) en la unidad de la medición, con su parte del total en tanto por ciento; hay una fila para el cambio donde este no procede de dos lecturas independientes; u combinada, ν grados efectivos de libertad, U expandida con una probabilidad de cobertura del 95 %, a la que se lleva también la U con k = 2 (95,45 %) de un certificado. De los cilindros, el de mayor incertidumbre representa a todos.
 label-reading = Lectura
 label-components = Componentes
 label-cannot-tell = Lo que las pruebas no pueden distinguir
@@ -102,15 +102,15 @@ mark-verified = Verificado
 mark-not-verified = No verificado
 mark-undecided = Sin decidir
 headline-verified = { $count ->
-    [one] La prueba exigida cumple ahora su límite.
-    [2] Las dos pruebas exigidas cumplen ahora sus límites.
-   *[other] Las { $count } pruebas exigidas cumplen ahora sus límites.
+    [one] La medición exigida cumple ahora su límite.
+    [2] Las dos mediciones exigidas cumplen ahora sus límites.
+   *[other] Las { $count } mediciones exigidas cumplen ahora sus límites.
 }
 headline-not-verified = { $count ->
-    [one] Una prueba exigida no cumple su límite.
-    [2] Dos pruebas exigidas no cumplen sus límites.
-    [3] Tres pruebas exigidas no cumplen sus límites.
-   *[other] { $count } pruebas exigidas no cumplen sus límites.
+    [one] Una medición exigida no cumple su límite.
+    [2] Dos mediciones exigidas no cumplen sus límites.
+    [3] Tres mediciones exigidas no cumplen sus límites.
+   *[other] { $count } mediciones exigidas no cumplen sus límites.
 }
 headline-not-improved = { $count ->
     [one] No se alcanzó una mejora exigida.
@@ -118,49 +118,49 @@ headline-not-improved = { $count ->
    *[other] No se alcanzaron { $count } mejoras exigidas.
 }
 headline-not-shown = { $count ->
-    [2] Dos pruebas exigidas no cumplen su límite o la mejora pedida.
-   *[other] { $count } pruebas exigidas no cumplen su límite o la mejora pedida.
+    [2] Dos mediciones exigidas no cumplen su límite o la mejora pedida.
+   *[other] { $count } mediciones exigidas no cumplen su límite o la mejora pedida.
 }
 headline-verified-narrow = { $count ->
-    [one] La prueba exigida cumple ahora su límite, pero por poco.
-    [2] Las dos pruebas exigidas cumplen ahora sus límites, no todas con holgura.
-   *[other] Las { $count } pruebas exigidas cumplen ahora sus límites, no todas con holgura.
+    [one] La medición exigida cumple ahora su límite, pero por poco.
+    [2] Las dos mediciones exigidas cumplen ahora sus límites, no todas con holgura.
+   *[other] Las { $count } mediciones exigidas cumplen ahora sus límites, no todas con holgura.
 }
-headline-undecided-unknown = No se puede demostrar que las dos pruebas fueran iguales; nada está decidido todavía.
-headline-undecided = Estas pruebas no lo deciden.
+headline-undecided-unknown = No se puede demostrar que las dos pruebas se hicieran en condiciones equivalentes; nada está decidido todavía.
+headline-undecided = Estas pruebas no bastan para decidirlo.
 headline-undecided-worse = Empeoró algo que debía mantenerse; no está decidido.
-headline-undecided-conditions = La prueba final no fue una comparación justa; nada está decidido todavía.
-lead-tested = { $machine }: probado de nuevo el { $day }, después del trabajo.
+headline-undecided-conditions = La prueba final no se hizo en condiciones comparables; nada está decidido todavía.
+lead-tested = Se probó de nuevo el { $day }, después del trabajo: { $machine }.
 lead-figure = { $name }: { $after }; antes del trabajo, { $before }.
 settle-conditions = Lo decidiría una nueva prueba en condiciones como las de la inicial.
 settle-worse = Primero hay que averiguar por qué empeoró.
 settle-measurement = Lo decidiría un instrumento más exacto, o más repeticiones.
-lead-matched = Las condiciones que importan fueron iguales en ambas pruebas.
-lead-harder = La prueba final se hizo en condiciones más duras ({ $names }); la comparación queda del lado seguro.
+lead-matched = Las condiciones que importan fueron equivalentes en ambas pruebas.
+lead-harder = La prueba final se hizo en condiciones más desfavorables ({ $names }); la comparación queda del lado de la seguridad.
 left-unmended = Hallado y dejado como está: { $what }
 more-items = { $count ->
     [one] Uno más, en las páginas siguientes.
    *[other] { $count } más, en las páginas siguientes.
 }
 more-figures = { $count ->
-    [one] Otra prueba está en la tabla de todas las mediciones.
-   *[other] Otras { $count } pruebas están en la tabla de todas las mediciones.
+    [one] Otra medición está en la tabla de todas las mediciones.
+   *[other] Otras { $count } están en la tabla de todas las mediciones.
 }
 also-mended = Hallado además y reparado: { $what }
 come-back = Vuelva hacia el { $day }.
-follow-up-was = La revisión tocaba el { $day }.
+follow-up-was = La revisión estaba prevista para el { $day }.
 call = Preguntas o problemas: { $call }.
 not-needed = No hizo falta: { $what }.
 not-needed-estimate = No hizo falta: { $what }, { $amount } según la estimación de { $by }.
-work-charged = Cobrado por este trabajo: { $total }.
-promises-nothing = El veredicto se refiere a esta máquina en esta prueba. No promete duración alguna.
+work-charged = Importe de este trabajo: { $total }.
+promises-nothing = El veredicto se refiere a esta máquina en esta prueba final. No promete duración alguna.
 signs-for-shop = Por el taller: { $name }
-signs-for-customer = Recibido: { $name }
+signs-for-customer = Recibido por: { $name }
 cylinders-inside = { $name }, cilindros dentro del límite
-cylinders-each = cada uno { $limit }
+cylinders-each = en cada uno: { $limit }
 smoke-opacity-over = { $name }, opacidad en { $path }
 smoke-opacity = { $name }, opacidad
-smoke-absorption = { $name }, coeficiente de absorción k
+smoke-absorption = { $name }, coeficiente de absorción luminosa k
 smoke-clear = { $name }, hasta que desaparece
 strip-alt = { $name }: antes { $before }, después { $after }, límite { $limit }.
 
@@ -168,37 +168,37 @@ strip-alt = { $name }: antes { $before }, después { $after }, límite { $limit 
 
 reason-fails = «{ $name }» no cumple su límite.
 reason-fails-cylinders = «{ $name }» no cumple su límite en el cilindro { $cylinders }.
-reason-too-near = «{ $name }» está demasiado cerca de su límite para distinguirlo: la distancia es menor que la incertidumbre de la medición.
+reason-too-near = «{ $name }» está demasiado cerca de su límite para saber si lo cumple: la distancia es menor que la incertidumbre de la medición.
 reason-improvement-absent = «{ $name }» no mejoró tanto como se exigía.
 reason-improvement-worse = «{ $name }» empeoró, y se exigía una mejora.
 reason-no-improvement = La mejora que se exigía de «{ $name }» no está demostrada: no se distingue cambio alguno, o no se puede calcular qué parte del valor inicial supone.
 reason-worse = «{ $name }» empeoró.
-reason-easier = La prueba final fue más fácil que la inicial en lo que importa: { $names }. Un resultado mejor puede venir de ahí.
-reason-unknown = Sin anotar en ambas pruebas, medido con poca exactitud, o distinto sin que se sepa hacia qué lado influye: { $names }.
+reason-easier = La prueba final fue más favorable que la inicial en lo que importa: { $names }. Un resultado mejor puede venir de ahí.
+reason-unknown = No consta en una de las dos pruebas o en ninguna, se midió con exactitud insuficiente, o difiere sin que se sepa hacia qué lado influye: { $names }.
 reason-not-cold = La máquina no estaba fría en la prueba final: { $name } estaba más de 7 K por encima de la temperatura ambiente.
-reason-nothing-required = No se exigió ninguna prueba de antemano; no hay nada que verificar.
+reason-nothing-required = No se exigió ninguna medición de antemano; no hay nada que verificar.
 
 ## Reservations
 
 reservation-narrow = «{ $name }» cumple su límite, pero por menos que la incertidumbre de la medición.
-reservation-fault-not-shown = Las pruebas exigidas ya cumplían sus límites antes del trabajo, y ninguna mejoró: estas pruebas no mostraron la avería.
+reservation-fault-not-shown = Las mediciones exigidas ya cumplían sus límites antes del trabajo, y ninguna mejoró: no mostraron la avería.
 reservation-other-outside = «{ $name }», que no se exigía, no cumple su límite.
 reservation-other-worse = «{ $name }», que no se exigía, empeoró.
 reservation-other-condition = Las pruebas difieren, o no se pueden comparar, en una condición que no se exigía: { $name }.
-reservation-no-conditions = No había condiciones que comparar; el informe no puede decir si las dos pruebas fueron iguales.
+reservation-no-conditions = No había condiciones que comparar; el informe no puede decir si las dos pruebas se hicieron en condiciones equivalentes.
 reservation-simple-rule = En los límites no se contó la incertidumbre, según lo acordado: un valor cerca de su límite lo cumple o no por azar.
-reservation-overdue = El instrumento «{ $instrument }» se usó después de que le tocara calibración el { $due }.
-reservation-not-cold = La máquina no estaba del todo fría en la prueba inicial: { $name } estaba más de 7 K por encima de la temperatura ambiente. Un arranque más frío habría sido aún más duro.
+reservation-overdue = El instrumento «{ $instrument }» se usó con la calibración vencida desde el { $due }.
+reservation-not-cold = La máquina no estaba del todo fría en la prueba inicial: { $name } estaba más de 7 K por encima de la temperatura ambiente. Un arranque más frío habría sido aún más desfavorable.
 reservation-retest-not-cold = La máquina no estaba del todo fría en la prueba final: { $name } estaba más de 7 K por encima de la temperatura ambiente. Una máquina caliente arranca con más facilidad.
 reservation-short-soak = La máquina estuvo parada menos de 8 horas antes de la prueba final.
 reservation-scatter-not-known = El cambio de «{ $name }» deja fuera el error común del instrumento, y no se vio dispersión de lecturas que pudiera ocupar su lugar: su incertidumbre es la menor posible.
-reservation-battery-not-recorded = No se anotaron en ambas pruebas ni la tensión de la batería ni la velocidad de arranque. Una batería mejor basta para acortar «{ $name }».
-reservation-helped = Igual dentro de su margen, pero hacia el lado más fácil: { $name }. Parte de un resultado mejor puede venir de ahí.
+reservation-battery-not-recorded = Ni la tensión de la batería ni la velocidad de giro al arrancar constan en las dos pruebas a la vez. Una batería mejor basta para acortar «{ $name }».
+reservation-helped = Equivalente dentro de su margen, pero cambió hacia el lado más favorable: { $name }. Parte de un resultado mejor puede venir de ahí.
 reservation-calibrated-later = El instrumento «{ $instrument }» se calibró después de usarse; su certificado no cubre estas lecturas.
-capture-after-work-started = La foto «{ $caption }» representa la prueba inicial, pero su cámara la fecha { $taken }, después de que empezara el trabajo, { $against }.
-capture-before-work-ended = La foto «{ $caption }» representa la prueba final, pero su cámara la fecha { $taken }, antes de que acabara el trabajo, { $against }.
-capture-days-away = La foto «{ $caption }» se tomó a días de lo que representa: su cámara la fecha { $taken }, y la { $stage } fue el { $against }.
-capture-no-zone = Esa cámara no indica zona horaria; se le concedió un día.
+capture-after-work-started = La foto «{ $caption }» figura como de la prueba inicial, pero según su cámara es del { $taken }, posterior al comienzo del trabajo ({ $against }).
+capture-before-work-ended = La foto «{ $caption }» figura como de la prueba final, pero según su cámara es del { $taken }, anterior al final del trabajo ({ $against }).
+capture-days-away = La foto «{ $caption }» figura en la etapa «{ $stage }» ({ $against }), pero según su cámara es del { $taken }, con días de diferencia.
+capture-no-zone = Esa cámara no indica zona horaria; se admitió un día de margen.
 capture-several = { $count } fotos llevan horas de cámara que no encajan con la prueba que representan; «Cómo se juzgó» nombra cada una con ambas horas.
 issued-before-retest = La prueba final está fechada después del día en que se emitió este informe.
 reservation-meter = El contador de la máquina marca menos en la prueba final que en la inicial.
@@ -207,32 +207,33 @@ reservation-repeats = «{ $name }» no se leyó tantas veces como se había prev
 
 ## Limits, zones, changes
 
-limit-at-most = como mucho { $max }
-limit-at-least = al menos { $min }
+limit-at-most = máximo { $max }
+limit-at-least = mínimo { $min }
 limit-between = de { $min } a { $max }
 limit-and = {" "}y{" "}
-limit-lower-by = al menos { $amount } menos
-limit-higher-by = al menos { $amount } más
-limit-passes = al menos { $min }
+limit-lower-by = reducción mínima de { $amount } respecto de la inicial
+limit-higher-by = aumento mínimo de { $amount } respecto de la inicial
+limit-passes = mínimo { $min }
 limit-none = ninguno
 limit-source = { $limit } ({ $source })
-zone-pass = aceptación
-zone-conditional-pass = aceptación condicional
-zone-conditional-fail = rechazo condicional
-zone-fail = rechazo
-gain = mejora: { $zone }
+zone-pass = cumple
+zone-conditional-pass = cumple condicionalmente
+zone-conditional-fail = incumple condicionalmente
+zone-fail = no cumple
+gain = mejora exigida: { $zone }
 gain-unknown = no se puede saber
 change-improved = mejoró
-change-apparent = mejor, pero no en condiciones iguales
+change-apparent = mejor, pero no en condiciones equivalentes
 change-none = sin cambio apreciable
 change-worsened = empeoró
 change-common = sin el error común
 change-paired = { $pairs } pares, prueba de rangos con signo p { $p }
 change-paired-few = { $pairs } pares, pocos para una prueba de rangos
 change-inside = cambió, dentro de sus límites
+change-outside-inside = estaba fuera de sus límites, está dentro
 change-came-inside = entró en sus límites, por menos de lo que se puede asegurar
 change-went-outside = salió de sus límites, por menos de lo que se puede asegurar
-change-neither = cambió, ni más cerca de sus límites ni más lejos
+change-neither = cambió, sin acercarse a sus límites ni alejarse
 change-too-few-tries = pocos intentos para mostrar un cambio
 change-too-few-cylinders = pocos cilindros para mostrar un cambio
 outcome-pass = lo cumple
@@ -240,14 +241,18 @@ outcome-narrow = lo cumple por poco
 outcome-undecided = demasiado cerca para saberlo
 outcome-fail = no lo cumple
 outcome-none = a título informativo
-probability = { $p } dentro
-count-interval = intervalo del 95 % después: de { $low } a { $high } %
+probability = dentro: { $p }
+count-interval = proporción después: de { $low } a { $high } %
+see-cylinders = véase «Cilindro por cilindro»
+read-with = Con { $ids }
+plain-id = { $id }
+overdue-id = { $id } (calibración vencida)
 
 ## The desk's pages
 
 about-customer = Cliente
 about-machine = Máquina
-about-identity = Marca
+about-identity = Marca, modelo, serie
 about-details = Detalles
 about-received = Recibida
 run-baseline = prueba inicial
@@ -262,11 +267,11 @@ run-witness = Testigo
 run-meter = Contador
 run-remark = Nota
 not-recorded = sin anotar
-window = a menos de { $window }
+window = diferencia de hasta { $window }
 window-same = las mismas palabras
-condition-matched = igual
-condition-harder = más dura
-condition-easier = más fácil
+condition-matched = equivalente
+condition-harder = más desfavorable
+condition-easier = más favorable
 condition-unknown = no se puede saber
 error-both = ±({ $percent } de la lectura + { $fixed })
 error-percent = ±{ $percent } de la lectura
@@ -275,7 +280,7 @@ error-resolution = resolución { $step }
 error-hand = cronometrado a mano, u = { $u }
 error-stated = certificado: U = { $u }, k = { $k }
 calibration-none = sin anotar
-calibration-due = toca el { $due }
+calibration-due = vence el { $due }
 calibration-overdue = vencida desde el { $due }
 chart-alt = { $name } por cilindro, antes y después{ $unit ->
     [none] {""}
@@ -283,25 +288,25 @@ chart-alt = { $name } por cilindro, antes y después{ $unit ->
 }; límite { $limit }. { $each }.
 chart-alt-cylinder = cilindro { $cylinder }: { $before }, luego { $after }
 
-balance-note = Del más alto al más bajo: { $spread_before } antes, { $spread_after } después. Cilindros que se apartan de los demás (z modificada mayor que 3,5): { $out_before } antes, { $out_after } después.
-balance-few = Del más alto al más bajo: { $spread_before } antes, { $spread_after } después. Con tan pocos cilindros no se dice de ninguno que se aparte.
+balance-note = Diferencia entre el más alto y el más bajo: { $spread_before } antes, { $spread_after } después. Cilindros, por su número, que se apartan de los demás (z modificada mayor que 3,5): antes { $out_before }; después { $out_after }.
+balance-few = Diferencia entre el más alto y el más bajo: { $spread_before } antes, { $spread_after } después. Con tan pocos cilindros no se dice de ninguno que se aparte.
 balance-none = ninguno
 cylinder-together = { $note } Cambios: { $tie }.
-paired-note = Cilindros que empezaron a pasar: { $gained }; que dejaron de hacerlo: { $lost } (prueba exacta de McNemar, p = { $p }).
-paired-too-few = Cilindros que empezaron a pasar: { $gained }; que dejaron de hacerlo: { $lost }. Con { $cylinders } cilindros ningún resultado podría mostrar un cambio: aunque hubieran cambiado todos, p sería { $smallest }, y se pide menos de 0,05.
+paired-note = Número de cilindros que pasaron a cumplir: { $gained }; que dejaron de cumplir: { $lost } (prueba exacta de McNemar, p = { $p }).
+paired-too-few = Número de cilindros que pasaron a cumplir: { $gained }; que dejaron de cumplir: { $lost }. Con { $cylinders } cilindros ningún resultado podría mostrar un cambio: aunque hubieran cambiado todos, p sería { $smallest }, y se pide menos de 0,05.
 
 ## The work
 
-work-about = Por { $by }, desde { $started } hasta { $finished }.
-attribution-one = Entre las dos pruebas se hizo una sola cosa: { $what }. Lo que cambió, cambió después de ella.
-attribution-several = { $count ->
-    [2] Dos cosas se hicieron
-    [3] Tres cosas se hicieron
-    [4] Cuatro cosas se hicieron
-    [5] Cinco cosas se hicieron
-    [6] Seis cosas se hicieron
-   *[other] { $count } cosas se hicieron
-} o repararon entre las dos pruebas. Lo que cambió se atribuye al trabajo en conjunto; de ninguna de sus partes se ha demostrado que fuera el remedio.
+work-about = Por { $by }, desde el { $started } hasta el { $finished }.
+attribution-one = Entre las dos pruebas consta una sola cosa hecha: { $what }. Lo que cambió, cambió después de ella.
+attribution-several = Entre las dos pruebas se hicieron o repararon { $count ->
+    [2] dos cosas
+    [3] tres cosas
+    [4] cuatro cosas
+    [5] cinco cosas
+    [6] seis cosas
+   *[other] { $count } cosas
+}. El cambio se presenta junto al trabajo en conjunto; de ninguna de sus partes se ha demostrado que lo produjera.
 part-number = { $name }, { $number }
 finding-mended = Reparado
 finding-left = Dejado como está
@@ -313,8 +318,10 @@ run-in-starts = { $count ->
 cost-labour = Mano de obra
 cost-labour-hours = Mano de obra, { $hours }
 cost-parts = Piezas y fluidos
-cost-total = Total cobrado
+cost-rest = Impuestos y otros
+cost-total = Importe total
 stage-work = trabajo
+photo-during-work = durante el trabajo
 photo-caption = { $caption } ({ $stage })
 
 ## How this was judged
@@ -322,11 +329,11 @@ photo-caption = { $caption } ({ $stage })
 verdict-verified = Verificado: cada medición exigida cumple su límite, se alcanza cada mejora exigida, nada exigido empeoró, y ninguna condición exigida fue más fácil ni desconocida.
 verdict-not-verified = No verificado: al menos una medición exigida no cumple su límite, o se demuestra que falta una mejora exigida.
 verdict-undecided = Sin decidir: de nada exigido se demuestra que falle, pero no se sabe todo lo que hay que saber.
-rule-simple = Regla de decisión «simple»: un valor en su límite o dentro de él se acepta, cualquier otro se rechaza. La incertidumbre no cuenta.
-rule-guarded = Regla de decisión «guarded»: un valor se acepta solo si está dentro de su límite al menos por su incertidumbre. Más cerca, por dentro («aceptación condicional») o por fuera («rechazo condicional»), queda sin decidir.
-rule-four-zone = Regla de decisión «four-zone» (ILAC-G8:09/2019, 4.2.3): dentro del límite al menos por la incertidumbre, aceptación; dentro por menos, aceptación condicional, que cuenta como aceptación con reserva; fuera por no más que la incertidumbre, rechazo condicional, que cuenta como sin decidir; más allá, rechazo. Un valor exactamente en el límite está dentro.
-rule-uncertainty = La incertidumbre de una lectura combina la exactitud y la resolución declaradas del instrumento, la dispersión de las repeticiones y el cronometraje a mano (JCGM 100:2008). Se da como incertidumbre expandida U con una cobertura de aproximadamente el 95 %; la dispersión estimada con pocas repeticiones se expande por sí misma, con la t de Student, para que unas repeticiones que coinciden por suerte no cuenten como certeza.
-rule-change = De un cambio se dice que mejoró o empeoró solo si es mayor que su propia incertidumbre.
+rule-simple = Regla de decisión «simple»: un valor en su límite o dentro de él cumple, cualquier otro no cumple. La incertidumbre no cuenta.
+rule-guarded = Regla de decisión «guarded» (con banda de guarda): un valor cumple solo si está dentro del límite con un margen igual o mayor que su incertidumbre. Más cerca, por dentro («cumple condicionalmente», conditional pass) o por fuera («incumple condicionalmente», conditional fail), queda sin decidir.
+rule-four-zone = Regla de decisión «four-zone» (de cuatro zonas; ILAC-G8:09/2019, 4.2.3): dentro del límite con un margen igual o mayor que la incertidumbre, cumple (pass); dentro con un margen menor, cumple condicionalmente (conditional pass) y cuenta como cumplimiento con reserva; fuera sin superar la incertidumbre, incumple condicionalmente (conditional fail) y queda sin decidir; más allá, no cumple (fail). Un valor exactamente en el límite está dentro.
+rule-uncertainty = La incertidumbre de una lectura combina la exactitud y la resolución declaradas del instrumento, la dispersión de las repeticiones y el cronometraje a mano (JCGM 100:2008). Se da como incertidumbre expandida U con una probabilidad de cobertura de aproximadamente el 95 %; la dispersión estimada con pocas repeticiones se expande por sí misma, con la t de Student, para que unas repeticiones que coincidan por azar no cuenten como certeza.
+rule-change = Una medición se da por mejorada o empeorada solo si el cambio supera su propia incertidumbre.
 rule-independent = Los errores de las dos pruebas cuentan como independientes.
 rule-paired = Las { $pairs } repeticiones de «{ $name }» van por pares, cada una de antes con una de después: la dispersión de sus diferencias da la repetibilidad del cambio, s/√n con n − 1 grados de libertad.
 rule-paired-test = La prueba de rangos con signo de Wilcoxon, exacta y bilateral, lo apoya o no lo apoya, pero no decide nada: { $used } pares que difieren, sumas de rangos { $rises } hacia arriba y { $falls } hacia abajo, p { $p } (sin los pares que no difieren; los iguales, con su rango medio).
@@ -334,9 +341,10 @@ rule-paired-few = Con tan pocos pares, la prueba de rangos con signo de Wilcoxon
 rule-paired-none = Ningún par difiere; no hay prueba de rangos que hacer.
 rule-otherwise-independent = Por lo demás, los errores de las dos pruebas cuentan como independientes.
 rule-common = En el cambio de { $names }, y solo ahí, el error de «{ $instrument }» cuenta como el mismo en ambas pruebas, por esta razón: «{ $reason }». Su parte fija se anula; de una parte proporcional a la lectura queda la que corresponde al cambio. En un límite el error cuenta entero.
-rule-path-converted = La opacidad de «{ $name }» se midió como { $before } en un recorrido de luz de { $before_path } antes y { $after } en { $after_path } después, y se convirtió a los { $path } para los que vale su límite: N₂ = 1 − (1 − N₁)^(L₂/L₁), como en 40 CFR 86.884-14. Su incertidumbre se propaga en primer orden.
-rule-path-unlike = La opacidad de «{ $name }» se midió en un recorrido de luz de { $before_path } antes y { $after_path } después. El mismo humo es más opaco en un recorrido más largo, y no se fijó ninguno de antemano; por eso no se comparan las dos opacidades, sino el coeficiente de absorción, que no depende del recorrido.
+rule-path-converted = La opacidad de «{ $name }» se midió como { $before } en un recorrido óptico de { $before_path } antes y { $after } en { $after_path } después, y se convirtió a los { $path } para los que vale su límite: N₂ = 1 − (1 − N₁)^(L₂/L₁), como en 40 CFR 86.884-14. Su incertidumbre se propaga en primer orden.
+rule-path-unlike = La opacidad de «{ $name }» se midió en un recorrido óptico de { $before_path } antes y { $after_path } después. El mismo humo es más opaco en un recorrido más largo, y no se fijó ninguno de antemano; por eso no se comparan las dos opacidades, sino el coeficiente de absorción, que no depende del recorrido.
 rule-agreed = Límites y regla de decisión: { $agreed }.
+rule-agreed-limits = Límites: { $agreed }. No se nombró regla de decisión; la de arriba es la del formato.
 rule-not-agreed = No consta acuerdo alguno sobre límites y regla de decisión.
 
 quoted = «{ $name }»
@@ -352,9 +360,9 @@ source-stated = declarada
 
 sheet-title = Hoja de trabajo { $number }: { $machine }
 sheet-kind = Hoja de trabajo
-sheet-before-work = Termine la prueba inicial, y pásela a baseline.toml, antes de empezar cualquier trabajo.
-sheet-alike = Antes de la prueba final, compare cada condición con la inicial. Fuera de su margen hacia el lado más fácil, la prueba final no decide nada: espere y pruebe otro día.
-sheet-all-digits = Use los mismos instrumentos, y las mismas repeticiones e intentos, en ambas pruebas. Anote cada cifra que se muestre, y cada intento, salga o no.
+sheet-before-work = Termine la prueba inicial, pásela a baseline.toml y séllela, antes de empezar cualquier trabajo.
+sheet-alike = Antes de la prueba final, compare cada condición con la inicial. Fuera de su margen hacia el lado más favorable, la prueba final no decide nada: espere y pruebe otro día.
+sheet-all-digits = Use los mismos instrumentos, y el mismo número de repeticiones y de intentos, en ambas pruebas. Anote todas las cifras que se muestren, y cada intento, salga bien o no.
 sheet-photos = Fotografíe lo mismo desde el mismo sitio en ambas pruebas.
 sheet-when = Cuándo
 sheet-day = día
@@ -362,17 +370,17 @@ sheet-from = desde
 sheet-to = hasta
 sheet-meter = Cuentahoras o cuentakilómetros
 sheet-meter-unit = h · km · mi
-sheet-lower-is-harder = { $window }; más bajo es más duro
-sheet-higher-is-harder = { $window }; más alto es más duro
+sheet-lower-is-harder = { $window }; cuanto más bajo, más desfavorable
+sheet-higher-is-harder = { $window }; cuanto más alto, más desfavorable
 sheet-limit = Límite: { $limit }
 sheet-instrument = Con: { $id }
-sheet-instruments = Con (rodee uno): { $ids }
-sheet-mind = Cuidado: { $hazards }
-sheet-passed = pasa
+sheet-instruments = Con (marque uno): { $ids }
+sheet-mind = Cuidado con: { $hazards }
+sheet-passed = logrados
 sheet-opacity = opacidad
-sheet-path = recorrido de luz
+sheet-path = recorrido óptico
 sheet-clear = desaparece tras
-sheet-colour = color, palabras
+sheet-colour = color, descripción
 label-sheet-runs = Las pruebas
 label-sheet-conditions = Condiciones, antes de las pruebas
 label-sheet-measures = Las mediciones
@@ -383,35 +391,35 @@ label-sheet-note = Notas
 
 ## What each kind of test cannot tell (common practice, no published source)
 
-test-cranking-time = El tiempo de arranque no distingue entre combustible, calor, compresión, motor de arranque y batería: cada uno por sí solo puede alargarlo, y una batería mejor por sí sola lo acorta.
-test-cranking-speed = La velocidad de arranque no distingue una batería, un cable o un motor de arranque débiles de un motor que gira con dificultad; basta un aceite más espeso para bajarla.
+test-cranking-time = El tiempo de giro hasta arrancar no distingue entre combustible, calor, compresión, motor de arranque y batería: cada uno por sí solo puede alargarlo, y una batería mejor por sí sola lo acorta.
+test-cranking-speed = La velocidad de giro al arrancar no distingue una batería, un cable o un motor de arranque débiles de un motor que gira con dificultad; basta un aceite más espeso para bajarla.
 test-cranking-voltage = La tensión durante el arranque no distingue una batería débil de un motor de arranque que consume demasiado, ni de un motor que gira con dificultad.
 test-running-contribution = Una prueba de contribución en marcha no distingue una compresión baja de un inyector débil.
 test-relative-compression = La compresión relativa por la corriente de arranque compara los cilindros entre sí: no dice si todos están bajos por igual, ni por dónde pierde el débil.
-test-compression-pressure = La presión de compresión depende de la velocidad de arranque y de la temperatura. No distingue segmentos de válvulas o junta, y no dice nada del combustible.
-test-wet-compression-pressure = Una prueba de compresión con aceite no distingue segmentos de cilindro, y el propio aceite ocupa sitio: en una cámara pequeña sube la presión sean como sean los segmentos.
+test-compression-pressure = La presión de compresión depende de la velocidad de giro al arrancar y de la temperatura. No permite saber si la pérdida está en los segmentos (aros), en las válvulas o en la junta, y no dice nada del combustible.
+test-wet-compression-pressure = Una prueba de compresión con aceite no permite saber si el desgaste está en los segmentos (aros) o en la pared del cilindro, y el propio aceite ocupa sitio: en una cámara pequeña sube la presión sean como sean los segmentos.
 test-leak-down = Una prueba de fugas del cilindro se hace en reposo, en una sola posición del pistón: no dice cómo cierra el cilindro en marcha. Las cifras de dos comprobadores no se pueden comparar.
-test-crankcase-pressure = La presión del cárter no distingue los segmentos de un respiradero obstruido, ni de una fuga de un turbocompresor o de un compresor hacia el cárter.
-test-oil-pressure = La presión de aceite no distingue unos cojinetes gastados de un aceite fluido o caliente, ni de una bomba o una válvula de alivio débiles.
+test-crankcase-pressure = La presión del cárter (blow-by) no distingue unos segmentos (aros) gastados de un respiradero obstruido, ni de una fuga de un turbocompresor o de un compresor hacia el cárter.
+test-oil-pressure = La presión de aceite no distingue unos cojinetes gastados de un aceite demasiado fluido o caliente, ni de una bomba o una válvula de alivio débiles.
 test-snap-acceleration-smoke = El humo de una aceleración libre es humo sin carga: no distingue exceso de combustible de falta de aire, ni dice qué hace el motor con carga.
 test-visible-smoke = El humo juzgado a ojo depende de la luz, el viento y el fondo. Su color sugiere de dónde viene, pero no lo asegura.
-test-battery-load = Una prueba de carga de la batería no distingue una batería gastada de una descargada o fría, ni dice cuánto durará.
+test-battery-load = Una prueba de descarga de la batería (con consumo) no distingue una batería gastada de una descargada o fría, ni dice cuánto durará.
 test-voltage-drop = Una caída de tensión vale para la corriente que pasaba: no dice qué unión del tramo está mal, y sin carga no muestra nada.
 test-insulation-resistance = La resistencia de aislamiento vale para esta temperatura, humedad y tensión de ensayo. No descubre una avería entre las espiras de un mismo devanado.
-test-running-current = La corriente en marcha no distingue una máquina que gira pesada de una tensión de alimentación incorrecta o de un devanado que falla.
+test-running-current = La corriente en marcha no distingue una máquina que gira con dificultad de una tensión de alimentación incorrecta o de un devanado que falla.
 test-load-step = Un escalón de carga prueba a la vez motor, regulador de velocidad y regulador de tensión: no dice cuál de ellos es lento.
-test-supply-pressure = Una presión de alimentación no distingue una bomba débil de un estrechamiento antes del manómetro, y no dice nada del caudal detrás de él.
+test-supply-pressure = Una presión de alimentación no distingue una bomba débil de un estrechamiento antes del manómetro, y no dice nada del caudal aguas abajo.
 test-suction-restriction = El vacío del lado de aspiración no distingue un filtro obstruido de un conducto estrecho, y una fuga por la que entra aire puede ocultar ambos.
-test-pressure-hold = Una presión que se mantiene solo muestra que nada pierde más deprisa de lo que esta prueba puede ver; un cambio de temperatura basta para moverla. No dice dónde está una fuga.
+test-pressure-hold = Una presión que se mantiene solo muestra que nada pierde más deprisa de lo que esta prueba puede detectar; un cambio de temperatura basta para hacerla variar. No dice dónde está una fuga.
 test-leak-rate = Una tasa de fuga vale para la presión y la temperatura de la prueba: no distingue una fuga de varias, ni dice dónde están.
 test-temperature-rise = Un aumento de temperatura depende de la carga y del aire que pasa: no distingue el rozamiento de una mala refrigeración o de la falta de lubricante.
-test-vibration-level = Un nivel global de vibración no distingue desequilibrio, desalineación y daño de rodamiento o de engranaje, y un fallo incipiente de rodamiento apenas lo cambia.
-test-sound-level = Un nivel de ruido depende del sitio, del local y de otras máquinas: no dice qué pieza hace el ruido.
+test-vibration-level = Un nivel global de vibración no distingue entre desequilibrio, desalineación y daño de rodamiento o de engranaje, y un fallo incipiente de rodamiento apenas lo cambia.
+test-sound-level = Un nivel sonoro depende del sitio, del local y de otras máquinas: no dice qué pieza hace el ruido.
 test-backlash = El juego medido en una posición no dice cómo están gastados los demás dientes, ni cómo apoyan con carga.
-test-superheat = El recalentamiento por sí solo no distingue una carga baja de un dispositivo de expansión obstruido.
-test-subcooling = El subenfriamiento por sí solo no distingue un exceso de carga de una línea de líquido obstruida, ni de gases que no condensan.
-test-condenser-split = La diferencia de temperatura del condensador no distingue un condensador sucio de poco aire, exceso de carga o gases que no condensan.
-test-pull-down-time = Un tiempo de enfriamiento depende del clima, de la carga y de la puerta: no dice qué parte del circuito lo frenaba.
+test-superheat = El recalentamiento (sobrecalentamiento) por sí solo no distingue una carga de refrigerante insuficiente de un dispositivo de expansión obstruido.
+test-subcooling = El subenfriamiento por sí solo no distingue un exceso de carga de una línea de líquido obstruida, ni de incondensables.
+test-condenser-split = La diferencia de temperatura del condensador no distingue entre condensador sucio, falta de caudal de aire, exceso de carga e incondensables.
+test-pull-down-time = El tiempo de enfriamiento inicial (pull-down) depende de la temperatura exterior, de la carga y de la puerta: no dice qué parte del circuito lo frenaba.
 
 ## Cautions
 
@@ -420,37 +428,39 @@ hazard-exhaust = gases de escape
 hazard-rotating-parts = piezas que giran
 hazard-battery = batería
 hazard-heat = superficies calientes
-hazard-fire = fuego
-hazard-lifting = carga elevada
+hazard-fire = incendio
+hazard-lifting = carga suspendida
 hazard-electricity = tensión de red
 hazard-pressurised-gas = gas a presión
 
-caution-injection = El combustible o el aceite de un inyector o de una fuga puede atravesar la piel, incluso con guantes, y al principio duele poco. No busque nunca fugas con la mano; quite antes la presión. Una herida así es una urgencia quirúrgica: vaya al hospital de inmediato.
-caution-exhaust = Los gases de escape matan. No haga funcionar un motor bajo techo sin extracción; una puerta abierta no basta.
+caution-injection = El combustible o el aceite de un inyector o de una fuga puede atravesar la piel, incluso con guantes, y al principio duele poco. No busque nunca fugas con la mano; descargue antes la presión. Una herida así es una urgencia quirúrgica: vaya al hospital de inmediato.
+caution-exhaust = Los gases de escape matan. No haga funcionar un motor en un recinto cerrado sin extracción de gases; una puerta abierta no basta.
 caution-rotating-parts = Mantenga ropa, pelo y manos lejos de correas, ventiladores y ejes, y cuente con que una máquina en automático arranque sola. Bloquéela antes de trabajar en ella.
-caution-battery = Las baterías desprenden gas explosivo: ni llamas ni chispas, ojos protegidos. Haga la última conexión lejos de la batería, y no someta nunca a carga una batería helada.
-caution-heat = Superficies y refrigerante siguen calientes y a presión después de parar. Deje enfriar antes de abrir nada.
+caution-battery = Las baterías desprenden gas explosivo: ni llamas ni chispas, ojos protegidos. Haga la última conexión lejos de la batería, y no haga nunca una prueba de descarga a una batería congelada.
+caution-heat = Las superficies y el líquido refrigerante del motor siguen calientes, y el circuito a presión, después de parar. Deje enfriar antes de abrir nada.
 caution-fire = Mantenga chispas y piezas calientes lejos del combustible y de sus vapores, y tenga un extintor a mano.
 caution-lifting = No trabaje nunca bajo una carga o una máquina que cuelga o se apoya solo en un gato.
-caution-electricity = La tensión de red y los condensadores cargados matan. Desconecte, bloquee, compruebe la ausencia de tensión; trabaje en ello solo si está habilitado.
+caution-electricity = La tensión de red y los condensadores cargados matan. Desconecte, bloquee, compruebe la ausencia de tensión; trabaje en la instalación solo si está habilitado.
 caution-pressurised-gas = El refrigerante y otros gases a presión pueden congelar la piel, reventar conductos y desplazar el aire. Solo personas habilitadas abren un circuito de refrigerante.
-caution-defer = Son precauciones de uso común, no instrucciones. Las instrucciones del fabricante, las normas locales y el ejercicio habilitado van por delante.
+caution-defer = Son precauciones de uso común, no instrucciones. Las instrucciones del fabricante, las normas locales y el criterio de profesionales habilitados tienen prioridad.
 
 ## Seals and signature
 
-kind-of-slip = Resguardo de una prueba inicial sellada
-slip-title = Resguardo de la prueba inicial sellada de { $number }: { $machine }
+kind-of-slip = Comprobante de una prueba inicial sellada
+slip-title = Comprobante de la prueba inicial sellada de { $number }: { $machine }
 slip-headline = La prueba inicial, tal como se midió y se selló
 slip-lead = Estas cifras y límites están sellados tal como figuran aquí, a la hora indicada abajo. Guarde esta página: con la huella que lleva, cualquiera puede comprobar después que el informe se juzga por estas cifras y estos límites, y no por otros.
 slip-measured = Medida
+slip-conditions = Condiciones
+slip-condition = { $name } { $value } ({ $window })
 slip-measured-by = { $moment }, por { $by }
 slip-more = { $count ->
     [one] Otra medición está en los archivos adjuntos.
    *[other] Otras { $count } mediciones están en los archivos adjuntos.
 }
-slip-rule-simple = Después del trabajo, un valor en su límite o dentro de él se acepta; la incertidumbre no cuenta.
-slip-rule-guarded = Después del trabajo, un valor se acepta solo si está dentro de su límite al menos por su incertidumbre.
-slip-rule-four-zone = Después del trabajo, un valor dentro de su límite al menos por su incertidumbre se acepta; dentro por menos, se acepta con reserva; fuera por no más que la incertidumbre, queda sin decidir; más allá, se rechaza.
+slip-rule-simple = Después del trabajo, un valor en su límite o dentro de él cumple; la incertidumbre no cuenta.
+slip-rule-guarded = Después del trabajo, un valor cumple solo si está dentro del límite con un margen igual o mayor que su incertidumbre.
+slip-rule-four-zone = Después del trabajo, un valor dentro del límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple con reserva; fuera sin superar la incertidumbre, queda sin decidir; más allá, no cumple.
 slip-keep = Guarde esta página, en papel o como archivo. Es la única copia de la huella que el taller no puede cambiar.
 label-slip-today = Hoy
 label-slip-fingerprint = Huella del sello
@@ -466,43 +476,44 @@ attached-seal = Sello, SHA-256 { $digest }
 attached-result = Cada cifra de este informe, sin redondear
 signed-by = Firmado electrónicamente por { $name }
 signed-when = { $moment }, { $time }
-signed-clock = según el reloj del ordenador del taller
+signed-clock = según el reloj del equipo informático del taller
 signed-set = hora puesta a mano
-signed-authority = según el reloj del ordenador del taller; una autoridad de sellado de tiempo da fe también de la firma
-signed-authority-away = según el reloj del ordenador del taller; la autoridad de sellado de tiempo no respondió
+signed-authority = según el reloj del equipo informático del taller; una autoridad de sellado de tiempo ha puesto además su sello de tiempo en la firma
+signed-authority-away = según el reloj del equipo informático del taller; la autoridad de sellado de tiempo no respondió
 signed-key = SHA-256 del certificado
 signed-description = Firma electrónica de { $name } sobre este documento entero
-unsigned = Este informe no lleva firma digital: muestra lo que se midió, pero no quién lo emitió, y podría alterarse sin que se viera.
+unsigned = Este informe no lleva firma digital: muestra lo que se midió, pero no quién lo emitió, y podría alterarse sin que se notara.
 unsigned-slip = Esta página no lleva firma digital. Su huella muestra igualmente cualquier cambio posterior de los archivos sellados, mientras usted guarde la propia página.
 
-sealed-before = Límites y prueba inicial, sellados antes del trabajo
+sealed-before = Sellado antes del trabajo, según el reloj del taller
+sealed-before-by-hand = Sellado antes del trabajo, con hora puesta a mano
 sealed-amended = Sellado antes del trabajo, y enmendado
 sealed-late = Sellado solo después de empezar el trabajo
 sealed-not = Sin sellar antes del trabajo
 sealed-broken = Un sello está roto
 seal-alert = Un sello está roto: { $what }. Las cifras de abajo pueden no ser las que se sellaron.
-seal-changed = { $file } cambió después de sellarse con la { $stage }
+seal-changed = { $file } se modificó después de sellarse con la { $stage }
 seal-missing = { $file } se selló con la { $stage } y ya no está
 seal-set-by-hand = { $moment } (puesta a mano)
 seal-amends = Ocupa el lugar de un sello anterior: { $why }
 seal-none-short = Ni los límites ni la prueba inicial se sellaron antes del trabajo: este informe no puede demostrar que no se escribieran después.
 seal-late-short = Los límites y la prueba inicial se sellaron solo después de empezar el trabajo: este informe no puede demostrar que no se escribieran después.
 seal-retest-short = La prueba final no se selló.
-seal-none = No se selló nada. Los resúmenes de abajo muestran que los archivos son aquellos con los que se hizo el informe; no muestran que los límites y la prueba inicial se escribieran antes del trabajo.
-seal-before-work = Según las horas de estos archivos, los límites, la regla de decisión y la prueba inicial se sellaron antes de empezar el trabajo. La página para el cliente que se hace con ese sello muestra su huella. Cada sello contiene el resumen de cada archivo de su etapa y del sello anterior; así, ninguno salvo el último puede cambiarse o sustituirse solo; al último lo atan los documentos emitidos desde entonces.
+seal-none = No se selló nada. Los resúmenes SHA-256 de abajo muestran que los archivos son aquellos con los que se hizo el informe; no muestran que los límites y la prueba inicial se escribieran antes del trabajo.
+seal-before-work = Según las horas de estos archivos, los límites, la regla de decisión y la prueba inicial se sellaron antes de empezar el trabajo. La página para el cliente que se hace con ese sello muestra su huella. Cada sello contiene el resumen SHA-256 de cada archivo de su etapa y del sello anterior; así, ninguno salvo el último puede cambiarse o sustituirse por separado sin que se note; el último queda fijado por los documentos emitidos desde entonces.
 seal-after-work = La prueba inicial se selló solo después de empezar el trabajo. Los sellos muestran que nada cambió desde entonces; no muestran que los límites y la prueba inicial se escribieran antes del trabajo.
 seal-amended = Después de sellarse por primera vez, la prueba inicial se cambió ({ $files }) y se selló de nuevo, por la razón que acompaña a ese sello.
-seal-clock = Las horas de los sellos son las del ordenador en que se hicieron. Lo que los ata en el tiempo es la página que se dio al cliente.
-evidence-truth = Ni un resumen ni una firma pueden demostrar que una lectura fuera cierta cuando se escribió.
+seal-clock = Las horas de los sellos son las del equipo informático en que se hicieron. Lo que los sitúa en el tiempo es la página que se dio al cliente.
+evidence-truth = Ni un resumen SHA-256 ni una firma pueden demostrar que una lectura fuera cierta cuando se escribió.
 
-how-signature = Ponga este archivo en una carpeta propia con el nombre report.pdf. Cualquier lector de PDF que entienda de firmas muestra quién lo firmó y si cambió desde entonces; también la primera orden, que debe decir «Signature is Valid» y «Total document signed». Dice además que el emisor del certificado es desconocido: el taller se lo emitió a sí mismo, y por eso importa el paso siguiente.
-how-certificate = El certificado debe ser el que le dio el taller. La última orden debe dar este SHA-256 de él, y lo mismo «openssl x509» con el archivo de certificado que usted recibió:
-how-attachments = Los archivos de entrada, los sellos y cada cifra sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; esta orden los extrae.
-how-attachments-unsealed = Los archivos de entrada y cada cifra sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; esta orden los extrae.
-how-digests = Los resúmenes deben ser los de la tabla de abajo.
-how-slip = Guarde esta página como slip.pdf en una carpeta propia. Estas órdenes, que se hallan en casi todos los sistemas, dicen quién la firmó y si cambió, extraen los archivos que lleva dentro, los comparan con el sello y dan las letras de la huella. Al terminar, el informe debe mostrar la misma huella en su tabla de sellos.
-how-seals = Cada archivo debe figurar como OK. Fotos y grabaciones se quedan en el taller; con copias de ellas en la carpeta, las comprueba la misma orden sin «--ignore-missing».
-how-chain = Los resúmenes de los sellos deben ser los de la tabla de sellos, y cada sello debe nombrar el resumen del anterior en su línea «previous».
-how-fingerprint = La huella del sello vigente de la prueba inicial debe ser la de la página que se dio al cliente, donde un código QR contiene el resumen entero. Las letras son el comienzo del resumen en base32; la orden debe dar:
+how-signature = Ponga este archivo en una carpeta propia con el nombre report.pdf. Cualquier lector de PDF que entienda de firmas muestra quién lo firmó y si cambió desde entonces; también el primer comando, que debe decir «Signature is Valid» y «Total document signed». Dice además que el emisor del certificado es desconocido: el taller se lo emitió a sí mismo, y por eso importa el paso siguiente.
+how-certificate = El certificado debe ser el que le dio el taller. El último comando debe dar este SHA-256 de él, y lo mismo «openssl x509» con el archivo de certificado que usted recibió:
+how-attachments = Los archivos de entrada, los sellos y cada cifra sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; este comando los extrae.
+how-attachments-unsealed = Los archivos de entrada y cada cifra sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; este comando los extrae.
+how-digests = Los resúmenes SHA-256 deben ser los de la tabla de abajo.
+how-slip = Guarde esta página como slip.pdf en una carpeta propia. Estos comandos, que se hallan en casi todos los sistemas, dicen quién la firmó y si cambió, extraen los archivos que lleva dentro, los comparan con el sello y dan las letras de la huella. Al terminar, el informe debe mostrar la misma huella en su tabla de sellos.
+how-seals = Cada archivo debe figurar como OK. Fotos y grabaciones se quedan en el taller; con copias de ellas en la carpeta, las comprueba el mismo comando sin «--ignore-missing».
+how-chain = Los resúmenes SHA-256 de los sellos deben ser los de la tabla de sellos, y cada sello debe nombrar el del anterior en su línea «previous».
+how-fingerprint = La huella del sello vigente de la prueba inicial debe ser la de la página que se dio al cliente, donde un código QR contiene el resumen SHA-256 entero. Las letras son el comienzo de ese resumen en base32; el comando debe dar:
 input-attached = adjunto
 input-listed = solo en la lista

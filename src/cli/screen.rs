@@ -24,7 +24,7 @@ pub fn text(report: &Report) -> String {
     line(&report.sheet.title, FAINT);
     line("", Style::new());
     line(&format!("{}. {}", front.mark, front.headline), BOLD);
-    line(&front.sealed, FAINT);
+    line(&front.sealed.join(" · "), FAINT);
     line(&front.lead, Style::new());
     if !front.alert.is_empty() {
         line("", Style::new());

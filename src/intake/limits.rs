@@ -57,6 +57,7 @@ pub fn limits(
         conditions.extend(condition(&place, table, faults));
     }
     (faults.len() == before).then_some(Limits {
+        rule_named: shape.decision_rule.is_some(),
         rule: match shape.decision_rule {
             Some(RuleWord::Simple) => DecisionRule::Simple,
             Some(RuleWord::Guarded) => DecisionRule::Guarded,

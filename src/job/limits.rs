@@ -9,6 +9,8 @@ use crate::quantity::{Quantity, Unit};
 pub struct Limits {
     /// How uncertainty counts at a limit.
     pub rule: DecisionRule,
+    /// Whether the file names the rule, or left it to the format.
+    pub rule_named: bool,
     /// How and with whom limits and rule were agreed.
     pub agreed: Option<String>,
     /// What is measured before and after, in the order of the report.

@@ -167,6 +167,17 @@ pub struct Cost {
     pub total: Decimal,
 }
 
+impl Cost {
+    /// What the total holds beside labour and parts, such as tax; negative for a
+    /// reduction. None where the parts are not told, or make up the total.
+    pub fn rest(&self) -> Option<Decimal> {
+        (self.labour.is_some() || self.parts.is_some()).then_some(())?;
+        let told = self.labour.unwrap_or_default() + self.parts.unwrap_or_default();
+        let rest = self.total - told;
+        (!rest.is_zero()).then_some(rest)
+    }
+}
+
 /// Something that did not have to be bought.
 #[derive(Debug, Clone)]
 pub struct NotNeeded {

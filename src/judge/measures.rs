@@ -145,6 +145,7 @@ pub fn errors<'a>(job: &'a Job, reading: &'a Reading) -> Errors<'a> {
             .and_then(|id| job.instrument(id)),
         stated: reading.stated,
         hand_timing: None,
+        step: None,
     }
 }
 

@@ -48,7 +48,7 @@ pub fn compare_smoke(
     });
     let clear = runs.map(|(reading, smoke)| Read {
         values: smoke.clear.as_slice(),
-        errors: timing(job, reading),
+        errors: timing(job, reading, smoke),
     });
     let paths = runs.map(|(_, smoke)| smoke.path.map(|path| path.si()));
     let stated = limits.path.map(|path| path.si());
@@ -142,12 +142,17 @@ fn compared(
     })
 }
 
-fn timing<'a>(job: &'a Job, reading: &Reading) -> Errors<'a> {
+/// Without a watch, the time counts as taken by hand, and as read to the whole second
+/// where it was written so.
+fn timing<'a>(job: &'a Job, reading: &Reading, smoke: &Smoke) -> Errors<'a> {
     let watch = reading.timer.as_deref().and_then(|id| job.instrument(id));
+    let whole = smoke.clear.is_some_and(|clear| clear.si().fract() == 0.0);
+    let step = if whole { 1.0 } else { 0.1 };
     Errors {
         instrument: watch,
         stated: None,
         hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
+        step: watch.is_none().then_some(step),
     }
 }
 

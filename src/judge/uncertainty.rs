@@ -15,6 +15,9 @@ pub struct Errors<'a> {
     /// A standard uncertainty of timing by hand, in seconds, where no instrument
     /// says another.
     pub hand_timing: Option<f64>,
+    /// The step in which the reading was written, in SI units, where no instrument says
+    /// another.
+    pub step: Option<f64>,
 }
 
 /// The mean of `values` (at least one) with its combined uncertainty.
@@ -55,6 +58,8 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
             }
         }
         (None, None) => {
+            let step = errors.step.unwrap_or(0.0);
+            push(Source::Resolution, step / 12f64.sqrt(), f64::INFINITY);
             let hand = errors.hand_timing.unwrap_or(0.0);
             push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
         }
@@ -281,6 +286,7 @@ mod tests {
                     k: 2.0,
                 }),
                 hand_timing: None,
+                step: None,
             },
         );
         assert_eq!(result.components.len(), 1);

@@ -142,7 +142,7 @@ fn value_rows(
             retest: figures::value_pm(&comparison.retest, scale.unit, scale.bounds, words),
             change: figures::difference_pm(&comparison.difference, scale.unit, words),
             result: result(comparison, material.judgement.fair, words),
-            mark: mark_of(comparison),
+            mark: mark_of(comparison, material.judgement.rule),
         })
         .collect()
 }

@@ -214,8 +214,9 @@ pub struct Front {
     pub lead: String,
     /// What must be said of broken seals; may be empty.
     pub alert: String,
-    /// Whether limits and baseline were sealed before the work, in a few words.
-    pub sealed: String,
+    /// Whether limits and baseline were sealed before the work, in a few words; then the
+    /// fingerprint of their seal, if there is one.
+    pub sealed: Vec<String>,
     /// The words of the signature, if there is one.
     pub signature: Option<SignatureBlock>,
     /// Says that the report is not signed; empty if it is.
@@ -245,6 +246,8 @@ pub struct Front {
 pub struct Figure {
     /// What it is.
     pub name: String,
+    /// Whether the verdict depends on it, in words; empty if not.
+    pub required: String,
     /// What it means.
     pub meaning: String,
     /// Before the work.
@@ -309,6 +312,8 @@ pub struct MeasureRow {
     pub mark: &'static str,
     /// How it was measured, and notes; may be empty.
     pub method: String,
+    /// With which instruments it was read; may be empty.
+    pub read_with: String,
     /// Its before → after line; none for what has no common line to be drawn on.
     pub strip: Option<Strip>,
 }
@@ -407,6 +412,8 @@ pub struct ConditionRow {
     pub result: String,
     /// `matched`, `harder`, `easier` or `unknown`: the shape of the mark.
     pub mark: &'static str,
+    /// With which instruments it was read; may be empty.
+    pub read_with: String,
 }
 
 /// One run.

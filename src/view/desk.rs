@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use super::Material;
 use super::data::{ConditionRow, InstrumentRow, Pair, RunColumn, TextRow};
 use super::figures::{self, NBSP};
-use super::measures::required;
+use super::measures::{is_overdue, named, required};
 use super::words::Words;
 use crate::job::{
     ConditionKind, ConditionReading, Customer, Instrument, Machine, Observation, Run,
@@ -112,7 +112,19 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
                 (Some(ConditionReading::Text(text)), _) => text.clone(),
                 _ => words.say("not-recorded"),
             };
+            let mut used: Vec<(&str, bool)> = Vec::new();
+            for run in [&job.baseline, &job.retest] {
+                if let Some(ConditionReading::Value {
+                    instrument: Some(id),
+                    ..
+                }) = run.conditions.get(&condition.id)
+                    && !used.iter().any(|(known, _)| known == id)
+                {
+                    used.push((id, is_overdue(material, run, id)));
+                }
+            }
             ConditionRow {
+                read_with: named(&used, words),
                 name: condition.name.clone(),
                 required: required(condition.required, words),
                 baseline: shown(&job.baseline),

@@ -11,7 +11,7 @@ use super::reasons::{reasons, reservations};
 use super::seals;
 use super::together;
 use super::words::Words;
-use crate::job::{DecisionRule, Hazard, Measure};
+use crate::job::{DecisionRule, Hazard, Limits, Measure};
 use crate::judge::Verdict;
 
 /// How the verdict came about, one paragraph each.
@@ -23,6 +23,9 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
         Verdict::Undecided => "verdict-undecided",
     })];
     paragraphs.extend(reasons(material, words));
+    if material.issued < material.job.retest.started {
+        paragraphs.push(words.say("issued-before-retest"));
+    }
     paragraphs.extend(reservations(material, words));
     paragraphs.extend(photos::doubts(material, words));
     paragraphs.push(words.say(match judgement.rule {
@@ -41,11 +44,19 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     paragraphs.extend(ties);
     paragraphs.push(words.say(independent));
     paragraphs.extend(together::paths(material, words));
-    paragraphs.push(match &material.job.limits.agreed {
-        Some(agreed) => words.say_with("rule-agreed", &[("agreed", agreed)]),
-        None => words.say("rule-not-agreed"),
-    });
+    paragraphs.push(agreed(&material.job.limits, words));
     paragraphs
+}
+
+/// What was agreed on limits and decision rule. A rule that nobody named was not agreed.
+pub fn agreed(limits: &Limits, words: &Words) -> String {
+    let id = match (&limits.agreed, limits.rule_named) {
+        (None, _) => return words.say("rule-not-agreed"),
+        (Some(_), true) => "rule-agreed",
+        (Some(_), false) => "rule-agreed-limits",
+    };
+    let agreed = limits.agreed.as_deref().unwrap_or_default();
+    words.say_with(id, &[("agreed", agreed)])
 }
 
 /// What each test cannot tell, beside its name.

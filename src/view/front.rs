@@ -6,15 +6,16 @@ use super::cannot_tell::cannot_tell;
 use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
+use super::measures::{cylinders_inside, cylinders_passing, required};
 use super::photos;
 use super::reasons::{condition_name, reasons, reservations};
 use super::seals;
 use super::strips::{self, k_of_n};
 use super::words::Words;
-use crate::job::{Kind, Measure, Observation, Scale};
+use crate::job::{Kind, Measure, Observation};
 use crate::judge::{
     Comparison, ConditionState, CountComparison, Finding, Judgement, MeasureJudgement, Outcome,
-    Reason, Standing, Verdict, Zone,
+    Reason, Verdict,
 };
 use crate::quantity::Unit;
 
@@ -47,7 +48,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         verdict,
         mark: words.say(mark),
         headline: headline(material, words),
-        lead: lead(material, &figures, words),
+        lead: lead(material, words),
         alert: seals::alert(&material.sealing, words),
         sealed: seals::mark(&material.sealing, words),
         signature: material
@@ -182,14 +183,14 @@ fn got_worse(judgement: &Judgement) -> bool {
 }
 
 /// A few sentences: tested again, the first figure, the conditions, the reasons.
-fn lead(material: &Material<'_>, figures: &[Figure], words: &Words) -> String {
+fn lead(material: &Material<'_>, words: &Words) -> String {
     let Material { job, judgement, .. } = material;
     let day = figures::day(job.retest.started.date_naive(), words);
     let mut sentences = vec![words.say_with(
         "lead-tested",
         &[("day", &day), ("machine", &job.machine.name)],
     )];
-    if let Some(figure) = figures.first() {
+    if let Some(figure) = &leading(material, words) {
         sentences.push(words.say_with(
             "lead-figure",
             &[
@@ -207,6 +208,26 @@ fn lead(material: &Material<'_>, figures: &[Figure], words: &Words) -> String {
     }
     sentences.extend(what_would_settle(material, words));
     sentences.join(" ")
+}
+
+/// The figure for the first sentences: what fails, or else the first that is shown in the
+/// order of limits.toml, which starts with what matters.
+fn leading(material: &Material<'_>, words: &Words) -> Option<Figure> {
+    let [mut shown, _] = shown(material);
+    let place = |measure: &Measure| {
+        let all = &material.job.limits.measures;
+        all.iter().position(|other| other.id == measure.id)
+    };
+    shown.sort_by_key(|(measure, found)| {
+        (
+            found.outcome != Outcome::Fail || !found.required,
+            place(measure),
+        )
+    });
+    let mut figures = shown
+        .into_iter()
+        .flat_map(|(measure, found)| measure_figures(material, measure, found, words));
+    figures.next()
 }
 
 fn conditions_in_a_sentence(material: &Material<'_>, words: &Words) -> Option<String> {
@@ -243,7 +264,13 @@ fn watch(material: &Material<'_>, words: &Words) -> Vec<String> {
     let work = &material.job.work;
     let left = work.also_found.iter().filter(|finding| !finding.mended);
     let watch = left
-        .map(|finding| words.say_with("left-unmended", &[("what", &finding.what)]))
+        .map(|finding| {
+            let left = words.say_with("left-unmended", &[("what", &finding.what)]);
+            match &finding.note {
+                Some(note) => format!("{left}. {note}"),
+                None => left,
+            }
+        })
         .chain(work.watch.iter().cloned());
     capped(watch.collect(), ITEMS, words)
 }
@@ -275,9 +302,14 @@ fn come_back(material: &Material<'_>, words: &Words) -> String {
         .join(" ")
 }
 
+/// What was charged, then what did not have to be bought.
 fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
     let work = &material.job.work;
-    let mut lines: Vec<String> = work
+    let charged = work.cost.as_ref().map(|cost| {
+        let total = figures::money(cost.total, cost.currency, words);
+        words.say_with("work-charged", &[("total", &total)])
+    });
+    let not_needed = work
         .not_needed
         .iter()
         .map(|item| match (&item.estimate, &work.cost) {
@@ -290,14 +322,9 @@ fn not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
                 ],
             ),
             _ => words.say_with("not-needed", &[("what", &item.what)]),
-        })
-        .collect();
-    lines = capped(lines, ITEMS - 1, words);
-    if let Some(cost) = &work.cost {
-        let total = figures::money(cost.total, cost.currency, words);
-        lines.push(words.say_with("work-charged", &[("total", &total)]));
-    }
-    lines
+        });
+    let not_needed = capped(not_needed.collect(), ITEMS - 1, words);
+    charged.into_iter().chain(not_needed).collect()
 }
 
 /// What a hurried reader must not miss: reservations, attribution, limits of the
@@ -352,6 +379,7 @@ fn measure_figures(
 ) -> Vec<Figure> {
     let new = |name: String, before, after, limit, outcome, strip| Figure {
         name,
+        required: required(found.required, words),
         meaning: measure.meaning.clone().unwrap_or_default(),
         before,
         after,
@@ -376,7 +404,7 @@ fn measure_figures(
             limits::of_scale(scale, words),
         )],
         (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
-            let Some(share) = inside(cylinders, scale) else {
+            let Some(share) = cylinders_inside(cylinders, scale) else {
                 return Vec::new();
             };
             let name = words.say_with("cylinders-inside", &[("name", &measure.name)]);
@@ -384,29 +412,22 @@ fn measure_figures(
                 "cylinders-each",
                 &[("limit", &limits::of_scale(scale, words))],
             );
-            let [before, after] = share.map(|k| k_of_n(k, cylinders.len(), words));
-            let strip = strips::of_count(&name, share, cylinders.len(), cylinders.len(), words);
+            let [before, after] = share.good.map(|k| k_of_n(k, share.of, words));
+            let strip = strips::of_count(&name, share.good, share.of, share.of, words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
         (Finding::Passes(count), Kind::Passes { min }) => {
             vec![passes(measure, count, *min, &new, words)]
         }
         (Finding::CylinderPasses { cylinders, .. }, Kind::CylinderPasses { min }) => {
-            let enough = |passes: u32, tries: u32| passes >= min.unwrap_or(tries);
-            let count = |test: &dyn Fn(&CountComparison) -> bool| {
-                cylinders.iter().filter(|c| test(c)).count()
-            };
-            let share = [
-                count(&|c| enough(c.baseline.passes(), c.baseline.tries())),
-                count(&|c| enough(c.retest.passes(), c.retest.tries())),
-            ];
+            let share = cylinders_passing(cylinders, *min);
             let name = measure.name.clone();
-            let [before, after] = share.map(|k| k_of_n(k, cylinders.len(), words));
+            let [before, after] = share.good.map(|k| k_of_n(k, share.of, words));
             let limit = words.say_with(
                 "cylinders-each",
                 &[("limit", &limits::of_measure(measure, words))],
             );
-            let strip = strips::of_count(&name, share, cylinders.len(), cylinders.len(), words);
+            let strip = strips::of_count(&name, share.good, share.of, share.of, words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
         (Finding::Smoke(parts), _) => {
@@ -445,17 +466,4 @@ fn passes(
         count.outcome,
         strip,
     )
-}
-
-/// How many cylinders lie inside the bounds, before and after.
-fn inside(cylinders: &[Comparison], scale: &Scale) -> Option<[usize; 2]> {
-    scale.bounds?;
-    let count = |place: fn(&Comparison) -> Option<Standing>| {
-        cylinders
-            .iter()
-            .filter_map(place)
-            .filter(|standing| standing.zone <= Zone::ConditionalPass)
-            .count()
-    };
-    Some([count(|c| c.before), count(|c| c.after)])
 }

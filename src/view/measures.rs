@@ -5,12 +5,13 @@ use super::Material;
 use super::data::MeasureRow;
 use super::figures;
 use super::limits;
-use super::strips;
+use super::strips::{self, k_of_n};
 use super::together;
 use super::words::Words;
-use crate::job::{Count, Kind, Measure, Scale};
+use crate::job::{Count, DecisionRule, Kind, Measure, Run, Scale};
 use crate::judge::{
     Change, Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
+    outcome,
 };
 
 /// Every measure that was judged, with what was found of it.
@@ -48,10 +49,55 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                         about.value_row(&name, &part.comparison, &part.scale)
                     })
                     .collect(),
+                (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
+                    vec![about.cylinders_row(found, cylinders_inside(cylinders, scale))]
+                }
+                (Finding::CylinderPasses { cylinders, .. }, Kind::CylinderPasses { min }) => {
+                    vec![about.cylinders_row(found, Some(cylinders_passing(cylinders, *min)))]
+                }
                 _ => Vec::new(),
             }
         })
         .collect()
+}
+
+/// How many of how many cylinders are as they should be, before and after.
+pub struct Share {
+    /// Before and after.
+    pub good: [usize; 2],
+    /// Of how many.
+    pub of: usize,
+}
+
+/// How many cylinders lie inside the bounds; none without bounds.
+pub fn cylinders_inside(cylinders: &[Comparison], scale: &Scale) -> Option<Share> {
+    scale.bounds?;
+    let count = |place: fn(&Comparison) -> Option<Standing>| {
+        cylinders
+            .iter()
+            .filter_map(place)
+            .filter(|standing| standing.zone <= Zone::ConditionalPass)
+            .count()
+    };
+    Some(Share {
+        good: [count(|c| c.before), count(|c| c.after)],
+        of: cylinders.len(),
+    })
+}
+
+/// How many cylinders passed often enough; without a limit, every try.
+pub fn cylinders_passing(cylinders: &[CountComparison], min: Option<u32>) -> Share {
+    let enough = |count: Count| count.passes() >= min.unwrap_or(count.tries());
+    let count = |run: fn(&CountComparison) -> Count| {
+        cylinders
+            .iter()
+            .filter(|cylinder| enough(run(cylinder)))
+            .count()
+    };
+    Share {
+        good: [count(|c| c.baseline), count(|c| c.retest)],
+        of: cylinders.len(),
+    }
 }
 
 /// "required", or nothing.
@@ -75,6 +121,46 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
         }
     }
     notes.join(". ")
+}
+
+/// The instruments with which a measure was read, by the ids of the table of instruments;
+/// an overdue one is called so.
+fn read_with(material: &Material<'_>, id: &str, words: &Words) -> String {
+    let job = material.job;
+    let mut used: Vec<(&str, bool)> = Vec::new();
+    for run in [&job.baseline, &job.retest] {
+        let reading = run.readings.get(id);
+        let ids = reading.map(|reading| [&reading.instrument, &reading.timer]);
+        for id in ids.into_iter().flatten().flatten() {
+            let overdue = is_overdue(material, run, id);
+            match used.iter_mut().find(|(known, _)| known == id) {
+                Some((_, known)) => *known |= overdue,
+                None => used.push((id, overdue)),
+            }
+        }
+    }
+    named(&used, words)
+}
+
+/// Whether the calibration of an instrument was overdue in a run.
+pub fn is_overdue(material: &Material<'_>, run: &Run, id: &str) -> bool {
+    let due = material.job.instrument(id).and_then(|found| found.due);
+    due.is_some_and(|due| run.started.date_naive() > due)
+}
+
+/// "With" and the ids of instruments, those that were overdue called so; may be empty.
+pub fn named(used: &[(&str, bool)], words: &Words) -> String {
+    let ids: Vec<String> = used
+        .iter()
+        .map(|(id, overdue)| {
+            let message = if *overdue { "overdue-id" } else { "plain-id" };
+            words.say_with(message, &[("id", id)])
+        })
+        .collect();
+    if ids.is_empty() {
+        return String::new();
+    }
+    words.say_with("read-with", &[("ids", &ids.join(", "))])
 }
 
 /// One measure, for the cells that are the same whatever its kind.
@@ -110,7 +196,7 @@ impl About<'_> {
             remark: comparison
                 .after
                 .map_or_else(String::new, |standing| probability(standing, self.words)),
-            mark: mark_of(comparison),
+            mark: mark_of(comparison, self.material.judgement.rule),
             strip: Some(strips::of_comparison(
                 name,
                 comparison,
@@ -134,6 +220,31 @@ impl About<'_> {
         }
     }
 
+    /// The measure as a whole; each cylinder has a row in a table of its own.
+    fn cylinders_row(&self, found: &MeasureJudgement, share: Option<Share>) -> MeasureRow {
+        let words = self.words;
+        let [baseline, retest] = share.map_or_else(<[String; 2]>::default, |share| {
+            share.good.map(|good| k_of_n(good, share.of, words))
+        });
+        let name = if baseline.is_empty() {
+            self.measure.name.clone()
+        } else {
+            words.say_with("cylinders-inside", &[("name", &self.measure.name)])
+        };
+        let mut row = self.row(name);
+        if !row.limit.is_empty() {
+            row.limit = words.say_with("cylinders-each", &[("limit", &row.limit)]);
+        }
+        MeasureRow {
+            baseline,
+            retest,
+            result: limits::outcome(found.outcome, words),
+            remark: words.say("see-cylinders"),
+            mark: limits::mark(found.outcome),
+            ..row
+        }
+    }
+
     fn row(&self, name: String) -> MeasureRow {
         MeasureRow {
             name,
@@ -149,6 +260,7 @@ impl About<'_> {
             remark: String::new(),
             mark: "none",
             method: method(self.material, self.measure, self.words),
+            read_with: read_with(self.material, &self.measure.id, self.words),
             strip: None,
         }
     }
@@ -194,7 +306,9 @@ fn moved_how(comparison: &Comparison) -> &'static str {
     let inside = |standing: Option<Standing>| {
         standing.is_some_and(|standing| standing.zone <= Zone::ConditionalPass)
     };
+    let clear = [comparison.before, comparison.after].map(|standing| standing.map(|s| s.zone));
     match (inside(comparison.before), inside(comparison.after)) {
+        _ if clear == [Some(Zone::Fail), Some(Zone::Pass)] => "change-outside-inside",
         (true, true) => "change-inside",
         (false, true) => "change-came-inside",
         (true, false) => "change-went-outside",
@@ -202,21 +316,12 @@ fn moved_how(comparison: &Comparison) -> &'static str {
     }
 }
 
-/// The shape of the mark: the worse of limit and improvement.
-pub fn mark_of(comparison: &Comparison) -> &'static str {
+/// The shape of the mark: the worse of limit and improvement, as the rule takes it.
+pub fn mark_of(comparison: &Comparison, rule: DecisionRule) -> &'static str {
     let gain = comparison.gain.as_ref().and_then(|gain| gain.standing);
-    let worst = [comparison.after, gain]
-        .into_iter()
-        .flatten()
-        .map(|s| s.zone)
-        .max();
-    match worst {
-        None => "none",
-        Some(Zone::Pass) => "pass",
-        Some(Zone::ConditionalPass) => "narrow",
-        Some(Zone::ConditionalFail) => "open",
-        Some(Zone::Fail) => "fail",
-    }
+    let standings = [comparison.after, gain].into_iter().flatten();
+    let worst = standings.map(|standing| outcome(standing.zone, rule)).max();
+    limits::mark(worst.unwrap_or(Outcome::NotJudged))
 }
 
 /// Zone and change of a count. Counts are exact, so "pass" and "fail" need no guard; the change is a test.

@@ -48,7 +48,10 @@ fn set(material: &Material<'_>, photo: &Photo, stage: Stage, words: &Words) -> O
         .pictures
         .iter()
         .find(|picture| picture.file == photo.file)?;
-    let stage = stage_name(stage, words);
+    let stage = match stage {
+        Stage::Work => words.say("photo-during-work"),
+        other => stage_name(other, words),
+    };
     Some(PhotoData {
         path: picture.path.clone(),
         caption: words.say_with(

@@ -131,15 +131,20 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
 }
 
 /// What stands beside the verdict: whether limits and baseline were sealed before the
-/// work.
-pub fn mark(sealing: &Sealing, words: &Words) -> String {
-    words.say(match sealing.before_work {
+/// work, by whose clock, and the fingerprint to hold against the customer's page.
+pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
+    let holding = sealing.holding(SealStage::Baseline);
+    let by_hand = holding.is_some_and(|seal| seal.set_by_hand);
+    let mut lines = vec![words.say(match sealing.before_work {
         _ if sealing.is_broken() => "sealed-broken",
-        Some(true) if sealing.amended.is_empty() => "sealed-before",
-        Some(true) => "sealed-amended",
+        Some(true) if !sealing.amended.is_empty() => "sealed-amended",
+        Some(true) if by_hand => "sealed-before-by-hand",
+        Some(true) => "sealed-before",
         Some(false) => "sealed-late",
         None => "sealed-not",
-    })
+    })];
+    lines.extend(holding.map(|seal| seal.fingerprint.clone()));
+    lines
 }
 
 /// Each broken file and each fault of the seals, in words.
@@ -252,7 +257,8 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
     let detach = "pdfdetach -saveall report.pdf".to_owned();
     let Some(baseline) = sealing.holding(SealStage::Baseline) else {
         steps.push(step("how-attachments-unsealed", &[detach], words));
-        let digests = "sha256sum job.toml limits.toml".to_owned();
+        // Every attached input, with the readings.
+        let digests = "sha256sum *.toml".to_owned();
         steps.push(step("how-digests", &[digests], words));
         return steps;
     };

@@ -3,6 +3,7 @@
 use super::Material;
 use super::data::{Pair, Slip, SlipRow};
 use super::desk;
+use super::evidence;
 use super::figures;
 use super::limits;
 use super::measures::{found, of_tries, required};
@@ -80,6 +81,25 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
             ],
         ),
     });
+    let conditions: Vec<String> = desk::conditions(material, words)
+        .into_iter()
+        .map(|row| {
+            words.say_with(
+                "slip-condition",
+                &[
+                    ("name", &row.name),
+                    ("value", &row.baseline),
+                    ("window", &row.window),
+                ],
+            )
+        })
+        .collect();
+    if !conditions.is_empty() {
+        rows.push(Pair {
+            label: words.say("slip-conditions"),
+            text: conditions.join("; "),
+        });
+    }
     rows
 }
 
@@ -92,10 +112,7 @@ fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
             DecisionRule::Guarded => "slip-rule-guarded",
             DecisionRule::FourZone => "slip-rule-four-zone",
         }),
-        match &limits.agreed {
-            Some(agreed) => words.say_with("rule-agreed", &[("agreed", agreed)]),
-            None => words.say("rule-not-agreed"),
-        },
+        evidence::agreed(limits, words),
     ]
 }
 

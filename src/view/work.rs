@@ -120,6 +120,7 @@ fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
     let rows = [
         (labour_label, cost.labour),
         (words.say("cost-parts"), cost.parts),
+        (words.say("cost-rest"), cost.rest()),
         (words.say("cost-total"), Some(cost.total)),
     ];
     rows.into_iter()

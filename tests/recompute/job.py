@@ -100,7 +100,16 @@ def reservations(job, measures, conditions):
             said.append(("calibrated-later", tool["id"]))
     if all("meter" in run for run in runs):
         before, after = (convert(run["meter"]["value"], run["meter"]["unit"], "h") for run in runs)
-        said += [("meter-backwards",)] if after < before else []
+        run_in = job["work"].get("run_in", {}).get("hours")
+        step = convert(1, runs[1]["meter"]["unit"], "h")  # a meter may step by one
+        if after < before:
+            said.append(("meter-backwards",))
+        elif run_in is not None and after - before + step < run_in:
+            said.append(("meter-behind-run-in",))
+    for measure in job["limits"]["measure"]:
+        rows = [row for run in runs for row in run["reading"][measure["id"]].get("rows", [run["reading"][measure["id"]]])]
+        if any(len(row.get("values", [None])) != measure.get("repeats", len(row.get("values", [None]))) for row in rows):
+            said.append(("repeats-differ", measure["id"]))
     return sorted(((*s, None, None)[:3] for s in said), key=str)
 
 

@@ -201,13 +201,18 @@ class Maker:
         if self.some(0.3):
             measure["test"] = self.pick("cranking-time", "cranking-time", "cranking-speed", "cranking-voltage",
                                         "running-contribution", "voltage-drop")
-        plain = len(measure)
         if kind in ("value", "cylinders"):
             unit = self.pick(*UNITS[self.pick("temperature", "time", *UNITS)])
             pairs = self.pick(2, 3, 4, 5, 6, 8, 10) if kind == "value" and self.some(0.4) else None
             runs = self.reading(unit, cylinders if kind == "cylinders" else 0, pairs)
             if pairs:
                 measure["paired"] = True
+            if self.some(0.3):
+                measure["repeats"] = int(self.pick(1, 2, 3))
+            rows = [row for run in runs for row in run.get("rows", [run])]
+            read = [v for row in rows for v in row.get("values", [row.get("value")])]
+            if min(read) < 0 and measure.get("test", "").startswith("cranking"):
+                del measure["test"]  # such a test shows nothing below nothing
             self.limits(measure, *runs, unit)
         elif "passes" in kind:
             shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the tries; None: any
@@ -223,7 +228,7 @@ class Maker:
             runs = self.smoke(measure)
         else:
             runs = [{"text": "Knocks"}, {"text": "Quiet"}]
-        if len(measure) > plain + ("better" in measure) + ("paired" in measure):
+        if set(measure) - {"id", "name", "kind", "test", "better", "paired", "repeats"}:
             measure |= {"source": "Agreed", "required": self.some(0.7)}
         return measure | ({"unit": unit} if kind in ("value", "cylinders") else {}), runs
 
@@ -263,6 +268,8 @@ class Maker:
             "limits": rule | {"measure": [m for m, _ in measures], "condition": [c for c, _ in conditions]},
             "work": {"by": "T. Orrell", "intervention": [{"what": "Cleaned"}]},
         }
+        if self.some(0.3):
+            files["work"]["run_in"] = {"hours": self.pick(0.5, 100.0, 250.5)}
         meter = self.some(0.4)
         for i, name in enumerate(("baseline", "retest")):
             files[name] = {"by": "T. Orrell", "reading": {m["id"]: runs[i] for m, runs in measures},

@@ -68,7 +68,7 @@ def differences(path, theirs, ours, scale=1.0):
 
 def load(folder):
     job = {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"), parse_float=F)
-           for name in ("job", "limits", "baseline", "retest")}
+           for name in ("job", "limits", "baseline", "work", "retest")}
     tools = {tool["id"]: tool for tool in job["job"].get("instrument", [])}
     return job | {"tools": tools, "rule": job["limits"].get("decision_rule", "four-zone")}
 

@@ -232,7 +232,7 @@ fn the_photos_of_a_pair_stand_side_by_side() {
     let at = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words}"));
     let before = at("before the work: 31.5 kPa (baseline)");
     let after = at("after the work: 11 kPa (retest)");
-    let other = at("cracked under its clip (work)");
+    let other = at("cracked under its clip (during the work)");
     assert!(before < after && after < other);
 }
 
