@@ -86,6 +86,7 @@ fn reason(reason: &Reason) -> Statement {
         Reason::ImprovementAbsent(id) => statement("improvement-absent", Some(id)),
         Reason::TooNear(id) => statement("too-near-to-tell", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
+        Reason::NotTaken(id) => statement("not-taken", Some(id)),
         Reason::GotWorse(id) => statement("got-worse", Some(id)),
         Reason::Easier(id) => statement("condition-easier", Some(id)),
         Reason::ConditionUnknown(id) => statement("condition-unknown", Some(id)),

@@ -24,6 +24,16 @@ pub fn reading(
         table,
         bench,
     };
+    if let Some(why) = &table.not_taken {
+        context.not_taken(faults);
+        return (faults.len() == before).then(|| Reading {
+            observation: Observation::NotTaken(why.clone()),
+            instrument: None,
+            timer: None,
+            stated: None,
+            note: None,
+        });
+    }
     context.keys_fit_kind(faults);
     let observation = match &measure.kind {
         Kind::Value(scale) => context
@@ -85,10 +95,41 @@ impl Context<'_> {
         self.document.fault(&whole, message, hint, faults);
     }
 
-    /// A key of another kind would be read and then ignored: it is refused.
-    fn keys_fit_kind(&self, faults: &mut Faults) {
+    /// What was not read has nothing else to say; and a baseline without it has nothing
+    /// to compare with.
+    fn not_taken(&self, faults: &mut Faults) {
+        if self.document.name() != "retest.toml" {
+            self.fault(
+                &["not_taken"],
+                "a baseline that was not read is none",
+                "read it before the work, or delete the measure from limits.toml",
+                faults,
+            );
+        }
         let t = self.table;
-        let given = [
+        let besides = [
+            ("instrument", t.instrument.is_some()),
+            ("note", t.note.is_some()),
+        ];
+        for (key, _) in self
+            .given()
+            .into_iter()
+            .chain(besides)
+            .filter(|(_, is)| *is)
+        {
+            self.fault(
+                &[key],
+                format!("`{key}` does not go with `not_taken`"),
+                "delete one of the two",
+                faults,
+            );
+        }
+    }
+
+    /// The keys that belong to a kind of measure, and whether they are there.
+    fn given(&self) -> [(&'static str, bool); 17] {
+        let t = self.table;
+        [
             ("value", t.value.is_some()),
             ("values", t.values.is_some()),
             ("unit", t.unit.is_some()),
@@ -106,7 +147,11 @@ impl Context<'_> {
             ("timer", t.timer.is_some()),
             ("uncertainty", t.uncertainty.is_some()),
             ("k", t.k.is_some()),
-        ];
+        ]
+    }
+
+    /// A key of another kind would be read and then ignored: it is refused.
+    fn keys_fit_kind(&self, faults: &mut Faults) {
         let (fitting, example): (&[&str], &str) = match &self.measure.kind {
             Kind::Value(_) => (
                 &["value", "values", "unit", "uncertainty", "k"],
@@ -136,7 +181,7 @@ impl Context<'_> {
             ),
             Kind::Text => (&["text"], "`text = \"…\"`"),
         };
-        for (key, is_given) in given {
+        for (key, is_given) in self.given() {
             if is_given && !fitting.contains(&key) {
                 self.fault(
                     &[key],

@@ -254,6 +254,7 @@ pub fn compare(
             before.reading.contains_key(id),
             after.reading.contains_key(id),
         ) {
+            (true, true) if after.reading[id].not_taken.is_some() => {}
             (true, true) => {
                 let (after, before) = (&after.reading[id], &before.reading[id]);
                 same_tries(retest, id, after, before, faults);
@@ -272,7 +273,9 @@ pub fn compare(
             (true, false) => faults.of_file(
                 "retest.toml",
                 format!("there is no reading of `{id}`, which the baseline has"),
-                format!("add `[reading.{id}]`"),
+                format!(
+                    "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
+                ),
             ),
             (false, false) => faults.of_file(
                 "baseline.toml",

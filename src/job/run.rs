@@ -57,6 +57,8 @@ pub enum ConditionReading {
     },
     /// Words.
     Text(String),
+    /// It was not read, and why. In a retest only.
+    NotTaken(String),
 }
 
 /// One measure's reading in one run.
@@ -89,6 +91,8 @@ pub enum Observation {
     Smoke(Smoke),
     /// Words.
     Text(String),
+    /// It was not read, and why. In a retest only.
+    NotTaken(String),
 }
 
 /// One entry for each cylinder, from cylinder 1 on, none left out.

@@ -2,7 +2,9 @@
 
 use super::together::Together;
 use super::uncertainty::{Errors, estimate};
-use crate::job::{Condition, ConditionKind, ConditionReading, Harder, Job, Run, TestKind};
+use crate::job::{
+    Condition, ConditionKind, ConditionReading, Harder, Job, Observation, Run, TestKind,
+};
 use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
 
 /// How a condition of the retest compares with that of the baseline.
@@ -140,10 +142,14 @@ pub fn is_battery_recorded(job: &Job) -> bool {
         fits && is_value(&job.baseline, &condition.id) && is_value(&job.retest, &condition.id)
     });
     let in_measures = job.limits.measures.iter().any(|measure| {
-        matches!(
+        let after = job.retest.readings.get(&measure.id);
+        let taken =
+            after.is_some_and(|found| !matches!(found.observation, Observation::NotTaken(_)));
+        let fits = matches!(
             measure.test,
             Some(TestKind::CrankingSpeed | TestKind::CrankingVoltage)
-        )
+        );
+        fits && taken
     });
     in_conditions || in_measures
 }

@@ -58,6 +58,8 @@ pub enum Finding {
     Smoke(Vec<SmokeComparison>),
     /// Words; nothing to judge.
     Text,
+    /// It was not read in the retest.
+    NotTaken,
 }
 
 impl Finding {
@@ -67,7 +69,10 @@ impl Finding {
             Finding::Value(comparison) => (Some(&**comparison), &[], &[]),
             Finding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
             Finding::Smoke(parts) => (None, &[], parts),
-            Finding::Passes(_) | Finding::CylinderPasses { .. } | Finding::Text => (None, &[], &[]),
+            Finding::Passes(_)
+            | Finding::CylinderPasses { .. }
+            | Finding::Text
+            | Finding::NotTaken => (None, &[], &[]),
         };
         one.into_iter()
             .chain(cylinders)
@@ -122,6 +127,7 @@ pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
             Finding::Smoke(compare_smoke(job, (before, b), (after, a), limits, rule))
         }
         (Kind::Text, Observation::Text(_), Observation::Text(_)) => Finding::Text,
+        (_, _, Observation::NotTaken(_)) => Finding::NotTaken,
         // Intake reads every observation by the kind of its measure.
         _ => return None,
     };
@@ -237,6 +243,8 @@ fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
             .map(|part| part.comparison.outcome(rule))
             .collect(),
         Finding::Text => Vec::new(),
+        // Whatever it would have shown, it has not.
+        Finding::NotTaken => vec![Outcome::Undecided],
     })
 }
 
@@ -269,7 +277,7 @@ fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome
             .iter()
             .map(|part| at_limit(&part.comparison))
             .collect(),
-        Finding::Text => Vec::new(),
+        Finding::Text | Finding::NotTaken => Vec::new(),
     })
 }
 

@@ -6,7 +6,7 @@ use super::comparison::{Change, Comparison};
 use super::conditions::{
     ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
 };
-use super::measures::MeasureJudgement;
+use super::measures::{Finding, MeasureJudgement};
 use super::zone::Outcome;
 use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
 
@@ -36,6 +36,8 @@ pub enum Reason {
     /// The improvement that this measure requires cannot be worked out, or no change
     /// can be told from none.
     NoImprovementShown(String),
+    /// This required measure was not read in the retest.
+    NotTaken(String),
     /// This required measure got worse.
     GotWorse(String),
     /// This required condition was easier in the retest.
@@ -121,9 +123,16 @@ pub fn decide(
     ))
     .collect();
     let mut open: Vec<Reason> = ids(
-        |m| m.outcome == Outcome::Undecided && m.at_limit == Outcome::Undecided,
+        |m| {
+            let not_taken = matches!(m.finding, Finding::NotTaken);
+            !not_taken && m.outcome == Outcome::Undecided && m.at_limit == Outcome::Undecided
+        },
         Reason::TooNear,
     )
+    .chain(ids(
+        |m| matches!(m.finding, Finding::NotTaken),
+        Reason::NotTaken,
+    ))
     .chain(ids(
         |m| m.outcome == Outcome::Undecided && m.at_limit != Outcome::Undecided,
         Reason::NoImprovementShown,

@@ -6,7 +6,7 @@ use super::cannot_tell::cannot_tell;
 use super::data::{Figure, Front, Strip};
 use super::figures;
 use super::limits;
-use super::measures::{cylinders_inside, cylinders_passing, required};
+use super::measures::{cylinders_inside, cylinders_passing, plain_baseline, required};
 use super::photos;
 use super::reasons::{condition_name, reasons, reservations};
 use super::seals;
@@ -160,8 +160,12 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
 /// What would settle an undecided verdict.
 fn what_would_settle(material: &Material<'_>, words: &Words) -> Option<String> {
     let judgement = material.judgement;
-    // Without a test that was required, no better measurement settles anything.
-    let something_required = !judgement.reasons.contains(&Reason::NothingRequired);
+    // Without a test that was required, or one that was read, no better measurement
+    // settles anything.
+    let something_required = !judgement
+        .reasons
+        .iter()
+        .any(|reason| matches!(reason, Reason::NothingRequired | Reason::NotTaken(_)));
     (judgement.verdict == Verdict::Undecided && something_required).then(|| {
         // No better instrument takes back what it has shown to be worse.
         words.say(if !judgement.fair {
@@ -429,6 +433,13 @@ fn measure_figures(
             );
             let strip = strips::of_count(&name, share.good, share.of, share.of, words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
+        }
+        (Finding::NotTaken, _) => {
+            let before = plain_baseline(material, measure, words);
+            let after = words.say("not-taken");
+            let limit = limits::of_measure(measure, words);
+            let name = measure.name.clone();
+            vec![new(name, before, after, limit, found.outcome, None)]
         }
         (Finding::Smoke(parts), _) => {
             // What has a limit is what matters; without any, all of it does.

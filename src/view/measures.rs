@@ -8,11 +8,12 @@ use super::limits;
 use super::strips::{self, k_of_n};
 use super::together;
 use super::words::Words;
-use crate::job::{Count, DecisionRule, Kind, Measure, Run, Scale};
+use crate::job::{Count, DecisionRule, Kind, Measure, Observation, Run, Scale};
 use crate::judge::{
     Change, Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
     outcome,
 };
+use crate::quantity::Quantity;
 
 /// Every measure that was judged, with what was found of it.
 pub fn found<'a>(
@@ -42,6 +43,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 (Finding::Passes(count), Kind::Passes { min }) => {
                     vec![about.count_row(count, *min)]
                 }
+                (Finding::NotTaken, _) => vec![about.not_taken_row()],
                 (Finding::Smoke(parts), _) => parts
                     .iter()
                     .map(|part| {
@@ -121,6 +123,33 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
         }
     }
     notes.join(". ")
+}
+
+/// The baseline as it was written, where there is nothing to compare it with.
+pub fn plain_baseline(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
+    let each = |values: &[Quantity]| {
+        let values = values.iter().map(|value| figures::written(*value, words));
+        values.collect::<Vec<_>>().join("; ")
+    };
+    let reading = material.job.baseline.readings.get(&measure.id);
+    match reading.map(|reading| &reading.observation) {
+        Some(Observation::Value(values)) => each(values),
+        Some(Observation::Cylinders(cylinders)) => {
+            let all = cylinders.iter().map(|(_, values)| each(values));
+            all.collect::<Vec<_>>().join(" · ")
+        }
+        Some(Observation::Passes(count)) => of_tries(*count, words),
+        Some(Observation::CylinderPasses(cylinders)) => {
+            let all = cylinders.iter().map(|(_, count)| of_tries(*count, words));
+            all.collect::<Vec<_>>().join(" · ")
+        }
+        Some(Observation::Smoke(smoke)) => {
+            let all: Vec<Quantity> = smoke.opacity.iter().copied().chain(smoke.clear).collect();
+            each(&all)
+        }
+        Some(Observation::Text(text)) => text.clone(),
+        Some(Observation::NotTaken(_)) | None => String::new(),
+    }
 }
 
 /// The instruments with which a measure was read, by the ids of the table of instruments;
@@ -242,6 +271,22 @@ impl About<'_> {
             remark: words.say("see-cylinders"),
             mark: limits::mark(found.outcome),
             ..row
+        }
+    }
+
+    fn not_taken_row(&self) -> MeasureRow {
+        let reading = self.material.job.retest.readings.get(&self.measure.id);
+        let why = match reading.map(|reading| &reading.observation) {
+            Some(Observation::NotTaken(why)) => why.clone(),
+            _ => String::new(),
+        };
+        MeasureRow {
+            baseline: plain_baseline(self.material, self.measure, self.words),
+            retest: self.words.say("not-taken"),
+            result: self.words.say("not-taken"),
+            remark: why,
+            mark: limits::mark(Outcome::Undecided),
+            ..self.row(self.measure.name.clone())
         }
     }
 

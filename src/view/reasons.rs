@@ -3,6 +3,7 @@
 use super::Material;
 use super::figures;
 use super::words::Words;
+use crate::job::Observation;
 use crate::judge::{Finding, Outcome, Reason, Reservation};
 
 /// The reasons of a verdict that is not "verified", one sentence each; all
@@ -26,6 +27,7 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
             Reason::GotWorse(id) if reasons.contains(&Reason::ImprovementAbsent(id.clone())) => {
                 None
             }
+            Reason::NotTaken(id) => Some(not_taken(material, id, words)),
             Reason::GotWorse(id) => Some(measure("reason-worse", id)),
             Reason::NothingRequired => Some(words.say("reason-nothing-required")),
             Reason::NotCold(id) => Some(words.say_with(
@@ -55,6 +57,17 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
         _ => None,
     });
     sentences
+}
+
+/// That a measure was not read in the retest, and why.
+fn not_taken(material: &Material<'_>, id: &str, words: &Words) -> String {
+    let name = measure_name(material, id);
+    let reading = material.job.retest.readings.get(id);
+    let why = match reading.map(|reading| &reading.observation) {
+        Some(Observation::NotTaken(why)) => why.as_str(),
+        _ => "",
+    };
+    words.say_with("reason-not-taken", &[("name", &name), ("why", why)])
 }
 
 /// Why a measure fails: which cylinders, where it has some.

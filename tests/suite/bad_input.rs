@@ -908,3 +908,33 @@ fn a_folder_in_which_a_seal_is_being_made_is_left_alone() {
     drop(held);
     assert_eq!(run(&args).code, 0);
 }
+
+#[test]
+fn not_taken_stands_alone_and_in_the_retest() {
+    let folder = frost_fan();
+    folder.replace(
+        "retest.toml",
+        "value = 2.4\n",
+        "value = 2.4\nnot_taken = \"No watch\"\n",
+    );
+    let line = folder.line("retest.toml", "value = 2.4");
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{line}"),
+        "`value` does not go with `not_taken`",
+        "delete one of the two",
+    );
+    let folder = frost_fan();
+    folder.replace(
+        "baseline.toml",
+        "value = 12.8\nunit = \"s\"\ninstrument = \"watch\"",
+        "not_taken = \"No watch\"",
+    );
+    let line = folder.line("baseline.toml", "not_taken");
+    expect(
+        &folder.check(),
+        &format!("baseline.toml:{line}"),
+        "a baseline that was not read is none",
+        "before the work",
+    );
+}

@@ -105,3 +105,46 @@ fn cylinders_that_all_show_nothing_have_a_chart() {
     let made = run(&["report", path.to_str().unwrap()]);
     assert_eq!(made.code, 0, "{}", made.err);
 }
+
+/// What could not be read in the retest is said; it leaves the verdict open only where the
+/// measure is required.
+#[test]
+fn a_reading_that_could_not_be_taken_is_no_dead_end() {
+    let spoiled = |id: &str| {
+        let folder = Folder::copy_of("frost-fan");
+        let text = folder.read("retest.toml");
+        let start = text.find(&format!("[reading.{id}]")).unwrap();
+        let end = text[start + 1..]
+            .find("\n[")
+            .map_or(text.len(), |end| start + 1 + end);
+        let table = format!("[reading.{id}]\nnot_taken = \"The probe broke.\"\n");
+        let mut text = text;
+        text.replace_range(start..end, &table);
+        folder.write("retest.toml", text);
+        folder
+    };
+    let folder = spoiled("crank-voltage");
+    let (code, found) = result(&folder);
+    assert_eq!(code, 0);
+    assert!(
+        found["measures"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|m| m["id"] == "crank-voltage" && m["values"] == Value::Array(Vec::new()))
+    );
+    let folder = spoiled("crank-time");
+    let (code, found) = result(&folder);
+    assert_eq!(code, 3);
+    assert_eq!(found["reasons"][0]["what"], "not-taken");
+    let told = folder.check().out;
+    let text = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains("was not read in the retest: The probe broke."),
+        "{text}"
+    );
+    assert!(!text.contains("more exact instrument"), "{text}");
+    let path = folder.path();
+    let made = run(&["report", path.to_str().unwrap()]);
+    assert_eq!(made.code, 0, "{}", made.err);
+}

@@ -83,6 +83,11 @@ pub struct ConditionValue {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReadingTable {
+    /// Why it could not be read, such as `The gauge broke`. In the retest only, and with no
+    /// other key: what was not read is not judged, and leaves the verdict undecided where
+    /// the measure is required.
+    #[schemars(length(min = 1, max = 300))]
+    pub not_taken: Option<String>,
     /// The value, for a reading taken once.
     pub value: Option<f64>,
     /// The values, for a reading that was repeated.
