@@ -86,7 +86,8 @@ label-cost = Cost
 label-photos = Photos
 label-rule = How this was judged
 label-budgets = Where the uncertainties come from
-label-budgets-note = Standard uncertainties in the unit of the measure, with their share of the whole in percent; a row for the change stands where it is not made of two independent readings; u combined, ν effective degrees of freedom, U expanded at 95 % coverage, to which a certificate's U with k = 2 (95.45 %) is brought too. Of the cylinders, the one with the largest uncertainty stands for all.
+label-budgets-note = Standard uncertainties in the unit of the measure, with their share of the whole in percent; a row for the change stands where it is not made of two independent readings; u combined, ν the degrees of freedom of what was estimated from repeats (∞: nothing was), U expanded at 95 % coverage, to which a certificate's U with k = 2 (95.45 %) is brought too.
+label-budgets-cylinders = Of the cylinders, the one with the largest uncertainty stands for all.
 label-reading = Reading
 label-components = Components
 label-cannot-tell = What the tests cannot tell
@@ -102,6 +103,7 @@ label-place = Where
 
 mark-verified = Verified
 mark-not-verified = Not verified
+mark-broken = A seal is broken
 mark-undecided = Undecided
 headline-verified = { $count ->
     [one] The required test now meets its limit.
@@ -129,6 +131,7 @@ headline-verified-narrow = { $count ->
    *[other] All { $count } required tests now meet their limits, not all of them clearly.
 }
 headline-undecided-unknown = It cannot be shown that the two runs were alike, so nothing is settled yet.
+headline-broken = Files were changed after they were sealed, so this report shows nothing until that is explained.
 headline-undecided = These tests do not settle it.
 headline-undecided-worse = Something that had to hold got worse, so this is not settled.
 headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
@@ -203,7 +206,7 @@ capture-before-work-ended = The photo “{ $caption }” stands for the retest, 
 capture-days-away = The photo “{ $caption }” was taken days away from what it stands for: its camera dates it { $taken }, the { $stage } was on { $against }.
 capture-no-zone = That camera names no time zone; a day was allowed for it.
 capture-several = { $count } photos bear camera times that do not fit the run they stand for; “How this was judged” names each with both times.
-issued-before-retest = The retest is dated after the day this report was issued.
+issued-before-retest = The retest is dated after the moment at which this report was issued.
 reservation-meter = The machine's meter shows less at the retest than at the baseline.
 reservation-meter-run-in = The machine's meter rose by less than the run-in that was recorded.
 reservation-repeats = “{ $name }” was not read as often as was planned before the work; stopping early or going on can favour a result.
@@ -492,6 +495,7 @@ unsigned-slip = This page carries no digital signature. Its fingerprint still sh
 sealed-before = Sealed before the work, by the shop's clock
 sealed-before-by-hand = Sealed before the work, by a time set by hand
 sealed-amended = Sealed before the work, and amended
+sealed-amended-late = Sealed before the work; amended after it had started
 sealed-late = Sealed only after the work had started
 sealed-not = Not sealed before the work
 sealed-broken = A seal is broken
@@ -507,6 +511,7 @@ seal-none = Nothing was sealed. The digests below show that the files are those 
 seal-before-work = By the times in these files, the limits, the decision rule and the baseline were sealed before the work started. The page for the customer that is made with that seal shows its fingerprint. Each seal holds the digest of every file of its stage and of the seal before it, so none but the last can be changed or swapped alone; the last is bound by the documents issued since.
 seal-after-work = The baseline was sealed only after the work had started. The seals show that nothing was changed since then; they do not show that limits and baseline were written before the work.
 seal-amended = After the baseline was first sealed, it was changed ({ $files }) and sealed again, for the reason given with that seal.
+seal-amended-late = The baseline was sealed before the work. After the work had started it was changed ({ $files }) and sealed again, for the reason given with that seal: this report cannot show that what was changed there was not written afterwards.
 seal-clock = The times of the seals are those of the computer on which they were made. What binds them in time is the page that the customer was given.
 evidence-truth = Neither a digest nor a signature can show that a reading was true when it was written.
 

@@ -84,7 +84,8 @@ label-cost = Precio
 label-photos = Fotos
 label-rule = Cómo se juzgó
 label-budgets = De dónde vienen las incertidumbres
-label-budgets-note = Incertidumbres estándar (típicas) en la unidad de la medición, con su parte del total en tanto por ciento; hay una fila para el cambio donde este no procede de dos lecturas independientes; u combinada, ν grados efectivos de libertad, U expandida con una probabilidad de cobertura del 95 %, a la que se lleva también la U con k = 2 (95,45 %) de un certificado. De los cilindros, el de mayor incertidumbre representa a todos.
+label-budgets-note = Incertidumbres estándar (típicas) en la unidad de la medición, con su parte del total en tanto por ciento; hay una fila para el cambio donde este no procede de dos lecturas independientes; u combinada, ν grados de libertad de lo estimado con repeticiones (∞: nada), U expandida con una probabilidad de cobertura del 95 %, a la que se lleva también la U con k = 2 (95,45 %) de un certificado.
+label-budgets-cylinders = De los cilindros, el de mayor incertidumbre representa a todos.
 label-reading = Lectura
 label-components = Componentes
 label-cannot-tell = Lo que las pruebas no pueden distinguir
@@ -100,6 +101,7 @@ label-place = Dónde
 
 mark-verified = Verificado
 mark-not-verified = No verificado
+mark-broken = Un sello está roto
 mark-undecided = Sin decidir
 headline-verified = { $count ->
     [one] La medición exigida cumple ahora su límite.
@@ -127,6 +129,7 @@ headline-verified-narrow = { $count ->
    *[other] Las { $count } mediciones exigidas cumplen ahora sus límites, no todas con holgura.
 }
 headline-undecided-unknown = No se puede demostrar que las dos pruebas se hicieran en condiciones equivalentes; nada está decidido todavía.
+headline-broken = Se cambiaron archivos después de sellarlos; este informe no demuestra nada mientras eso no se explique.
 headline-undecided = Estas pruebas no bastan para decidirlo.
 headline-undecided-worse = Empeoró algo que debía mantenerse; no está decidido.
 headline-undecided-conditions = La prueba final no se hizo en condiciones comparables; nada está decidido todavía.
@@ -201,7 +204,7 @@ capture-before-work-ended = La foto «{ $caption }» figura como de la prueba fi
 capture-days-away = La foto «{ $caption }» figura en la etapa «{ $stage }» ({ $against }), pero según su cámara es del { $taken }, con días de diferencia.
 capture-no-zone = Esa cámara no indica zona horaria; se admitió un día de margen.
 capture-several = { $count } fotos llevan horas de cámara que no encajan con la prueba que representan; «Cómo se juzgó» nombra cada una con ambas horas.
-issued-before-retest = La prueba final está fechada después del día en que se emitió este informe.
+issued-before-retest = La prueba final está fechada después del momento en que se emitió este informe.
 reservation-meter = El contador de la máquina marca menos en la prueba final que en la inicial.
 reservation-meter-run-in = El contador de la máquina subió menos que el rodaje anotado.
 reservation-repeats = «{ $name }» no se leyó tantas veces como se había previsto antes del trabajo; parar antes o seguir midiendo puede favorecer un resultado.
@@ -490,6 +493,7 @@ unsigned-slip = Esta página no lleva firma digital. Su huella muestra igualment
 sealed-before = Sellado antes del trabajo, según el reloj del taller
 sealed-before-by-hand = Sellado antes del trabajo, con hora puesta a mano
 sealed-amended = Sellado antes del trabajo, y enmendado
+sealed-amended-late = Sellado antes del trabajo; enmendado después de empezarlo
 sealed-late = Sellado solo después de empezar el trabajo
 sealed-not = Sin sellar antes del trabajo
 sealed-broken = Un sello está roto
@@ -505,6 +509,7 @@ seal-none = No se selló nada. Los resúmenes SHA-256 de abajo muestran que los 
 seal-before-work = Según las horas de estos archivos, los límites, la regla de decisión y la prueba inicial se sellaron antes de empezar el trabajo. La página para el cliente que se hace con ese sello muestra su huella. Cada sello contiene el resumen SHA-256 de cada archivo de su etapa y del sello anterior; así, ninguno salvo el último puede cambiarse o sustituirse por separado sin que se note; el último queda fijado por los documentos emitidos desde entonces.
 seal-after-work = La prueba inicial se selló solo después de empezar el trabajo. Los sellos muestran que nada cambió desde entonces; no muestran que los límites y la prueba inicial se escribieran antes del trabajo.
 seal-amended = Después de sellarse por primera vez, la prueba inicial se cambió ({ $files }) y se selló de nuevo, por la razón que acompaña a ese sello.
+seal-amended-late = La prueba inicial se selló antes del trabajo. Después de empezarlo se cambió ({ $files }) y se selló de nuevo, por la razón que acompaña a ese sello: este informe no puede demostrar que lo cambiado no se escribiera después.
 seal-clock = Las horas de los sellos son las del equipo informático en que se hicieron. Lo que los sitúa en el tiempo es la página que se dio al cliente.
 evidence-truth = Ni un resumen SHA-256 ni una firma pueden demostrar que una lectura fuera cierta cuando se escribió.
 

@@ -90,6 +90,9 @@ pub struct CheckArgs {
     /// Look at what stands before the work only: job, limits and baseline
     #[arg(long)]
     pub baseline: bool,
+    /// Say it in the words of this folder, such as en.ftl, in place of those built in
+    #[arg(long, value_name = "FOLDER")]
+    pub template: Option<PathBuf>,
 }
 
 /// Arguments of `report`.

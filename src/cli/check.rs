@@ -16,7 +16,7 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     }
     let judged = pipeline::judge(&args.folder, Depth::Whole)?;
     let (now, _) = clock::now()?;
-    let words = Pages::default().words(&args.folder, &judged.intake.shop)?;
+    let words = Pages::read(args.template.as_deref())?.words(&args.folder, &judged.intake.shop)?;
     let report = judged.report(now, None, &words);
     let text = if args.json {
         judged.result()
@@ -39,7 +39,7 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
 fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
     let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
     let (now, _) = clock::now()?;
-    let words = Pages::default().words(&args.folder, &judged.intake.shop)?;
+    let words = Pages::read(args.template.as_deref())?.words(&args.folder, &judged.intake.shop)?;
     let slip = judged.slip(now, None, &[], &words);
     let _ = anstream::stdout().write_all(screen::baseline(&slip).as_bytes());
     let sealing = judged.sealing();

@@ -25,13 +25,8 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         ready.write_seal(&args.folder)?;
         return Ok(ExitCode::SUCCESS);
     }
-    // The slip of an amendment stands beside the older one, which stays.
-    let number = ready.judged.chain.links.len();
-    let name = match number {
-        1 => "slip.pdf".to_owned(),
-        _ => format!("slip-{number}.pdf"),
-    };
-    let path = args.slip.clone().unwrap_or_else(|| args.folder.join(name));
+    let path = slip_path(&args.folder, args.slip.as_deref(), &ready.judged.chain);
+    let amends = args.amend.is_some();
     check_output(&path, false).map_err(|fault| refused(&path, &fault))?;
     let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {
@@ -55,10 +50,10 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     say(&path, &paper, &issue, args.signing.wish());
     anstream::println!(
         "{}",
-        if number == 1 {
-            "Hand the customer this page before you start work."
-        } else {
+        if amends {
             "Hand the customer this page too: the earlier one shows a seal that no longer holds."
+        } else {
+            "Hand the customer this page before you start work."
         }
     );
     Ok(ExitCode::SUCCESS)
@@ -114,6 +109,13 @@ pub fn ready(
     })?;
     let files = judged.chain.links.iter().chain([&link]);
     judged.chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
+    // A seal that would break the chain cannot be taken back: it is not made.
+    if let Some(fault) = judged.chain.faults.first() {
+        return Err(Stop::told(
+            format!("this seal would not follow the others: {fault}"),
+            "correct job.toml: the job keeps the number under which it was first sealed",
+        ));
+    }
     Ok(Ready {
         judged,
         link,
@@ -148,7 +150,7 @@ pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
             "put it back as it was; or seal again with `--amend \"why\"`",
         ));
     }
-    let path = slip_path(&args.folder, args.output.as_deref());
+    let path = slip_path(&args.folder, args.output.as_deref(), &judged.chain);
     check_output(&path, args.replace).map_err(|fault| refused(&path, &fault))?;
     let (now, clock) = clock::now()?;
     let pages = Pages::read(args.template.as_deref())?;
@@ -182,8 +184,20 @@ pub fn say(path: &Path, paper: &paper::Paper, issue: &Issue, signing: Signing) {
     }
 }
 
-fn slip_path(folder: &Path, told: Option<&Path>) -> PathBuf {
-    told.map_or_else(|| folder.join("slip.pdf"), Path::to_path_buf)
+/// Where the slip goes that shows the last seal of the baseline. That of an amendment
+/// stands beside the older one, which stays.
+fn slip_path(folder: &Path, told: Option<&Path>, chain: &Chain) -> PathBuf {
+    let is_baseline = |link: &Link| link.seal.stage == Stage::Baseline;
+    let number = chain
+        .links
+        .iter()
+        .rposition(is_baseline)
+        .map_or(1, |at| at + 1);
+    let name = match number {
+        1 => "slip.pdf".to_owned(),
+        _ => format!("slip-{number}.pdf"),
+    };
+    told.map_or_else(|| folder.join(name), Path::to_path_buf)
 }
 
 /// What is to be sealed, once its own times allow it.

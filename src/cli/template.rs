@@ -33,8 +33,26 @@ impl Pages {
     /// The words for the shop that serves the job folder at `job`.
     pub fn words(&self, job: &Path, shop: &Shop) -> Result<Words, Stop> {
         let tag = shop.language.as_str();
-        let own = self.words.get(tag).map(String::as_str);
-        match Words::of(tag, own) {
+        // Words for `en` serve `en-US` too, and its own come over them.
+        let primary = tag.split('-').next().unwrap_or(tag);
+        let general = self.words.get(primary).filter(|_| primary != tag);
+        let own: Vec<&str> = general
+            .into_iter()
+            .chain(self.words.get(tag))
+            .map(String::as_str)
+            .collect();
+        if let (true, Some(other), Some(folder)) =
+            (own.is_empty(), self.words.keys().next(), &self.folder)
+        {
+            return Err(Stop::told(
+                format!(
+                    "{} holds words for `{other}`, and shop.toml says `{tag}`",
+                    folder.display()
+                ),
+                format!("call the file {tag}.ftl, or change `language` in shop.toml"),
+            ));
+        }
+        match Words::of(tag, &own) {
             Ok(words) => Ok(words.with_second_units(shop.second_units)),
             Err(fault @ WordsFault::Unknown(_)) => {
                 let known: Vec<&str> = LANGUAGES.iter().map(|(tag, _)| *tag).collect();
@@ -104,6 +122,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
         })?;
         replaced += 1;
         if let Some(tag) = name.strip_suffix(".ftl") {
+            check_letters(&path, &text)?;
             words.insert(tag.to_owned(), text);
             continue;
         }
@@ -134,6 +153,21 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
         template,
         folder: Some(folder.to_path_buf()),
         words,
+    })
+}
+
+/// Every letter of own words can be printed.
+fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
+    let odd = |line: &str| line.chars().find(|c| *c != '\t' && !render::can_print(*c));
+    let found = text
+        .lines()
+        .enumerate()
+        .find_map(|(index, line)| Some((index + 1, odd(line)?)));
+    found.map_or(Ok(()), |(line, odd)| {
+        Err(Stop::told(
+            format!("{}: line {line}: `{odd}` cannot be printed", path.display()),
+            "the fonts cover Latin, Greek, Cyrillic and Vietnamese; write it with those letters",
+        ))
     })
 }
 

@@ -285,7 +285,17 @@ fn hint_for_syntax(message: &str, line: &str) -> &'static str {
         .map_or("", |(_, value)| value.trim_start());
     let digits = value.chars().filter(char::is_ascii_digit).count();
     let looks_like_a_day = digits >= 5 && value.contains(['-', '/', '.', ':']);
-    if message.contains("duplicate key") && line.starts_with('[') {
+    let is_digit = |at: usize| value.as_bytes().get(at).is_some_and(u8::is_ascii_digit);
+    let decimal_comma = value
+        .match_indices(',')
+        .any(|(at, _)| at > 0 && is_digit(at - 1) && is_digit(at + 1));
+    if message.contains("duplicate key") && line.starts_with("[reading") {
+        "keep one of the two; repeats of one reading are a list: `values = [ … ]`"
+    } else if decimal_comma {
+        "write a number with a decimal point and no separators, such as 2.1 or 1480.50"
+    } else if line.contains(['“', '”', '„', '‘', '’']) {
+        "put text between straight double quotes, \"; an editor for letters bends them"
+    } else if message.contains("duplicate key") && line.starts_with('[') {
         "where there are several of a kind, give each a header with double brackets, such as \
          `[[instrument]]` or `[[measure]]`"
     } else if message.contains("duplicate key") {

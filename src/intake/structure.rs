@@ -295,12 +295,19 @@ impl<'a> Checker<'a> {
                 format!("shorten it to at most {max}"),
             );
         }
-        if bound("min").is_some_and(|min| (length as u64) < min) {
-            self.fault(
-                Some(span.clone()),
-                format!("`{name}` is empty"),
-                "fill it in, or delete it if it may be left out",
-            );
+        if let Some(min) = bound("min").filter(|min| (length as u64) < *min) {
+            let (message, hint) = if length == 0 {
+                (
+                    format!("`{name}` is empty"),
+                    "fill it in, or delete it if it may be left out".to_owned(),
+                )
+            } else {
+                (
+                    format!("`{name}` has only {length} {what}"),
+                    format!("write at least {min}"),
+                )
+            };
+            self.fault(Some(span.clone()), message, hint);
         }
     }
 

@@ -41,7 +41,7 @@ pub use pairs::{Pairs, SignedRank};
 pub use smoke::{SmokeComparison, SmokePart};
 pub use together::{Common, Together};
 pub use verdict::{Reason, Reservation, Verdict};
-pub use zone::{Outcome, Standing, Zone, outcome};
+pub use zone::{Outcome, Standing, Zone, at_limit, outcome};
 
 /// Everything that was judged, in the order of the limits file.
 #[derive(Debug, Clone)]

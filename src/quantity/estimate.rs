@@ -46,6 +46,13 @@ pub struct Estimate {
 }
 
 impl Estimate {
+    /// The degrees of freedom of what was estimated from repeats, by which alone it is
+    /// expanded; of several, the fewest. None where all is taken as known.
+    pub fn dof_of_scatter(&self) -> Option<f64> {
+        let known = self.components.iter().map(|component| component.dof);
+        known.filter(|dof| dof.is_finite()).reduce(f64::min)
+    }
+
     /// A value without uncertainty.
     pub fn exact(value: f64) -> Self {
         Self {

@@ -105,10 +105,9 @@ fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -
         run: run.to_owned(),
         parts: parts.join("; "),
         u: figure(estimate.u),
-        dof: if estimate.dof.is_finite() {
-            figures::decimal(estimate.dof, 1, words)
-        } else {
-            "∞".to_owned()
+        dof: match estimate.dof_of_scatter() {
+            Some(dof) => figures::decimal(dof, 0, words),
+            None => "∞".to_owned(),
         },
         expanded: figure(estimate.expanded),
     }

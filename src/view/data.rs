@@ -254,6 +254,10 @@ pub struct Figure {
     pub before: String,
     /// After it.
     pub after: String,
+    /// Before, in the other units; may be empty.
+    pub before_other: String,
+    /// After, in the other units; may be empty.
+    pub after_other: String,
     /// The limit.
     pub limit: String,
     /// What became of it.

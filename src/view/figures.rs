@@ -56,7 +56,7 @@ fn second(value: f64, decimals: u32, unit: &Unit, words: &Words) -> String {
 fn converted(value: f64, decimals: u32, from: &Unit, to: &Unit, words: &Words) -> String {
     let step = to.difference_from_si(from.difference_to_si(10f64.powi(-(decimals as i32))));
     let value = to.from_si(from.to_si(value));
-    let worth = (0..6).find(|decimals| 10f64.powi(-decimals) <= step * 1.001);
+    let worth = (0..6).find(|decimals| 10f64.powi(-decimals) <= 2.0 * step);
     let two = decimals_for(value.abs(), 2).unwrap_or(0);
     let figure = decimal(value, two.max(worth.unwrap_or(6) as u32), words);
     with_unit(&figure, to.symbol())
@@ -154,9 +154,23 @@ pub fn value(
     written: Option<u32>,
     words: &Words,
 ) -> String {
-    let figure = with_unit(&bare(estimate, unit, bounds, written, words), unit.symbol());
+    with_unit(&bare(estimate, unit, bounds, written, words), unit.symbol())
+}
+
+/// The same in the units that the shop has stand beside its own; empty without such.
+pub fn value_other(
+    estimate: &Estimate,
+    unit: &Unit,
+    bounds: Option<Bounds>,
+    written: Option<u32>,
+    words: &Words,
+) -> String {
     let decimals = decimals(estimate, unit, bounds, written);
-    figure + &second(unit.from_si(estimate.value), decimals, unit, words)
+    let second = second(unit.from_si(estimate.value), decimals, unit, words);
+    second
+        .trim_start_matches(" (")
+        .trim_end_matches(')')
+        .to_owned()
 }
 
 /// The value alone, without uncertainty and unit: `12.8`.
@@ -412,7 +426,7 @@ mod tests {
 
     #[test]
     fn the_decimal_sign_is_that_of_the_language() {
-        let spanish = Words::of("es", None).unwrap();
+        let spanish = Words::of("es", &[]).unwrap();
         assert_eq!(
             value_pm(&estimate(12.8, 0.203), unit("s"), None, &spanish),
             "12,80\u{A0}±\u{A0}0,20"

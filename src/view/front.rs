@@ -14,8 +14,8 @@ use super::strips::{self, k_of_n};
 use super::words::Words;
 use crate::job::{Kind, Measure, Observation};
 use crate::judge::{
-    Comparison, ConditionState, CountComparison, Finding, Judgement, MeasureJudgement, Outcome,
-    Reason, Verdict,
+    Change, Comparison, ConditionState, CountComparison, Finding, Judgement, MeasureJudgement,
+    Outcome, Reason, Verdict,
 };
 use crate::quantity::Unit;
 
@@ -30,6 +30,7 @@ const NOT_SHOWN: usize = 7;
 pub fn front(material: &Material<'_>, words: &Words) -> Front {
     let Material { job, judgement, .. } = material;
     let (verdict, mark) = match judgement.verdict {
+        _ if material.sealing.is_broken() => ("undecided", "mark-broken"),
         Verdict::Verified => ("verified", "mark-verified"),
         Verdict::NotVerified => ("not-verified", "mark-not-verified"),
         Verdict::Undecided => ("undecided", "mark-undecided"),
@@ -137,6 +138,7 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
         .iter()
         .any(|reason| matches!(reason, Reason::Easier(_) | Reason::NotCold(_)));
     match judgement.verdict {
+        _ if material.sealing.is_broken() => words.say("headline-broken"),
         Verdict::Verified if count(Outcome::PassWithReservation) > 0 => {
             words.say_count("headline-verified-narrow", required().count())
         }
@@ -214,8 +216,8 @@ fn lead(material: &Material<'_>, words: &Words) -> String {
     sentences.join(" ")
 }
 
-/// The figure for the first sentences: what fails, or else the first that is shown in the
-/// order of limits.toml, which starts with what matters.
+/// The figure for the first sentences: what fails, or else what got better, in the order of
+/// limits.toml, which starts with what matters.
 fn leading(material: &Material<'_>, words: &Words) -> Option<Figure> {
     let [mut shown, _] = shown(material);
     let place = |measure: &Measure| {
@@ -223,10 +225,12 @@ fn leading(material: &Material<'_>, words: &Words) -> Option<Figure> {
         all.iter().position(|other| other.id == measure.id)
     };
     shown.sort_by_key(|(measure, found)| {
-        (
-            found.outcome != Outcome::Fail || !found.required,
-            place(measure),
-        )
+        let rank = match (found.outcome, found.change) {
+            (Outcome::Fail, _) if found.required => 0,
+            (_, Some(Change::Improved)) => 1,
+            _ => 2,
+        };
+        (rank, place(measure))
     });
     let mut figures = shown
         .into_iter()
@@ -387,6 +391,8 @@ fn measure_figures(
         meaning: measure.meaning.clone().unwrap_or_default(),
         before,
         after,
+        before_other: String::new(),
+        after_other: String::new(),
         limit,
         result: limits::outcome(outcome, words),
         mark: limits::mark(outcome),
@@ -397,7 +403,12 @@ fn measure_figures(
         let before = figures::value(&comparison.baseline, unit, bounds, digits, words);
         let after = figures::value(&comparison.retest, unit, bounds, digits, words);
         let strip = strips::of_comparison(&name, comparison, unit, bounds, words);
-        new(name, before, after, limit, found.outcome, Some(strip))
+        let other = |estimate| figures::value_other(estimate, unit, bounds, digits, words);
+        Figure {
+            before_other: other(&comparison.baseline),
+            after_other: other(&comparison.retest),
+            ..new(name, before, after, limit, found.outcome, Some(strip))
+        }
     };
     match (&found.finding, &measure.kind) {
         (Finding::Value(comparison), Kind::Value(scale)) => vec![of_comparison(

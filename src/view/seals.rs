@@ -55,9 +55,11 @@ pub struct Sealing {
     pub broken: Vec<BrokenFile>,
     /// What is wrong with the seals themselves, in words.
     pub faults: Vec<String>,
-    /// Whether the seal of the baseline that holds was made before the work started;
-    /// none without such a seal.
+    /// Whether the baseline was first sealed before the work started; none without such a
+    /// seal.
     pub before_work: Option<bool>,
+    /// Whether the seal of the baseline that holds was made after the work had started.
+    pub amended_late: bool,
     /// The files of the baseline that were changed after they were first sealed.
     pub amended: Vec<String>,
 }
@@ -137,6 +139,7 @@ pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
     let by_hand = holding.is_some_and(|seal| seal.set_by_hand);
     let mut lines = vec![words.say(match sealing.before_work {
         _ if sealing.is_broken() => "sealed-broken",
+        Some(true) if sealing.amended_late => "sealed-amended-late",
         Some(true) if !sealing.amended.is_empty() => "sealed-amended",
         Some(true) if by_hand => "sealed-before-by-hand",
         Some(true) => "sealed-before",
@@ -230,8 +233,13 @@ pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
 
 /// What was changed in the baseline after it was first sealed; none if nothing was.
 pub fn amended(sealing: &Sealing, words: &Words) -> Option<String> {
+    let id = if sealing.before_work == Some(true) && sealing.amended_late {
+        "seal-amended-late"
+    } else {
+        "seal-amended"
+    };
     (!sealing.amended.is_empty())
-        .then(|| words.say_with("seal-amended", &[("files", &sealing.amended.join(", "))]))
+        .then(|| words.say_with(id, &[("files", &sealing.amended.join(", "))]))
 }
 
 /// How to check the report with common tools, step by step.

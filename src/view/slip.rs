@@ -4,7 +4,7 @@ use super::Material;
 use super::data::{Pair, Slip, SlipRow};
 use super::desk;
 use super::evidence;
-use super::figures;
+use super::figures::{self, NBSP};
 use super::limits;
 use super::measures::{found, of_tries, required};
 use super::seals::{self, SealStage};
@@ -12,7 +12,7 @@ use super::sheet;
 use super::words::Words;
 
 use crate::job::{DecisionRule, Kind, Scale};
-use crate::judge::{Comparison, Finding};
+use crate::judge::{Comparison, Finding, at_limit};
 
 /// The most measures that a slip shows; the attached files have all.
 const ROWS: usize = 14;
@@ -120,15 +120,19 @@ fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
 fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
     let mut rows: Vec<(bool, SlipRow)> = found(material)
         .flat_map(|(measure, found)| {
-            let row = |name: &str, value: String, limit: String| {
+            let rule = material.judgement.rule;
+            let standing_of = |name: &str, value: String, limit: String, outcome| {
                 let row = SlipRow {
                     name: name.to_owned(),
                     required: required(measure.required, words),
                     value,
                     limit,
-                    standing: limits::outcome(found.outcome_before, words),
+                    standing: limits::outcome(outcome, words),
                 };
                 (!measure.required, row)
+            };
+            let row = |name: &str, value: String, limit: String| {
+                standing_of(name, value, limit, found.outcome_before)
             };
             let value = |comparison: &Comparison, scale: &Scale| {
                 figures::value_pm(&comparison.baseline, scale.unit, scale.bounds, words)
@@ -144,10 +148,12 @@ fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
                     .iter()
                     .map(|part| {
                         let name = limits::smoke_name(part, measure, words);
-                        row(
+                        // What has no limit stands at none.
+                        standing_of(
                             &limits::with_unit_of(&name, part.scale.unit),
                             value(&part.comparison, &part.scale),
                             limits::of_scale(&part.scale, words),
+                            at_limit(part.comparison.before, rule),
                         )
                     })
                     .collect(),
@@ -156,14 +162,14 @@ fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
                     let each = cylinders.iter().map(|one| {
                         figures::bare(&one.baseline, scale.unit, scale.bounds, None, words)
                     });
-                    vec![row(&name, each.collect::<Vec<_>>().join(" · "), limit())]
+                    vec![row(&name, numbered(each), limit())]
                 }
                 (Finding::Passes(count), _) => {
                     vec![row(name, of_tries(count.baseline, words), limit())]
                 }
                 (Finding::CylinderPasses { cylinders, .. }, _) => {
                     let each = cylinders.iter().map(|one| of_tries(one.baseline, words));
-                    vec![row(name, each.collect::<Vec<_>>().join(" · "), limit())]
+                    vec![row(name, numbered(each), limit())]
                 }
                 _ => Vec::new(),
             }
@@ -171,4 +177,12 @@ fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
         .collect();
     rows.sort_by_key(|(optional, _)| *optional);
     rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// The figures of the cylinders, each behind its number: `1: 7.4 · 2: −13.1`.
+fn numbered(figures: impl Iterator<Item = String>) -> String {
+    let each = figures
+        .enumerate()
+        .map(|(index, figure)| format!("{}:{NBSP}{figure}", index + 1));
+    each.collect::<Vec<_>>().join(" · ")
 }

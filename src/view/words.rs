@@ -67,7 +67,7 @@ impl Words {
     /// The built-in English.
     pub fn english() -> Self {
         // The file is part of the program, and a test reads it.
-        Self::of("en", None).unwrap_or_else(|fault| unreachable!("{fault}"))
+        Self::of("en", &[]).unwrap_or_else(|fault| unreachable!("{fault}"))
     }
 
     /// The words of `language`, with those of a shop's `own` file in place of some, or,
@@ -75,20 +75,23 @@ impl Words {
     ///
     /// # Errors
     /// [`WordsFault`] when there are none, or when `own` cannot be used.
-    pub fn of(language: &str, own: Option<&str>) -> Result<Self, WordsFault> {
+    pub fn of(language: &str, own: &[&str]) -> Result<Self, WordsFault> {
         let unknown = || WordsFault::Unknown(language.to_owned());
         let language: LanguageIdentifier = language.parse().map_err(|_| unknown())?;
         let tag = language.to_string();
         let built_in = LANGUAGES.iter().find(|(known, _)| *known == tag);
         let texts = built_in.map_or(&[][..], |(_, texts)| texts);
-        if texts.is_empty() && own.is_none() {
+        if texts.is_empty() && own.is_empty() {
             return Err(unknown());
         }
-        if let Some(own) = own {
+        if !own.is_empty() {
             let known = Self::english();
-            check_own(own, &known)?;
+            for text in own {
+                check_own(text, &known)?;
+            }
             if texts.is_empty() {
-                let given: Vec<&str> = messages(own).map(|message| message.id).collect();
+                let given = own.iter().flat_map(|text| messages(text));
+                let given: Vec<&str> = given.map(|message| message.id).collect();
                 let mut missing = known.ids;
                 missing.retain(|id| !given.contains(&id.as_str()));
                 if !missing.is_empty() {
@@ -100,7 +103,7 @@ impl Words {
         // Isolation marks are for mixed directions; these words are all left to right.
         bundle.set_use_isolating(false);
         let mut ids = Vec::new();
-        for text in texts.iter().copied().chain(own) {
+        for text in texts.iter().chain(own) {
             ids.extend(messages(text).map(|message| message.id.to_owned()));
             bundle.add_resource_overriding(resource(text)?);
         }
@@ -243,6 +246,7 @@ fn variables(text: &str) -> impl Iterator<Item = &str> {
 fn check_own(own: &str, known: &Words) -> Result<(), WordsFault> {
     resource(own)?;
     let english: BTreeMap<&str, &str> = messages(ENGLISH).map(|m| (m.id, m.text)).collect();
+    let mut seen = Vec::new();
     for Message { line, id, text } in messages(own) {
         let fault = |why: String| Err(WordsFault::Line(line, why));
         let Some(original) = english.get(id) else {
@@ -255,9 +259,18 @@ fn check_own(own: &str, known: &Words) -> Result<(), WordsFault> {
                 "the program has no message `{id}`; the nearest is `{near}`"
             ));
         };
+        if seen.contains(&id) {
+            return fault(format!("`{id}` stands here a second time"));
+        }
+        seen.push(id);
         let offered: Vec<&str> = variables(original).collect();
-        if let Some(odd) = variables(text).find(|name| !offered.contains(name)) {
+        let used: Vec<&str> = variables(text).collect();
+        if let Some(odd) = used.iter().find(|name| !offered.contains(name)) {
             return fault(format!("`{id}` has no variable `${odd}`"));
+        }
+        // A figure that is not said is lost for the reader.
+        if let Some(lost) = offered.iter().find(|name| !used.contains(name)) {
+            return fault(format!("`{id}` must say `${lost}`"));
         }
     }
     Ok(())

@@ -702,8 +702,8 @@ fn accelerations_that_lie_too_far_apart() {
     expect(
         &two,
         &format!("retest.toml:{line}:"),
-        "`snaps_percent` is",
-        "",
+        "`snaps_percent` has only 2 entries",
+        "write at least 3",
     );
 }
 
@@ -936,5 +936,34 @@ fn not_taken_stands_alone_and_in_the_retest() {
         &format!("baseline.toml:{line}"),
         "a baseline that was not read is none",
         "before the work",
+    );
+}
+
+#[test]
+fn a_decimal_comma_is_told_wherever_it_stands() {
+    spoiled(
+        "baseline.toml",
+        "{ cylinder = 1, value = 7.4 }",
+        "{ cylinder = 1, value = 7,4 }",
+        "decimal point",
+        "write a number with a decimal point",
+    );
+    spoiled(
+        "baseline.toml",
+        "value = 12.8",
+        "value = 12,8",
+        "decimal point",
+        "write a number with a decimal point",
+    );
+}
+
+#[test]
+fn curly_quotes_are_told() {
+    spoiled(
+        "retest.toml",
+        "by = \"Tamsin Orrell\"",
+        "by = “Tamsin Orrell”",
+        "straight double",
+        "straight double quotes",
     );
 }

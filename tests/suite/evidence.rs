@@ -5,7 +5,7 @@ use std::path::Path;
 
 use retestify::evidence::{Answer, Question, Verification, verify};
 
-use crate::folder::run;
+use crate::folder::{Folder, run, run_at};
 use crate::story::{story, unsealed};
 
 fn answers(found: &Verification, wanted: &[(Question, Answer)]) {
@@ -430,4 +430,101 @@ fn verify_names_what_it_cannot_read() {
         "{}",
         print.out
     );
+}
+
+/// A seal that would break the chain is not made: it could not be taken back.
+#[test]
+fn an_amendment_keeps_the_number_of_the_job() {
+    let folder = Folder::copy_of("frost-fan");
+    let path = folder.path();
+    let path = path.to_str().unwrap();
+    assert_eq!(run(&["seal", "baseline", path, "--unsigned"]).code, 0);
+    folder.replace("job.toml", "E-0412", "E-0413");
+    let made = run(&[
+        "seal",
+        "baseline",
+        path,
+        "--unsigned",
+        "--amend",
+        "renumbered",
+    ]);
+    assert_eq!(made.code, 2, "{}", made.err);
+    assert!(
+        made.err.contains("would not follow the others"),
+        "{}",
+        made.err
+    );
+    assert!(made.err.contains("correct job.toml"), "{}", made.err);
+    assert_eq!(fs::read_dir(folder.file("seals")).unwrap().count(), 1);
+}
+
+/// Sealed in time, and amended after the work: what was not changed is still sealed first.
+/// The slip of the amendment stands beside the first, also when it is made again.
+#[test]
+fn an_amendment_after_the_work_leaves_the_first_seal_its_worth() {
+    let folder = Folder::copy_of("frost-fan");
+    let path = folder.path();
+    let path = path.to_str().unwrap();
+    // 20 January 2026, 08:20 UTC.
+    let program = env!("CARGO_BIN_EXE_retestify");
+    let sealed = run_at(
+        "1768897200",
+        program,
+        &["seal", "baseline", path, "--unsigned"],
+    );
+    assert_eq!(sealed.code, 0, "{}", sealed.err);
+    folder.replace("baseline.toml", "value = 12.8", "value = 12.9");
+    let why = ["seal", "baseline", path, "--unsigned", "--amend", "misread"];
+    assert_eq!(run(&why).code, 0);
+    let text = folder.check().out;
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains("Sealed before the work; amended after it had started"),
+        "{text}"
+    );
+    assert!(text.contains("changed (baseline.toml)"), "{text}");
+    assert!(!text.contains("sealed only after"), "{text}");
+    let first = fs::read(folder.file("slip.pdf")).unwrap();
+    assert_eq!(run(&["slip", path, "--unsigned", "--replace"]).code, 0);
+    assert_eq!(fs::read(folder.file("slip.pdf")).unwrap(), first);
+}
+
+/// A broken seal heads the page, whatever the figures say.
+#[test]
+fn a_broken_seal_heads_page_1() {
+    let folder = Folder::copy_of("frost-fan");
+    let path = folder.path();
+    let path = path.to_str().unwrap();
+    assert_eq!(run(&["seal", "baseline", path, "--unsigned"]).code, 0);
+    folder.replace("baseline.toml", "value = 12.8", "value = 12.9");
+    let shown = folder.check();
+    assert_eq!(shown.code, 1);
+    assert!(
+        shown.out.contains("A seal is broken. Files were changed"),
+        "{}",
+        shown.out
+    );
+    assert!(!shown.out.contains("Verified"), "{}", shown.out);
+}
+
+/// What has no limit does not miss it, on the slip neither.
+#[test]
+fn a_figure_without_a_limit_misses_none_on_the_slip() {
+    let folder = Folder::copy_of("cold-store-generator");
+    folder.replace(
+        "limits.toml",
+        "max_opacity_percent = 20",
+        "max_clear_seconds = 20",
+    );
+    for file in ["baseline.toml", "retest.toml"] {
+        let text = folder
+            .read(file)
+            .replace("opacity_percent =", "clear_seconds = 30\nopacity_percent =");
+        folder.write(file, text);
+    }
+    let path = folder.path();
+    let shown = run(&["check", path.to_str().unwrap(), "--baseline"]);
+    assert_eq!(shown.code, 0, "{}", shown.err);
+    let text = shown.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("for information"), "{text}");
 }

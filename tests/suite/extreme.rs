@@ -343,7 +343,7 @@ fn report_data(folder: &Folder, language: &str) -> Value {
         sealing: Sealing::default(),
         signer: None,
     };
-    serde_json::to_value(view::report(&material, &Words::of(language, None).unwrap())).unwrap()
+    serde_json::to_value(view::report(&material, &Words::of(language, &[]).unwrap())).unwrap()
 }
 
 /// Every string that is to be read on a page: not the fixed words, of which a page

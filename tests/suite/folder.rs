@@ -113,13 +113,18 @@ pub fn run(args: &[&str]) -> Run {
 
 /// Runs `program`, with the same clock.
 pub fn run_with(program: &str, args: &[&str]) -> Run {
+    run_at("1795608000", program, args)
+}
+
+/// Runs `program` at a time in seconds since 1970.
+pub fn run_at(time: &str, program: &str, args: &[&str]) -> Run {
     let Output {
         status,
         stdout,
         stderr,
     } = Command::new(program)
         .args(args)
-        .env("SOURCE_DATE_EPOCH", "1795608000")
+        .env("SOURCE_DATE_EPOCH", time)
         // Whoever runs the tests may have an identity of their own.
         .env("RETESTIFY_IDENTITY", "/nowhere")
         .env_remove("RETESTIFY_PASSPHRASE")

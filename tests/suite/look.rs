@@ -333,7 +333,7 @@ fn own_words_that_cannot_be_used_name_file_and_line() {
     let template = own.path().to_str().unwrap();
     for (words, message) in [
         (
-            "title = T\nmark-verifid = X\n",
+            "label-page = P\nmark-verifid = X\n",
             "line 2: the program has no message `mark-verifid`",
         ),
         (
@@ -341,6 +341,14 @@ fn own_words_that_cannot_be_used_name_file_and_line() {
             "line 1: `call` has no variable `$number`",
         ),
         ("call\n", "line 1: this cannot be read"),
+        (
+            "limit-at-most = a limit\n",
+            "line 1: `limit-at-most` must say `$max`",
+        ),
+        (
+            "label-of = o\nlabel-of = p\n",
+            "line 2: `label-of` stands here a second time",
+        ),
     ] {
         fs::write(own.path().join("en.ftl"), words).unwrap();
         let made = report(&folder, &["--template", template]);

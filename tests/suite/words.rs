@@ -100,12 +100,12 @@ fn numbers_of_things_read_naturally() {
 
 #[test]
 fn a_broken_file_of_words_names_its_line() {
-    let fault = |text: &str| Words::of("en", Some(text)).err().unwrap();
-    let WordsFault::Line(3, _) = fault("title = Good\n\nbad line here\n") else {
+    let fault = |text: &str| Words::of("en", &[text]).err().unwrap();
+    let WordsFault::Line(3, _) = fault("label-page = Good\n\nbad line here\n") else {
         panic!("it cannot be read");
     };
     assert_eq!(
-        fault("title = Good\n# a note\nmark-verifyed = Yes\n"),
+        fault("label-page = Good\n# a note\nmark-verifyed = Yes\n"),
         WordsFault::Line(
             3,
             "the program has no message `mark-verifyed`; the nearest is `mark-verified`".into()
@@ -119,27 +119,27 @@ fn a_broken_file_of_words_names_its_line() {
 
 #[test]
 fn a_shop_changes_some_words_of_a_language_that_is_built_in() {
-    let words = Words::of("es", Some("mark-verified = Comprobado por nosotros\n")).unwrap();
+    let words = Words::of("es", &["mark-verified = Comprobado por nosotros\n"]).unwrap();
     assert_eq!(words.say("mark-verified"), "Comprobado por nosotros");
-    let built_in = Words::of("es", None).unwrap();
+    let built_in = Words::of("es", &[]).unwrap();
     assert_eq!(words.say("mark-undecided"), built_in.say("mark-undecided"));
 }
 
 #[test]
 fn another_language_is_a_file_away() {
     assert_eq!(
-        Words::of("fr", None).err().unwrap(),
+        Words::of("fr", &[]).err().unwrap(),
         WordsFault::Unknown("fr".into())
     );
     let whole = ENGLISH.replace("month-1 = January", "month-1 = janvier");
-    let words = Words::of("fr", Some(&whole)).unwrap();
+    let words = Words::of("fr", &[&whole]).unwrap();
     assert_eq!(
         (words.say("month-1"), words.language()),
         ("janvier".into(), "fr".into())
     );
     let lacking = whole.replace("month-1 = janvier\n", "");
     assert_eq!(
-        Words::of("fr", Some(&lacking)).err().unwrap(),
+        Words::of("fr", &[&lacking]).err().unwrap(),
         WordsFault::Missing(vec!["month-1".into()])
     );
 }

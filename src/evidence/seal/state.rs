@@ -46,13 +46,18 @@ pub fn sealing(
             missing: standing == Standing::Missing,
         })
         .collect();
+    let in_time = |link: &Link| work_started.is_none_or(|started| link.seal.sealed <= started);
+    let first = chain
+        .links
+        .iter()
+        .find(|link| link.seal.stage == Stage::Baseline);
     let holding = chain.latest(Stage::Baseline);
     Sealing {
         seals: chain.links.iter().map(note).collect(),
         broken,
         faults: chain.faults.iter().map(ToString::to_string).collect(),
-        before_work: holding
-            .map(|link| work_started.is_none_or(|started| link.seal.sealed <= started)),
+        before_work: first.map(in_time),
+        amended_late: holding.is_some_and(|link| !in_time(link)),
         amended: chain
             .changed_since_first()
             .into_iter()

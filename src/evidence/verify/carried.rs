@@ -326,6 +326,10 @@ impl Carried {
                     let why = format!("but the slip is signed by another, “{}”", other.holder());
                     finding(question, Answer::CannotTell, [own, why])
                 }
+                KnownSeal::Slip { signer: None, .. } => {
+                    let why = "the slip is not signed: it counts because you have it".to_owned();
+                    finding(question, Answer::Yes, [own, why])
+                }
                 _ => finding(question, Answer::Yes, [own]),
             },
             Ok(false) => {
@@ -336,7 +340,14 @@ impl Carried {
                     .iter()
                     .find(|link| link.seal.stage == Stage::Baseline && is(link) == Ok(true));
                 because.push(match older {
-                    None => "that is another".to_owned(),
+                    None => match known {
+                        KnownSeal::Slip { job, .. } if *job != holding.seal.job => format!(
+                            "the slip is of the job {}, this is the job {}",
+                            job.escape_debug(),
+                            holding.seal.job.escape_debug()
+                        ),
+                        _ => "that is another".to_owned(),
+                    },
                     Some(older) => format!(
                         "the slip shows {}; {} took its place {}, with changes in {}",
                         older.file.escape_debug(),

@@ -33,6 +33,8 @@ pub enum KnownSeal {
     Slip {
         /// The seal's digest.
         digest: Digest,
+        /// The job it names.
+        job: String,
         /// The certificate of the slip's signature.
         signer: Option<Box<ShopCertificate>>,
     },
@@ -146,6 +148,7 @@ pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
         .map(|signed| Box::new(signed.certificate));
     Ok(KnownSeal::Slip {
         digest: shown.digest,
+        job: shown.seal.job.clone(),
         signer,
     })
 }
@@ -159,11 +162,14 @@ fn unchanged(
 ) -> Finding {
     let no = |why: &dyn ToString| finding(Question::Intact, Answer::No, [why.to_string()]);
     match (field, signed) {
-        (Err(FieldFault::None), _) => finding(
-            Question::Intact,
-            Answer::CannotTell,
-            ["it is not signed: a change would not show".to_owned()],
-        ),
+        (Err(FieldFault::None), _) => match agrees() {
+            Err(fault @ OpenFault::Cut) => no(&fault),
+            _ => finding(
+                Question::Intact,
+                Answer::CannotTell,
+                ["it is not signed: a change would not show".to_owned()],
+            ),
+        },
         (Err(fault), _) => no(fault),
         (_, Some(Err(fault))) => no(fault),
         _ => match agrees() {
