@@ -1,12 +1,13 @@
 //! `retestify init`: a commented job folder, ready to fill in.
 
+use std::path::Path;
 use std::process::ExitCode;
 
 use super::Stop;
 use super::args::InitArgs;
 use super::report::refused;
 use crate::files::{WriteFault, write_tree};
-use crate::intake::shapes::schemas;
+use crate::intake::{self, SHOP_FILE, shapes::schemas};
 
 /// The files of a new folder, as they stand in `samples/blank`. Words between
 /// two `@` are filled in for the number of cylinders.
@@ -55,7 +56,15 @@ meaning = "How evenly the cylinders push; 0 is perfectly even"
 /// Makes the folder and says what to do next.
 pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     let folder = &args.folder;
-    let files = files(args.cylinders);
+    let mut files = files(args.cylinders);
+    // A shop.toml above serves this job too; an empty one here would hide it.
+    let above = folder
+        .parent()
+        .filter(|parent| !parent.as_os_str().is_empty());
+    let shop = intake::find_shop(above.unwrap_or(Path::new(".")));
+    if shop.is_ok() {
+        files.retain(|(name, _)| name != SHOP_FILE);
+    }
     let bytes = files
         .iter()
         .map(|(name, text)| (name.as_str(), text.as_bytes()));
@@ -67,6 +76,9 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
         other => refused(folder, &other),
     })?;
     anstream::println!("A new job folder is in {}.", folder.display());
+    if let Ok(shop) = shop {
+        anstream::println!("The shop is that of the {} above it.", shop.name);
+    }
     anstream::println!("Fill in job.toml and limits.toml, then baseline.toml before the work,");
     anstream::println!(
         "work.toml and retest.toml after it. Then: retestify check {}",
@@ -114,7 +126,7 @@ fn cylinder_reading(cylinders: u8) -> String {
         return "\n".to_owned();
     }
     let rows: String = (1..=cylinders)
-        .map(|number| format!("  {{ cylinder = {number} }},   # value = …\n"))
+        .map(|number| format!("  # {{ cylinder = {number}, value = … }},\n"))
         .collect();
     format!(
         "\n[reading.contribution]\nunit = \"rpm\"\ninstrument = \"pickup\"\nrows = [\n{rows}]\n\n"

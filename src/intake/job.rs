@@ -38,6 +38,14 @@ pub fn head(document: &Document, shape: JobFile, faults: &mut Faults) -> Option<
         }
         instruments.extend(instrument(document, &at, table, faults));
     }
+    if shape.job.contains(['\n', '\r', '\t']) {
+        document.fault(
+            &["job"],
+            "the job's number has a line break or a tab",
+            "write it in one line",
+            faults,
+        );
+    }
     (faults.len() == before).then(|| Head {
         number: shape.job,
         complaint: shape.complaint.trim().to_owned(),

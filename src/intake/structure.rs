@@ -439,6 +439,7 @@ fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, 
             "write the bare number, without quotes, sign of approximation, unit or currency"
                 .to_owned()
         }
+        ("array", Value::Text(_)) => format!("write {name} = [\"…\"], also for a single one"),
         ("array", _) => format!("write {name} = [ … ], or `[[{name}]]` for a list of tables"),
         _ => format!("write {wants}"),
     };

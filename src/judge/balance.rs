@@ -26,7 +26,7 @@ const MEAN_DEVIATION_SCALE: f64 = 1.253_314_137_315_500_3;
 
 /// With fewer cylinders than this none is said to stand out: of three values the median
 /// of the distances is that of the nearer neighbour, and in 28 % of triples from one
-/// normal distribution a value passes [`STANDS_OUT`] (simulated, 40 000 triples; of four
+/// normal distribution a value passes the bound (simulated, 40 000 triples; of four
 /// values 17 %, of ten 13 %).
 pub const FEWEST_TO_STAND_OUT: usize = 4;
 

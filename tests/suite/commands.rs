@@ -83,11 +83,12 @@ fn fill_in(line: &str) -> String {
         "max =",
         "window",
     ];
+    if let Some(row) = line.trim_start().strip_prefix("# { cylinder") {
+        return format!("{{ cylinder{}", row.replace('…', "0.5"));
+    }
     match line.strip_prefix("# ") {
         Some(rest) if wanted.iter().any(|key| rest.starts_with(key)) => rest.to_owned(),
-        _ => line
-            .replace(" },   # value = …", ", value = 0.5 },")
-            .replace(" = \"\"", " = \"something of the shop's own\""),
+        _ => line.replace(" = \"\"", " = \"something of the shop's own\""),
     }
 }
 
@@ -126,4 +127,20 @@ fn help_fits_eighty_columns() {
             assert!(line.chars().count() <= 80, "{line}");
         }
     }
+}
+
+/// The shop's own file above serves the new job; an empty one would hide it.
+#[test]
+fn init_leaves_the_shop_to_the_file_above() {
+    let temp = tempfile::tempdir().unwrap();
+    fs::write(
+        temp.path().join("shop.toml"),
+        "format = 1\nname = \"Above\"\n",
+    )
+    .unwrap();
+    let folder = temp.path().join("job");
+    let made = run(&["init", folder.to_str().unwrap()]);
+    assert_eq!(made.code, 0, "{}", made.err);
+    assert!(made.out.contains("above it"), "{}", made.out);
+    assert!(!folder.join("shop.toml").exists());
 }
