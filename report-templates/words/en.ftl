@@ -131,7 +131,7 @@ headline-verified-narrow = { $count ->
    *[other] All { $count } required tests now meet their limits, not all of them clearly.
 }
 headline-undecided-unknown = It cannot be shown that the two runs were alike, so nothing is settled yet.
-headline-broken = Files were changed after they were sealed, so this report shows nothing until that is explained.
+headline-broken = Files were changed after they were sealed, so this report cannot be relied on until that is explained.
 headline-undecided = These tests do not settle it.
 headline-undecided-worse = Something that had to hold got worse, so this is not settled.
 headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.

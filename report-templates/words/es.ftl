@@ -129,7 +129,7 @@ headline-verified-narrow = { $count ->
    *[other] Las { $count } mediciones exigidas cumplen ahora sus límites, no todas con holgura.
 }
 headline-undecided-unknown = No se puede demostrar que las dos pruebas se hicieran en condiciones equivalentes; nada está decidido todavía.
-headline-broken = Se cambiaron archivos después de sellarlos; este informe no demuestra nada mientras eso no se explique.
+headline-broken = Se cambiaron archivos después de sellarlos; no se puede confiar en este informe mientras eso no se explique.
 headline-undecided = Estas pruebas no bastan para decidirlo.
 headline-undecided-worse = Empeoró algo que debía mantenerse; no está decidido.
 headline-undecided-conditions = La prueba final no se hizo en condiciones comparables; nada está decidido todavía.

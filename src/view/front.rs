@@ -450,7 +450,10 @@ fn measure_figures(
             let after = words.say("not-taken");
             let limit = limits::of_measure(measure, words);
             let name = measure.name.clone();
-            vec![new(name, before, after, limit, found.outcome, None)]
+            vec![Figure {
+                result: after.clone(),
+                ..new(name, before, after, limit, found.outcome, None)
+            }]
         }
         (Finding::Smoke(parts), _) => {
             // What has a limit is what matters; without any, all of it does.

@@ -39,10 +39,12 @@ def places_for(u):
 
 
 def places_written(value):
-    """At most six decimals, and of a small number as many as show six digits."""
-    exact = decimal(value).normalize()
+    """The fewest that tell it apart: at most six, and of a small number as many as show six
+    digits. What a conversion of units has left beyond them is not a digit."""
+    exact = decimal(value)
     most = max(6, 5 - exact.adjusted()) if exact else 6
-    return min(most, max(0, -exact.as_tuple().exponent))
+    close = lambda places: abs(rounded(value, places) - exact) <= abs(exact) * Decimal("1e-9")
+    return next((places for places in range(most) if close(places)), most)
 
 
 def text_of(number, sign=False):

@@ -4,6 +4,7 @@
 mod architecture;
 mod attacks;
 mod bad_input;
+mod bad_readings;
 mod commands;
 mod conditions;
 mod evidence;
