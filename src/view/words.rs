@@ -79,7 +79,9 @@ impl Words {
         let unknown = || WordsFault::Unknown(language.to_owned());
         let language: LanguageIdentifier = language.parse().map_err(|_| unknown())?;
         let tag = language.to_string();
-        let built_in = LANGUAGES.iter().find(|(known, _)| *known == tag);
+        // A region without words of its own speaks as its language does.
+        let known = |tag: &str| LANGUAGES.iter().find(|(known, _)| *known == tag);
+        let built_in = known(&tag).or_else(|| known(language.language.as_str()));
         let texts = built_in.map_or(&[][..], |(_, texts)| texts);
         if texts.is_empty() && own.is_empty() {
             return Err(unknown());

@@ -125,6 +125,19 @@ fn a_shop_changes_some_words_of_a_language_that_is_built_in() {
     assert_eq!(words.say("mark-undecided"), built_in.say("mark-undecided"));
 }
 
+/// Mexico writes a decimal point: one line over the Spanish that is built in.
+#[test]
+fn a_region_speaks_as_its_language_does() {
+    let plain = Words::of("es-MX", &[]).unwrap();
+    assert_eq!(
+        (plain.language(), plain.decimal_sign()),
+        ("es-MX".into(), ",")
+    );
+    let own = Words::of("es-MX", &["label-decimal = .\n"]).unwrap();
+    assert_eq!(own.decimal_sign(), ".");
+    assert_eq!(own.say("month-1"), "enero");
+}
+
 #[test]
 fn another_language_is_a_file_away() {
     assert_eq!(
