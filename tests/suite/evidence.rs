@@ -454,7 +454,11 @@ fn an_amendment_keeps_the_number_of_the_job() {
         "{}",
         made.err
     );
-    assert!(made.err.contains("correct job.toml"), "{}", made.err);
+    assert!(
+        made.err.contains("keeps the number under which"),
+        "{}",
+        made.err
+    );
     assert_eq!(fs::read_dir(folder.file("seals")).unwrap().count(), 1);
 }
 
