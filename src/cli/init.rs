@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use super::Stop;
 use super::args::InitArgs;
 use super::report::refused;
-use crate::files::{WriteFault, write_tree};
+use crate::files::{ReadFault, WriteFault, write_tree};
 use crate::intake::{self, SHOP_FILE, shapes::schemas};
 
 /// The files of a new folder, as they stand in `samples/blank`. Words between
@@ -62,7 +62,8 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
         .parent()
         .filter(|parent| !parent.as_os_str().is_empty());
     let shop = intake::find_shop(above.unwrap_or(Path::new(".")));
-    if shop.is_ok() {
+    // Only where there is none is one made; another fault shows when the job is read.
+    if !matches!(shop, Err(ReadFault::Missing)) {
         files.retain(|(name, _)| name != SHOP_FILE);
     }
     let bytes = files

@@ -113,7 +113,7 @@ pub fn ready(
     if let Some(fault) = judged.chain.faults.first() {
         return Err(Stop::told(
             format!("this seal would not follow the others: {fault}"),
-            "correct what it names in job.toml; a job keeps the number under which it was first sealed",
+            "correct what it names; a job keeps the number under which it was first sealed",
         ));
     }
     Ok(Ready {

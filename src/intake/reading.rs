@@ -266,7 +266,7 @@ impl Context<'_> {
     }
 
     /// In `[ 12,8, 13,4 ]` a comma parts whole numbers: two readings become four. Such a
-    /// list is told by its spaces, or by being twice as long as was planned.
+    /// list is told by its spaces, or, without any, by being twice as long as was planned.
     fn decimal_commas(&self, path: &[&str], count: usize, faults: &mut Faults) {
         let whole = [&["reading", self.measure.id.as_str()], path, &["values"]].concat();
         let (all_whole, gaps) = self.document.list(&whole);
@@ -274,10 +274,9 @@ impl Context<'_> {
         let spaced = gaps.len() >= 3
             && gaps.iter().step_by(2).all(one_after)
             && !gaps.iter().skip(1).step_by(2).any(one_after);
-        let twice = self
-            .measure
-            .repeats
-            .is_some_and(|planned| count == 2 * planned);
+        let planned = self.measure.repeats;
+        let twice =
+            planned.is_some_and(|planned| count == 2 * planned) && gaps.iter().all(one_after);
         if all_whole && count.is_multiple_of(2) && (spaced || twice) {
             self.fault(
                 &[path, &["values"]].concat(),

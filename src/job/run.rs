@@ -57,8 +57,6 @@ pub enum ConditionReading {
     },
     /// Words.
     Text(String),
-    /// It was not read, and why. In a retest only.
-    NotTaken(String),
 }
 
 /// One measure's reading in one run.

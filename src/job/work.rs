@@ -168,12 +168,10 @@ pub struct Cost {
 }
 
 impl Cost {
-    /// What the total holds beside labour and parts, such as tax; negative for a
-    /// reduction. None where the parts are not told, or make up the total.
+    /// What the total holds beside labour and parts, such as tax. None where one of the two
+    /// is not told, or they make up the total.
     pub fn rest(&self) -> Option<Decimal> {
-        (self.labour.is_some() || self.parts.is_some()).then_some(())?;
-        let told = self.labour.unwrap_or_default() + self.parts.unwrap_or_default();
-        let rest = self.total - told;
+        let rest = self.total - self.labour? - self.parts?;
         (!rest.is_zero()).then_some(rest)
     }
 }

@@ -54,12 +54,33 @@ fn second(value: f64, decimals: u32, unit: &Unit, words: &Words) -> String {
 /// A figure written with `decimals` in one unit, in another one: with as many decimals as
 /// its last digit is worth (NIST SP 811, B.7), and at least two digits.
 fn converted(value: f64, decimals: u32, from: &Unit, to: &Unit, words: &Words) -> String {
+    let places = places_in(value, decimals, from, to);
+    let figure = decimal(to.from_si(from.to_si(value)), places, words);
+    with_unit(&figure, to.symbol())
+}
+
+fn places_in(value: f64, decimals: u32, from: &Unit, to: &Unit) -> u32 {
     let step = to.difference_from_si(from.difference_to_si(10f64.powi(-(decimals as i32))));
     let value = to.from_si(from.to_si(value));
     let worth = (0..6).find(|decimals| 10f64.powi(-decimals) <= 2.0 * step);
     let two = decimals_for(value.abs(), 2).unwrap_or(0);
-    let figure = decimal(value, two.max(worth.unwrap_or(6) as u32), words);
-    with_unit(&figure, to.symbol())
+    two.max(worth.unwrap_or(6) as u32)
+}
+
+/// A limit in `unit`, and in the other units with at least four digits: a figure beside it
+/// must be seen on its own side.
+pub fn limit(bound: Quantity, unit: &Unit, words: &Words) -> String {
+    let other = words
+        .second_units()
+        .and_then(|system| system.counterpart(unit));
+    let (Some(other), true) = (other, bound.unit() == unit) else {
+        return written_in(bound, unit, words);
+    };
+    let figure = with_unit(&as_written(bound.written(), words), unit.symbol());
+    let value = other.from_si(bound.si());
+    let places = decimals_for(value.abs(), 4).unwrap_or(0);
+    let second = with_unit(&decimal(value, places, words), other.symbol());
+    format!("{figure} ({second})")
 }
 
 /// A difference in SI units, in the unit of differences of `unit`: `3 K`.
@@ -165,12 +186,23 @@ pub fn value_other(
     written: Option<u32>,
     words: &Words,
 ) -> String {
+    let system = words.second_units();
+    let Some(other) = system.and_then(|system| system.counterpart(unit)) else {
+        return String::new();
+    };
     let decimals = decimals(estimate, unit, bounds, written);
-    let second = second(unit.from_si(estimate.value), decimals, unit, words);
-    second
-        .trim_start_matches(" (")
-        .trim_end_matches(')')
-        .to_owned()
+    let least = places_in(unit.from_si(estimate.value), decimals, unit, other);
+    // Rounding leaves it on its side of the limit in these units too.
+    let ends = bounds
+        .into_iter()
+        .flat_map(|b| [b.min(), b.max()])
+        .flatten();
+    let ends: Vec<f64> = ends.map(|end| other.from_si(end.si())).collect();
+    let value = other.from_si(estimate.value);
+    let places = (least..9)
+        .find(|places| ends.iter().all(|end| same_side(value, *end, *places)))
+        .unwrap_or(9);
+    with_unit(&decimal(value, places, words), other.symbol())
 }
 
 /// The value alone, without uncertainty and unit: `12.8`.
@@ -422,6 +454,25 @@ mod tests {
             written_in(psi, unit("kPa"), &si).replace(NBSP, " "),
             "689 kPa (100 psi)"
         );
+    }
+
+    /// 3 bar are 43.511 psi, 3.02 bar 43.801: beyond the limit in both units.
+    #[test]
+    fn a_figure_and_its_limit_agree_in_the_other_units() {
+        let us = Words::english().with_second_units(Some(System::UsCustomary));
+        let bar = unit("bar");
+        let bound = Quantity::new(3.0, bar).unwrap();
+        assert_eq!(
+            limit(bound, bar, &us).replace(NBSP, " "),
+            "3 bar (43.51 psi)"
+        );
+        let bounds = Bounds::new(None, Some(bound));
+        let other = |value: f64| {
+            let read = estimate(bar.to_si(value), bar.difference_to_si(0.1));
+            value_other(&read, bar, bounds, Some(2), &us).replace(NBSP, " ")
+        };
+        assert_eq!(other(3.02), "43.8 psi");
+        assert_eq!(other(2.999), "43.50 psi");
     }
 
     #[test]

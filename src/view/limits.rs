@@ -1,6 +1,6 @@
 //! Limits, zones and changes in words.
 
-use super::figures::{as_written, difference, with_unit, written, written_in};
+use super::figures::{as_written, difference, limit, with_unit, written};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
 use crate::judge::{Change, Outcome, SmokeComparison, SmokePart, Zone};
@@ -8,7 +8,7 @@ use crate::quantity::Unit;
 
 /// The acceptance bounds in words: `at most 5 s`.
 pub fn bounds(bounds: Bounds, unit: &Unit, words: &Words) -> String {
-    let figure = |quantity| written_in(quantity, unit, words);
+    let figure = |quantity| limit(quantity, unit, words);
     match (bounds.min(), bounds.max()) {
         (Some(min), Some(max)) => words.say_with(
             "limit-between",

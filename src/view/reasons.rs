@@ -64,7 +64,7 @@ fn not_taken(material: &Material<'_>, id: &str, words: &Words) -> String {
     let name = measure_name(material, id);
     let reading = material.job.retest.readings.get(id);
     let why = match reading.map(|reading| &reading.observation) {
-        Some(Observation::NotTaken(why)) => why.as_str(),
+        Some(Observation::NotTaken(why)) => why.trim_end_matches('.'),
         _ => "",
     };
     words.say_with("reason-not-taken", &[("name", &name), ("why", why)])

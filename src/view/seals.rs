@@ -136,7 +136,12 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
 /// work, by whose clock, and the fingerprint to hold against the customer's page.
 pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
     let holding = sealing.holding(SealStage::Baseline);
-    let by_hand = holding.is_some_and(|seal| seal.set_by_hand);
+    // "Before the work" rests on the first seal.
+    let mut baselines = sealing
+        .seals
+        .iter()
+        .filter(|seal| seal.stage == SealStage::Baseline);
+    let by_hand = baselines.next().is_some_and(|seal| seal.set_by_hand);
     let mut lines = vec![words.say(match sealing.before_work {
         _ if sealing.is_broken() => "sealed-broken",
         Some(true) if sealing.amended_late => "sealed-amended-late",
@@ -146,6 +151,10 @@ pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
         Some(false) => "sealed-late",
         None => "sealed-not",
     })];
+    let is_amended = sealing.amended_late || !sealing.amended.is_empty();
+    if sealing.before_work == Some(true) && by_hand && is_amended && !sealing.is_broken() {
+        lines[0] = words.say_with("seal-set-by-hand", &[("moment", &lines[0])]);
+    }
     lines.extend(holding.map(|seal| seal.fingerprint.clone()));
     lines
 }

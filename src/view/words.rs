@@ -236,9 +236,14 @@ fn messages(text: &str) -> impl Iterator<Item = Message<'_>> {
         })
 }
 
-/// The variables that a message names.
+/// The variables that a message names, comments aside.
 fn variables(text: &str) -> impl Iterator<Item = &str> {
-    text.split('$').skip(1).map(|rest| {
+    let lines = text.lines().filter(|line| !line.starts_with('#'));
+    lines.flat_map(variables_of_line)
+}
+
+fn variables_of_line(line: &str) -> impl Iterator<Item = &str> {
+    line.split('$').skip(1).map(|rest| {
         let end = rest.find(|c: char| !c.is_ascii_alphanumeric() && !matches!(c, '-' | '_'));
         &rest[..end.unwrap_or(rest.len())]
     })

@@ -117,6 +117,17 @@ fn a_broken_file_of_words_names_its_line() {
     );
 }
 
+/// A translator keeps the original beside the translation: a comment says nothing.
+#[test]
+fn a_comment_is_no_part_of_a_message() {
+    let kept = "label-page = p\n# call = Questions: { $call }\ncall = Ring { $call }\n";
+    assert!(Words::of("en", &[kept]).is_ok());
+    assert_eq!(
+        Words::of("en", &["call = Ring us\n# was { $call }\n"]).err(),
+        Some(WordsFault::Line(1, "`call` must say `$call`".into()))
+    );
+}
+
 #[test]
 fn a_shop_changes_some_words_of_a_language_that_is_built_in() {
     let words = Words::of("es", &["mark-verified = Comprobado por nosotros\n"]).unwrap();

@@ -46,7 +46,7 @@ impl fmt::Display for OpenFault {
         match self {
             Self::NotReadable => f.write_str("it is not a PDF of the form that retestify makes"),
             Self::Cut => f.write_str(
-                "it does not end as a PDF ends: it was cut short, perhaps while it was copied or sent",
+                "it does not end as a PDF ends: it was cut short, or something was added behind its end",
             ),
             Self::Attachments => f.write_str("its attachments cannot be read"),
             Self::TooLarge => f.write_str("its attachments are larger than they can be"),
