@@ -5,7 +5,7 @@
 //! rooms before it (a test walks the arrows):
 //!
 //! ```text
-//! files → intake → judge → view → render → evidence → files
+//! files → intake → judge → result → seals → view → render → signature → verification
 //! ```
 //!
 //! [`quantity`] and [`job`] hold the words that all rooms share; [`files`] stands
@@ -25,10 +25,16 @@ pub mod intake;
 
 pub mod judge;
 
+pub mod result;
+
+pub mod seals;
+
 pub mod view;
 
 pub mod render;
 
-pub mod evidence;
+pub mod signature;
+
+pub mod verification;
 
 pub mod cli;

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use super::args::CheckArgs;
 use super::template::Pages;
-use super::{Stop, clock, code, pipeline, screen};
+use super::{Stop, clock, code, pipeline, terminal};
 use crate::intake::Depth;
 
 /// Judges a job and shows the result. A broken seal is an answer of no, whatever the
@@ -21,7 +21,7 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     let text = if args.json {
         judged.result()
     } else {
-        screen::text(&report)
+        terminal::text(&report)
     };
     // A reader that has seen enough, such as `head`, is no fault.
     let _ = anstream::stdout().write_all(text.as_bytes());
@@ -41,7 +41,7 @@ fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
     let (now, _) = clock::now()?;
     let words = Pages::read(args.template.as_deref())?.words(&args.folder, &judged.intake.shop)?;
     let slip = judged.slip(now, None, &[], &words);
-    let _ = anstream::stdout().write_all(screen::baseline(&slip).as_bytes());
+    let _ = anstream::stdout().write_all(terminal::baseline(&slip).as_bytes());
     let sealing = judged.sealing();
     if !sealing.is_broken() {
         return Ok(ExitCode::SUCCESS);

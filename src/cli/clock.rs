@@ -3,7 +3,7 @@
 use chrono::{DateTime, FixedOffset, Local, Timelike, Utc};
 
 use super::Stop;
-use crate::evidence::Clock;
+use crate::seals::Clock;
 
 /// The start of the year 10000, which no date on paper can show.
 const LAST: i64 = 253_402_300_800;

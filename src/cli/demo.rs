@@ -8,14 +8,17 @@ use chrono::{DateTime, Duration, FixedOffset, Utc};
 use zeroize::Zeroizing;
 
 use super::args::{DemoArgs, Signing, StageWord};
-use super::paper::{self, Issue};
+use super::make_pdf::{self, Issue};
 use super::report::refused;
 use super::template::Pages;
-use super::{Stop, keys, pipeline, screen, seal, verify};
-use crate::evidence::{self, Chain, Clock, Expected, Identity, Randomness, SEALS, seal_of_slip};
-use crate::files::{WriteFault, write_tree, write_whole};
+use super::{Stop, keys, pipeline, seal, terminal, verify};
+use crate::files::{WriteError, write_tree, write_whole};
 use crate::intake::Depth;
 use crate::job::Run;
+use crate::seals::{Chain, Clock, SEALS};
+use crate::signature::{Identity, Randomness};
+use crate::verification;
+use crate::verification::{Expected, seal_of_slip};
 
 /// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
 const SAMPLE: [(&str, &[u8]); 9] = [
@@ -67,7 +70,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let files = SAMPLE.map(|(name, bytes)| (format!("job/{name}"), bytes));
     let files = files.iter().map(|(name, bytes)| (name.as_str(), *bytes));
     write_tree(folder, files).map_err(|fault| match fault {
-        WriteFault::Exists => Stop::told(
+        WriteError::Exists => Stop::told(
             format!("{} is already there", folder.display()),
             "name another folder: `retestify demo FOLDER`, or delete that one",
         ),
@@ -97,7 +100,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         pages: Pages::default(),
     };
     let ready = seal::ready(&job, StageWord::Baseline, None, dropped_off, Clock::Set)?;
-    let slip = paper::slip(&ready.judged, &issue)?;
+    let slip = make_pdf::slip(&ready.judged, &issue)?;
     ready.write_seal(&job)?;
     let slip_path = job.join("slip.pdf");
     write(&slip_path, &slip.bytes)?;
@@ -107,7 +110,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     seal::ready(&job, StageWord::Retest, None, closed, Clock::Set)?.write_seal(&job)?;
     issue.now = closed;
     let judged = pipeline::judge(&job, Depth::Whole)?;
-    let report = paper::report(&judged, &issue)?;
+    let report = make_pdf::report(&judged, &issue)?;
     let report_path = job.join("report.pdf");
     write(&report_path, &report.bytes)?;
     seal::say(&report_path, &report, &issue, Signing::Wanted);
@@ -115,7 +118,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     step("What `check` shows");
     anstream::print!(
         "{}",
-        screen::text(&judged.report(closed, None, &issue.words))
+        terminal::text(&judged.report(closed, None, &issue.words))
     );
 
     step("What `verify` answers to somebody who has the slip and the certificate");
@@ -126,7 +129,10 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     };
     anstream::print!(
         "{}",
-        verify::words(&report_path, &evidence::verify(&report.bytes, &expected))
+        verify::words(
+            &report_path,
+            &verification::verify(&report.bytes, &expected)
+        )
     );
 
     step("A copy in which one figure is changed: 12.8 s before the work becomes 21.8 s");
@@ -137,12 +143,15 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         "{}\n",
         judged.report(closed, None, &issue.words).front.alert
     );
-    let report = paper::report(&judged, &issue)?;
+    let report = make_pdf::report(&judged, &issue)?;
     let altered_path = altered.join("report.pdf");
     write(&altered_path, &report.bytes)?;
     anstream::print!(
         "{}",
-        verify::words(&altered_path, &evidence::verify(&report.bytes, &expected))
+        verify::words(
+            &altered_path,
+            &verification::verify(&report.bytes, &expected)
+        )
     );
 
     step("To look at");

@@ -8,8 +8,8 @@ use zeroize::Zeroizing;
 
 use super::args::{ExportArgs, IdentityArgs, IdentityCommand, ImportArgs, NewArgs};
 use super::{Stop, clock, keys};
-use crate::evidence::{Identity, Randomness, ShopCertificate};
 use crate::files::{read_path, write_whole};
+use crate::signature::{Identity, Randomness, ShopCertificate};
 
 /// The largest PKCS #12 file, in bytes.
 const PKCS12_LIMIT: u64 = 1 << 20;

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use super::Stop;
 use super::args::InitArgs;
 use super::report::refused;
-use crate::files::{ReadFault, WriteFault, write_tree};
+use crate::files::{ReadError, WriteError, write_tree};
 use crate::intake::{self, SHOP_FILE, shapes::schemas};
 
 /// The files of a new folder, as they stand in `samples/blank`. Words between
@@ -63,14 +63,14 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
         .filter(|parent| !parent.as_os_str().is_empty());
     let shop = intake::find_shop(above.unwrap_or(Path::new(".")));
     // Only where there is none is one made; another fault shows when the job is read.
-    if !matches!(shop, Err(ReadFault::Missing)) {
+    if !matches!(shop, Err(ReadError::Missing)) {
         files.retain(|(name, _)| name != SHOP_FILE);
     }
     let bytes = files
         .iter()
         .map(|(name, text)| (name.as_str(), text.as_bytes()));
     write_tree(folder, bytes).map_err(|fault| match fault {
-        WriteFault::Exists => Stop::told(
+        WriteError::Exists => Stop::told(
             format!("{} is already there", folder.display()),
             "name a folder that does not exist yet, or an empty one",
         ),

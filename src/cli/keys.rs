@@ -8,8 +8,8 @@ use zeroize::Zeroizing;
 
 use super::Stop;
 use super::args::SigningArgs;
-use crate::evidence::{Identity, IdentityFault, Salt, ShopCertificate};
-use crate::files::{self, WriteFault};
+use crate::files::{self, WriteError};
+use crate::signature::{Identity, IdentityError, Salt, ShopCertificate};
 
 /// The files of an identity in its folder.
 pub const KEY: &str = "key.pem";
@@ -111,7 +111,7 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
         (CERTIFICATE, certificates.as_bytes()),
     ];
     files::write_private(folder, parts).map_err(|fault| match fault {
-        WriteFault::Exists => already_there(folder),
+        WriteError::Exists => already_there(folder),
         other => Stop::told(
             format!("{} was not written: {other}", folder.display()),
             "check that you may write there",
@@ -194,13 +194,13 @@ pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
 }
 
 /// Why an identity cannot be used, and what to do.
-pub fn cannot_use(path: &Path, fault: &IdentityFault) -> Stop {
+pub fn cannot_use(path: &Path, fault: &IdentityError) -> Stop {
     let hint = match fault {
-        IdentityFault::Passphrase => "try again; nobody can recover a lost passphrase",
-        IdentityFault::OtherKey => {
+        IdentityError::Passphrase => "try again; nobody can recover a lost passphrase",
+        IdentityError::OtherKey => {
             "ask your certificate authority for a certificate of an EC P-256 key"
         }
-        IdentityFault::NotPkcs12 | IdentityFault::Incomplete => {
+        IdentityError::NotPkcs12 | IdentityError::Incomplete => {
             "export key and certificate together, as a .p12 or .pfx file"
         }
         _ => "use key and certificate just as they were made",

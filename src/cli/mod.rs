@@ -6,16 +6,16 @@ mod args;
 mod check;
 mod clock;
 mod demo;
-mod faults;
 mod identity;
 mod init;
 mod keys;
-mod paper;
+mod make_pdf;
 mod pipeline;
+mod problems;
 mod report;
-mod screen;
 mod seal;
 mod template;
+mod terminal;
 mod verify;
 mod worksheet;
 
@@ -24,7 +24,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::intake::Faults;
+use crate::intake::Problems;
 use crate::judge::Verdict;
 use args::{Args, Command};
 
@@ -66,7 +66,7 @@ fn code(verdict: Verdict) -> ExitCode {
 #[derive(Debug)]
 enum Stop {
     /// The job folder has faults.
-    Faults(Box<Faults>),
+    Problems(Box<Problems>),
     /// Anything else: what is wrong, and what to do.
     Told {
         /// What is wrong.
@@ -86,8 +86,8 @@ impl Stop {
 
     fn show(&self) {
         match self {
-            Self::Faults(found) => faults::show(found),
-            Self::Told { message, hint } => faults::show_one(message, hint),
+            Self::Problems(found) => problems::show(found),
+            Self::Told { message, hint } => problems::show_one(message, hint),
         }
     }
 }

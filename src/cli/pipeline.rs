@@ -1,4 +1,4 @@
-//! The pipeline: files → intake → judge → view → render → evidence.
+//! The pipeline: files → intake → judge → result → seals → view → render → signature.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -6,12 +6,14 @@ use std::path::Path;
 use chrono::{DateTime, FixedOffset};
 
 use super::Stop;
-use crate::evidence::{Chain, ResultFile, SEALS, Stage, sealing, stage_files, to_json};
-use crate::files::{Digest, Folder, ReadFault, Source};
+use crate::files::{Digest, Folder, ReadError, Source};
 use crate::intake::{self, Depth, Intake, Picture};
 use crate::judge::{self, Judgement};
 use crate::render;
-use crate::view::{self, InputFile, Material, PictureFile, Report, Sealing, Signer, Slip, Words};
+use crate::result::{ResultFile, to_json};
+use crate::seals::Sealing;
+use crate::seals::{Chain, SEALS, Stage, sealing, stage_files};
+use crate::view::{self, InputFile, Material, PictureFile, Report, Signer, Slip, Words};
 
 /// The most seals of a job, and the largest of them in bytes.
 const SEALS_LIMIT: usize = 1000;
@@ -36,9 +38,9 @@ pub fn judge(path: &Path, depth: Depth) -> Result<Judged, Stop> {
     let folder = open(path)?;
     let shop = intake::find_shop(path);
     let intake = intake::read(&folder, shop, &render::can_print, depth)
-        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+        .map_err(|faults| Stop::Problems(Box::new(faults)))?;
     let logo = intake::logo(path, &intake.shop, &render::can_print)
-        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+        .map_err(|faults| Stop::Problems(Box::new(faults)))?;
     let judgement = judge::judge(&intake.job);
     let chain = chain(&folder)?;
     Ok(Judged {
@@ -53,11 +55,11 @@ pub fn judge(path: &Path, depth: Depth) -> Result<Judged, Stop> {
 /// Opens the job folder at `path`.
 pub fn open(path: &Path) -> Result<Folder, Stop> {
     Folder::open(path).map_err(|fault| match fault {
-        ReadFault::Missing => Stop::told(
+        ReadError::Missing => Stop::told(
             format!("there is no folder {}", path.display()),
             "name the folder that holds job.toml; `retestify init` makes one",
         ),
-        ReadFault::NotAFile => Stop::told(
+        ReadError::NotAFile => Stop::told(
             format!("{} is not a folder", path.display()),
             "name the folder that holds job.toml, not a file in it",
         ),
@@ -70,7 +72,7 @@ pub fn open(path: &Path) -> Result<Folder, Stop> {
 
 /// The seals in `folder`.
 fn chain(folder: &Folder) -> Result<Chain, Stop> {
-    let unreadable = |name: &str, fault: ReadFault| {
+    let unreadable = |name: &str, fault: ReadError| {
         Stop::told(
             format!("{name} cannot be read: {fault}"),
             "check that you may read it; only seals belong into that folder",
@@ -148,7 +150,7 @@ impl Judged {
         if !whole {
             sealing
                 .broken
-                .retain(|broken| broken.stage == view::SealStage::Baseline);
+                .retain(|broken| broken.stage == Stage::Baseline);
         }
         sealing
     }

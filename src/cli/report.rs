@@ -4,10 +4,10 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::ReportArgs;
-use super::paper::{self, Issue};
+use super::make_pdf::{self, Issue};
 use super::template::Pages;
 use super::{Stop, clock, keys, pipeline, seal};
-use crate::files::{WriteFault, check_output, write_whole};
+use crate::files::{WriteError, check_output, write_whole};
 use crate::intake::Depth;
 
 /// Makes the report of a job. The exit code says whether there is a report, not
@@ -30,7 +30,7 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
         pages,
         words,
     };
-    let paper = paper::report(&judged, &issue)?;
+    let paper = make_pdf::report(&judged, &issue)?;
     write_whole(&output, &paper.bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
     seal::say(&output, &paper, &issue, args.signing.wish());
     if judged.sealing().is_broken() {
@@ -43,17 +43,17 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
 }
 
 /// Why a file was not written, and what to do.
-pub fn refused(output: &Path, fault: &WriteFault) -> Stop {
+pub fn refused(output: &Path, fault: &WriteError) -> Stop {
     let hint = match fault {
-        WriteFault::Exists => {
+        WriteError::Exists => {
             "name another file, or move that one away; `report`, `slip` and `worksheet` replace an \
                               older PDF with `--replace`"
         }
-        WriteFault::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
-        WriteFault::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
-        WriteFault::NoFolder => "make the folder first, or name another",
-        WriteFault::Busy => "wait until it is done",
-        WriteFault::Refused(_) => "check that you may write there and that the disk has room",
+        WriteError::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
+        WriteError::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
+        WriteError::NoFolder => "make the folder first, or name another",
+        WriteError::Busy => "wait until it is done",
+        WriteError::Refused(_) => "check that you may write there and that the disk has room",
     };
     Stop::told(
         format!("{} was not written: {fault}", output.display()),

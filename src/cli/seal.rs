@@ -6,15 +6,15 @@ use std::process::ExitCode;
 use chrono::{DateTime, FixedOffset};
 
 use super::args::{SealArgs, Signing, SlipArgs, StageWord};
-use super::paper::{self, Issue};
+use super::make_pdf::{self, Issue};
 use super::pipeline::{self, Judged};
 use super::report::refused;
 use super::template::Pages;
 use super::{Stop, clock, keys};
-use crate::evidence::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
 use crate::files::{Held, check_output, hold, write_new, write_whole};
 use crate::intake::Depth;
 use crate::render::can_print;
+use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
 
 /// Seals a stage of a job; the baseline with its slip.
 pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
@@ -36,7 +36,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         words: pages.words(&args.folder, &ready.judged.intake.shop)?,
         pages,
     };
-    let paper = paper::slip(&ready.judged, &issue)?;
+    let paper = make_pdf::slip(&ready.judged, &issue)?;
     ready.write_seal(&args.folder)?;
     write_whole(&path, &paper.bytes, false).map_err(|fault| {
         Stop::told(
@@ -161,14 +161,14 @@ pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
         words: pages.words(&args.folder, &judged.intake.shop)?,
         pages,
     };
-    let paper = paper::slip(&judged, &issue)?;
+    let paper = make_pdf::slip(&judged, &issue)?;
     write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;
     say(&path, &paper, &issue, args.signing.wish());
     Ok(ExitCode::SUCCESS)
 }
 
 /// Names the document, and says by whom it is signed.
-pub fn say(path: &Path, paper: &paper::Paper, issue: &Issue, signing: Signing) {
+pub fn say(path: &Path, paper: &make_pdf::Paper, issue: &Issue, signing: Signing) {
     anstream::println!("{}", path.display());
     match (&issue.identity, signing) {
         (Some(identity), _) => {

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::Stop;
-use crate::files::{Folder, ReadFault, Source};
+use crate::files::{Folder, ReadError, Source};
 use crate::intake;
 use crate::job::Shop;
-use crate::render::{self, RenderFault, Template, TemplateFault};
-use crate::view::{LANGUAGES, Words, WordsFault};
+use crate::render::{self, RenderError, Template, TemplateError};
+use crate::view::{LANGUAGES, Words, WordsError};
 
 /// The largest template file that is read, in bytes.
 const FILE_LIMIT: u64 = 1 << 20;
@@ -54,7 +54,7 @@ impl Pages {
         }
         match Words::of(tag, &own) {
             Ok(words) => Ok(words.with_second_units(shop.second_units)),
-            Err(fault @ WordsFault::Unknown(_)) => {
+            Err(fault @ WordsError::Unknown(_)) => {
                 let known: Vec<&str> = LANGUAGES.iter().map(|(tag, _)| *tag).collect();
                 let hint = format!(
                     "write one of {}; or translate report-templates/words/en.ftl into {tag}.ftl, \
@@ -62,8 +62,8 @@ impl Pages {
                     known.join(", ")
                 );
                 let fault = fault.to_string();
-                let faults = intake::shop_fault(job, "language", fault, hint, &render::can_print);
-                Err(Stop::Faults(Box::new(faults)))
+                let faults = intake::shop_problem(job, "language", fault, hint, &render::can_print);
+                Err(Stop::Problems(Box::new(faults)))
             }
             Err(fault) => {
                 let folder = self.folder.as_deref().unwrap_or(Path::new(""));
@@ -77,7 +77,7 @@ impl Pages {
     }
 
     /// What is wrong in a template, and what to do.
-    pub fn fault(&self, fault: &RenderFault) -> Stop {
+    pub fn fault(&self, fault: &RenderError) -> Stop {
         match &self.folder {
             Some(folder) => own_fault(folder, fault),
             None => built_in_fault(fault),
@@ -86,7 +86,7 @@ impl Pages {
 }
 
 /// Why a page of the built-in template could not be set.
-pub fn built_in_fault(fault: &RenderFault) -> Stop {
+pub fn built_in_fault(fault: &RenderError) -> Stop {
     Stop::told(
         format!("the page template does not work:\n{fault}"),
         "this is a fault of the program; please report it with the lines above",
@@ -96,7 +96,7 @@ pub fn built_in_fault(fault: &RenderFault) -> Stop {
 /// The built-in template with the files of `folder` in place of its own, and the words
 /// that are there.
 fn read(folder: &Path) -> Result<Pages, Stop> {
-    let cannot = |name: &str, fault: &ReadFault| {
+    let cannot = |name: &str, fault: &ReadError| {
         Stop::told(
             format!("{} cannot be read: {fault}", folder.join(name).display()),
             "name a folder with template files, such as theme.typ, that you may read",
@@ -127,11 +127,11 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
             continue;
         }
         template.replace(name, text).map_err(|fault| match fault {
-            TemplateFault::Unknown => Stop::told(
+            TemplateError::Unknown => Stop::told(
                 format!("{} takes the place of no file", path.display()),
                 format!("give it one of these names: {}", known.join(", ")),
             ),
-            TemplateFault::Fixed => Stop::told(
+            TemplateError::Fixed => Stop::told(
                 format!(
                     "{} cannot be replaced: the program relies on it",
                     path.display()
@@ -172,7 +172,7 @@ fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
 }
 
 /// What is wrong in a shop's own files.
-fn own_fault(folder: &Path, fault: &RenderFault) -> Stop {
+fn own_fault(folder: &Path, fault: &RenderError) -> Stop {
     Stop::told(
         format!(
             "the template in {} does not work:\n{fault}",

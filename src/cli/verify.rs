@@ -10,11 +10,11 @@ use textwrap::Options;
 
 use super::args::VerifyArgs;
 use super::{Stop, pipeline};
-use crate::evidence::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Question, ShopCertificate, Verification,
-    seal_of_slip, verify,
+use crate::files::{ReadError, Source, read_path};
+use crate::signature::ShopCertificate;
+use crate::verification::{
+    Answer, Expected, KnownSeal, LARGEST_FILE, Question, Verification, seal_of_slip, verify,
 };
-use crate::files::{ReadFault, Source, read_path};
 
 const BOLD: Style = Style::new().effects(Effects::BOLD);
 const FAINT: Style = Style::new().effects(Effects::DIMMED);
@@ -72,7 +72,7 @@ fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, Stop> {
 fn pdf(path: &Path) -> Result<Vec<u8>, Stop> {
     let file = read_path(path, LARGEST_FILE).map_err(|fault| {
         let hint = match fault {
-            ReadFault::TooLarge { .. } => "no report of this program is that large",
+            ReadError::TooLarge { .. } => "no report of this program is that large",
             _ => "name the PDF that you were given",
         };
         Stop::told(format!("{} cannot be read: {fault}", path.display()), hint)

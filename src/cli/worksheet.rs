@@ -20,7 +20,7 @@ pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
     let folder = pipeline::open(&args.folder)?;
     let shop = intake::find_shop(&args.folder);
     let (plan, shop) = intake::plan(&folder, shop, &render::can_print)
-        .map_err(|faults| Stop::Faults(Box::new(faults)))?;
+        .map_err(|faults| Stop::Problems(Box::new(faults)))?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
     let words = Pages::read(args.template.as_deref())?.words(&args.folder, &shop)?;
     let worksheet = view::worksheet(&plan, &shop, &words);

@@ -57,19 +57,19 @@ const CHUNK: usize = 1 << 18;
 
 /// Exactly 64 lower-case hexadecimal digits, as `sha256sum` prints them.
 impl FromStr for Digest {
-    type Err = NotADigest;
+    type Err = ParseDigestError;
 
-    fn from_str(text: &str) -> Result<Self, NotADigest> {
+    fn from_str(text: &str) -> Result<Self, ParseDigestError> {
         let bytes = data_encoding::HEXLOWER
             .decode(text.as_bytes())
-            .map_err(|_| NotADigest)?;
-        bytes.try_into().map(Self).map_err(|_| NotADigest)
+            .map_err(|_| ParseDigestError)?;
+        bytes.try_into().map(Self).map_err(|_| ParseDigestError)
     }
 }
 
 /// The text is not 64 lower-case hexadecimal digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct NotADigest;
+pub struct ParseDigestError;
 
 impl fmt::Display for Digest {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -104,7 +104,7 @@ mod tests {
             &digest.to_string().to_uppercase(),
             &format!("{digest}0"),
         ] {
-            assert_eq!(wrong.parse::<Digest>(), Err(NotADigest), "{wrong}");
+            assert_eq!(wrong.parse::<Digest>(), Err(ParseDigestError), "{wrong}");
         }
     }
 

@@ -8,10 +8,10 @@ mod digest;
 mod read;
 mod write;
 
-pub use digest::{Digest, NotADigest};
+pub use digest::{Digest, ParseDigestError};
 pub use read::{
-    Folder, Input, ReadFault, Source, exists, is_private, nearest_above, read_descriptor, read_path,
+    Folder, Input, ReadError, Source, exists, is_private, nearest_above, read_descriptor, read_path,
 };
 pub use write::{
-    Held, WriteFault, check_output, hold, write_new, write_private, write_tree, write_whole,
+    Held, WriteError, check_output, hold, write_new, write_private, write_tree, write_whole,
 };

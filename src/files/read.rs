@@ -35,7 +35,7 @@ impl Input {
 
 /// Why a file could not be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum ReadFault {
+pub enum ReadError {
     /// There is no such file.
     Missing,
     /// It is a folder, a pipe or a device.
@@ -53,7 +53,7 @@ pub enum ReadFault {
     Refused(String),
 }
 
-impl fmt::Display for ReadFault {
+impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Missing => f.write_str("the file is missing"),
@@ -74,15 +74,15 @@ pub trait Source: Sync {
     /// most `limit` bytes.
     ///
     /// # Errors
-    /// A [`ReadFault`] that says why there are no bytes.
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault>;
+    /// A [`ReadError`] that says why there are no bytes.
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError>;
 
     /// The digest and the size of the file at `name`, of any size, read in small
     /// pieces.
     ///
     /// # Errors
-    /// A [`ReadFault`] that says why there is no digest.
-    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault>;
+    /// A [`ReadError`] that says why there is no digest.
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError>;
 }
 
 /// A job folder on disk. Nothing outside it can be read through it, neither by
@@ -96,9 +96,9 @@ impl Folder {
     /// Opens the folder at `path`.
     ///
     /// # Errors
-    /// [`ReadFault::Missing`] or [`ReadFault::Refused`] when there is no folder
+    /// [`ReadError::Missing`] or [`ReadError::Refused`] when there is no folder
     /// that can be read at `path`.
-    pub fn open(path: &Path) -> Result<Self, ReadFault> {
+    pub fn open(path: &Path) -> Result<Self, ReadError> {
         let dir = Dir::open_ambient_dir(path, ambient_authority()).map_err(fault)?;
         Ok(Self {
             dir,
@@ -110,8 +110,8 @@ impl Folder {
     /// left out.
     ///
     /// # Errors
-    /// [`ReadFault::Refused`] when the folder cannot be listed.
-    pub fn names(&self) -> Result<Vec<String>, ReadFault> {
+    /// [`ReadError::Refused`] when the folder cannot be listed.
+    pub fn names(&self) -> Result<Vec<String>, ReadError> {
         let mut names = Vec::new();
         for entry in self.dir.entries().map_err(fault)? {
             names.extend(entry.map_err(fault)?.file_name().into_string().ok());
@@ -128,12 +128,12 @@ impl Folder {
 
 impl Folder {
     /// The file at `name`, open, and its length.
-    fn open_file(&self, name: &str) -> Result<(File, u64), ReadFault> {
+    fn open_file(&self, name: &str) -> Result<(File, u64), ReadError> {
         check_path(name)?;
         // The kind is checked before opening: opening a pipe would wait for ever.
         let metadata = self.dir.metadata(name).map_err(fault)?;
         if !metadata.is_file() {
-            return Err(ReadFault::NotAFile);
+            return Err(ReadError::NotAFile);
         }
         let file = self.dir.open(name).map_err(fault)?;
         Ok((file, metadata.len()))
@@ -143,9 +143,9 @@ impl Folder {
     /// no such folder.
     ///
     /// # Errors
-    /// A [`ReadFault`] when there is one that cannot be listed, or that has a name
+    /// A [`ReadError`] when there is one that cannot be listed, or that has a name
     /// which is not Unicode.
-    pub fn list(&self, name: &str) -> Result<Vec<String>, ReadFault> {
+    pub fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
         check_path(name)?;
         let entries = match self.dir.read_dir(name) {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
@@ -154,7 +154,7 @@ impl Folder {
         let mut names = Vec::new();
         for entry in entries {
             let name = entry.map_err(fault)?.file_name();
-            names.push(name.into_string().map_err(|_| ReadFault::OddPath)?);
+            names.push(name.into_string().map_err(|_| ReadError::OddPath)?);
         }
         names.sort();
         Ok(names)
@@ -162,12 +162,12 @@ impl Folder {
 }
 
 impl Source for Folder {
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError> {
         let (file, length) = self.open_file(name)?;
         read_limited(file, length, limit).map(|bytes| Input::new(name, bytes))
     }
 
-    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError> {
         let (file, _) = self.open_file(name)?;
         Digest::of_stream(file).map_err(fault)
     }
@@ -175,16 +175,16 @@ impl Source for Folder {
 
 /// Files in memory, by their path.
 impl Source for BTreeMap<String, Vec<u8>> {
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadFault> {
-        let bytes = self.get(name).ok_or(ReadFault::Missing)?;
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError> {
+        let bytes = self.get(name).ok_or(ReadError::Missing)?;
         if bytes.len() as u64 > limit {
-            return Err(ReadFault::TooLarge { limit });
+            return Err(ReadError::TooLarge { limit });
         }
         Ok(Input::new(name, bytes.clone()))
     }
 
-    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadFault> {
-        let bytes = self.get(name).ok_or(ReadFault::Missing)?;
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError> {
+        let bytes = self.get(name).ok_or(ReadError::Missing)?;
         Ok((Digest::of(bytes), bytes.len() as u64))
     }
 }
@@ -192,18 +192,18 @@ impl Source for BTreeMap<String, Vec<u8>> {
 /// The file called `name` in `folder` or in the nearest folder above it.
 ///
 /// # Errors
-/// [`ReadFault::Missing`] when no folder up to the root has it; any other fault
+/// [`ReadError::Missing`] when no folder up to the root has it; any other fault
 /// of the nearest one that exists.
-pub fn nearest_above(folder: &Path, name: &str, limit: u64) -> Result<(PathBuf, Input), ReadFault> {
+pub fn nearest_above(folder: &Path, name: &str, limit: u64) -> Result<(PathBuf, Input), ReadError> {
     let start = folder.canonicalize().map_err(fault)?;
     for ancestor in start.ancestors() {
         match Folder::open(ancestor).and_then(|folder| folder.read(name, limit)) {
-            Err(ReadFault::Missing) => {}
+            Err(ReadError::Missing) => {}
             Ok(input) => return Ok((ancestor.join(name), input)),
             Err(other) => return Err(other),
         }
     }
-    Err(ReadFault::Missing)
+    Err(ReadError::Missing)
 }
 
 /// Whether anything is at `path`.
@@ -229,11 +229,11 @@ pub fn is_private(path: &Path) -> bool {
 /// The bytes of the file at `path`, anywhere on the machine.
 ///
 /// # Errors
-/// A [`ReadFault`] that says why there are none.
-pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadFault> {
+/// A [`ReadError`] that says why there are none.
+pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
     let metadata = std::fs::metadata(path).map_err(fault)?;
     if !metadata.is_file() {
-        return Err(ReadFault::NotAFile);
+        return Err(ReadError::NotAFile);
     }
     let file = std::fs::File::open(path).map_err(fault)?;
     read_limited(file, metadata.len(), limit)
@@ -251,43 +251,43 @@ pub fn read_descriptor(fd: u32, limit: u64) -> Result<Vec<u8>, String> {
 
 /// Reads to the end, but never more than `limit` bytes, even of a file that
 /// grows or that lies about its length.
-fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, ReadFault> {
+fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, ReadError> {
     if length > limit {
-        return Err(ReadFault::TooLarge { limit });
+        return Err(ReadError::TooLarge { limit });
     }
     let mut bytes = Vec::with_capacity(length as usize);
     file.take(limit + 1)
         .read_to_end(&mut bytes)
         .map_err(fault)?;
     if bytes.len() as u64 > limit {
-        return Err(ReadFault::TooLarge { limit });
+        return Err(ReadError::TooLarge { limit });
     }
     Ok(bytes)
 }
 
 /// Whether `name` is a relative path downwards, spelled alike on every system.
-fn check_path(name: &str) -> Result<(), ReadFault> {
+fn check_path(name: &str) -> Result<(), ReadError> {
     if name.starts_with('/') || name.split(['/', '\\']).any(|part| part == "..") {
-        return Err(ReadFault::LeavesFolder);
+        return Err(ReadError::LeavesFolder);
     }
     let plain = !name.contains(['\\', ':', '\0'])
         && name.split('/').all(|part| !part.is_empty() && part != ".");
     if plain {
         Ok(())
     } else {
-        Err(ReadFault::OddPath)
+        Err(ReadError::OddPath)
     }
 }
 
-fn fault(error: io::Error) -> ReadFault {
+fn fault(error: io::Error) -> ReadError {
     match error.kind() {
-        io::ErrorKind::NotFound => ReadFault::Missing,
+        io::ErrorKind::NotFound => ReadError::Missing,
         // cap-std reports an escape under this kind, without a system error code.
         io::ErrorKind::PermissionDenied if error.raw_os_error().is_none() => {
-            ReadFault::LeavesFolder
+            ReadError::LeavesFolder
         }
-        io::ErrorKind::NotADirectory | io::ErrorKind::IsADirectory => ReadFault::NotAFile,
-        _ => ReadFault::Refused(error.to_string()),
+        io::ErrorKind::NotADirectory | io::ErrorKind::IsADirectory => ReadError::NotAFile,
+        _ => ReadError::Refused(error.to_string()),
     }
 }
 
@@ -318,11 +318,11 @@ mod tests {
                 .unwrap()
                 .read("huge.toml", 1 << 20)
                 .unwrap_err(),
-            ReadFault::TooLarge { limit: 1 << 20 }
+            ReadError::TooLarge { limit: 1 << 20 }
         );
         assert_eq!(
             read_limited(io::repeat(7), 0, 10).unwrap_err(),
-            ReadFault::TooLarge { limit: 10 }
+            ReadError::TooLarge { limit: 10 }
         );
     }
 
@@ -336,14 +336,14 @@ mod tests {
         for path in ["c:\\x", "photos\\x.jpg", "./x.jpg", "a//b", "photos/", ""] {
             assert_eq!(
                 folder.read(path, 10).unwrap_err(),
-                ReadFault::OddPath,
+                ReadError::OddPath,
                 "{path}"
             );
         }
         for path in ["../secret", "/etc/hostname", "a/../../secret"] {
             assert_eq!(
                 folder.read(path, 10).unwrap_err(),
-                ReadFault::LeavesFolder,
+                ReadError::LeavesFolder,
                 "{path}"
             );
         }
@@ -352,7 +352,7 @@ mod tests {
             std::os::unix::fs::symlink("../secret", inside.join("link")).unwrap();
             assert_eq!(
                 folder.read("link", 10).unwrap_err(),
-                ReadFault::LeavesFolder
+                ReadError::LeavesFolder
             );
         }
     }
@@ -362,10 +362,10 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         fs::create_dir(folder.path().join("photos")).unwrap();
         let opened = Folder::open(folder.path()).unwrap();
-        assert_eq!(opened.read("photos", 10).unwrap_err(), ReadFault::NotAFile);
+        assert_eq!(opened.read("photos", 10).unwrap_err(), ReadError::NotAFile);
         assert_eq!(
             opened.read("photos/a.jpg", 10).unwrap_err(),
-            ReadFault::Missing
+            ReadError::Missing
         );
     }
 }

@@ -7,7 +7,7 @@ use std::path::Path;
 
 /// Why nothing was written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum WriteFault {
+pub enum WriteError {
     /// Something is already there.
     Exists,
     /// What is there is not a PDF, so that replacing it could lose work.
@@ -22,7 +22,7 @@ pub enum WriteFault {
     Refused(String),
 }
 
-impl fmt::Display for WriteFault {
+impl fmt::Display for WriteError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Exists => f.write_str("it already exists"),
@@ -39,19 +39,19 @@ impl fmt::Display for WriteFault {
 ///
 /// # Errors
 /// The fault that [`write_whole`] would end with.
-pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteFault> {
+pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteError> {
     if path.file_name().is_none() || path.is_dir() {
-        return Err(WriteFault::IsFolder);
+        return Err(WriteError::IsFolder);
     }
     if !folder_of(path).is_dir() {
-        return Err(WriteFault::NoFolder);
+        return Err(WriteError::NoFolder);
     }
     match fs::symlink_metadata(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
-        Err(error) => Err(WriteFault::Refused(error.to_string())),
-        Ok(_) if !replace => Err(WriteFault::Exists),
+        Err(error) => Err(WriteError::Refused(error.to_string())),
+        Ok(_) if !replace => Err(WriteError::Exists),
         Ok(metadata) if metadata.is_file() && is_pdf(path) => Ok(()),
-        Ok(_) => Err(WriteFault::NotAPdf),
+        Ok(_) => Err(WriteError::NotAPdf),
     }
 }
 
@@ -59,8 +59,8 @@ pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteFault> {
 /// its name. With `replace`, an older PDF gives way; nothing else ever does.
 ///
 /// # Errors
-/// A [`WriteFault`]; `path` is then as it was.
-pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), WriteFault> {
+/// A [`WriteError`]; `path` is then as it was.
+pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), WriteError> {
     check_output(path, replace)?;
     let mut file = tempfile::Builder::new()
         .prefix(".retestify-")
@@ -76,7 +76,7 @@ pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Write
     };
     match kept {
         Ok(_) => Ok(()),
-        Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => Err(WriteFault::Exists),
+        Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => Err(WriteError::Exists),
         Err(error) => Err(refused(error.error)),
     }
 }
@@ -85,8 +85,8 @@ pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Write
 /// it is not there.
 ///
 /// # Errors
-/// A [`WriteFault`]; [`WriteFault::Exists`] if anything is at `path`.
-pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
+/// A [`WriteError`]; [`WriteError::Exists`] if anything is at `path`.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let folder = folder_of(path);
     match fs::create_dir(folder) {
         Err(error) if error.kind() != io::ErrorKind::AlreadyExists => return Err(refused(error)),
@@ -107,14 +107,14 @@ pub struct Held {
 /// two commands at the same moment are not kept apart.
 ///
 /// # Errors
-/// [`WriteFault::Busy`] while another process holds it; any other [`WriteFault`] when it
+/// [`WriteError::Busy`] while another process holds it; any other [`WriteError`] when it
 /// cannot be opened.
 #[cfg(unix)]
-pub fn hold(path: &Path) -> Result<Option<Held>, WriteFault> {
+pub fn hold(path: &Path) -> Result<Option<Held>, WriteError> {
     let handle = fs::File::open(path).map_err(refused)?;
     match handle.try_lock() {
         Ok(()) => Ok(Some(Held { _handle: handle })),
-        Err(fs::TryLockError::WouldBlock) => Err(WriteFault::Busy),
+        Err(fs::TryLockError::WouldBlock) => Err(WriteError::Busy),
         // A file system without locks is no reason not to work.
         Err(fs::TryLockError::Error(_)) => Ok(None),
     }
@@ -125,7 +125,7 @@ pub fn hold(path: &Path) -> Result<Option<Held>, WriteFault> {
 /// # Errors
 /// None here.
 #[cfg(not(unix))]
-pub fn hold(_: &Path) -> Result<Option<Held>, WriteFault> {
+pub fn hold(_: &Path) -> Result<Option<Held>, WriteError> {
     Ok(None)
 }
 
@@ -133,15 +133,15 @@ pub fn hold(_: &Path) -> Result<Option<Held>, WriteFault> {
 /// which only its owner may read. The folders above are made if they are not there.
 ///
 /// # Errors
-/// A [`WriteFault`]; [`WriteFault::Exists`] unless `path` is free or an empty folder.
+/// A [`WriteError`]; [`WriteError::Exists`] unless `path` is free or an empty folder.
 pub fn write_private<'a>(
     path: &Path,
     files: impl IntoIterator<Item = (&'a str, &'a [u8])>,
-) -> Result<(), WriteFault> {
+) -> Result<(), WriteError> {
     fs::create_dir_all(folder_of(path)).map_err(refused)?;
     match fs::read_dir(path).map(Iterator::count) {
         Ok(0) => fs::remove_dir(path).map_err(refused)?,
-        Ok(_) => return Err(WriteFault::Exists),
+        Ok(_) => return Err(WriteError::Exists),
         Err(error) if error.kind() == io::ErrorKind::NotFound => {}
         Err(error) => return Err(refused(error)),
     }
@@ -170,23 +170,23 @@ pub fn write_private<'a>(
 /// Writes a new folder at `path` with `files` (relative path, bytes) in it.
 ///
 /// # Errors
-/// A [`WriteFault`]; [`WriteFault::Exists`] unless `path` is free or an empty
+/// A [`WriteError`]; [`WriteError::Exists`] unless `path` is free or an empty
 /// folder. Nothing is then left at `path` that was not there before.
 pub fn write_tree<'a>(
     path: &Path,
     files: impl IntoIterator<Item = (&'a str, &'a [u8])>,
-) -> Result<(), WriteFault> {
+) -> Result<(), WriteError> {
     match fs::read_dir(path).map(Iterator::count) {
         Ok(0) => fs::remove_dir(path).map_err(refused)?,
-        Ok(_) => return Err(WriteFault::Exists),
+        Ok(_) => return Err(WriteError::Exists),
         Err(error) if error.kind() == io::ErrorKind::NotFound => {}
         Err(error) if error.kind() == io::ErrorKind::NotADirectory => {
-            return Err(WriteFault::Exists);
+            return Err(WriteError::Exists);
         }
         Err(error) => return Err(refused(error)),
     }
     if !folder_of(path).is_dir() {
-        return Err(WriteFault::NoFolder);
+        return Err(WriteError::NoFolder);
     }
     let new = tempfile::Builder::new()
         .prefix(".retestify-")
@@ -219,30 +219,30 @@ fn is_pdf(path: &Path) -> bool {
         .is_ok_and(|()| &head == b"%PDF-")
 }
 
-fn refused(error: io::Error) -> WriteFault {
-    WriteFault::Refused(error.to_string())
+fn refused(error: io::Error) -> WriteError {
+    WriteError::Refused(error.to_string())
 }
 
 /// A temporary file is private to its owner; a report is not meant to be.
 #[cfg(unix)]
-fn share_as_usual(path: &Path) -> Result<(), WriteFault> {
+fn share_as_usual(path: &Path) -> Result<(), WriteError> {
     use std::os::unix::fs::PermissionsExt;
     fs::set_permissions(path, fs::Permissions::from_mode(0o644)).map_err(refused)
 }
 
 #[cfg(not(unix))]
-fn share_as_usual(_: &Path) -> Result<(), WriteFault> {
+fn share_as_usual(_: &Path) -> Result<(), WriteError> {
     Ok(())
 }
 
 #[cfg(unix)]
-fn open_folder_as_usual(path: &Path) -> Result<(), WriteFault> {
+fn open_folder_as_usual(path: &Path) -> Result<(), WriteError> {
     use std::os::unix::fs::PermissionsExt;
     fs::set_permissions(path, fs::Permissions::from_mode(0o755)).map_err(refused)
 }
 
 #[cfg(not(unix))]
-fn open_folder_as_usual(_: &Path) -> Result<(), WriteFault> {
+fn open_folder_as_usual(_: &Path) -> Result<(), WriteError> {
     Ok(())
 }
 
@@ -257,7 +257,7 @@ mod tests {
         assert_eq!(write_whole(&path, b"%PDF-1", false), Ok(()));
         assert_eq!(
             write_whole(&path, b"%PDF-2", false),
-            Err(WriteFault::Exists)
+            Err(WriteError::Exists)
         );
         assert_eq!(fs::read(&path).unwrap(), b"%PDF-1");
         assert_eq!(write_whole(&path, b"%PDF-2", true), Ok(()));
@@ -267,7 +267,7 @@ mod tests {
         fs::write(&input, "format = 1").unwrap();
         assert_eq!(
             write_whole(&input, b"%PDF-2", true),
-            Err(WriteFault::NotAPdf)
+            Err(WriteError::NotAPdf)
         );
         assert_eq!(fs::read(&input).unwrap(), b"format = 1");
         assert_eq!(
@@ -281,7 +281,7 @@ mod tests {
     fn a_missing_folder_is_named_before_any_work() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("no/such/out.pdf");
-        assert_eq!(check_output(&path, false), Err(WriteFault::NoFolder));
+        assert_eq!(check_output(&path, false), Err(WriteError::NoFolder));
     }
 
     #[cfg(unix)]
@@ -289,7 +289,7 @@ mod tests {
     fn a_folder_is_held_by_one_at_a_time() {
         let folder = tempfile::tempdir().unwrap();
         let held = hold(folder.path()).unwrap();
-        assert!(matches!(hold(folder.path()), Err(WriteFault::Busy)));
+        assert!(matches!(hold(folder.path()), Err(WriteError::Busy)));
         drop(held);
         assert!(hold(folder.path()).is_ok());
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
@@ -302,7 +302,7 @@ mod tests {
         let files: [(&str, &[u8]); 2] = [("job.toml", b"a"), ("photos/x.jpg", b"b")];
         assert_eq!(write_tree(&path, files), Ok(()));
         assert_eq!(fs::read(path.join("photos/x.jpg")).unwrap(), b"b");
-        assert_eq!(write_tree(&path, files), Err(WriteFault::Exists));
+        assert_eq!(write_tree(&path, files), Err(WriteError::Exists));
         assert_eq!(
             fs::read_dir(folder.path()).unwrap().count(),
             1,

@@ -2,10 +2,10 @@
 
 use chrono::NaiveDate;
 
-use super::document::Document;
-use super::fault::Faults;
+use super::common_checks;
+use super::problem::Problems;
 use super::shapes::{InstrumentTable, JobFile, Moment};
-use super::words;
+use super::toml_document::Document;
 use crate::job::{Customer, HAND_TIMING_SECONDS, Instrument, Machine, Stated};
 use crate::quantity::Dimension;
 
@@ -20,11 +20,11 @@ pub struct Head {
 }
 
 /// The head of the job, with its instruments.
-pub fn head(document: &Document, shape: JobFile, faults: &mut Faults) -> Option<Head> {
+pub fn head(document: &Document, shape: JobFile, faults: &mut Problems) -> Option<Head> {
     let before = faults.len();
     let received = shape
         .received
-        .and_then(|day| words::day(document, &["received"], day, faults));
+        .and_then(|day| common_checks::day(document, &["received"], day, faults));
     let mut instruments: Vec<Instrument> = Vec::new();
     for (index, table) in shape.instrument.into_iter().enumerate() {
         let at = index.to_string();
@@ -72,9 +72,9 @@ pub fn calibrated_between(
     head: &Head,
     baseline: Moment,
     retest: Moment,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
-    let day = |moment| words::moment_of(moment).map(|moment| moment.date_naive());
+    let day = |moment| common_checks::moment_of(moment).map(|moment| moment.date_naive());
     let (Some(baseline), Some(retest)) = (day(baseline), day(retest)) else {
         return;
     };
@@ -101,16 +101,16 @@ fn instrument(
     document: &Document,
     at: &str,
     table: InstrumentTable,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<Instrument> {
     let path = |key| ["instrument", at, key];
-    words::check_id(document, &path("id"), &table.id, faults);
+    common_checks::check_id(document, &path("id"), &table.id, faults);
     let calibrated = table
         .calibrated
-        .and_then(|day| words::day(document, &path("calibrated"), day, faults));
+        .and_then(|day| common_checks::day(document, &path("calibrated"), day, faults));
     let due = table
         .due
-        .and_then(|day| words::day(document, &path("due"), day, faults));
+        .and_then(|day| common_checks::day(document, &path("due"), day, faults));
     if let (Some(calibrated), Some(due)) = (calibrated, due)
         && due < calibrated
     {
@@ -121,7 +121,7 @@ fn instrument(
             faults,
         );
     }
-    let unit = words::unit(document, &path("unit"), &table.unit, faults)?;
+    let unit = common_checks::unit(document, &path("unit"), &table.unit, faults)?;
     let errors = [
         table.accuracy,
         table.accuracy_percent,

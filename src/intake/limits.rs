@@ -1,12 +1,12 @@
 //! `limits.toml` → [`Limits`].
 
-use super::document::Document;
-use super::fault::Faults;
+use super::common_checks;
+use super::problem::Problems;
 use super::shapes::{
     BetterWord, ConditionTable, HarderWord, HazardWord, KindWord, LimitsFile, MeasureTable,
     RuleWord,
 };
-use super::words;
+use super::toml_document::Document;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
     Limits, Machine, Measure, Scale, SmokeLimits, TestKind,
@@ -19,7 +19,7 @@ pub fn limits(
     document: &Document,
     shape: LimitsFile,
     machine: Option<&Machine>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<Limits> {
     let before = faults.len();
     let mut measures: Vec<Measure> = Vec::new();
@@ -82,7 +82,7 @@ impl Place<'_> {
         key: &str,
         message: impl Into<String>,
         hint: impl Into<String>,
-        faults: &mut Faults,
+        faults: &mut Problems,
     ) {
         self.document
             .fault(&[self.list, self.at, key], message, hint, faults);
@@ -93,9 +93,9 @@ fn measure(
     place: &Place<'_>,
     table: MeasureTable,
     machine: Option<&Machine>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<Measure> {
-    words::check_id(
+    common_checks::check_id(
         place.document,
         &[place.list, place.at, "id"],
         &table.id,
@@ -177,7 +177,7 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
 }
 
 /// A key of another kind would be read and then ignored: it is refused instead.
-fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
+fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) {
     use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
     let given: [(&str, bool, &[KindWord]); 13] = [
         ("paired", table.paired, &[Value]),
@@ -226,7 +226,7 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) {
     }
 }
 
-fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option<Scale> {
+fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Option<Scale> {
     let Some(symbol) = &table.unit else {
         place.fault(
             "kind",
@@ -237,9 +237,11 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Faults) -> Option
         return None;
     };
     let path = |key| [place.list, place.at, key];
-    let unit = words::unit(place.document, &path("unit"), symbol, faults)?;
-    let bound = |key, value: Option<f64>, faults: &mut Faults| {
-        value.and_then(|value| words::quantity(place.document, &path(key), value, unit, faults))
+    let unit = common_checks::unit(place.document, &path("unit"), symbol, faults)?;
+    let bound = |key, value: Option<f64>, faults: &mut Problems| {
+        value.and_then(|value| {
+            common_checks::quantity(place.document, &path(key), value, unit, faults)
+        })
     };
     let min = bound("min", table.min, faults);
     let max = bound("max", table.max, faults);
@@ -297,7 +299,7 @@ fn improvement(
     table: &MeasureTable,
     unit: &'static Unit,
     better: Option<Better>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<Improvement> {
     let (key, improvement) = match (table.improve_by, table.improve_percent) {
         (None, None) => return None,
@@ -362,8 +364,8 @@ fn hazard(word: HazardWord) -> Hazard {
     }
 }
 
-fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Faults) -> Option<Condition> {
-    words::check_id(
+fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) -> Option<Condition> {
+    common_checks::check_id(
         place.document,
         &[place.list, place.at, "id"],
         &table.id,
@@ -387,7 +389,7 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Faults) -> O
             ConditionKind::Text
         }
         Some(symbol) => {
-            let unit = words::unit(
+            let unit = common_checks::unit(
                 place.document,
                 &[place.list, place.at, "unit"],
                 symbol,

@@ -2,24 +2,24 @@
 //! with its file, its line and what to do, all of them at once.
 //!
 //! The way in is [`read`]. Each file passes three gates: text and structure
-//! (`document`, `structure`, by the shapes in [`shapes`]), then meaning (the
+//! (`toml_document`, `schema_check`, by the shapes in [`shapes`]), then meaning (the
 //! modules named after the files), then the files against each other.
 
-mod document;
-mod fault;
+mod common_checks;
 mod job;
 mod limits;
 mod photos;
 mod picture;
+mod picture_memory;
+mod problem;
 mod reading;
 mod recordings;
-mod room;
 mod run;
+mod schema_check;
 pub mod shapes;
 mod shop;
 mod smoke;
-mod structure;
-mod words;
+mod toml_document;
 mod work;
 
 use std::collections::BTreeSet;
@@ -28,15 +28,15 @@ use std::path::Path;
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 
-use crate::files::{Digest, Input, ReadFault, Source, nearest_above};
+use crate::files::{Digest, Input, ReadError, Source, nearest_above};
 use crate::job::{Job, Limits, Plan, Shop, Work};
 
-pub use fault::{Fault, Faults};
 pub use picture::Picture;
+pub use problem::{Problem, Problems};
 pub use recordings::Recorded;
-pub use shop::{logo, shop_fault};
+pub use shop::{logo, shop_problem};
 
-use document::Document;
+use toml_document::Document;
 
 /// Says whether a character can be printed.
 pub type Printable<'a> = dyn Fn(char) -> bool + 'a;
@@ -114,15 +114,15 @@ impl Intake {
 /// All faults of all files, sorted by file and line.
 pub fn read(
     source: &dyn Source,
-    shop: Result<Input, ReadFault>,
+    shop: Result<Input, ReadError>,
     printable: &Printable<'_>,
     depth: Depth,
-) -> Result<Intake, Faults> {
+) -> Result<Intake, Problems> {
     let mut reader = Reader {
         source,
         printable,
         texts: Vec::new(),
-        faults: Faults::default(),
+        faults: Problems::default(),
     };
     let shop = reader.shop(shop);
     let job = reader.file::<shapes::JobFile>("job.toml");
@@ -224,14 +224,14 @@ pub fn read(
 /// All faults of these files, sorted by file and line.
 pub fn plan(
     source: &dyn Source,
-    shop: Result<Input, ReadFault>,
+    shop: Result<Input, ReadError>,
     printable: &Printable<'_>,
-) -> Result<(Plan, Shop), Faults> {
+) -> Result<(Plan, Shop), Problems> {
     let mut reader = Reader {
         source,
         printable,
         texts: Vec::new(),
-        faults: Faults::default(),
+        faults: Problems::default(),
     };
     let shop = reader.shop(shop);
     let head = reader.file::<shapes::JobFile>("job.toml");
@@ -263,7 +263,7 @@ type Parsed<T> = Option<(Document, T)>;
 fn fixed(
     job: Parsed<shapes::JobFile>,
     limits: Parsed<shapes::LimitsFile>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> (Parsed<job::Head>, Option<Limits>) {
     let head = job.and_then(|(document, shape)| {
         job::head(&document, shape, faults)
@@ -305,7 +305,7 @@ impl<'a> Media<'a> {
         }
     }
 
-    fn pictures(&self, source: &dyn Source, faults: &mut Faults) -> Vec<Picture> {
+    fn pictures(&self, source: &dyn Source, faults: &mut Problems) -> Vec<Picture> {
         let [before, between, after] = self.photos;
         let named: Vec<_> = self.photos.into_iter().flatten().collect();
         let pictures = photos::read(source, &named, faults);
@@ -313,7 +313,7 @@ impl<'a> Media<'a> {
         pictures
     }
 
-    fn recordings(&self, source: &dyn Source, faults: &mut Faults) -> Vec<Recorded> {
+    fn recordings(&self, source: &dyn Source, faults: &mut Problems) -> Vec<Recorded> {
         let mut seen = BTreeSet::new();
         let mut found = Vec::new();
         for (document, tables) in self.recordings.into_iter().flatten() {
@@ -329,8 +329,8 @@ impl<'a> Media<'a> {
 /// in the nearest folder above.
 ///
 /// # Errors
-/// A [`ReadFault`] when there is none, or when it cannot be read.
-pub fn find_shop(folder: &Path) -> Result<Input, ReadFault> {
+/// A [`ReadError`] when there is none, or when it cannot be read.
+pub fn find_shop(folder: &Path) -> Result<Input, ReadError> {
     nearest_above(folder, SHOP_FILE, TEXT_LIMIT).map(|(_, input)| input)
 }
 
@@ -338,18 +338,18 @@ struct Reader<'a> {
     source: &'a dyn Source,
     printable: &'a Printable<'a>,
     texts: Vec<Input>,
-    faults: Faults,
+    faults: Problems,
 }
 
 impl Reader<'_> {
-    fn shop(&mut self, shop: Result<Input, ReadFault>) -> Option<Shop> {
+    fn shop(&mut self, shop: Result<Input, ReadError>) -> Option<Shop> {
         match shop {
             Ok(input) => {
                 let parsed = self.parse::<shapes::ShopFile>(&input);
                 self.texts.push(input);
                 parsed.and_then(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
             }
-            Err(ReadFault::Missing) => {
+            Err(ReadError::Missing) => {
                 self.faults.of_file(
                     SHOP_FILE,
                     "no shop.toml in the job folder or above it",
@@ -387,18 +387,18 @@ impl Reader<'_> {
 }
 
 /// What a person can do about a file that cannot be read.
-fn what_to_do(fault: &ReadFault) -> &'static str {
+fn what_to_do(fault: &ReadError) -> &'static str {
     match fault {
-        ReadFault::Missing => {
+        ReadError::Missing => {
             "put it into the job folder; `retestify init` makes a folder with every file"
         }
-        ReadFault::NotAFile => "put an ordinary file in its place",
-        ReadFault::TooLarge { .. } => "put large files elsewhere; this one should be small",
-        ReadFault::OddPath => "name it by its path, such as `photos/gauge.jpg`, with `/` between",
-        ReadFault::LeavesFolder => {
+        ReadError::NotAFile => "put an ordinary file in its place",
+        ReadError::TooLarge { .. } => "put large files elsewhere; this one should be small",
+        ReadError::OddPath => "name it by its path, such as `photos/gauge.jpg`, with `/` between",
+        ReadError::LeavesFolder => {
             "copy the file into the job folder and name it by its path there, with `/` between \
              folders"
         }
-        ReadFault::Refused(_) => "check that you may read it",
+        ReadError::Refused(_) => "check that you may read it",
     }
 }

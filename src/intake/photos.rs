@@ -11,14 +11,14 @@ use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-use super::document::Document;
-use super::fault::Faults;
 use super::picture::{Picture, Refusal, picture};
-use super::room::Room;
+use super::picture_memory::Room;
+use super::problem::Problems;
+use super::schema_check::nearest;
 use super::shapes::PhotoTable;
-use super::structure::nearest;
-use super::{what_to_do, words};
-use crate::files::{ReadFault, Source};
+use super::toml_document::Document;
+use super::{common_checks, what_to_do};
+use crate::files::{ReadError, Source};
 use crate::job::{Job, Photo};
 
 /// The largest photo that is read, in bytes.
@@ -30,7 +30,7 @@ const WORKERS: usize = 4;
 pub type Named<'a> = (&'a Document, &'a [PhotoTable]);
 
 /// Reads the photos that `files` name, each once, in order of first mention.
-pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Faults) -> Vec<Picture> {
+pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Problems) -> Vec<Picture> {
     let mut seen = BTreeSet::new();
     let wanted: Vec<(&Document, usize, &str)> = files
         .iter()
@@ -59,7 +59,7 @@ pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Faults) -> Ve
 fn fetch(source: &dyn Source, file: &str, room: &Room) -> Result<Picture, Refusal> {
     let input = source.read(file, PHOTO_LIMIT).map_err(|fault| {
         let hint = match fault {
-            ReadFault::Missing => "copy it into the job folder, or correct the name",
+            ReadError::Missing => "copy it into the job folder, or correct the name",
             ref other => what_to_do(other),
         };
         (format!(": {fault}"), hint)
@@ -109,7 +109,7 @@ pub fn check_pairs(
     work: Option<Named<'_>>,
     retest: Option<Named<'_>>,
     pictures: &[Picture],
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
     let digest_of = |file: &str| {
         let picture = pictures.iter().find(|picture| picture.file == file)?;
@@ -170,13 +170,16 @@ pub fn check_pairs(
 }
 
 /// The names of a file's pairs, and which photo bears each.
-fn pair_names<'a>((document, tables): Named<'a>, faults: &mut Faults) -> BTreeMap<&'a str, usize> {
+fn pair_names<'a>(
+    (document, tables): Named<'a>,
+    faults: &mut Problems,
+) -> BTreeMap<&'a str, usize> {
     let mut names = BTreeMap::new();
     for (index, table) in tables.iter().enumerate() {
         let Some(name) = &table.pair else { continue };
         let at = index.to_string();
         let path = ["photo", at.as_str(), "pair"];
-        words::check_id(document, &path, name, faults);
+        common_checks::check_id(document, &path, name, faults);
         if names.contains_key(name.as_str()) {
             document.fault(
                 &path,

@@ -12,7 +12,7 @@ use image::codecs::png::PngEncoder;
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, RgbImage};
 
-use super::room::Room;
+use super::picture_memory::Room;
 use crate::files::{Digest, Input};
 use crate::job::CaptureTime;
 
@@ -47,7 +47,7 @@ pub struct Picture {
 /// What is wrong with a picture, and what to do.
 pub type Refusal = (String, &'static str);
 
-/// The copy for print of `input`, which is decoded when `room` has place for it.
+/// The copy for print of `input`, which is decoded when `picture_memory` has place for it.
 pub fn picture(input: &Input, room: &Room) -> Result<Picture, Refusal> {
     let (flat, taken) = pixels(input, PRINT_SIDE, room)?;
     let mut jpeg = Vec::new();

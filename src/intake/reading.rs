@@ -1,11 +1,11 @@
 //! One table under `[reading]` → [`Reading`], by the kind of its measure.
 
-use super::document::Document;
-use super::fault::Faults;
+use super::common_checks;
+use super::problem::Problems;
 use super::run::Bench;
 use super::shapes::{CylinderRow, ReadingTable};
 use super::smoke;
-use super::words;
+use super::toml_document::Document;
 use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind};
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -15,7 +15,7 @@ pub fn reading(
     measure: &Measure,
     table: &ReadingTable,
     bench: &Bench<'_>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<Reading> {
     let before = faults.len();
     let context = Context {
@@ -88,7 +88,7 @@ impl Context<'_> {
         path: &[&str],
         message: impl Into<String>,
         hint: impl Into<String>,
-        faults: &mut Faults,
+        faults: &mut Problems,
     ) {
         let mut whole = vec!["reading", self.measure.id.as_str()];
         whole.extend(path);
@@ -97,7 +97,7 @@ impl Context<'_> {
 
     /// What was not read has nothing else to say; and a baseline without it has nothing
     /// to compare with.
-    fn not_taken(&self, faults: &mut Faults) {
+    fn not_taken(&self, faults: &mut Problems) {
         if self.document.name() != "retest.toml" {
             self.fault(
                 &["not_taken"],
@@ -151,7 +151,7 @@ impl Context<'_> {
     }
 
     /// A key of another kind would be read and then ignored: it is refused.
-    fn keys_fit_kind(&self, faults: &mut Faults) {
+    fn keys_fit_kind(&self, faults: &mut Problems) {
         let (fitting, example): (&[&str], &str) = match &self.measure.kind {
             Kind::Value(_) => (
                 &["value", "values", "unit", "uncertainty", "k"],
@@ -177,7 +177,7 @@ impl Context<'_> {
                     "words",
                     "timer",
                 ],
-                "`colour`, `clear_seconds`, `opacity_percent` or `words`",
+                "`colour`, `clear_seconds`, `opacity_percent` or `common_checks`",
             ),
             Kind::Text => (&["text"], "`text = \"…\"`"),
         };
@@ -194,7 +194,7 @@ impl Context<'_> {
     }
 
     /// The unit of the values, which must fit the measure.
-    fn values_unit(&self, wanted: &'static Unit, faults: &mut Faults) -> Option<&'static Unit> {
+    fn values_unit(&self, wanted: &'static Unit, faults: &mut Problems) -> Option<&'static Unit> {
         let Some(symbol) = &self.table.unit else {
             self.fault(
                 &[],
@@ -206,7 +206,7 @@ impl Context<'_> {
         };
         let path = ["reading", self.measure.id.as_str(), "unit"];
         let whose = format!("the measure `{}`", self.measure.id);
-        words::unit_of(
+        common_checks::unit_of(
             self.document,
             &path,
             symbol,
@@ -222,7 +222,7 @@ impl Context<'_> {
         value: Option<f64>,
         values: Option<&[f64]>,
         unit: &'static Unit,
-        faults: &mut Faults,
+        faults: &mut Problems,
     ) -> Option<Vec<Quantity>> {
         let written = match (value, values) {
             (Some(value), None) => vec![value],
@@ -260,14 +260,14 @@ impl Context<'_> {
                     let hint = "check the number and its sign";
                     self.document.fault(&whole, message, hint, faults);
                 }
-                words::quantity(self.document, &whole, number, unit, faults)
+                common_checks::quantity(self.document, &whole, number, unit, faults)
             })
             .collect()
     }
 
     /// In `[ 12,8, 13,4 ]` a comma parts whole numbers: two readings become four. Such a
     /// list is told by its spaces, or, without any, by being twice as long as was planned.
-    fn decimal_commas(&self, path: &[&str], count: usize, faults: &mut Faults) {
+    fn decimal_commas(&self, path: &[&str], count: usize, faults: &mut Problems) {
         let whole = [&["reading", self.measure.id.as_str()], path, &["values"]].concat();
         let (all_whole, gaps) = self.document.list(&whole);
         let one_after = |gap: &usize| *gap == 1;
@@ -295,8 +295,8 @@ impl Context<'_> {
     /// none that the machine does not have.
     fn by_cylinder<T>(
         &self,
-        faults: &mut Faults,
-        mut entry: impl FnMut(&[&str], &CylinderRow, &mut Faults) -> Option<T>,
+        faults: &mut Problems,
+        mut entry: impl FnMut(&[&str], &CylinderRow, &mut Problems) -> Option<T>,
     ) -> Option<PerCylinder<T>> {
         let count = self.bench.cylinders?;
         let Some(rows) = &self.table.rows else {
@@ -359,7 +359,7 @@ impl Context<'_> {
         passes: Option<u32>,
         tries: Option<u32>,
         min: Option<u32>,
-        faults: &mut Faults,
+        faults: &mut Problems,
     ) -> Option<Count> {
         let (Some(passes), Some(tries)) = (passes, tries) else {
             self.fault(
@@ -392,7 +392,7 @@ impl Context<'_> {
         count
     }
 
-    fn text(&self, faults: &mut Faults) -> Option<String> {
+    fn text(&self, faults: &mut Problems) -> Option<String> {
         if self.table.text.is_none() {
             self.fault(&[], "there is no text", "add `text = \"…\"`", faults);
         }
@@ -400,7 +400,7 @@ impl Context<'_> {
     }
 
     /// The uncertainty that was stated for this reading, in SI units.
-    fn stated(&self, faults: &mut Faults) -> Option<Stated> {
+    fn stated(&self, faults: &mut Problems) -> Option<Stated> {
         if self.table.k.is_some() && self.table.uncertainty.is_none() {
             self.fault(
                 &["k"],
@@ -426,7 +426,7 @@ impl Context<'_> {
 
     /// The instruments exist and measure the right thing; a number that nothing
     /// is known of is no evidence.
-    fn instruments(&self, faults: &mut Faults) {
+    fn instruments(&self, faults: &mut Problems) {
         let id = self.measure.id.as_str();
         let dimension = match &self.measure.kind {
             Kind::Value(scale) | Kind::Cylinders(scale) => Some(scale.unit.dimension()),

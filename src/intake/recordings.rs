@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use super::document::Document;
-use super::fault::Faults;
+use super::problem::Problems;
 use super::shapes::RecordingTable;
+use super::toml_document::Document;
 use super::what_to_do;
-use crate::files::{Digest, ReadFault, Source};
+use crate::files::{Digest, ReadError, Source};
 use crate::job::Recording;
 
 /// A recording of the job folder, with its digest.
@@ -22,14 +22,14 @@ pub struct Recorded {
     pub digest: Digest,
 }
 
-/// Digests the recordings that `document` names, each file once; `seen` holds those
+/// Digests the recordings that `toml_document` names, each file once; `seen` holds those
 /// of the documents before.
 pub fn read(
     source: &dyn Source,
     document: &Document,
     tables: &[RecordingTable],
     seen: &mut BTreeSet<String>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Vec<Recorded> {
     let mut list = Vec::new();
     for (index, table) in tables.iter().enumerate() {
@@ -46,7 +46,7 @@ pub fn read(
             Err(fault) => {
                 let at = index.to_string();
                 let hint = match fault {
-                    ReadFault::Missing => "copy it into the job folder, or correct the name",
+                    ReadError::Missing => "copy it into the job folder, or correct the name",
                     ref other => what_to_do(other),
                 };
                 document.fault(

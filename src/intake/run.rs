@@ -4,16 +4,16 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::document::Document;
-use super::fault::Faults;
 use super::job::Head;
+use super::problem::Problems;
 use super::reading;
+use super::schema_check::{listed, nearest};
 use super::shapes::{
     ConditionValue, MeterTable, Moment, PhotoTable, ReadingTable, RunFile, WorkFile,
 };
 use super::smoke;
-use super::structure::{listed, nearest};
-use super::{recordings, words};
+use super::toml_document::Document;
+use super::{common_checks, recordings};
 use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -32,7 +32,7 @@ impl Bench<'_> {
         path: &[&str],
         id: &str,
         dimension: Dimension,
-        faults: &mut Faults,
+        faults: &mut Problems,
     ) {
         let Some(instrument) = self.instruments.iter().find(|known| known.id == id) else {
             let ids: Vec<&str> = self
@@ -70,13 +70,13 @@ pub fn run(
     document: &Document,
     shape: &RunFile,
     bench: &Bench<'_>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<Run> {
     let before = faults.len();
-    let started = words::moment(document, &["started"], shape.started, faults);
+    let started = common_checks::moment(document, &["started"], shape.started, faults);
     let ended = shape
         .ended
-        .and_then(|moment| words::moment(document, &["ended"], moment, faults));
+        .and_then(|moment| common_checks::moment(document, &["ended"], moment, faults));
     let meter = shape
         .meter
         .as_ref()
@@ -136,9 +136,9 @@ pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
         .collect()
 }
 
-fn meter(document: &Document, table: &MeterTable, faults: &mut Faults) -> Option<Quantity> {
+fn meter(document: &Document, table: &MeterTable, faults: &mut Problems) -> Option<Quantity> {
     let path = ["meter", "unit"];
-    let unit = words::unit(document, &path, &table.unit, faults)?;
+    let unit = common_checks::unit(document, &path, &table.unit, faults)?;
     if !matches!(unit.dimension(), Dimension::Time | Dimension::Length) {
         document.fault(
             &path,
@@ -148,14 +148,14 @@ fn meter(document: &Document, table: &MeterTable, faults: &mut Faults) -> Option
         );
         return None;
     }
-    words::quantity(document, &["meter", "value"], table.value, unit, faults)
+    common_checks::quantity(document, &["meter", "value"], table.value, unit, faults)
 }
 
 fn conditions(
     document: &Document,
     tables: &BTreeMap<String, ConditionValue>,
     bench: &Bench<'_>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> BTreeMap<String, ConditionReading> {
     let known = &bench.limits.conditions;
     let ids: Vec<&str> = known
@@ -193,7 +193,7 @@ fn condition_text(
     document: &Document,
     id: &str,
     table: &ConditionValue,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<ConditionReading> {
     match (&table.text, table.value) {
         (Some(text), None) => Some(ConditionReading::Text(text.clone())),
@@ -215,7 +215,7 @@ fn condition_value(
     table: &ConditionValue,
     unit: &'static Unit,
     bench: &Bench<'_>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<ConditionReading> {
     let (Some(value), Some(symbol), None) = (table.value, &table.unit, &table.text) else {
         document.fault(
@@ -228,15 +228,18 @@ fn condition_value(
     };
     let whose = format!("the condition `{id}`");
     let path = ["condition", id, "unit"];
-    let written = words::unit_of(document, &path, symbol, unit.dimension(), &whose, faults)?;
+    let written =
+        common_checks::unit_of(document, &path, symbol, unit.dimension(), &whose, faults)?;
     if let Some(instrument) = &table.instrument {
         let path = ["condition", id, "instrument"];
         bench.check_instrument(document, &path, instrument, unit.dimension(), faults);
     }
     let path = ["condition", id, "value"];
-    words::quantity(document, &path, value, written, faults).map(|value| ConditionReading::Value {
-        value,
-        instrument: table.instrument.clone(),
+    common_checks::quantity(document, &path, value, written, faults).map(|value| {
+        ConditionReading::Value {
+            value,
+            instrument: table.instrument.clone(),
+        }
     })
 }
 
@@ -246,7 +249,7 @@ pub fn compare(
     after: &RunFile,
     before: &RunFile,
     bench: &Bench<'_>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
     for measure in &bench.limits.measures {
         let id = measure.id.as_str();
@@ -303,7 +306,7 @@ fn same_tries(
     id: &str,
     after: &ReadingTable,
     before: &ReadingTable,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
     let mut compare = |path: &[&str], after: Option<u32>, before: Option<u32>| {
         if let (Some(after), Some(before)) = (after, before)
@@ -346,7 +349,7 @@ fn same_repeats(
     id: &str,
     after: &ReadingTable,
     before: &ReadingTable,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
     let count = |table: &ReadingTable| table.values.as_ref().map_or(1, Vec::len);
     let (after, before) = (count(after), count(before));
@@ -374,7 +377,7 @@ pub fn order_of_times(
     work: &Option<(Document, WorkFile)>,
     retest: &Option<(Document, RunFile)>,
     head: Option<&Head>,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
     let mut stops: Vec<(&Document, &str, &str, DateTime<FixedOffset>)> = Vec::new();
     let candidates = [
@@ -389,7 +392,7 @@ pub fn order_of_times(
         // A placeholder for a missing time is in no order with the others.
         let written = moment
             .filter(|_| document.has(key))
-            .and_then(words::moment_of);
+            .and_then(common_checks::moment_of);
         stops.extend(written.map(|moment| (document, key, what, moment)));
     }
     if let (Some(received), Some((document, key, _, first))) =

@@ -2,20 +2,20 @@
 
 use std::path::Path;
 
-use super::document::Document;
-use super::fault::Faults;
 use super::picture::{self, Picture, Refusal};
+use super::problem::Problems;
 use super::shapes::{PaperWord, ShopFile, UnitsWord};
+use super::toml_document::Document;
 use super::{Printable, TEXT_LIMIT, what_to_do};
-use crate::files::{Folder, ReadFault, Source, nearest_above};
-use crate::job::{Accent, AccentFault, Paper, Shop};
+use crate::files::{Folder, ReadError, Source, nearest_above};
+use crate::job::{Accent, AccentError, Paper, Shop};
 use crate::quantity::System;
 
 /// The largest logo that is read, in bytes.
 const LOGO_LIMIT: u64 = 4 << 20;
 
 /// The shop's particulars.
-pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Option<Shop> {
+pub fn shop(document: &Document, shape: ShopFile, faults: &mut Problems) -> Option<Shop> {
     let before = faults.len();
     let accent = shape
         .accent
@@ -53,14 +53,14 @@ pub fn shop(document: &Document, shape: ShopFile, faults: &mut Faults) -> Option
     })
 }
 
-fn accent(document: &Document, text: &str, faults: &mut Faults) -> Option<Accent> {
+fn accent(document: &Document, text: &str, faults: &mut Problems) -> Option<Accent> {
     let (message, hint) = match Accent::new(text) {
         Ok(accent) => return Some(accent),
-        Err(AccentFault::Spelled) => (
+        Err(AccentError::Spelled) => (
             format!("`{text}` is not a colour"),
             "write `#` and six hexadecimal digits, such as `#274b6d`".to_owned(),
         ),
-        Err(AccentFault::Pale(contrast)) => (
+        Err(AccentError::Pale(contrast)) => (
             format!("`{text}` cannot be read on white paper: its contrast is {contrast:.2}:1"),
             format!(
                 "choose a darker tone, of at least {}:1 (WCAG 2.2, 1.4.3)",
@@ -81,27 +81,27 @@ pub fn logo(
     folder: &Path,
     shop: &Shop,
     printable: &Printable<'_>,
-) -> Result<Option<Picture>, Faults> {
+) -> Result<Option<Picture>, Problems> {
     let Some(name) = &shop.logo else {
         return Ok(None);
     };
     match beside(folder, name) {
         Ok(logo) => Ok(Some(logo)),
-        Err((message, hint)) => Err(shop_fault(folder, "logo", message, hint, printable)),
+        Err((message, hint)) => Err(shop_problem(folder, "logo", message, hint, printable)),
     }
 }
 
 /// What is wrong at `key` of the `shop.toml` that serves the job folder at `folder`, when
 /// it shows only once the file is in use.
-pub fn shop_fault(
+pub fn shop_problem(
     folder: &Path,
     key: &str,
     message: impl Into<String>,
     hint: impl Into<String>,
     printable: &Printable<'_>,
-) -> Faults {
+) -> Problems {
     let (message, hint) = (message.into(), hint.into());
-    let mut faults = Faults::default();
+    let mut faults = Problems::default();
     // Read again for the line of the message only.
     if let Ok((_, input)) = nearest_above(folder, "shop.toml", TEXT_LIMIT)
         && let Some((document, _)) =
@@ -120,8 +120,8 @@ fn beside(folder: &Path, name: &str) -> Result<Picture, Refusal> {
         .and_then(|shop| shop.read(name, LOGO_LIMIT))
         .map_err(|fault| {
             let hint = match fault {
-                ReadFault::Missing => "put it beside shop.toml, or correct the name",
-                ReadFault::TooLarge { .. } => "save a smaller copy of it",
+                ReadError::Missing => "put it beside shop.toml, or correct the name",
+                ReadError::TooLarge { .. } => "save a smaller copy of it",
                 ref other => what_to_do(other),
             };
             (format!("the logo `{name}`: {fault}"), hint)

@@ -1,9 +1,9 @@
 //! The smoke keys of a reading → [`Smoke`].
 
-use super::document::Document;
-use super::fault::Faults;
+use super::problem::Problems;
 use super::reading::Context;
 use super::shapes::ReadingTable;
+use super::toml_document::Document;
 use crate::job::{Appearance, Kind, Measure, Smoke};
 use crate::quantity::{Quantity, Unit};
 
@@ -13,7 +13,7 @@ use crate::quantity::{Quantity, Unit};
 const SNAP_SPREAD: f64 = 5.0;
 
 /// What is said of the smoke.
-pub fn smoke(context: &Context<'_>, faults: &mut Faults) -> Option<Smoke> {
+pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
     let t = context.table;
     check_colour(context, t, faults);
     check_limits(context, t, faults);
@@ -27,7 +27,7 @@ pub fn smoke(context: &Context<'_>, faults: &mut Faults) -> Option<Smoke> {
         context.fault(
             &[],
             "the smoke note is empty",
-            "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
+            "add `colour`, `clear_seconds`, `opacity_percent` or `common_checks`",
             faults,
         );
     }
@@ -55,7 +55,7 @@ fn quantity(value: Option<f64>, unit: &str) -> Option<Quantity> {
 
 /// The Ringelmann chart is made of grey (BoM IC 8333): it says nothing of white or
 /// blue smoke.
-fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
+fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
     let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
     let greyish = ["grey", "gray", "black"]
         .iter()
@@ -65,14 +65,14 @@ fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
             &["ringelmann"],
             "a Ringelmann number is for grey or black smoke",
             "write `colour = \"grey\"` or `\"black\"`; give white or blue smoke in \
-             `opacity_percent` or `words`",
+             `opacity_percent` or `common_checks`",
             faults,
         );
     }
 }
 
 /// What has a limit has a reading.
-fn check_limits(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
+fn check_limits(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
     let Kind::Smoke(limits) = &context.measure.kind else {
         return;
     };
@@ -103,7 +103,7 @@ fn check_limits(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
     }
 }
 
-fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
+fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
     let key = if t.snaps_percent.is_some() {
         "snaps_percent"
     } else {
@@ -122,7 +122,7 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Faults) {
         context.fault(
             &[key],
             "opacity without an instrument is a guess",
-            "add `instrument = \"…\"`, or describe the smoke in `words`",
+            "add `instrument = \"…\"`, or describe the smoke in `common_checks`",
             faults,
         );
     }
@@ -160,7 +160,7 @@ pub fn same_path(
     measure: &Measure,
     after: &ReadingTable,
     before: &ReadingTable,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) {
     let Kind::Smoke(limits) = &measure.kind else {
         return;

@@ -2,23 +2,23 @@
 
 use iso_currency::Currency;
 
-use super::document::Document;
-use super::fault::Faults;
+use super::common_checks;
+use super::problem::Problems;
 use super::recordings;
 use super::run::photos;
 use super::shapes::{CostTable, FindingWord, NotNeededTable, RunInTable, WorkFile};
-use super::words;
+use super::toml_document::Document;
 use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
 use crate::quantity::{Quantity, Unit};
 
 /// What was done.
-pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Option<Work> {
+pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Option<Work> {
     let before = faults.len();
-    let started = words::moment(document, &["started"], shape.started, faults);
-    let finished = words::moment(document, &["finished"], shape.finished, faults);
+    let started = common_checks::moment(document, &["started"], shape.started, faults);
+    let finished = common_checks::moment(document, &["finished"], shape.finished, faults);
     let follow_up = shape
         .follow_up
-        .and_then(|day| words::day(document, &["follow_up"], day, faults));
+        .and_then(|day| common_checks::day(document, &["follow_up"], day, faults));
     if let (Some(day), Some(finished)) = (follow_up, finished)
         && day < finished.date_naive()
     {
@@ -35,9 +35,9 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Faults) -> Optio
         .enumerate()
         .filter_map(|(index, table)| {
             let at = index.to_string();
-            let unit = words::unit(document, &["fluid", &at, "unit"], &table.unit, faults)?;
+            let unit = common_checks::unit(document, &["fluid", &at, "unit"], &table.unit, faults)?;
             let path = ["fluid", &at, "amount"];
-            let amount = words::quantity(document, &path, table.amount, unit, faults)?;
+            let amount = common_checks::quantity(document, &path, table.amount, unit, faults)?;
             Some(Fluid {
                 name: table.name.clone(),
                 amount,
@@ -129,7 +129,7 @@ fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
     Quantity::new(value?, Unit::named(symbol)?).ok()
 }
 
-fn cost(document: &Document, table: &CostTable, faults: &mut Faults) -> Option<Cost> {
+fn cost(document: &Document, table: &CostTable, faults: &mut Problems) -> Option<Cost> {
     let Some(currency) = Currency::from_code(&table.currency) else {
         document.fault(
             &["cost", "currency"],
@@ -139,7 +139,8 @@ fn cost(document: &Document, table: &CostTable, faults: &mut Faults) -> Option<C
         );
         return None;
     };
-    let mut amount = |key, value: f64| words::money(document, &["cost", key], value, faults);
+    let mut amount =
+        |key, value: f64| common_checks::money(document, &["cost", key], value, faults);
     let labour = table.labour.map(|value| amount("labour", value));
     let parts = table.parts.map(|value| amount("parts", value));
     let total = amount("total", table.total)?;
@@ -167,7 +168,7 @@ fn not_needed(
     at: &str,
     table: &NotNeededTable,
     has_currency: bool,
-    faults: &mut Faults,
+    faults: &mut Problems,
 ) -> Option<NotNeeded> {
     let path = |key| ["not_needed", at, key];
     let estimate = match (table.estimate, &table.estimate_by) {
@@ -191,7 +192,7 @@ fn not_needed(
             return None;
         }
         (Some(amount), Some(by)) => {
-            let amount = words::money(document, &path("estimate"), amount, faults)?;
+            let amount = common_checks::money(document, &path("estimate"), amount, faults)?;
             Some((amount, by.clone()))
         }
     };

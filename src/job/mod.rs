@@ -22,7 +22,7 @@ pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
     Recording, Run, Smoke, Stage, Stated,
 };
-pub use shop::{Accent, AccentFault, Paper, Shop};
+pub use shop::{Accent, AccentError, Paper, Shop};
 pub use test_kind::TestKind;
 pub use work::{
     Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,

@@ -37,7 +37,7 @@ pub struct Accent([u8; 3]);
 
 /// Why a colour cannot be the accent.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum AccentFault {
+pub enum AccentError {
     /// It is not written as `#` and six hexadecimal digits.
     Spelled,
     /// Its contrast against white is too low: so much to one.
@@ -51,18 +51,18 @@ impl Accent {
     /// The colour written as `text`, such as `#274b6d`.
     ///
     /// # Errors
-    /// [`AccentFault`] when it is not written so, or cannot be read on white.
-    pub fn new(text: &str) -> Result<Self, AccentFault> {
-        let digits = text.strip_prefix('#').ok_or(AccentFault::Spelled)?;
+    /// [`AccentError`] when it is not written so, or cannot be read on white.
+    pub fn new(text: &str) -> Result<Self, AccentError> {
+        let digits = text.strip_prefix('#').ok_or(AccentError::Spelled)?;
         if digits.len() != 6 || !digits.bytes().all(|digit| digit.is_ascii_hexdigit()) {
-            return Err(AccentFault::Spelled);
+            return Err(AccentError::Spelled);
         }
-        let number = u32::from_str_radix(digits, 16).map_err(|_| AccentFault::Spelled)?;
+        let number = u32::from_str_radix(digits, 16).map_err(|_| AccentError::Spelled)?;
         let [_, red, green, blue] = number.to_be_bytes();
         let accent = Self([red, green, blue]);
         let contrast = accent.contrast_on_white();
         if contrast < Self::LEAST_CONTRAST {
-            return Err(AccentFault::Pale(contrast));
+            return Err(AccentError::Pale(contrast));
         }
         Ok(accent)
     }
@@ -112,7 +112,7 @@ mod tests {
             Ok("#767676".into())
         );
         assert!((Accent([0, 0, 0]).contrast_on_white() - 21.0).abs() < 1e-9);
-        let Err(AccentFault::Pale(contrast)) = Accent::new("#777777") else {
+        let Err(AccentError::Pale(contrast)) = Accent::new("#777777") else {
             panic!("too pale");
         };
         assert!((contrast - 4.4781).abs() < 1e-4);
@@ -123,7 +123,7 @@ mod tests {
         for text in [
             "", "274b6d", "#274b6", "#274b6dd", "#27zz6d", "#+74b6d", "blue", "#é4b6",
         ] {
-            assert_eq!(Accent::new(text), Err(AccentFault::Spelled), "{text}");
+            assert_eq!(Accent::new(text), Err(AccentError::Spelled), "{text}");
         }
     }
 }

@@ -24,7 +24,7 @@ pub struct Work {
     pub fluids: Vec<Fluid>,
     /// What was tested and found good.
     pub ruled_out: Vec<RuledOut>,
-    /// Faults met on the way.
+    /// Problems met on the way.
     pub also_found: Vec<Finding>,
     /// What was run between the work and the retest.
     pub run_in: Option<RunIn>,

@@ -1,8 +1,8 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
+use super::dependence::Dependence;
 use super::pairs::{Pairs, SignedRank};
-use super::student::COVERAGE;
-use super::together::Together;
+use super::t_distribution::COVERAGE;
 use super::uncertainty::{combine, expanded};
 use super::zone::{Outcome, Standing, at_limit, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
@@ -27,7 +27,7 @@ pub struct Comparison {
     /// The reading after it.
     pub retest: Estimate,
     /// What ties the two to each other.
-    pub together: Together,
+    pub together: Dependence,
     /// Retest minus baseline: negative where the figure fell.
     pub difference: Estimate,
     /// The rank test of repeats that belong in pairs. It supports a change, and decides
@@ -84,7 +84,7 @@ impl Comparison {
 pub fn compare(
     baseline: Estimate,
     retest: Estimate,
-    together: Together,
+    together: Dependence,
     scale: &Scale,
     rule: DecisionRule,
 ) -> Comparison {
@@ -182,7 +182,7 @@ impl Comparison {
 fn relative(
     baseline: &Estimate,
     retest: &Estimate,
-    together: &Together,
+    together: &Dependence,
     scale: &Scale,
 ) -> Option<Estimate> {
     let (b, a) = (baseline.value, retest.value);
@@ -222,7 +222,7 @@ fn outside(value: f64, scale: &Scale) -> f64 {
 mod tests {
     use super::*;
     use crate::job::Bounds;
-    use crate::judge::together::Common;
+    use crate::judge::dependence::Common;
     use crate::judge::uncertainty::{Errors, estimate};
     use crate::quantity::{Quantity, Unit};
 
@@ -256,7 +256,7 @@ mod tests {
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
-            Together::default(),
+            Dependence::default(),
             &scale(Better::Lower, None, Some(5.0)),
             DecisionRule::FourZone,
         );
@@ -274,7 +274,7 @@ mod tests {
         let lower = scale(Better::Lower, None, None);
         let change = |after| {
             let (b, a) = (reading(4.8, 0.1), reading(after, 0.1));
-            compare(b, a, Together::default(), &lower, DecisionRule::FourZone).change
+            compare(b, a, Dependence::default(), &lower, DecisionRule::FourZone).change
         };
         assert_eq!(change(4.8 - 0.27), Some(Change::NoDetectable));
         assert_eq!(change(4.8 - 0.28), Some(Change::Improved));
@@ -291,7 +291,7 @@ mod tests {
             let found = compare(
                 reading(10.0, 1.0),
                 reading(after, 1.0),
-                Together::default(),
+                Dependence::default(),
                 &lower,
                 DecisionRule::FourZone,
             );
@@ -313,7 +313,7 @@ mod tests {
             compare(
                 reading(before, 1e-3),
                 reading(after, 1e-3),
-                Together::default(),
+                Dependence::default(),
                 &lower,
                 rule,
             )
@@ -332,7 +332,7 @@ mod tests {
         let inside = scale(Better::Inside, Some(3.8), Some(4.5));
         let change = |before, after| {
             let (b, a) = (reading(before, 0.01), reading(after, 0.01));
-            compare(b, a, Together::default(), &inside, DecisionRule::FourZone).change
+            compare(b, a, Dependence::default(), &inside, DecisionRule::FourZone).change
         };
         assert_eq!(change(3.9, 4.4), Some(Change::NoDetectable));
         assert_eq!(change(3.0, 4.0), Some(Change::Improved));
@@ -367,7 +367,7 @@ mod tests {
                 instrument: Some(&tool),
                 ..Errors::default()
             };
-            let together = Together {
+            let together = Dependence {
                 common: Common::of([(&b, errors), (&a, errors)]),
                 pairs: None,
             };
@@ -388,7 +388,7 @@ mod tests {
             compare(
                 reading(b, 0.1),
                 reading(a, 0.1),
-                Together::default(),
+                Dependence::default(),
                 &lower,
                 DecisionRule::FourZone,
             )
@@ -412,7 +412,7 @@ mod tests {
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
-            Together::default(),
+            Dependence::default(),
             &lower,
             DecisionRule::FourZone,
         );
@@ -421,7 +421,7 @@ mod tests {
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
-            Together::default(),
+            Dependence::default(),
             &lower,
             DecisionRule::FourZone,
         );

@@ -1,6 +1,6 @@
 //! Were the two runs made under like conditions?
 
-use super::together::Together;
+use super::dependence::Dependence;
 use super::uncertainty::{Errors, estimate};
 use crate::job::{
     Condition, ConditionKind, ConditionReading, Harder, Job, Observation, Run, TestKind,
@@ -61,7 +61,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
             Some(after @ ConditionReading::Value { .. }),
         ) => match (value(job, before), value(job, after)) {
             (Some(before), Some(after)) => {
-                let difference = Together::default().difference(&before, &after);
+                let difference = Dependence::default().difference(&before, &after);
                 (compare(&difference, *window, *harder), Some(difference))
             }
             _ => (ConditionState::Unknown, None),
@@ -110,7 +110,7 @@ pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condi
             return false;
         };
         value(job, reading).is_some_and(|body| {
-            let above = Together::default().difference(ambient, &body);
+            let above = Dependence::default().difference(ambient, &body);
             !at_most_within(above.value, COLD_WITHIN + above.expanded, above.noise)
         })
     })
@@ -251,7 +251,7 @@ mod tests {
         assert_eq!(at(3.5, 20.0), ConditionState::Easier);
         let exact = estimate_of(12.43).value - estimate_of(12.58).value;
         assert!(exact.abs() > 0.15, "not in binary");
-        let difference = Together::default().difference(&estimate_of(12.58), &estimate_of(12.43));
+        let difference = Dependence::default().difference(&estimate_of(12.58), &estimate_of(12.43));
         assert_eq!(compare(&difference, 0.15, None), ConditionState::Matched);
         assert_eq!(at(1.0, 3.1), ConditionState::Unknown, "too coarse to tell");
     }

@@ -3,10 +3,10 @@
 use super::balance::Balance;
 use super::comparison::{Change, Comparison, compare};
 use super::counts::{self, CountComparison, PairedCount};
+use super::dependence::{Common, Dependence};
 use super::pairs::Pairs;
 use super::smoke::{SmokeComparison, SmokePart, compare_smoke};
-use super::student::COVERAGE;
-use super::together::{Common, Together};
+use super::t_distribution::COVERAGE;
 use super::uncertainty::{Errors, estimate};
 use super::zone::{self, Outcome};
 use crate::job::{
@@ -164,7 +164,7 @@ fn compare_values(
     rule: DecisionRule,
 ) -> Comparison {
     let (known, known_after) = (errors(job, before.0), errors(job, after.0));
-    let together = Together {
+    let together = Dependence {
         common: Common::of([(before.1, known), (after.1, known_after)]),
         pairs,
     };

@@ -12,19 +12,19 @@
 //! 4. the verdict follows, with its reasons and reservations (`verdict`).
 
 mod balance;
-mod captures;
 mod comparison;
 mod conditions;
 mod counts;
+mod dependence;
 mod measures;
 mod pairs;
+mod photo_times;
 #[cfg(test)]
 mod published;
 #[cfg(test)]
 mod simulation;
 mod smoke;
-mod student;
-mod together;
+mod t_distribution;
 mod uncertainty;
 mod verdict;
 mod zone;
@@ -32,14 +32,14 @@ mod zone;
 use crate::job::{DecisionRule, Job};
 
 pub use balance::{Balance, FEWEST_TO_STAND_OUT};
-pub use captures::{CaptureDoubt, Misfit, capture_doubts};
 pub use comparison::{Change, Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount};
+pub use dependence::{Common, Dependence};
 pub use measures::{Finding, MeasureJudgement};
 pub use pairs::{Pairs, SignedRank};
+pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 pub use smoke::{SmokeComparison, SmokePart};
-pub use together::{Common, Together};
 pub use verdict::{Reason, Reservation, Verdict};
 pub use zone::{Outcome, Standing, Zone, at_limit, outcome};
 

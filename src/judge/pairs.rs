@@ -129,7 +129,7 @@ fn tail(ranks: &[usize], sum: usize) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::together::Together;
+    use crate::judge::dependence::Dependence;
     use crate::judge::uncertainty::{Errors, estimate};
     use crate::quantity::Unit;
 
@@ -149,9 +149,9 @@ mod tests {
     #[test]
     fn student_sleep_data_paired() {
         let (b, a) = (values(&DRUG_B), values(&DRUG_A));
-        let together = Together {
+        let together = Dependence {
             pairs: Pairs::of(&b, &a),
-            ..Together::default()
+            ..Dependence::default()
         };
         let known = Errors::default();
         let change = together.difference(&estimate(&b, known), &estimate(&a, known));

@@ -4,9 +4,9 @@
 //! memory"; values of our own are marked "computed".
 
 use super::comparison::compare;
+use super::dependence::Dependence;
 use super::pairs::Pairs;
-use super::student::{coverage_factor, cumulative};
-use super::together::Together;
+use super::t_distribution::{coverage_factor, cumulative};
 use super::uncertainty::{Errors, combine, estimate, mean, standard_deviation};
 use super::zone::{Outcome, outcome, standing};
 use crate::job::{DecisionRule, Scale};
@@ -158,7 +158,7 @@ fn gum_h2_impedance_from_correlated_means() {
         improvement: None,
     };
     let ratio = |pairs: Option<Pairs>| {
-        let together = Together {
+        let together = Dependence {
             common: None,
             pairs,
         };

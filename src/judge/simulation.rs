@@ -8,8 +8,8 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 use super::comparison::{Change, Comparison, compare};
+use super::dependence::{Common, Dependence};
 use super::pairs::Pairs;
-use super::together::{Common, Together};
 use super::uncertainty::{Errors, estimate};
 use super::zone::{Outcome, outcome};
 use crate::job::{Better, Bounds, DecisionRule, Improvement, Instrument, Scale};
@@ -119,7 +119,7 @@ impl Bench {
         let readings = self.read(before, first, &places, rng);
         let second = if self.common { first } else { self.errors(rng) };
         let again = self.read(after, second, &places, rng);
-        let together = Together {
+        let together = Dependence {
             common: Common::of([(&readings, errors), (&again, errors)]),
             pairs: if self.pair > 0.0 {
                 Pairs::of(&readings, &again)

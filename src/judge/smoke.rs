@@ -1,8 +1,8 @@
 //! Exhaust smoke: opacity, light absorption coefficient, time until clear.
 
 use super::comparison::{Comparison, compare};
+use super::dependence::{Common, Dependence};
 use super::measures::errors;
-use super::together::{Common, Together};
 use super::uncertainty::{Errors, combine, estimate};
 use crate::job::{
     Better, Bounds, DecisionRule, HAND_TIMING_SECONDS, Job, Reading, Scale, Smoke, SmokeLimits,
@@ -121,7 +121,7 @@ fn compared(
     let measured = reads.map(|read| estimate(read.values, read.errors));
     let (before, after) = (work(0, measured[0].value)?, work(1, measured[1].value)?);
     let common = Common::of(reads.map(|read| (read.values, read.errors)));
-    let together = Together {
+    let together = Dependence {
         common: common.map(|common| common.through([before.slope, after.slope])),
         pairs: None,
     };

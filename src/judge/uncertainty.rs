@@ -1,6 +1,6 @@
 //! The uncertainty of a reading, by JCGM 100:2008 (GUM).
 
-use super::student::{COVERAGE, coverage_factor};
+use super::t_distribution::{COVERAGE, coverage_factor};
 use crate::job::{Instrument, Stated};
 use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, noise_of};
 

@@ -1,7 +1,7 @@
 //! Where a value stands at its limit (ILAC-G8:09/2019, 4.2.3), and what the
 //! decision rule makes of it.
 
-use super::student::{COVERAGE, coverage_factor, cumulative};
+use super::t_distribution::{COVERAGE, coverage_factor, cumulative};
 use crate::job::DecisionRule;
 use crate::quantity::{Estimate, at_most_within};
 

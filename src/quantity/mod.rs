@@ -38,26 +38,26 @@ pub struct Quantity {
 
 /// The number was NaN or infinite, or becomes so in SI units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct NotFinite;
+pub struct NotFiniteError;
 
-impl fmt::Display for NotFinite {
+impl fmt::Display for NotFiniteError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("the number is not finite")
     }
 }
 
-impl std::error::Error for NotFinite {}
+impl std::error::Error for NotFiniteError {}
 
 impl Quantity {
     /// Takes `written` in `unit`.
     ///
     /// # Errors
-    /// [`NotFinite`] when the number, or its SI value, is NaN or infinite.
-    pub fn new(written: f64, unit: &'static Unit) -> Result<Self, NotFinite> {
+    /// [`NotFiniteError`] when the number, or its SI value, is NaN or infinite.
+    pub fn new(written: f64, unit: &'static Unit) -> Result<Self, NotFiniteError> {
         if written.is_finite() && unit.to_si(written).is_finite() {
             Ok(Self { written, unit })
         } else {
-            Err(NotFinite)
+            Err(NotFiniteError)
         }
     }
 
@@ -112,6 +112,6 @@ mod tests {
     #[test]
     fn an_infinite_si_value_is_refused_too() {
         let hours = Unit::named("h").unwrap();
-        assert_eq!(Quantity::new(1e308, hours), Err(NotFinite));
+        assert_eq!(Quantity::new(1e308, hours), Err(NotFiniteError));
     }
 }

@@ -53,18 +53,18 @@ pub struct PictureData<'a> {
 
 /// Why there is no PDF: what is wrong in the template, line by line.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct RenderFault {
+pub struct RenderError {
     /// One entry for each error, with file, line and hint.
     pub errors: Vec<String>,
 }
 
-impl fmt::Display for RenderFault {
+impl fmt::Display for RenderError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.errors.join("\n"))
     }
 }
 
-impl std::error::Error for RenderFault {}
+impl std::error::Error for RenderError {}
 
 /// What can be printed.
 #[derive(Debug, Clone, Copy)]
@@ -128,7 +128,7 @@ impl SignaturePlace {
 /// Makes the PDF of `document` by `template`, issued at `issued`.
 ///
 /// # Errors
-/// [`RenderFault`] when the template has an error, or when the document would
+/// [`RenderError`] when the template has an error, or when the document would
 /// break PDF/A-3a or PDF/UA-1.
 pub fn pdf(
     template: &Template,
@@ -136,7 +136,7 @@ pub fn pdf(
     pictures: &[PictureData<'_>],
     attachments: &[Attachment<'_>],
     issued: DateTime<FixedOffset>,
-) -> Result<Printed, RenderFault> {
+) -> Result<Printed, RenderError> {
     let mut files: Vec<(String, Vec<u8>)> = vec![
         ("kind.json".to_owned(), json(&document.kind())),
         ("data.json".to_owned(), document.data()),
@@ -163,7 +163,7 @@ pub fn pdf(
 pub fn worksheet(
     worksheet: &Worksheet,
     issued: DateTime<FixedOffset>,
-) -> Result<Vec<u8>, RenderFault> {
+) -> Result<Vec<u8>, RenderError> {
     let files = vec![("worksheet.json".to_owned(), json(worksheet))];
     let template = Template::default();
     set(
@@ -184,7 +184,7 @@ fn set(
     mut files: Vec<(String, Vec<u8>)>,
     shop: &ShopHead,
     issued: DateTime<FixedOffset>,
-) -> Result<Printed, RenderFault> {
+) -> Result<Printed, RenderError> {
     files.push(("issued.json".to_owned(), json(&Stamp::from(issued))));
     let (main, others): (Vec<_>, Vec<_>) = template.sources().partition(|(name, _)| *name == main);
     let main = main.first().unwrap_or_else(|| unreachable!("no main file"));
@@ -206,8 +206,8 @@ fn set(
     export(&world.map_err(fault_of)?, issued)
 }
 
-fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Printed, RenderFault> {
-    let worded = |errors: &[SourceDiagnostic]| RenderFault {
+fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Printed, RenderError> {
+    let worded = |errors: &[SourceDiagnostic]| RenderError {
         errors: errors.iter().map(|error| describe(world, error)).collect(),
     };
     let document: PagedDocument = typst::compile(world)
@@ -215,7 +215,7 @@ fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Print
         .map_err(|errors| worded(&errors))?;
     let standards =
         PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1]).map_err(|error| {
-            RenderFault {
+            RenderError {
                 errors: vec![error.message().to_string()],
             }
         })?;
@@ -365,8 +365,8 @@ fn describe(world: &TypstWorld<'_>, error: &SourceDiagnostic) -> String {
     format!("{}{}{hints}", place.unwrap_or_default(), error.message)
 }
 
-fn fault_of(error: TypstAsLibError) -> RenderFault {
-    RenderFault {
+fn fault_of(error: TypstAsLibError) -> RenderError {
+    RenderError {
         errors: vec![error.to_string()],
     }
 }

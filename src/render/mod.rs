@@ -10,8 +10,8 @@ mod fonts;
 mod template;
 
 pub use engine::{
-    Attachment, Document, PictureData, Printed, Relationship, RenderFault, SignaturePlace, pdf,
+    Attachment, Document, PictureData, Printed, Relationship, RenderError, SignaturePlace, pdf,
     worksheet,
 };
 pub use fonts::can_print;
-pub use template::{FONTS, SOURCES, Template, TemplateFault};
+pub use template::{FONTS, SOURCES, Template, TemplateError};

@@ -74,7 +74,7 @@ pub struct Template {
 
 /// Why a file cannot take the place of one of the built-in template.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum TemplateFault {
+pub enum TemplateError {
     /// The built-in template has no file of this name.
     Unknown,
     /// The program relies on this file.
@@ -91,13 +91,13 @@ impl Template {
     /// Sets `text` in place of the built-in file `name`.
     ///
     /// # Errors
-    /// [`TemplateFault`] when there is no such file, or when it must stay.
-    pub fn replace(&mut self, name: &str, text: String) -> Result<(), TemplateFault> {
+    /// [`TemplateError`] when there is no such file, or when it must stay.
+    pub fn replace(&mut self, name: &str, text: String) -> Result<(), TemplateError> {
         if FIXED.contains(&name) {
-            return Err(TemplateFault::Fixed);
+            return Err(TemplateError::Fixed);
         }
         if !Self::replaceable().any(|known| known == name) {
-            return Err(TemplateFault::Unknown);
+            return Err(TemplateError::Unknown);
         }
         self.own.insert(name.to_owned(), text);
         Ok(())

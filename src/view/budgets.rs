@@ -8,7 +8,7 @@ use super::limits;
 use super::measures::found;
 use super::words::Words;
 use crate::job::Kind;
-use crate::judge::{Comparison, Finding, Together};
+use crate::judge::{Comparison, Dependence, Finding};
 use crate::quantity::{Estimate, Source, Unit};
 
 /// One row for each reading of each measure with a value; of the cylinders, the
@@ -48,7 +48,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
 /// The rows of one comparison.
 fn both(name: &str, comparison: &Comparison, unit: &Unit, words: &Words) -> Vec<BudgetRow> {
     let mut rows = runs(name, comparison, unit, words);
-    if comparison.together != Together::default() {
+    if comparison.together != Dependence::default() {
         let run = words.say("run-change");
         rows.push(row(name, &run, &comparison.difference, unit, words));
     }

@@ -2,10 +2,10 @@
 
 use super::Material;
 use super::data::{Bar, Chart, CylinderRow, CylinderTable};
+use super::dependence;
 use super::figures;
 use super::limits;
 use super::measures::{count_result, found, mark_of, method, of_tries, result};
-use super::together;
 use super::words::Words;
 use crate::job::{Kind, Scale};
 use crate::judge::{
@@ -69,7 +69,7 @@ fn value_note(
     scale: &Scale,
     words: &Words,
 ) -> String {
-    let beside = cylinders.first().map(|one| together::beside(one, words));
+    let beside = cylinders.first().map(|one| dependence::beside(one, words));
     let note = balance_note(balance, cylinders.len(), scale, words);
     match beside.filter(|beside| !beside.is_empty()) {
         Some(beside) => words.say_with("cylinder-together", &[("note", &note), ("tie", &beside)]),

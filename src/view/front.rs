@@ -2,6 +2,7 @@
 //! matter.
 
 use super::Material;
+use super::before_after::{self, k_of_n};
 use super::cannot_tell::cannot_tell;
 use super::data::{Figure, Front, Strip};
 use super::figures;
@@ -10,7 +11,6 @@ use super::measures::{cylinders_inside, cylinders_passing, plain_baseline, requi
 use super::photos;
 use super::reasons::{condition_name, reasons, reservations};
 use super::seals;
-use super::strips::{self, k_of_n};
 use super::words::Words;
 use crate::job::{Kind, Measure, Observation};
 use crate::judge::{
@@ -402,7 +402,7 @@ fn measure_figures(
         let digits = decimals_written(material, measure, unit);
         let before = figures::value(&comparison.baseline, unit, bounds, digits, words);
         let after = figures::value(&comparison.retest, unit, bounds, digits, words);
-        let strip = strips::of_comparison(&name, comparison, unit, bounds, words);
+        let strip = before_after::of_comparison(&name, comparison, unit, bounds, words);
         let other = |estimate| figures::value_other(estimate, unit, bounds, digits, words);
         Figure {
             before_other: other(&comparison.baseline),
@@ -428,7 +428,7 @@ fn measure_figures(
                 &[("limit", &limits::of_scale(scale, words))],
             );
             let [before, after] = share.good.map(|k| k_of_n(k, share.of, words));
-            let strip = strips::of_count(&name, share.good, share.of, share.of, words);
+            let strip = before_after::of_count(&name, share.good, share.of, share.of, words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
         (Finding::Passes(count), Kind::Passes { min }) => {
@@ -442,7 +442,7 @@ fn measure_figures(
                 "cylinders-each",
                 &[("limit", &limits::of_measure(measure, words))],
             );
-            let strip = strips::of_count(&name, share.good, share.of, share.of, words);
+            let strip = before_after::of_count(&name, share.good, share.of, share.of, words);
             vec![new(name, before, after, limit, found.outcome, Some(strip))]
         }
         (Finding::NotTaken, _) => {
@@ -482,7 +482,7 @@ fn passes(
 ) -> Figure {
     let (before, after) = (count.baseline, count.retest);
     let share = [before.passes() as usize, after.passes() as usize];
-    let strip = strips::of_passes(&measure.name, count, min, words);
+    let strip = before_after::of_passes(&measure.name, count, min, words);
     new(
         measure.name.clone(),
         k_of_n(share[0], before.tries() as usize, words),

@@ -2,11 +2,11 @@
 //! have tables of their own, in [`super::cylinders`].
 
 use super::Material;
+use super::before_after::{self, k_of_n};
 use super::data::MeasureRow;
+use super::dependence;
 use super::figures;
 use super::limits;
-use super::strips::{self, k_of_n};
-use super::together;
 use super::words::Words;
 use crate::job::{Count, DecisionRule, Kind, Measure, Observation, Run, Scale};
 use crate::judge::{
@@ -213,7 +213,7 @@ impl About<'_> {
                 .map_or_else(String::new, |relative| {
                     figures::percent_pm(relative, self.words)
                 }),
-            together: together::beside(comparison, self.words),
+            together: dependence::beside(comparison, self.words),
             // Where a figure of smoke has no limit, the source is that of another.
             source: if limit.is_empty() {
                 String::new()
@@ -226,7 +226,7 @@ impl About<'_> {
                 .after
                 .map_or_else(String::new, |standing| probability(standing, self.words)),
             mark: mark_of(comparison, self.material.judgement.rule),
-            strip: Some(strips::of_comparison(
+            strip: Some(before_after::of_comparison(
                 name,
                 comparison,
                 unit,
@@ -244,7 +244,7 @@ impl About<'_> {
             result: count_result(count, self.material.judgement.fair, self.words),
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
-            strip: strips::of_passes(&self.measure.name, count, min, self.words),
+            strip: before_after::of_passes(&self.measure.name, count, min, self.words),
             ..self.row(self.measure.name.clone())
         }
     }

@@ -4,23 +4,23 @@
 //! [`report`] builds the one [`Report`] from which both the PDF and the screen
 //! are made, so that they can never say different things.
 
+mod before_after;
 mod budgets;
 mod cannot_tell;
+mod circumstances;
 mod cylinders;
 mod data;
-mod desk;
-mod evidence;
+mod dependence;
 mod figures;
 mod front;
+mod how_judged;
+mod letterhead;
 mod limits;
 mod measures;
 mod photos;
 mod reasons;
 mod seals;
-mod sheet;
 mod slip;
-mod strips;
-mod together;
 mod words;
 mod work;
 mod worksheet;
@@ -29,11 +29,12 @@ use chrono::{DateTime, FixedOffset};
 
 use crate::job::{Job, Shop};
 use crate::judge::Judgement;
+use crate::seals::Sealing;
 
 pub use data::*;
-pub use seals::{BrokenFile, SealNote, SealStage, Sealing, Signer, TimeSource};
+pub use seals::{Signer, TimeSource};
 pub use slip::slip;
-pub use words::{ENGLISH, LANGUAGES, Words, WordsFault};
+pub use words::{ENGLISH, LANGUAGES, Words, WordsError};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 
 /// What a report is made from.
@@ -94,28 +95,28 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let measures = measures::rows(material, words);
     let drawn = measures.iter().filter(|row| row.strip.is_some()).count();
     Report {
-        sheet: sheet::issued(["title", "kind-of-report"], material, words),
+        sheet: letterhead::issued(["title", "kind-of-report"], material, words),
         draw_measures: drawn >= front.figures.len() + WORTH_DRAWING,
         front,
         complaint: front::shortened(&job.complaint)
             .map_or_else(String::new, |_| job.complaint.clone()),
-        about: desk::about(material, words),
+        about: circumstances::about(material, words),
         measures,
         cylinders: cylinders::tables(material, words),
-        texts: desk::texts(material, words),
-        conditions: desk::conditions(material, words),
-        runs: desk::runs(material, words),
-        instruments: desk::instruments(material, words),
+        texts: circumstances::texts(material, words),
+        conditions: circumstances::conditions(material, words),
+        runs: circumstances::runs(material, words),
+        instruments: circumstances::instruments(material, words),
         work: work::work(material, words),
         photo_pairs: photos::pairs(material, words),
         photos: photos::others(material, words),
-        rule: evidence::rule(material, words),
+        rule: how_judged::rule(material, words),
         budgets: budgets::rows(material, words),
-        cannot_tell: evidence::cannot_tell(material, words),
-        cautions: evidence::cautions(material, words),
-        evidence: evidence::evidence(material, words),
+        cannot_tell: how_judged::cannot_tell(material, words),
+        cautions: how_judged::cautions(material, words),
+        evidence: how_judged::evidence(material, words),
         seals: seals::rows(&material.sealing, words),
         steps: seals::steps(&material.sealing, material.signer.as_ref(), words),
-        inputs: evidence::inputs(material, words),
+        inputs: how_judged::inputs(material, words),
     }
 }

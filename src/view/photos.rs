@@ -5,7 +5,7 @@ use super::data::Photo as PhotoData;
 use super::figures;
 use super::words::Words;
 use crate::job::{CaptureTime, Photo, Stage};
-use crate::judge::{CaptureDoubt, Misfit, capture_doubts};
+use crate::judge::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 
 /// The photos of the same thing before and after, in the order of the baseline.
 pub fn pairs(material: &Material<'_>, words: &Words) -> Vec<[PhotoData; 2]> {
@@ -73,7 +73,7 @@ fn stage_name(stage: Stage, words: &Words) -> String {
 
 /// The photos whose camera times do not fit where they stand, one sentence each.
 pub fn doubts(material: &Material<'_>, words: &Words) -> Vec<String> {
-    capture_doubts(material.job)
+    photo_time_doubts(material.job)
         .iter()
         .map(|doubt| sentence(doubt, words))
         .collect()
@@ -81,14 +81,14 @@ pub fn doubts(material: &Material<'_>, words: &Words) -> Vec<String> {
 
 /// The same for the customer's page: several in one sentence.
 pub fn doubts_in_short(material: &Material<'_>, words: &Words) -> Option<String> {
-    match capture_doubts(material.job).as_slice() {
+    match photo_time_doubts(material.job).as_slice() {
         [] => None,
         [only] => Some(sentence(only, words)),
         several => Some(words.say_count("capture-several", several.len())),
     }
 }
 
-fn sentence(doubt: &CaptureDoubt<'_>, words: &Words) -> String {
+fn sentence(doubt: &PhotoTimeDoubt<'_>, words: &Words) -> String {
     let id = match doubt.misfit {
         Misfit::AfterWorkStarted => "capture-after-work-started",
         Misfit::BeforeWorkEnded => "capture-before-work-ended",

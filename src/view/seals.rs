@@ -6,80 +6,7 @@ use chrono::{DateTime, FixedOffset};
 use super::data::{SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
-
-/// A stage of a job.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SealStage {
-    /// Before the work.
-    Baseline,
-    /// After it.
-    Retest,
-}
-
-/// One seal.
-#[derive(Debug, Clone)]
-pub struct SealNote {
-    /// The name of its file.
-    pub file: String,
-    /// What it closes.
-    pub stage: SealStage,
-    /// When it was made.
-    pub sealed: DateTime<FixedOffset>,
-    /// Whether the time was set by hand.
-    pub set_by_hand: bool,
-    /// The short form of its digest.
-    pub fingerprint: String,
-    /// Its SHA-256 in hexadecimal digits.
-    pub digest: String,
-    /// Why it amends an older one.
-    pub amends: Option<String>,
-}
-
-/// A sealed file that is not as it was.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BrokenFile {
-    /// Its path in the job folder.
-    pub file: String,
-    /// The stage in which it was sealed.
-    pub stage: SealStage,
-    /// Whether it is gone altogether.
-    pub missing: bool,
-}
-
-/// The seals of a job, and how its files stand to them.
-#[derive(Debug, Clone, Default)]
-pub struct Sealing {
-    /// The seals in order.
-    pub seals: Vec<SealNote>,
-    /// Sealed files that are not as they were.
-    pub broken: Vec<BrokenFile>,
-    /// What is wrong with the seals themselves, in words.
-    pub faults: Vec<String>,
-    /// Whether the baseline was first sealed before the work started; none without such a
-    /// seal.
-    pub before_work: Option<bool>,
-    /// Whether the seal of the baseline that holds was made after the work had started.
-    pub amended_late: bool,
-    /// The files of the baseline that were changed after they were first sealed.
-    pub amended: Vec<String>,
-}
-
-impl Sealing {
-    /// Whether anything that was sealed, or a seal, is not as it was.
-    pub fn is_broken(&self) -> bool {
-        !self.broken.is_empty() || !self.faults.is_empty()
-    }
-
-    /// The seal that holds for `stage`: its last.
-    fn holding(&self, stage: SealStage) -> Option<&SealNote> {
-        self.seals.iter().rfind(|seal| seal.stage == stage)
-    }
-
-    /// Whether something is sealed, and the retest is not.
-    fn lacks_retest(&self) -> bool {
-        !self.seals.is_empty() && self.holding(SealStage::Retest).is_none()
-    }
-}
+use crate::seals::{SealNote, Sealing, Stage};
 
 /// Whose time stands beside a signature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -135,12 +62,12 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
 /// What stands beside the verdict: whether limits and baseline were sealed before the
 /// work, by whose clock, and the fingerprint to hold against the customer's page.
 pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
-    let holding = sealing.holding(SealStage::Baseline);
+    let holding = sealing.holding(Stage::Baseline);
     // "Before the work" rests on the first seal.
     let mut baselines = sealing
         .seals
         .iter()
-        .filter(|seal| seal.stage == SealStage::Baseline);
+        .filter(|seal| seal.stage == Stage::Baseline);
     let by_hand = baselines.next().is_some_and(|seal| seal.set_by_hand);
     let mut lines = vec![words.say(match sealing.before_work {
         _ if sealing.is_broken() => "sealed-broken",
@@ -173,10 +100,10 @@ pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
     files.chain(sealing.faults.iter().cloned()).collect()
 }
 
-fn stage(stage: SealStage, words: &Words) -> String {
+fn stage(stage: Stage, words: &Words) -> String {
     words.say(match stage {
-        SealStage::Baseline => "run-baseline",
-        SealStage::Retest => "run-retest",
+        Stage::Baseline => "run-baseline",
+        Stage::Retest => "run-retest",
     })
 }
 
@@ -272,7 +199,7 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         });
     }
     let detach = "pdfdetach -saveall report.pdf".to_owned();
-    let Some(baseline) = sealing.holding(SealStage::Baseline) else {
+    let Some(baseline) = sealing.holding(Stage::Baseline) else {
         steps.push(step("how-attachments-unsealed", &[detach], words));
         // Every attached input, with the readings.
         let digests = "sha256sum *.toml".to_owned();
@@ -310,7 +237,7 @@ pub fn slip_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> 
         commands.push("pdfsig slip.pdf".to_owned());
     }
     commands.push("pdfdetach -saveall slip.pdf".to_owned());
-    if let Some(seal) = sealing.holding(SealStage::Baseline) {
+    if let Some(seal) = sealing.holding(Stage::Baseline) {
         commands.push(format!("sha256sum -c --ignore-missing {}", seal.file));
         commands.push(letters(&seal.file));
     }

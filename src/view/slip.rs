@@ -1,15 +1,16 @@
 //! The slip: the page that the customer takes home when the baseline is sealed.
 
 use super::Material;
+use super::circumstances;
 use super::data::{Pair, Slip, SlipRow};
-use super::desk;
-use super::evidence;
 use super::figures::{self, NBSP};
+use super::how_judged;
+use super::letterhead;
 use super::limits;
 use super::measures::{found, of_tries, required};
-use super::seals::{self, SealStage};
-use super::sheet;
+use super::seals;
 use super::words::Words;
+use crate::seals::Stage;
 
 use crate::job::{DecisionRule, Kind, Scale};
 use crate::judge::{Comparison, Finding, at_limit};
@@ -28,12 +29,12 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
     let seal = seals::rows(sealing, words)
         .into_iter()
         .zip(&sealing.seals)
-        .filter(|(_, note)| note.stage == SealStage::Baseline)
+        .filter(|(_, note)| note.stage == Stage::Baseline)
         .map(|(row, _)| row)
         .next_back();
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Slip {
-        sheet: sheet::issued(["slip-title", "kind-of-slip"], material, words),
+        sheet: letterhead::issued(["slip-title", "kind-of-slip"], material, words),
         headline: words.say("slip-headline"),
         lead: words.say("slip-lead"),
         about: about(material, words),
@@ -70,7 +71,7 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
 
 fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     let run = &material.job.baseline;
-    let mut rows = desk::about(material, words);
+    let mut rows = circumstances::about(material, words);
     rows.push(Pair {
         label: words.say("slip-measured"),
         text: words.say_with(
@@ -81,7 +82,7 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
             ],
         ),
     });
-    let conditions: Vec<String> = desk::conditions(material, words)
+    let conditions: Vec<String> = circumstances::conditions(material, words)
         .into_iter()
         .map(|row| {
             words.say_with(
@@ -112,7 +113,7 @@ fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
             DecisionRule::Guarded => "slip-rule-guarded",
             DecisionRule::FourZone => "slip-rule-four-zone",
         }),
-        evidence::agreed(limits, words),
+        how_judged::agreed(limits, words),
     ]
 }
 

@@ -42,7 +42,7 @@ pub struct Words {
 
 /// Why words cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum WordsFault {
+pub enum WordsError {
     /// There are no words for this language.
     Unknown(String),
     /// A line of a file of words cannot be used, and why.
@@ -51,7 +51,7 @@ pub enum WordsFault {
     Missing(Vec<String>),
 }
 
-impl fmt::Display for WordsFault {
+impl fmt::Display for WordsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unknown(language) => {
@@ -74,9 +74,9 @@ impl Words {
     /// for a language that is not built in, instead of all.
     ///
     /// # Errors
-    /// [`WordsFault`] when there are none, or when `own` cannot be used.
-    pub fn of(language: &str, own: &[&str]) -> Result<Self, WordsFault> {
-        let unknown = || WordsFault::Unknown(language.to_owned());
+    /// [`WordsError`] when there are none, or when `own` cannot be used.
+    pub fn of(language: &str, own: &[&str]) -> Result<Self, WordsError> {
+        let unknown = || WordsError::Unknown(language.to_owned());
         let language: LanguageIdentifier = language.parse().map_err(|_| unknown())?;
         let tag = language.to_string();
         // A region without words of its own speaks as its language does.
@@ -97,7 +97,7 @@ impl Words {
                 let mut missing = known.ids;
                 missing.retain(|id| !given.contains(&id.as_str()));
                 if !missing.is_empty() {
-                    return Err(WordsFault::Missing(missing));
+                    return Err(WordsError::Missing(missing));
                 }
             }
         }
@@ -196,11 +196,11 @@ impl Words {
 }
 
 /// The text as Fluent reads it.
-fn resource(text: &str) -> Result<FluentResource, WordsFault> {
+fn resource(text: &str) -> Result<FluentResource, WordsError> {
     FluentResource::try_new(text.to_owned()).map_err(|(_, errors)| {
         let place = errors.first().map_or(0, |error| error.pos.start);
         let line = text[..place.min(text.len())].matches('\n').count() + 1;
-        WordsFault::Line(line, "this cannot be read as Fluent".to_owned())
+        WordsError::Line(line, "this cannot be read as Fluent".to_owned())
     })
 }
 
@@ -250,12 +250,12 @@ fn variables_of_line(line: &str) -> impl Iterator<Item = &str> {
 }
 
 /// A file of a shop's own says only what the program says, with the same variables.
-fn check_own(own: &str, known: &Words) -> Result<(), WordsFault> {
+fn check_own(own: &str, known: &Words) -> Result<(), WordsError> {
     resource(own)?;
     let english: BTreeMap<&str, &str> = messages(ENGLISH).map(|m| (m.id, m.text)).collect();
     let mut seen = Vec::new();
     for Message { line, id, text } in messages(own) {
-        let fault = |why: String| Err(WordsFault::Line(line, why));
+        let fault = |why: String| Err(WordsError::Line(line, why));
         let Some(original) = english.get(id) else {
             let near = known
                 .ids

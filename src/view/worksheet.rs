@@ -3,13 +3,13 @@
 
 use serde::Serialize;
 
+use super::circumstances;
 use super::data::{Pair, Sheet};
-use super::desk;
-use super::evidence;
 use super::front::shortened;
+use super::how_judged;
+use super::letterhead::sheet;
 use super::limits;
 use super::measures::required;
-use super::sheet::sheet;
 use super::words::Words;
 use crate::job::{Condition, ConditionKind, Harder, Kind, Measure, Plan, Scale, Shop, SmokeLimits};
 use crate::quantity::Dimension;
@@ -73,7 +73,7 @@ pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
             shop,
             words,
         ),
-        about: desk::identity(&plan.customer, &plan.machine, plan.received, words),
+        about: circumstances::identity(&plan.customer, &plan.machine, plan.received, words),
         complaint: shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
         reminders: [
             "sheet-before-work",
@@ -85,7 +85,7 @@ pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
         .to_vec(),
         runs: runs(words),
         conditions: conditions(plan, words),
-        cautions: evidence::cautions_of(&plan.limits.measures, words),
+        cautions: how_judged::cautions_of(&plan.limits.measures, words),
         measures: plan
             .limits
             .measures
@@ -156,7 +156,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                     window,
                     harder,
                 } => {
-                    let window = desk::window(unit, *window, words);
+                    let window = circumstances::window(unit, *window, words);
                     let window = match harder {
                         Some(Harder::Lower) => {
                             words.say_with("sheet-lower-is-harder", &[("window", &window)])
@@ -203,7 +203,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
     let hazards: Vec<String> = measure
         .hazards
         .iter()
-        .map(|hazard| words.say(evidence::hazard_name(*hazard)))
+        .map(|hazard| words.say(how_judged::hazard_name(*hazard)))
         .collect();
     let hazards = match hazards.as_slice() {
         [] => String::new(),

@@ -11,9 +11,10 @@ use std::time::{Duration, Instant};
 
 use chrono::DateTime;
 use lopdf::{Dictionary, Document, Stream};
-use retestify::evidence::{Answer, Expected, Identity, Question, Randomness, sign, verify};
 use retestify::files::Digest;
 use retestify::render::SignaturePlace;
+use retestify::signature::{Identity, Randomness, sign};
+use retestify::verification::{Answer, Expected, Question, verify};
 
 /// One gibibyte.
 const SIZE: usize = 1 << 30;

@@ -11,11 +11,12 @@ use std::process::{Command, ExitCode};
 use std::time::{Duration, Instant};
 
 use chrono::DateTime;
-use retestify::evidence::{ResultFile, to_json};
 use retestify::files::Folder;
 use retestify::intake::Depth;
 use retestify::render::{FONTS, SOURCES, can_print};
-use retestify::view::{InputFile, Material, Sealing, Words, report};
+use retestify::result::{ResultFile, to_json};
+use retestify::seals::Sealing;
+use retestify::view::{InputFile, Material, Words, report};
 use retestify::{intake, judge};
 use serde_json::json;
 use typst_as_lib::TypstEngine;

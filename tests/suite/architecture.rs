@@ -4,8 +4,19 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms in the order of the pipeline. A room may use the rooms before it.
-const ROOMS: [&str; 9] = [
-    "quantity", "job", "files", "intake", "judge", "view", "render", "evidence", "cli",
+const ROOMS: [&str; 12] = [
+    "quantity",
+    "job",
+    "files",
+    "intake",
+    "judge",
+    "result",
+    "seals",
+    "view",
+    "render",
+    "signature",
+    "verification",
+    "cli",
 ];
 
 /// Rooms that must not use even what stands before them.

@@ -10,8 +10,9 @@ use std::collections::BTreeMap;
 use std::fs;
 
 use lopdf::{Dictionary, Document, IncrementalDocument, Object, Stream, dictionary};
-use retestify::evidence::{Answer, Chain, Expected, Question, Seal, Verification, intact, verify};
 use retestify::files::Digest;
+use retestify::seals::{Chain, Seal};
+use retestify::verification::{Answer, Expected, Question, Verification, intact, verify};
 
 use crate::story::story;
 

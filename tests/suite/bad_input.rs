@@ -343,7 +343,7 @@ fn a_format_of_another_version() {
     );
 }
 
-/// Faults of spelling do not hide faults of meaning, nor those of other files.
+/// Problems of spelling do not hide faults of meaning, nor those of other files.
 #[test]
 fn all_faults_of_a_folder_at_once() {
     let folder = frost_fan();

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use retestify::evidence::{Answer, Question, Verification, verify};
+use retestify::verification::{Answer, Question, Verification, verify};
 
 use crate::folder::{Folder, run, run_at};
 use crate::story::{story, unsealed};
@@ -22,7 +22,7 @@ fn at(folder: &Path) -> &str {
 fn a_sound_report_is_answered_yes_to_everything_that_can_be_known() {
     let story = story();
     let folder = retestify::files::Folder::open(&story.path("job")).unwrap();
-    let expected = retestify::evidence::Expected {
+    let expected = retestify::verification::Expected {
         folder: Some(&folder),
         ..story.known()
     };
@@ -296,7 +296,7 @@ fn an_identity_is_made_shown_exported_and_never_overwritten() {
         0
     );
     let certificate =
-        retestify::evidence::ShopCertificate::read(&fs::read(&exported).unwrap()).unwrap();
+        retestify::signature::ShopCertificate::read(&fs::read(&exported).unwrap()).unwrap();
     assert!(
         shown.out.contains(&certificate.fingerprint().to_string()),
         "{}",

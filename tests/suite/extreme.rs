@@ -8,7 +8,8 @@ use std::fs;
 use image::{ImageFormat, RgbImage};
 use retestify::files::Folder as Source;
 use retestify::intake::Depth;
-use retestify::view::{LANGUAGES, Material, PictureFile, Sealing, Words};
+use retestify::seals::Sealing;
+use retestify::view::{LANGUAGES, Material, PictureFile, Words};
 use retestify::{intake, judge, render, view};
 use serde_json::Value;
 

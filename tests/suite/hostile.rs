@@ -5,7 +5,7 @@ use std::io::Write;
 use std::time::{Duration, Instant};
 
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};
-use retestify::evidence::{Answer, Expected, Question, Verification, seal_of_slip, verify};
+use retestify::verification::{Answer, Expected, Question, Verification, seal_of_slip, verify};
 
 /// A minimal document that carries files, with whatever `change` adds to its catalog.
 fn carrier(

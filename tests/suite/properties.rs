@@ -29,7 +29,7 @@ impl Files {
         Self(files)
     }
 
-    fn read_all(&self) -> Result<Intake, intake::Faults> {
+    fn read_all(&self) -> Result<Intake, intake::Problems> {
         let shop = std::fs::read(samples().join("shop.toml")).unwrap();
         intake::read(
             &self.0,

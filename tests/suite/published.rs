@@ -7,9 +7,10 @@ use std::fs;
 use std::path::Path;
 
 use boon::{Compiler, Schemas};
-use retestify::evidence::{ResultFile, Verification};
 use retestify::intake::shapes::{schema_of, schemas};
 use retestify::quantity::{Dimension, unit_symbols};
+use retestify::result::ResultFile;
+use retestify::verification::Verification;
 use serde_json::Value;
 
 use crate::folder::samples;
@@ -114,7 +115,7 @@ fn every_result_fits_its_published_schema() {
 fn every_verification_fits_its_published_schema() {
     let story = crate::story::story();
     for file in [&story.report, &story.slip] {
-        let found = retestify::evidence::verify(file, &story.known());
+        let found = retestify::verification::verify(file, &story.known());
         fits("verify", &serde_json::to_value(found).unwrap());
     }
 }

@@ -6,10 +6,9 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
 use chrono::DateTime;
-use retestify::evidence::{
-    Expected, Identity, Randomness, ShopCertificate, SignFault, seal_of_slip, sign,
-};
 use retestify::render::SignaturePlace;
+use retestify::signature::{Identity, Randomness, ShopCertificate, SignError, sign};
+use retestify::verification::{Expected, seal_of_slip};
 use tempfile::TempDir;
 
 use crate::folder::{Run, run, samples};
@@ -114,7 +113,7 @@ pub fn other_story() -> &'static Story {
 }
 
 /// What comes of signing `file` with a key of one's own.
-pub fn sign_again(file: &[u8]) -> Result<Vec<u8>, SignFault> {
+pub fn sign_again(file: &[u8]) -> Result<Vec<u8>, SignError> {
     let randomness = Randomness {
         key: [9; 32].into(),
         serial: [9; 16],

@@ -6,7 +6,8 @@ use retestify::intake;
 use retestify::intake::Depth;
 use retestify::judge::judge;
 use retestify::render::can_print;
-use retestify::view::{Material, Report, Sealing, Words, report};
+use retestify::seals::Sealing;
+use retestify::view::{Material, Report, Words, report};
 use serde_json::Value;
 
 use crate::bad_input::{expect, spoiled};

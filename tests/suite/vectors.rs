@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use retestify::evidence::{
-    Answer, Chain, ChainFault, Expected, ShopCertificate, seal_of_slip, verify,
-};
+use retestify::seals::{Chain, ChainError};
+use retestify::signature::ShopCertificate;
+use retestify::verification::{Answer, Expected, seal_of_slip, verify};
 use serde::Deserialize;
 
 fn folder() -> PathBuf {
@@ -136,14 +136,14 @@ fn seals_hold_or_break_as_their_vectors_say() {
             .faults
             .iter()
             .map(|fault| match fault {
-                ChainFault::NotASeal(..) => "not-a-seal",
-                ChainFault::Name(_) => "name",
-                ChainFault::Incomplete(_) => "incomplete",
-                ChainFault::Previous(_) => "previous",
-                ChainFault::Order(_) => "order",
-                ChainFault::NoReason(_) => "no-reason",
-                ChainFault::Clock(_) => "clock",
-                ChainFault::OtherJob(_) => "other-job",
+                ChainError::NotASeal(..) => "not-a-seal",
+                ChainError::Name(_) => "name",
+                ChainError::Incomplete(_) => "incomplete",
+                ChainError::Previous(_) => "previous",
+                ChainError::Order(_) => "order",
+                ChainError::NoReason(_) => "no-reason",
+                ChainError::Clock(_) => "clock",
+                ChainError::OtherJob(_) => "other-job",
             })
             .collect();
         assert_eq!(faults, vector.faults, "{name}");
@@ -154,7 +154,7 @@ fn seals_hold_or_break_as_their_vectors_say() {
 /// cover. They hold no claim of the shop, and each of them stands inside the token.
 #[test]
 fn the_bytes_that_a_time_stamp_leaves_open_are_known() {
-    use retestify::evidence::intact;
+    use retestify::verification::intact;
     let file = fs::read(folder().join("stamped.pdf")).unwrap();
     assert_eq!(intact(&file).answer, Answer::Yes);
     let start = file
@@ -176,7 +176,7 @@ fn the_bytes_that_a_time_stamp_leaves_open_are_known() {
         changed[place] = digit;
         if intact(&changed).answer == Answer::Yes {
             let found = verify(&changed, &expected);
-            if found.answer(retestify::evidence::Question::Time) == Answer::Yes {
+            if found.answer(retestify::verification::Question::Time) == Answer::Yes {
                 open.push((place - start) / 2);
             }
         }

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use retestify::render::can_print;
-use retestify::view::{ENGLISH, LANGUAGES, Words, WordsFault};
+use retestify::view::{ENGLISH, LANGUAGES, Words, WordsError};
 
 fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
     let mut found = Vec::new();
@@ -101,19 +101,19 @@ fn numbers_of_things_read_naturally() {
 #[test]
 fn a_broken_file_of_words_names_its_line() {
     let fault = |text: &str| Words::of("en", &[text]).err().unwrap();
-    let WordsFault::Line(3, _) = fault("label-page = Good\n\nbad line here\n") else {
+    let WordsError::Line(3, _) = fault("label-page = Good\n\nbad line here\n") else {
         panic!("it cannot be read");
     };
     assert_eq!(
         fault("label-page = Good\n# a note\nmark-verifyed = Yes\n"),
-        WordsFault::Line(
+        WordsError::Line(
             3,
             "the program has no message `mark-verifyed`; the nearest is `mark-verified`".into()
         )
     );
     assert_eq!(
         fault("call = Ring { $number }\n"),
-        WordsFault::Line(1, "`call` has no variable `$number`".into())
+        WordsError::Line(1, "`call` has no variable `$number`".into())
     );
 }
 
@@ -124,7 +124,7 @@ fn a_comment_is_no_part_of_a_message() {
     assert!(Words::of("en", &[kept]).is_ok());
     assert_eq!(
         Words::of("en", &["call = Ring us\n# was { $call }\n"]).err(),
-        Some(WordsFault::Line(1, "`call` must say `$call`".into()))
+        Some(WordsError::Line(1, "`call` must say `$call`".into()))
     );
 }
 
@@ -153,7 +153,7 @@ fn a_region_speaks_as_its_language_does() {
 fn another_language_is_a_file_away() {
     assert_eq!(
         Words::of("fr", &[]).err().unwrap(),
-        WordsFault::Unknown("fr".into())
+        WordsError::Unknown("fr".into())
     );
     let whole = ENGLISH.replace("month-1 = January", "month-1 = janvier");
     let words = Words::of("fr", &[&whole]).unwrap();
@@ -164,7 +164,7 @@ fn another_language_is_a_file_away() {
     let lacking = whole.replace("month-1 = janvier\n", "");
     assert_eq!(
         Words::of("fr", &[&lacking]).err().unwrap(),
-        WordsFault::Missing(vec!["month-1".into()])
+        WordsError::Missing(vec!["month-1".into()])
     );
 }
 

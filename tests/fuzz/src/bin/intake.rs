@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 
 use libfuzzer_sys::fuzz_target;
-use retestify::evidence::{ResultFile, to_json};
+use retestify::result::{ResultFile, to_json};
 use retestify::files::Input;
 use retestify::intake::{self, Depth, JOB_FILES};
 

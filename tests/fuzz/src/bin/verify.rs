@@ -6,7 +6,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use retestify::evidence::{Answer, Expected, Question, seal_of_slip, verify};
+use retestify::verification::{Answer, Expected, Question, seal_of_slip, verify};
 
 fuzz_target!(|bytes: &[u8]| {
     let expected = Expected {

@@ -1,0 +1,200 @@
+//! Checks that several files share: ids, units, days, money.
+
+use chrono::{DateTime, FixedOffset, NaiveDate, TimeZone};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+use super::problem::Problems;
+use super::schema_check::listed;
+use super::shapes::{Day, Moment};
+use super::toml_document::Document;
+use crate::quantity::{Dimension, Quantity, Unit, near_units, unit_symbols};
+
+/// The unit `written` at `path`.
+pub fn unit(
+    document: &Document,
+    path: &[&str],
+    written: &str,
+    faults: &mut Problems,
+) -> Option<&'static Unit> {
+    let unit = Unit::named(written);
+    if unit.is_none() {
+        let near = near_units(written);
+        let hint = if near.is_empty() {
+            "write a unit such as `s`, `kPa`, `psi`, `V`, `°C` or `rpm`; samples/FORMAT.md lists \
+             all"
+            .to_owned()
+        } else {
+            format!("did you mean `{}`?", near.join("` or `"))
+        };
+        document.fault(
+            path,
+            format!("the unit `{written}` is unknown"),
+            hint,
+            faults,
+        );
+    }
+    unit
+}
+
+/// The unit `written` at `path`, which must measure `dimension`.
+pub fn unit_of(
+    document: &Document,
+    path: &[&str],
+    written: &str,
+    dimension: Dimension,
+    whose: &str,
+    faults: &mut Problems,
+) -> Option<&'static Unit> {
+    let unit = unit(document, path, written, faults)?;
+    if unit.dimension() == dimension {
+        return Some(unit);
+    }
+    document.fault(
+        path,
+        format!(
+            "`{written}` is a unit of {}, but {whose} is a {dimension}",
+            unit.dimension()
+        ),
+        format!(
+            "use a unit of {dimension}: {}",
+            listed(&unit_symbols(dimension))
+        ),
+        faults,
+    );
+    None
+}
+
+/// The largest figure that is taken for a reading.
+const LARGEST: f64 = 1e12;
+
+/// A value in a unit; a temperature must not lie below absolute zero.
+pub fn quantity(
+    document: &Document,
+    path: &[&str],
+    value: f64,
+    unit: &'static Unit,
+    faults: &mut Problems,
+) -> Option<Quantity> {
+    let Ok(quantity) = Quantity::new(value, unit) else {
+        document.fault(
+            path,
+            "the number is too large",
+            "check the number and its unit",
+            faults,
+        );
+        return None;
+    };
+    if value.abs() > LARGEST {
+        document.fault(
+            path,
+            "no instrument shows a number of this size",
+            "check the number and its unit",
+            faults,
+        );
+        return None;
+    }
+    if unit.dimension() == Dimension::Temperature && quantity.si() < 0.0 {
+        document.fault(
+            path,
+            "this temperature lies below absolute zero",
+            "check the number and its unit",
+            faults,
+        );
+        return None;
+    }
+    Some(quantity)
+}
+
+/// Whether an id is well formed: small letters, digits and hyphens.
+pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Problems) {
+    let fine = !id.is_empty()
+        && !id.starts_with('-')
+        && id
+            .bytes()
+            .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
+    if !fine {
+        document.fault(
+            path,
+            format!("`{id}` is not a short name"),
+            "use small letters a to z, digits and hyphens, such as `crank-time`",
+            faults,
+        );
+    }
+}
+
+/// A day that exists in the calendar.
+pub fn day(
+    document: &Document,
+    path: &[&str],
+    day: Day,
+    faults: &mut Problems,
+) -> Option<NaiveDate> {
+    let found = day.0.date.and_then(|date| {
+        NaiveDate::from_ymd_opt(date.year.into(), date.month.into(), date.day.into())
+    });
+    if found.is_none() {
+        document.fault(path, "there is no such day", "check month and day", faults);
+    }
+    found
+}
+
+/// A moment that exists in the calendar.
+pub fn moment(
+    document: &Document,
+    path: &[&str],
+    moment: Moment,
+    faults: &mut Problems,
+) -> Option<DateTime<FixedOffset>> {
+    let found = moment_of(moment);
+    if found.is_none() {
+        document.fault(
+            path,
+            "there is no such time",
+            "check day, time and offset from UTC",
+            faults,
+        );
+    }
+    found
+}
+
+/// The moment as chrono has it, if it exists.
+pub fn moment_of(moment: Moment) -> Option<DateTime<FixedOffset>> {
+    // Both write RFC 3339; seconds may be left out in TOML 1.1, not there.
+    let (date, time) = (moment.0.date?, moment.0.time?);
+    let minutes = match moment.0.offset? {
+        toml::value::Offset::Z => 0,
+        toml::value::Offset::Custom { minutes } => i32::from(minutes),
+    };
+    let local = NaiveDate::from_ymd_opt(date.year.into(), date.month.into(), date.day.into())?
+        .and_hms_opt(
+            time.hour.into(),
+            time.minute.into(),
+            time.second.unwrap_or(0).into(),
+        )?;
+    FixedOffset::east_opt(minutes * 60)?
+        .from_local_datetime(&local)
+        .single()
+}
+
+/// An amount of money: at most four decimals.
+pub fn money(
+    document: &Document,
+    path: &[&str],
+    amount: f64,
+    faults: &mut Problems,
+) -> Option<Decimal> {
+    let found = Decimal::from_f64(amount).map(|decimal| decimal.normalize());
+    match found {
+        Some(decimal) if decimal.scale() <= 4 => Some(decimal),
+        _ => {
+            document.fault(
+                path,
+                "this is not an amount of money",
+                "write it with at most two decimals, such as 486.50",
+                faults,
+            );
+            None
+        }
+    }
+}

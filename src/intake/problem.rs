@@ -1,0 +1,107 @@
+//! What is wrong with a job folder, and where.
+
+use std::collections::BTreeMap;
+use std::fmt;
+use std::ops::Range;
+
+/// One fault of one file: what is wrong and what to do about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Problem {
+    /// The file, by its path in the job folder.
+    pub file: String,
+    /// Where in the file, as a range of bytes; none if the whole file is at fault.
+    pub span: Option<Range<usize>>,
+    /// What is wrong.
+    pub message: String,
+    /// What to do.
+    pub hint: String,
+}
+
+/// All faults that were found, with the texts they were found in.
+#[derive(Debug, Clone, Default)]
+pub struct Problems {
+    list: Vec<Problem>,
+    texts: BTreeMap<String, String>,
+}
+
+impl Problems {
+    /// Adds one fault.
+    pub fn push(&mut self, fault: Problem) {
+        if !self.list.contains(&fault) {
+            self.list.push(fault);
+        }
+    }
+
+    /// Adds a fault of a whole file.
+    pub fn of_file(&mut self, file: &str, message: impl Into<String>, hint: impl Into<String>) {
+        self.push(Problem {
+            file: file.to_owned(),
+            span: None,
+            message: message.into(),
+            hint: hint.into(),
+        });
+    }
+
+    /// Whether there is already a fault at just this place of `file`.
+    pub fn has_at(&self, file: &str, span: Option<&Range<usize>>) -> bool {
+        self.list
+            .iter()
+            .any(|fault| fault.file == file && fault.span.as_ref() == span)
+    }
+
+    /// Keeps the text of a file, so that a fault's line can be shown.
+    pub fn keep_text(&mut self, file: &str, text: &str) {
+        self.texts.insert(file.to_owned(), text.to_owned());
+    }
+
+    /// The text of a file that was read.
+    pub fn text(&self, file: &str) -> Option<&str> {
+        self.texts.get(file).map(String::as_str)
+    }
+
+    /// The line of a fault, from 1.
+    pub fn line(&self, fault: &Problem) -> Option<usize> {
+        let start = fault.span.as_ref()?.start;
+        let before = self.text(&fault.file)?.as_bytes().get(..start)?;
+        Some(before.iter().filter(|byte| **byte == b'\n').count() + 1)
+    }
+
+    /// The faults, file by file in the order of reading.
+    pub fn iter(&self) -> impl Iterator<Item = &Problem> {
+        self.list.iter()
+    }
+
+    /// How many faults there are.
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// Sorts the faults by file, then by place.
+    pub fn sort(&mut self) {
+        self.list.sort_by_key(|fault| {
+            (
+                fault.file.clone(),
+                fault.span.as_ref().map_or(0, |span| span.start),
+            )
+        });
+    }
+}
+
+impl fmt::Display for Problems {
+    /// One line a fault: `file:line: what is wrong (what to do)`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for fault in &self.list {
+            match self.line(fault) {
+                Some(line) => write!(f, "{}:{line}: ", fault.file)?,
+                None => write!(f, "{}: ", fault.file)?,
+            }
+            writeln!(f, "{} ({})", fault.message, fault.hint)?;
+        }
+        Ok(())
+    }
+}

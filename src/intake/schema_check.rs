@@ -1,0 +1,478 @@
+//! Checks a file against the schema of its shape, and mends it for further
+//! checks, so that all faults are found at once.
+//!
+//! The schema is the published one, generated from the types in
+//! [`super::shapes`]: what an editor underlines and what this program refuses
+//! are the same. Only the keywords that schemars generates are understood; a
+//! test holds that no others occur.
+
+use std::ops::Range;
+
+use schemars::Schema;
+use serde_json::Value as Json;
+use toml::value::Datetime;
+
+use super::Printable;
+use super::problem::{Problem, Problems};
+use super::toml_document::{Document, Entry, Node, Value};
+
+/// Adds a fault for every place where `toml_document` departs from `schema`, and
+/// returns what it says without them: an unknown key is left out, and a
+/// placeholder stands for what is wrong or missing. With no fault, it is the document itself.
+pub fn check(
+    document: &Document,
+    schema: &Schema,
+    printable: &Printable<'_>,
+    faults: &mut Problems,
+) -> toml::Table {
+    let mut checker = Checker {
+        file: document.name(),
+        root: schema.as_value(),
+        printable,
+        faults,
+    };
+    let node = checker.root;
+    checker.table(document.root(), None, node)
+}
+
+struct Checker<'a> {
+    file: &'a str,
+    root: &'a Json,
+    printable: &'a Printable<'a>,
+    faults: &'a mut Problems,
+}
+
+impl<'a> Checker<'a> {
+    fn fault(
+        &mut self,
+        span: Option<Range<usize>>,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+    ) {
+        self.faults.push(Problem {
+            file: self.file.to_owned(),
+            span,
+            message: message.into(),
+            hint: hint.into(),
+        });
+    }
+
+    /// Follows `$ref`, and takes the real branch of an optional value.
+    fn resolve(&self, mut node: &'a Json) -> &'a Json {
+        loop {
+            if let Some(pointer) = node["$ref"].as_str() {
+                node = self
+                    .root
+                    .pointer(pointer.trim_start_matches('#'))
+                    .unwrap_or(&Json::Null);
+            } else if let Some(all) = node["allOf"].as_array() {
+                node = &all[0];
+            } else if let Some(any) = node["anyOf"].as_array() {
+                let is_null = |branch: &&Json| branch["type"] == "null";
+                node = any
+                    .iter()
+                    .find(|branch| !is_null(branch))
+                    .unwrap_or(&Json::Null);
+            } else {
+                return node;
+            }
+        }
+    }
+
+    fn table(
+        &mut self,
+        table: &[Entry],
+        place: Option<Range<usize>>,
+        node: &'a Json,
+    ) -> toml::Table {
+        let properties = node["properties"].as_object();
+        let mut mended = toml::Table::new();
+        for entry in table {
+            let name = entry.key.as_str();
+            let known = properties.and_then(|properties| properties.get(name));
+            let inner = match (known, &node["additionalProperties"]) {
+                (Some(inner), _) => inner,
+                (None, any @ Json::Object(_)) => any,
+                (None, _) => {
+                    self.unknown(entry, node);
+                    continue;
+                }
+            };
+            let value = self.value(name, &entry.node, inner);
+            mended.insert(entry.key.clone(), value);
+        }
+        for name in node["required"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(Json::as_str)
+        {
+            let inner = &node["properties"][name];
+            if !table.iter().any(|entry| entry.key == name) {
+                let what = match kind(self.resolve(inner)) {
+                    "array" => format!("[[{name}]]"),
+                    "object" => format!("[{name}]"),
+                    _ => name.to_owned(),
+                };
+                self.fault(
+                    place.clone(),
+                    format!("the key `{name}` is missing"),
+                    format!("add `{what}`: {}", self.about(inner)),
+                );
+            }
+            if !mended.contains_key(name) {
+                mended.insert(name.to_owned(), self.placeholder(inner));
+            }
+        }
+        mended
+    }
+
+    fn unknown(&mut self, entry: &Entry, node: &'a Json) {
+        let names: Vec<&str> = node["properties"]
+            .as_object()
+            .into_iter()
+            .flat_map(|map| map.keys().map(String::as_str))
+            .collect();
+        let hint = match nearest(&entry.key, &names) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("the keys here are {}", listed(&names)),
+        };
+        let message = format!("the key `{}` is unknown", entry.key);
+        self.fault(Some(entry.key_span.clone()), message, hint);
+    }
+
+    /// Something of the right type for a value that is missing or wrong.
+    fn placeholder(&self, node: &'a Json) -> toml::Value {
+        let node = self.resolve(node);
+        let moment = |text: &str| {
+            text.parse()
+                .map_or(toml::Value::Boolean(false), toml::Value::Datetime)
+        };
+        if let Some(words) = choices(node) {
+            return toml::Value::String(words.first().copied().unwrap_or_default().to_owned());
+        }
+        match (kind(node), node["format"].as_str()) {
+            ("string", Some("date")) => moment("2000-01-01"),
+            ("string", Some("date-time")) => moment("2000-01-01T00:00:00Z"),
+            ("string", _) => toml::Value::String("?".to_owned()),
+            ("boolean", _) => toml::Value::Boolean(false),
+            ("array", _) => toml::Value::Array(Vec::new()),
+            ("object", _) => {
+                let required = node["required"].as_array().into_iter().flatten();
+                let keys = required.filter_map(Json::as_str);
+                toml::Value::Table(
+                    keys.map(|key| (key.to_owned(), self.placeholder(&node["properties"][key])))
+                        .collect(),
+                )
+            }
+            // As many as may be: a placeholder for tries must not be fewer than passes.
+            _ => toml::Value::Integer(node["maximum"].as_i64().unwrap_or(1)),
+        }
+    }
+
+    /// The first sentence of a key's description.
+    fn about(&self, node: &'a Json) -> String {
+        let text = node["description"]
+            .as_str()
+            .or_else(|| self.resolve(node)["description"].as_str())
+            .unwrap_or("see samples/FORMAT.md");
+        text.split("\n\n").next().unwrap_or(text).replace('\n', " ")
+    }
+
+    fn value(&mut self, name: &str, found: &Node, node: &'a Json) -> toml::Value {
+        let node = self.resolve(node);
+        self.checked(name, found, node)
+            .unwrap_or_else(|| self.placeholder(node))
+    }
+
+    /// Checks one value; what is wrong comes back as nothing.
+    fn checked(&mut self, name: &str, found: &Node, node: &'a Json) -> Option<toml::Value> {
+        let span = &found.span;
+        let before = self.faults.len();
+        let value = match (choices(node), kind(node), &found.value) {
+            (Some(words), ..) => toml::Value::String(self.choice(name, found, &words)?),
+            (None, "object", Value::Table(table)) => {
+                // A table is kept whatever is wrong in it: it was mended inside.
+                return Some(toml::Value::Table(self.table(
+                    table,
+                    Some(span.clone()),
+                    node,
+                )));
+            }
+            (None, "array", Value::List(list)) => {
+                self.length(name, list.len(), "entries", span, node, "Items");
+                let items = list
+                    .iter()
+                    .map(|item| self.value(name, item, &node["items"]));
+                return Some(toml::Value::Array(items.collect()));
+            }
+            (None, "string", Value::Moment(moment)) if node["format"].is_string() => {
+                self.moment(name, moment, span, node);
+                toml::Value::Datetime(*moment)
+            }
+            (None, "string", Value::Text(text)) if node["format"].is_null() => {
+                self.text(name, text, span, node);
+                toml::Value::String(text.clone())
+            }
+            (None, "boolean", Value::Boolean(value)) => toml::Value::Boolean(*value),
+            (None, "number", Value::Number { value, .. }) => {
+                toml::Value::Float(self.number(name, *value, span, node)?)
+            }
+            (None, "integer", Value::Number { value, whole: true }) => {
+                toml::Value::Integer(self.number(name, *value, span, node)? as i64)
+            }
+            (None, wanted, value) => {
+                let (message, hint) = wrong_type(name, wanted, node, value);
+                self.fault(Some(span.clone()), message, hint);
+                return None;
+            }
+        };
+        (self.faults.len() == before).then_some(value)
+    }
+
+    fn choice(&mut self, name: &str, found: &Node, words: &[&str]) -> Option<String> {
+        let written = match &found.value {
+            Value::Text(word) => word.as_str(),
+            _ => "",
+        };
+        if words.contains(&written) {
+            return Some(written.to_owned());
+        }
+        let hint = match nearest(written, words) {
+            Some(near) => format!("did you mean \"{near}\"? It takes {}", listed(words)),
+            None => format!("write one of {}, between quotes", listed(words)),
+        };
+        let message = format!("`{name}` does not take this value");
+        self.fault(Some(found.span.clone()), message, hint);
+        None
+    }
+
+    fn text(&mut self, name: &str, text: &str, span: &Range<usize>, node: &'a Json) {
+        self.length(
+            name,
+            text.chars().count(),
+            "characters",
+            span,
+            node,
+            "Length",
+        );
+        if text.trim().is_empty() && node["minLength"].as_u64() == Some(1) && !text.is_empty() {
+            self.fault(
+                Some(span.clone()),
+                format!("`{name}` is blank"),
+                "write something, or delete the line",
+            );
+        }
+        let in_print = |c: &char| matches!(c, '\n' | '\r' | '\t') || (self.printable)(*c);
+        if let Some(bad) = text.chars().find(|c| !in_print(c)) {
+            let shown = if bad.is_control() || is_invisible(bad) {
+                String::new()
+            } else {
+                format!("`{bad}` ")
+            };
+            self.fault(
+                Some(span.clone()),
+                format!("`{name}` holds a character that cannot be printed: {shown}U+{:04X}", bad as u32),
+                "the fonts cover Latin, Greek, Cyrillic and Vietnamese; write it with those letters",
+            );
+        }
+    }
+
+    fn length(
+        &mut self,
+        name: &str,
+        length: usize,
+        what: &str,
+        span: &Range<usize>,
+        node: &'a Json,
+        keyword: &str,
+    ) {
+        let bound = |end: &str| node[format!("{end}{keyword}")].as_u64();
+        if let Some(max) = bound("max").filter(|max| length as u64 > *max) {
+            self.fault(
+                Some(span.clone()),
+                format!("`{name}` has {length} {what}"),
+                format!("shorten it to at most {max}"),
+            );
+        }
+        if let Some(min) = bound("min").filter(|min| (length as u64) < *min) {
+            let (message, hint) = if length == 0 {
+                (
+                    format!("`{name}` is empty"),
+                    "fill it in, or delete it if it may be left out".to_owned(),
+                )
+            } else {
+                (
+                    format!("`{name}` has only {length} {what}"),
+                    format!("write at least {min}"),
+                )
+            };
+            self.fault(Some(span.clone()), message, hint);
+        }
+    }
+
+    fn number(
+        &mut self,
+        name: &str,
+        value: Option<f64>,
+        span: &Range<usize>,
+        node: &'a Json,
+    ) -> Option<f64> {
+        let mut fault = |message: &str, hint: &str| {
+            self.fault(Some(span.clone()), format!("`{name}` {message}"), hint);
+            None
+        };
+        let Some(number) = value else {
+            return fault(
+                "is not a number this program can hold",
+                "write it with fewer digits",
+            );
+        };
+        if !number.is_finite() {
+            return fault(
+                "is not a finite number",
+                "write what the instrument showed; leave the reading out if there was none",
+            );
+        }
+        let min = node["minimum"].as_f64();
+        let max = node["maximum"].as_f64();
+        if min.is_some_and(|min| number < min) || max.is_some_and(|max| number > max) {
+            let range = match (min, max) {
+                (Some(min), Some(max)) if min == max => format!("this program reads {min} only"),
+                (Some(min), Some(max)) => format!("it lies between {min} and {max}"),
+                (Some(min), None) => format!("it is at least {min}"),
+                (None, _) => format!("it is at most {}", max.unwrap_or(f64::MAX)),
+            };
+            return fault("is out of range", &range);
+        }
+        Some(number)
+    }
+
+    fn moment(&mut self, name: &str, moment: &Datetime, span: &Range<usize>, node: &'a Json) {
+        if node["format"] == "date" {
+            if moment.date.is_none() || moment.time.is_some() {
+                self.fault(
+                    Some(span.clone()),
+                    format!("`{name}` is a day without a time"),
+                    "write it as 2026-03-05",
+                );
+            }
+        } else if moment.offset.is_none() || moment.date.is_none() || moment.time.is_none() {
+            self.fault(
+                Some(span.clone()),
+                format!("`{name}` has no time zone"),
+                "write day, time and offset from UTC, such as 2026-03-05T06:40:00+01:00",
+            );
+        }
+    }
+}
+
+/// Characters that direct text without showing: never echo them to a terminal.
+fn is_invisible(c: char) -> bool {
+    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}')
+}
+
+/// The words of an enumeration.
+fn choices(node: &Json) -> Option<Vec<&str>> {
+    if let Some(list) = node["enum"].as_array() {
+        return Some(list.iter().filter_map(Json::as_str).collect());
+    }
+    let list = node["oneOf"].as_array()?;
+    Some(
+        list.iter()
+            .flat_map(|branch| match branch["enum"].as_array() {
+                Some(words) => words.iter().filter_map(Json::as_str).collect(),
+                None => branch["const"].as_str().into_iter().collect::<Vec<_>>(),
+            })
+            .collect(),
+    )
+}
+
+/// The one type of a node, `null` aside.
+fn kind(node: &Json) -> &str {
+    match &node["type"] {
+        Json::String(kind) => kind,
+        Json::Array(kinds) => kinds
+            .iter()
+            .filter_map(Json::as_str)
+            .find(|kind| *kind != "null")
+            .unwrap_or(""),
+        _ => "",
+    }
+}
+
+fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, String) {
+    let moment = node["format"].as_str();
+    let wants = match (wanted, moment) {
+        ("object", _) => "a table of keys",
+        ("array", _) => "a list between `[` and `]`",
+        (_, Some("date")) => "a day, such as 2026-03-05, without quotes",
+        (_, Some(_)) if wanted == "string" => {
+            "a time, such as 2026-03-05T06:40:00+01:00, without quotes"
+        }
+        ("string", _) => "text between quotes",
+        ("boolean", _) => "true or false",
+        ("integer", _) => "a whole number",
+        _ => "a number",
+    };
+    let message = format!("`{name}` is {}, not {wants}", describe(found));
+    let hint = match (wanted, found) {
+        ("number" | "integer", Value::Text(text)) if text.trim().parse::<f64>().is_ok() => {
+            format!("remove the quotes: {name} = {}", text.trim())
+        }
+        ("number" | "integer", Value::Text(text))
+            if text
+                .chars()
+                .all(|c| c.is_ascii_digit() || ",.+-".contains(c)) =>
+        {
+            "write the number without quotes and with a decimal point".to_owned()
+        }
+        ("object", Value::Number { .. } | Value::Text(_))
+            if node["properties"]["value"].is_object() =>
+        {
+            format!("write {name} = {{ value = …, unit = \"…\" }}")
+        }
+        ("object", Value::List(_)) => {
+            format!("write its header with single brackets: `[…{name}]`, not `[[…{name}]]`")
+        }
+        ("number", Value::Text(_)) => {
+            "write the bare number, without quotes, sign of approximation, unit or currency"
+                .to_owned()
+        }
+        ("array", Value::Text(_)) => format!("write {name} = [\"…\"], also for a single one"),
+        ("array", _) => format!("write {name} = [ … ], or `[[{name}]]` for a list of tables"),
+        _ => format!("write {wants}"),
+    };
+    (message, hint)
+}
+
+fn describe(value: &Value) -> &'static str {
+    match value {
+        Value::Text(_) => "text",
+        Value::Number { .. } => "a number",
+        Value::Boolean(_) => "true or false",
+        Value::Moment(_) => "a date or time",
+        Value::List(_) => "a list",
+        Value::Table(_) => "a table",
+    }
+}
+
+/// The word of `among` that `written` was probably meant to be.
+pub fn nearest<'a>(written: &str, among: &[&'a str]) -> Option<&'a str> {
+    among
+        .iter()
+        .map(|word| (strsim::damerau_levenshtein(written, word), *word))
+        .filter(|(distance, word)| *distance <= 1.max(word.chars().count() / 3))
+        .min()
+        .map(|(_, word)| word)
+}
+
+/// `a`, `b` and `c`.
+pub fn listed(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => "none".to_owned(),
+    }
+}

@@ -1,0 +1,313 @@
+//! One TOML file as a tree that knows where each part stands.
+
+use std::ops::Range;
+
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+use toml::value::Datetime;
+
+use super::Printable;
+use super::problem::{Problem, Problems};
+use super::schema_check;
+use super::shapes::schema_of;
+
+/// A parsed file.
+pub struct Document {
+    name: String,
+    root: Vec<Entry>,
+    sound: bool,
+}
+
+/// One `key = value`, or one table under its header.
+pub struct Entry {
+    pub key: String,
+    pub key_span: Range<usize>,
+    pub node: Node,
+}
+
+/// A value and the bytes it stands in.
+pub struct Node {
+    pub span: Range<usize>,
+    pub value: Value,
+}
+
+/// What TOML can say.
+pub enum Value {
+    Text(String),
+    /// A number; `None` if this program cannot hold it.
+    Number {
+        value: Option<f64>,
+        whole: bool,
+    },
+    Boolean(bool),
+    Moment(Datetime),
+    List(Vec<Node>),
+    Table(Vec<Entry>),
+}
+
+impl Document {
+    /// Reads `bytes` as the file `name` of shape `T`, keeps its text for messages,
+    /// and adds every fault of spelling and structure that the file has: invalid
+    /// UTF-8, TOML syntax, unknown or missing keys, values of the wrong type or
+    /// out of range, letters that cannot be printed.
+    ///
+    /// A file with faults of structure is still returned, mended, so that its
+    /// meaning can be checked too; [`Document::is_sound`] then says no. `None` if
+    /// it cannot be read as TOML at all.
+    pub fn read<T: DeserializeOwned + JsonSchema>(
+        name: &str,
+        bytes: &[u8],
+        printable: &Printable<'_>,
+        faults: &mut Problems,
+    ) -> Option<(Self, T)> {
+        let mut fault = |span, message: String, hint: &str| {
+            faults.push(Problem {
+                file: name.to_owned(),
+                span,
+                message,
+                hint: hint.to_owned(),
+            });
+        };
+        let text = match std::str::from_utf8(bytes) {
+            Ok(text) => text,
+            Err(error) => {
+                let start = error.valid_up_to();
+                fault(
+                    Some(start..start + 1),
+                    "this byte is not valid UTF-8 text".to_owned(),
+                    "save the file as UTF-8 in your editor",
+                );
+                faults.keep_text(name, &String::from_utf8_lossy(bytes));
+                return None;
+            }
+        };
+        let (tree, errors) = DeTable::parse_recoverable(text);
+        for error in &errors {
+            fault(
+                Some(error.span().unwrap_or(0..0)),
+                error.message().to_owned(),
+                hint_for_syntax(error.message(), line_at(text, error.span())),
+            );
+        }
+        faults.keep_text(name, text);
+        if !errors.is_empty() {
+            return None;
+        }
+        let mut document = Self {
+            name: name.to_owned(),
+            root: entries(tree.get_ref()),
+            sound: true,
+        };
+        let before = faults.len();
+        let mended = schema_check::check(&document, &schema_of::<T>(), printable, faults);
+        document.sound = faults.len() == before;
+        match T::deserialize(mended) {
+            Ok(shape) => Some((document, shape)),
+            Err(error) => {
+                // The schema is made from the shape, so what passes the one fits
+                // the other; a mended file may still not.
+                if document.sound {
+                    faults.of_file(
+                        name,
+                        error.message(),
+                        "see the key's description in samples/FORMAT.md",
+                    );
+                }
+                None
+            }
+        }
+    }
+
+    /// Whether the file has no fault of structure.
+    pub fn is_sound(&self) -> bool {
+        self.sound
+    }
+
+    /// Whether the file itself has the top-level key `key`, placeholders aside.
+    pub fn has(&self, key: &str) -> bool {
+        self.root.iter().any(|entry| entry.key == key)
+    }
+
+    /// The file's name.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The root table.
+    pub fn root(&self) -> &[Entry] {
+        &self.root
+    }
+
+    /// The list at `path`: whether all its items are whole numbers without a decimal
+    /// point, and how many bytes lie between each item and the next.
+    pub fn list(&self, path: &[&str]) -> (bool, Vec<usize>) {
+        let Some(Value::List(items)) = self.node(path).map(|node| &node.value) else {
+            return (false, Vec::new());
+        };
+        let whole = |node: &Node| matches!(node.value, Value::Number { whole: true, .. });
+        let gap = |pair: &[Node]| pair[1].span.start.saturating_sub(pair[0].span.end);
+        (items.iter().all(whole), items.windows(2).map(gap).collect())
+    }
+
+    /// Adds a fault at `path`, a way down by keys and by positions in lists as
+    /// digits; where the path ends early, at its last part that exists.
+    pub fn fault(
+        &self,
+        path: &[&str],
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        faults: &mut Problems,
+    ) {
+        let span = self.span(path);
+        // Of a placeholder, the fault that it stands for was already said.
+        if !self.sound && (!self.exists(path) || faults.has_at(&self.name, span.as_ref())) {
+            return;
+        }
+        faults.push(Problem {
+            file: self.name.clone(),
+            span,
+            message: message.into(),
+            hint: hint.into(),
+        });
+    }
+
+    fn exists(&self, path: &[&str]) -> bool {
+        path.is_empty() || self.node(path).is_some()
+    }
+
+    /// What stands at `path`, down to its last step.
+    fn node(&self, path: &[&str]) -> Option<&Node> {
+        let (first, rest) = path.split_first()?;
+        let of = |entries: &'_ [Entry], key: &str| entries.iter().position(|e| e.key == key);
+        let mut node = &self.root[of(&self.root, first)?].node;
+        for step in rest {
+            node = match &node.value {
+                Value::Table(entries) => &entries[of(entries, step)?].node,
+                Value::List(items) => items.get(step.parse::<usize>().ok()?)?,
+                _ => return None,
+            };
+        }
+        Some(node)
+    }
+
+    /// Where `path` stands: a table or list by its key, anything else by its
+    /// value.
+    fn span(&self, path: &[&str]) -> Option<Range<usize>> {
+        let (first, rest) = path.split_first()?;
+        let entry = self.root.iter().find(|entry| entry.key == *first)?;
+        let mut place = entry.place();
+        let mut node = &entry.node;
+        for step in rest {
+            match &node.value {
+                Value::Table(table) => {
+                    let Some(entry) = table.iter().find(|entry| entry.key == *step) else {
+                        break;
+                    };
+                    place = entry.place();
+                    node = &entry.node;
+                }
+                Value::List(list) => {
+                    let item = step.parse().ok().and_then(|index: usize| list.get(index));
+                    let Some(item) = item else { break };
+                    place = item.span.clone();
+                    node = item;
+                }
+                _ => break,
+            }
+        }
+        Some(place)
+    }
+}
+
+impl Entry {
+    fn place(&self) -> Range<usize> {
+        match self.node.value {
+            Value::Table(_) | Value::List(_) => self.key_span.clone(),
+            _ => self.node.span.clone(),
+        }
+    }
+}
+
+/// The line on which a span starts.
+fn line_at(text: &str, span: Option<Range<usize>>) -> &str {
+    let start = span.map_or(0, |span| span.start).min(text.len());
+    let from = text.as_bytes()[..start]
+        .iter()
+        .rposition(|b| *b == b'\n')
+        .map_or(0, |at| at + 1);
+    text.get(from..)
+        .and_then(|rest| rest.lines().next())
+        .unwrap_or_default()
+}
+
+fn entries(table: &DeTable<'_>) -> Vec<Entry> {
+    table
+        .iter()
+        .map(|(key, value)| Entry {
+            key: key.get_ref().to_string(),
+            key_span: key.span(),
+            node: node(value),
+        })
+        .collect()
+}
+
+fn node(value: &Spanned<DeValue<'_>>) -> Node {
+    Node {
+        span: value.span(),
+        value: match value.get_ref() {
+            DeValue::String(text) => Value::Text(text.to_string()),
+            DeValue::Integer(integer) => Value::Number {
+                value: i64::from_str_radix(integer.as_str(), integer.radix())
+                    .ok()
+                    .map(|integer| integer as f64),
+                whole: true,
+            },
+            DeValue::Float(float) => Value::Number {
+                value: float.as_str().parse().ok(),
+                whole: false,
+            },
+            DeValue::Boolean(value) => Value::Boolean(*value),
+            DeValue::Datetime(moment) => Value::Moment(*moment),
+            DeValue::Array(list) => Value::List(list.iter().map(node).collect()),
+            DeValue::Table(table) => Value::Table(entries(table)),
+        },
+    }
+}
+
+/// What to do about the slips that are common at a bench, from the parser's message
+/// and the line it is about.
+fn hint_for_syntax(message: &str, line: &str) -> &'static str {
+    let line = line.trim_start();
+    let value = line
+        .split_once('=')
+        .map_or("", |(_, value)| value.trim_start());
+    let digits = value.chars().filter(char::is_ascii_digit).count();
+    let looks_like_a_day = digits >= 5 && value.contains(['-', '/', '.', ':']);
+    let is_digit = |at: usize| value.as_bytes().get(at).is_some_and(u8::is_ascii_digit);
+    let decimal_comma = value
+        .match_indices(',')
+        .any(|(at, _)| at > 0 && is_digit(at - 1) && is_digit(at + 1));
+    if message.contains("duplicate key") && line.starts_with("[reading") {
+        "keep one of the two; repeats of one reading are a list: `values = [ … ]`"
+    } else if decimal_comma {
+        "write a number with a decimal point and no separators, such as 2.1 or 1480.50"
+    } else if line.contains(['“', '”', '„', '‘', '’']) {
+        "put text between straight double quotes, \"; an editor for letters bends them"
+    } else if message.contains("duplicate key") && line.starts_with('[') {
+        "where there are several of a kind, give each a header with double brackets, such as \
+         `[[instrument]]` or `[[measure]]`"
+    } else if message.contains("duplicate key") {
+        "keep one of the two and delete the other"
+    } else if looks_like_a_day {
+        "write a day as 2026-03-05, and a time as 2026-03-05T06:40:00+01:00"
+    } else if line.starts_with('[') || message.contains("array") || message.contains("bracket") {
+        "close what was opened: `]` after a list, `}` after a table, with commas between"
+    } else if message.contains("string") || message.contains("quote") || value.contains('"') {
+        "put text between double quotes, closed on the same line; write `/`, not `\\`, in paths"
+    } else {
+        "write one `key = value` on each line; text goes between double quotes, a number has a \
+         point and no separators, and it is `true` or `false` in small letters"
+    }
+}

@@ -1,0 +1,277 @@
+//! What is known of two readings together, beyond each for itself.
+
+use super::pairs::Pairs;
+use super::uncertainty::{Errors, combine, mean, proportional};
+use crate::quantity::{Component, Estimate, Quantity, Source};
+
+/// What ties the baseline's reading of a measure to the retest's. By default nothing
+/// does: their errors count as independent.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Dependence {
+    /// Errors of the instrument that are the same in both runs.
+    pub common: Option<Common>,
+    /// Repeats that belong in pairs.
+    pub pairs: Option<Pairs>,
+}
+
+/// The errors of one instrument that are the same in both runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Common {
+    /// The instrument's id.
+    pub instrument: String,
+    /// Why they are the same, in the words of the job.
+    pub reason: String,
+    parts: Vec<CommonPart>,
+}
+
+/// One such error: what it adds to the baseline and to the retest, each as a
+/// standard uncertainty with the sign in which it acts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct CommonPart {
+    source: Source,
+    adds: [f64; 2],
+}
+
+impl Common {
+    /// The common errors of two readings, each its values and what is known of their
+    /// errors; none unless both name one instrument whose error is said to be common.
+    ///
+    /// The fixed part of the accuracy and the uncertainty of the certificate add the
+    /// same to both; the part that is proportional to the reading adds a share of each.
+    pub fn of(readings: [(&[Quantity], Errors<'_>); 2]) -> Option<Self> {
+        let [(before, known), (after, known_after)] = readings;
+        let instrument = known.instrument?;
+        let same = known_after.instrument.map(|other| &other.id) == Some(&instrument.id);
+        let stated = known.stated.is_some() || known_after.stated.is_some();
+        if !same || stated {
+            return None;
+        }
+        let reason = instrument.common_error.clone()?;
+        let share = |values: &[Quantity]| {
+            let si: Vec<f64> = values.iter().map(Quantity::si).collect();
+            proportional(instrument, mean(&si), values) / 3f64.sqrt()
+        };
+        let fixed = instrument.accuracy.unwrap_or(0.0) / 3f64.sqrt();
+        let certificate = instrument.stated.map_or(0.0, |s| s.expanded / s.k);
+        let part = |source, adds| CommonPart { source, adds };
+        Some(Self {
+            instrument: instrument.id.clone(),
+            reason,
+            parts: vec![
+                part(Source::Accuracy, [fixed; 2]),
+                part(Source::Accuracy, [share(before), share(after)]),
+                part(Source::Stated, [certificate; 2]),
+            ],
+        })
+    }
+
+    /// The same errors in figures worked out from the readings, with the slopes of
+    /// the two conversions.
+    pub fn through(mut self, slopes: [f64; 2]) -> Self {
+        for part in &mut self.parts {
+            part.adds = [part.adds[0] * slopes[0], part.adds[1] * slopes[1]];
+        }
+        self
+    }
+}
+
+impl Dependence {
+    /// Retest minus baseline.
+    pub fn difference(&self, baseline: &Estimate, retest: &Estimate) -> Estimate {
+        Estimate {
+            noise: baseline.noise + retest.noise,
+            ..combine(
+                retest.value - baseline.value,
+                self.components(baseline, retest, [-1.0, 1.0]),
+            )
+        }
+    }
+
+    /// The uncertainty of weights\[0\] · baseline + weights\[1\] · retest, in its parts:
+    /// independent ones each by its own weight (JCGM 100:2008, 5.1.2), common ones
+    /// added up with their signs first (5.2.2 with a correlation of 1; F.1.2.3), the
+    /// scatter of pairs by the pairs.
+    pub fn components(
+        &self,
+        baseline: &Estimate,
+        retest: &Estimate,
+        weights: [f64; 2],
+    ) -> Vec<Component> {
+        let replaced = |source| match source {
+            Source::Accuracy | Source::Stated => self.common.is_some(),
+            Source::Repeatability => self.pairs.is_some(),
+            Source::Resolution | Source::HandTiming => false,
+        };
+        let own = |estimate: &Estimate, weight: f64| -> Vec<Component> {
+            estimate
+                .components
+                .iter()
+                .filter(|component| !replaced(component.source))
+                .map(|component| Component {
+                    u: component.u * weight.abs(),
+                    ..*component
+                })
+                .collect()
+        };
+        let mut components = own(baseline, weights[0]);
+        components.extend(own(retest, weights[1]));
+        let parts = self.common.iter().flat_map(|common| &common.parts);
+        components.extend(parts.map(|part| Component {
+            source: part.source,
+            u: (weights[0] * part.adds[0] + weights[1] * part.adds[1]).abs(),
+            dof: f64::INFINITY,
+        }));
+        let scatter = self.pairs.iter().map(|pairs| pairs.repeatability(weights));
+        components.extend(scatter);
+        components.retain(|component| component.u > 0.0);
+        components
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{Instrument, Stated};
+    use crate::judge::uncertainty::estimate;
+    use crate::quantity::Unit;
+
+    fn gauge() -> Instrument {
+        Instrument {
+            id: "gauge".into(),
+            kind: "test".into(),
+            serial: None,
+            unit: Unit::named("kPa").unwrap(),
+            accuracy: Some(6.0 * 3f64.sqrt() * 1e3),
+            accuracy_of_reading: Some(0.01 * 3f64.sqrt()),
+            resolution: Some(12f64.sqrt() * 1e3),
+            hand_timing: None,
+            stated: Some(Stated {
+                expanded: 4e3,
+                k: 2.0,
+            }),
+            common_error: Some("Same gauge, not opened".into()),
+            calibrated: None,
+            due: None,
+        }
+    }
+
+    fn one(value: f64, unit: &str) -> Vec<Quantity> {
+        vec![Quantity::new(value, Unit::named(unit).unwrap()).unwrap()]
+    }
+
+    fn known(instrument: &Instrument) -> Errors<'_> {
+        Errors {
+            instrument: Some(instrument),
+            ..Errors::default()
+        }
+    }
+
+    /// By hand: 500 → 200 kPa; fixed u = 6 kPa, 1 % as u, certificate 2 kPa, step 1 kPa
+    /// as u. Each reading: u² = (6 + 5)² + 2² + 1² and (6 + 2)² + 2² + 1². The fixed
+    /// part and the certificate cancel in the change, of the share 1 % of 300 kPa is
+    /// left: u² = 3² + 1² + 1². In 200/500 the fixed part leaves 6 × 300/500², the
+    /// certificate 2 × 300/500², the share nothing, the steps 1/500 and 200/500².
+    #[test]
+    fn a_common_error_cancels_by_hand() {
+        let gauge = gauge();
+        let (before, after) = (one(500.0, "kPa"), one(200.0, "kPa"));
+        let (baseline, retest) = (
+            estimate(&before, known(&gauge)),
+            estimate(&after, known(&gauge)),
+        );
+        assert!((baseline.u / 1e3 - 126f64.sqrt()).abs() < 1e-9);
+        assert!((retest.u / 1e3 - 69f64.sqrt()).abs() < 1e-9);
+        let together = Dependence {
+            common: Common::of([(&before, known(&gauge)), (&after, known(&gauge))]),
+            pairs: None,
+        };
+        let change = together.difference(&baseline, &retest);
+        assert!((change.u / 1e3 - 11f64.sqrt()).abs() < 1e-9, "{}", change.u);
+        let apart = Dependence::default().difference(&baseline, &retest);
+        assert!((apart.u / 1e3 - 195f64.sqrt()).abs() < 1e-9);
+        let ratio = together.components(&baseline, &retest, [-0.4 / 500e3, 1.0 / 500e3]);
+        let u = ratio.iter().map(|c| c.u * c.u).sum::<f64>().sqrt();
+        let hand =
+            (7.2e-3f64.powi(2) + 2.4e-3f64.powi(2) + 2e-3f64.powi(2) + 0.8e-3f64.powi(2)).sqrt();
+        assert!((u - hand).abs() < 1e-12, "{u}");
+    }
+
+    /// JCGM 100:2008, 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one
+    /// standard of u = 100 mΩ and with no other error, have a sum with u = 1 Ω, not the
+    /// 0.32 Ω of independent errors. Two of them here: 0.2 Ω, not 0.141 Ω.
+    #[test]
+    fn common_errors_add_up_in_a_sum_as_in_gum_5_2_2() {
+        let standard = Instrument {
+            accuracy: None,
+            accuracy_of_reading: None,
+            resolution: None,
+            stated: Some(Stated {
+                expanded: 0.1,
+                k: 1.0,
+            }),
+            ..gauge()
+        };
+        let ohms = one(1000.0, "Ω");
+        let resistor = estimate(&ohms, known(&standard));
+        let sum = |together: Dependence| together.components(&resistor, &resistor, [1.0, 1.0]);
+        let u = |parts: Vec<Component>| parts.iter().map(|c| c.u * c.u).sum::<f64>().sqrt();
+        let common = Common::of([(&ohms, known(&standard)), (&ohms, known(&standard))]);
+        assert!(
+            (u(sum(Dependence {
+                common,
+                pairs: None
+            })) - 0.2)
+                .abs()
+                < 1e-12
+        );
+        assert!((u(sum(Dependence::default())) - 0.1 * 2f64.sqrt()).abs() < 1e-12);
+    }
+
+    /// 1 % of a temperature is of its figure on the scale: 100 °C → 60 °C leaves 0.4 K
+    /// of the half-width, whatever the zero of the scale.
+    #[test]
+    fn a_share_of_a_temperature_scales_with_the_change() {
+        let probe = Instrument {
+            unit: Unit::named("K").unwrap(),
+            accuracy: Some(2.0),
+            accuracy_of_reading: Some(0.01),
+            resolution: None,
+            stated: None,
+            ..gauge()
+        };
+        let (before, after) = (one(100.0, "°C"), one(60.0, "°C"));
+        let together = Dependence {
+            common: Common::of([(&before, known(&probe)), (&after, known(&probe))]),
+            pairs: None,
+        };
+        let change = together.difference(
+            &estimate(&before, known(&probe)),
+            &estimate(&after, known(&probe)),
+        );
+        assert!((change.u - 0.4 / 3f64.sqrt()).abs() < 1e-9, "{}", change.u);
+    }
+
+    #[test]
+    fn nothing_is_common_without_one_instrument_and_a_reason() {
+        let gauge = gauge();
+        let other = Instrument {
+            id: "other".into(),
+            ..gauge.clone()
+        };
+        let silent = Instrument {
+            common_error: None,
+            ..gauge.clone()
+        };
+        let stated = Errors {
+            stated: gauge.stated,
+            ..known(&gauge)
+        };
+        let values = one(500.0, "kPa");
+        let of = |before, after| Common::of([(&values, before), (&values, after)]);
+        assert!(of(known(&gauge), known(&gauge)).is_some());
+        assert!(of(known(&gauge), known(&other)).is_none());
+        assert!(of(known(&silent), known(&silent)).is_none());
+        assert!(of(known(&gauge), stated).is_none());
+        assert!(of(Errors::default(), Errors::default()).is_none());
+    }
+}

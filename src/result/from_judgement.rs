@@ -1,0 +1,371 @@
+//! From a judgement to its result for programs, every figure unrounded.
+
+use super::shape::{
+    BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
+    EstimateResult, InputDigest, MeasureResult, MeasuredPair, PairedResult, ResultFile,
+    SignedRankResult, StandingResult, Statement, ValueResult,
+};
+use crate::files::Digest;
+use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
+use crate::judge::{
+    Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
+    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SignedRank,
+    SmokePart, Standing, Verdict, Zone,
+};
+use crate::quantity::{Estimate, Quantity, Source, Unit};
+
+/// The result as pretty JSON with a final newline.
+pub fn to_json(result: &ResultFile) -> String {
+    // Made of strings, finite numbers and lists only, so it always has a JSON form.
+    let mut text = serde_json::to_string_pretty(result).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+impl ResultFile {
+    /// The result of `judgement` on `job`, made from `inputs` (path, size,
+    /// digest).
+    pub fn new<'a>(
+        job: &Job,
+        judgement: &Judgement,
+        inputs: impl IntoIterator<Item = (&'a str, u64, Digest)>,
+    ) -> Self {
+        Self {
+            format: 1,
+            tool: super::TOOL.to_owned(),
+            job: job.number.clone(),
+            verdict: match judgement.verdict {
+                Verdict::Verified => "verified",
+                Verdict::NotVerified => "not-verified",
+                Verdict::Undecided => "undecided",
+            },
+            decision_rule: match judgement.rule {
+                DecisionRule::Simple => "simple",
+                DecisionRule::Guarded => "guarded",
+                DecisionRule::FourZone => "four-zone",
+            },
+            fair_conditions: judgement.fair,
+            reasons: judgement.reasons.iter().map(reason).collect(),
+            reservations: judgement.reservations.iter().map(reservation).collect(),
+            measures: judgement
+                .measures
+                .iter()
+                .filter_map(|found| Some(measure(job.limits.measure(&found.id)?, found)))
+                .collect(),
+            conditions: job
+                .limits
+                .conditions
+                .iter()
+                .zip(&judgement.conditions)
+                .map(|(condition, found)| condition_result(&condition.kind, found))
+                .collect(),
+            inputs: inputs
+                .into_iter()
+                .map(|(file, size, digest)| InputDigest {
+                    file: file.to_owned(),
+                    size,
+                    sha256: digest.to_string(),
+                })
+                .collect(),
+        }
+    }
+}
+
+fn statement(what: &'static str, about: Option<&str>) -> Statement {
+    Statement {
+        what,
+        about: about.map(str::to_owned),
+        day: None,
+    }
+}
+
+fn reason(reason: &Reason) -> Statement {
+    match reason {
+        Reason::AllPass(_) => statement("all-required-pass", None),
+        Reason::Fails(id) => statement("fails", Some(id)),
+        Reason::ImprovementAbsent(id) => statement("improvement-absent", Some(id)),
+        Reason::TooNear(id) => statement("too-near-to-tell", Some(id)),
+        Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
+        Reason::NotTaken(id) => statement("not-taken", Some(id)),
+        Reason::GotWorse(id) => statement("got-worse", Some(id)),
+        Reason::Easier(id) => statement("condition-easier", Some(id)),
+        Reason::ConditionUnknown(id) => statement("condition-unknown", Some(id)),
+        Reason::NotCold(id) => statement("not-cold", Some(id)),
+        Reason::NothingRequired => statement("nothing-required", None),
+    }
+}
+
+fn reservation(reservation: &Reservation) -> Statement {
+    match reservation {
+        Reservation::NarrowPass(id) => statement("narrow-pass", Some(id)),
+        Reservation::FaultNotShown => statement("fault-not-shown", None),
+        Reservation::OtherOutside(id) => statement("other-outside", Some(id)),
+        Reservation::OtherWorse(id) => statement("other-worse", Some(id)),
+        Reservation::OtherCondition(id) => statement("other-condition", Some(id)),
+        Reservation::BaselineNotCold(id) => statement("baseline-not-cold", Some(id)),
+        Reservation::CalibratedLater(id) => statement("calibrated-later", Some(id)),
+        Reservation::ShortSoak => statement("short-soak", None),
+        Reservation::ScatterNotKnown(id) => statement("scatter-not-known", Some(id)),
+        Reservation::BatteryNotRecorded(id) => statement("battery-not-recorded", Some(id)),
+        Reservation::RetestNotCold(id) => statement("retest-not-cold", Some(id)),
+        Reservation::Helped(id) => statement("condition-helped", Some(id)),
+        Reservation::NoConditions => statement("no-conditions", None),
+        Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
+        Reservation::MeterBackwards => statement("meter-backwards", None),
+        Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
+        Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
+        Reservation::Overdue { instrument, due } => Statement {
+            day: Some(due.to_string()),
+            ..statement("calibration-overdue", Some(instrument))
+        },
+    }
+}
+
+fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
+    let (mut values, mut counts) = (Vec::new(), Vec::new());
+    let (mut balance, mut paired) = (None, None);
+    match (&found.finding, &measure.kind) {
+        (Finding::Value(comparison), Kind::Value(scale)) => {
+            let ends = scale.bounds.map(|b| [b.min(), b.max()]).unwrap_or_default();
+            values.push(value("value", None, scale.unit, ends, comparison));
+        }
+        (
+            Finding::Cylinders {
+                cylinders,
+                balance: found,
+            },
+            Kind::Cylinders(scale),
+        ) => {
+            let [before, after] = found;
+            balance = Some(BalancePair {
+                baseline: balance_result(before, scale.unit),
+                retest: balance_result(after, scale.unit),
+            });
+            let ends = scale.bounds.map(|b| [b.min(), b.max()]).unwrap_or_default();
+            values.extend(cylinders.iter().enumerate().map(|(index, comparison)| {
+                value("cylinder", Some(index + 1), scale.unit, ends, comparison)
+            }));
+        }
+        (Finding::Passes(comparison), _) => counts.push(count(None, comparison)),
+        (
+            Finding::CylinderPasses {
+                cylinders,
+                paired: found,
+            },
+            _,
+        ) => {
+            paired = Some(paired_result(found));
+            let numbered = cylinders.iter().enumerate();
+            counts.extend(numbered.map(|(index, found)| count(Some(index + 1), found)));
+        }
+        (Finding::Smoke(parts), _) => values.extend(parts.iter().map(|part| {
+            let name = match part.part {
+                SmokePart::Opacity => "opacity",
+                SmokePart::Absorption => "absorption",
+                SmokePart::Clear => "clear",
+            };
+            let ends = part
+                .scale
+                .bounds
+                .map(|b| [b.min(), b.max()])
+                .unwrap_or_default();
+            let unit = part.scale.unit;
+            let as_measured = part.measured.as_ref().map(|[before, after]| MeasuredPair {
+                baseline: point(before, unit),
+                retest: point(after, unit),
+            });
+            ValueResult {
+                as_measured,
+                ..value(name, None, unit, ends, &part.comparison)
+            }
+        })),
+        _ => {}
+    }
+    MeasureResult {
+        id: found.id.clone(),
+        required: found.required,
+        outcome: outcome(found.outcome),
+        change: found.change.map(change),
+        values,
+        counts,
+        balance,
+        paired,
+    }
+}
+
+fn balance_result(balance: &Balance, unit: &Unit) -> BalanceResult {
+    BalanceResult {
+        mean: unit.from_si(balance.mean),
+        spread: unit.difference_from_si(balance.spread),
+        outliers: balance.outliers.clone(),
+    }
+}
+
+fn paired_result(paired: &PairedCount) -> PairedResult {
+    PairedResult {
+        gained: paired.gained,
+        lost: paired.lost,
+        p: paired.p,
+        smallest_p: paired.smallest_p,
+        change: change(paired.change),
+    }
+}
+
+fn value(
+    part: &'static str,
+    cylinder: Option<usize>,
+    unit: &'static Unit,
+    [min, max]: [Option<Quantity>; 2],
+    comparison: &Comparison,
+) -> ValueResult {
+    let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
+    let difference = &comparison.difference;
+    ValueResult {
+        part,
+        cylinder,
+        unit: unit.symbol(),
+        min: end(min),
+        max: end(max),
+        baseline: point(&comparison.baseline, unit),
+        retest: point(&comparison.retest, unit),
+        as_measured: None,
+        difference: estimate(difference, unit.difference_from_si(difference.value), |u| {
+            unit.difference_from_si(u)
+        }),
+        common_error: comparison
+            .together
+            .common
+            .as_ref()
+            .map(|common| CommonErrorResult {
+                instrument: common.instrument.clone(),
+                reason: common.reason.clone(),
+            }),
+        signed_rank: comparison.signed_rank.map(signed_rank),
+        relative: comparison
+            .relative
+            .as_ref()
+            .map(|e| estimate(e, e.value, |u| u)),
+        change: comparison.change.map(change),
+        before: comparison.before.map(standing),
+        after: comparison.after.map(standing),
+        improvement: comparison.gain.as_ref().map(|gain| {
+            gain.standing.map_or(
+                StandingResult {
+                    zone: None,
+                    conformity: None,
+                },
+                standing,
+            )
+        }),
+    }
+}
+
+fn signed_rank(test: SignedRank) -> SignedRankResult {
+    SignedRankResult {
+        pairs: test.pairs,
+        used: test.used,
+        rises: test.rises,
+        falls: test.falls,
+        p: test.p,
+        smallest_p: test.smallest_p,
+    }
+}
+
+fn point(point: &Estimate, unit: &Unit) -> EstimateResult {
+    estimate(point, unit.from_si(point.value), |u| {
+        unit.difference_from_si(u)
+    })
+}
+
+fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> EstimateResult {
+    let finite = |dof: f64| dof.is_finite().then_some(dof);
+    EstimateResult {
+        value,
+        u: scale(estimate.u),
+        dof: finite(estimate.dof),
+        expanded: scale(estimate.expanded),
+        components: estimate
+            .components
+            .iter()
+            .map(|component| ComponentResult {
+                source: match component.source {
+                    Source::Accuracy => "accuracy",
+                    Source::Resolution => "resolution",
+                    Source::Repeatability => "repeatability",
+                    Source::HandTiming => "hand-timing",
+                    Source::Stated => "stated",
+                },
+                u: scale(component.u),
+                dof: finite(component.dof),
+            })
+            .collect(),
+    }
+}
+
+fn count(cylinder: Option<usize>, found: &CountComparison) -> CountResult {
+    let ends = |interval: Interval| [interval.low, interval.high];
+    CountResult {
+        cylinder,
+        baseline: [found.baseline.passes(), found.baseline.tries()],
+        retest: [found.retest.passes(), found.retest.tries()],
+        baseline_interval: ends(found.before),
+        retest_interval: ends(found.after),
+        p: found.p,
+        smallest_p: found.smallest_p,
+        change: change(found.change),
+        outcome: outcome(found.outcome),
+    }
+}
+
+fn condition_result(kind: &ConditionKind, found: &ConditionJudgement) -> ConditionResult {
+    let unit = match kind {
+        ConditionKind::Value { unit, .. } => Some(*unit),
+        ConditionKind::Text => None,
+    };
+    ConditionResult {
+        id: found.id.clone(),
+        required: found.required,
+        state: match found.state {
+            ConditionState::Matched => "matched",
+            ConditionState::Harder => "harder",
+            ConditionState::Easier => "easier",
+            ConditionState::Unknown => "unknown",
+        },
+        unit: unit.map(Unit::of_differences),
+        difference: found.difference.as_ref().zip(unit).map(|(e, unit)| {
+            estimate(e, unit.difference_from_si(e.value), |u| {
+                unit.difference_from_si(u)
+            })
+        }),
+    }
+}
+
+fn standing(standing: Standing) -> StandingResult {
+    StandingResult {
+        zone: Some(match standing.zone {
+            Zone::Pass => "pass",
+            Zone::ConditionalPass => "conditional-pass",
+            Zone::ConditionalFail => "conditional-fail",
+            Zone::Fail => "fail",
+        }),
+        conformity: Some(standing.conformity),
+    }
+}
+
+fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::NotJudged => "not-judged",
+        Outcome::Pass => "pass",
+        Outcome::PassWithReservation => "pass-with-reservation",
+        Outcome::Undecided => "undecided",
+        Outcome::Fail => "fail",
+    }
+}
+
+fn change(change: Change) -> &'static str {
+    match change {
+        Change::Improved => "improved",
+        Change::NoDetectable => "no-detectable-change",
+        Change::Worsened => "worsened",
+    }
+}

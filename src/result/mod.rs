@@ -1,0 +1,13 @@
+//! `result.json`: the judgement for programs, every figure unrounded. It goes into
+//! every report, and a verification makes it again from the inputs and compares.
+//!
+//! `shape` is the published form; `from_judgement` fills it.
+
+mod from_judgement;
+mod shape;
+
+/// The program and its version, as results, seals and verifications name it.
+pub const TOOL: &str = concat!("retestify ", env!("CARGO_PKG_VERSION"));
+
+pub use from_judgement::to_json;
+pub use shape::*;

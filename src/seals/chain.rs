@@ -1,0 +1,374 @@
+//! The seals of a job, one after the other.
+
+use std::fmt;
+
+use super::seal_text::{Seal, SealError, Stage};
+use crate::files::Digest;
+
+/// The folder of the seals in a job folder.
+pub const SEALS: &str = "seals";
+
+/// The name of the seal with this number, from 1.
+pub fn seal_file_name(number: usize, stage: Stage) -> String {
+    format!("{number}-{}.sha256", stage.word())
+}
+
+/// One seal with the file it came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Link {
+    /// The file's name, without folder.
+    pub file: String,
+    /// The file's bytes.
+    pub bytes: Vec<u8>,
+    /// Their digest.
+    pub digest: Digest,
+    /// What it says.
+    pub seal: Seal,
+}
+
+/// Why seals are no chain. Each names the file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ChainError {
+    /// A file that is not a seal.
+    NotASeal(String, SealError),
+    /// A file whose name does not continue the numbers, or names another stage.
+    Name(String),
+    /// It does not hold every file that its stage must have.
+    Incomplete(String),
+    /// It does not hold the digest of the seal before it.
+    Previous(String),
+    /// A retest before any baseline, or an amendment of what was not sealed.
+    Order(String),
+    /// A second seal of its stage that does not say why.
+    NoReason(String),
+    /// Its time lies before that of the seal before it.
+    Clock(String),
+    /// It is of another job than the first.
+    OtherJob(String),
+}
+
+impl ChainError {
+    /// The file it is about.
+    pub fn file(&self) -> &str {
+        match self {
+            Self::NotASeal(file, _)
+            | Self::Name(file)
+            | Self::Incomplete(file)
+            | Self::Previous(file)
+            | Self::Order(file)
+            | Self::NoReason(file)
+            | Self::Clock(file)
+            | Self::OtherJob(file) => file,
+        }
+    }
+}
+
+impl fmt::Display for ChainError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let file = self.file().escape_debug();
+        match self {
+            Self::NotASeal(_, fault) => write!(f, "{file} is not a seal: {fault}"),
+            Self::Name(_) => write!(f, "{file} has not the name that comes next in the chain"),
+            Self::Incomplete(_) => {
+                write!(f, "{file} does not hold every file of its stage")
+            }
+            Self::Previous(_) => write!(
+                f,
+                "{file} does not follow the seal before it: that one was changed, or swapped, \
+                 after {file} was made"
+            ),
+            Self::Order(_) => write!(f, "{file} has no baseline seal before it to follow"),
+            Self::NoReason(_) => {
+                write!(
+                    f,
+                    "{file} seals its stage a second time and does not say why"
+                )
+            }
+            Self::Clock(_) => write!(f, "{file} gives a time before that of the seal it follows"),
+            Self::OtherJob(_) => write!(f, "{file} is of another job than the first seal"),
+        }
+    }
+}
+
+/// How a sealed file is today.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// As it was sealed.
+    Kept,
+    /// Not as it was sealed.
+    Changed,
+    /// Not there.
+    Missing,
+}
+
+/// The seals of a job in their order, and what is wrong with that order.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Chain {
+    /// The seals that could be read.
+    pub links: Vec<Link>,
+    /// What is wrong; a sound chain has none.
+    pub faults: Vec<ChainError>,
+}
+
+impl Chain {
+    /// Puts the files of a seals folder, in any order, into a chain.
+    pub fn of(files: impl IntoIterator<Item = (String, Vec<u8>)>) -> Self {
+        let mut files: Vec<(String, Vec<u8>)> = files.into_iter().collect();
+        files.sort_by_key(|(file, _)| (number_of(file), file.clone()));
+        let mut chain = Self::default();
+        for (file, bytes) in files {
+            match Seal::read(&bytes) {
+                Ok(seal) => chain.push(Link {
+                    file,
+                    digest: Digest::of(&bytes),
+                    bytes,
+                    seal,
+                }),
+                Err(fault) => chain.faults.push(ChainError::NotASeal(file, fault)),
+            }
+        }
+        chain
+    }
+
+    /// Adds `link`, noting what is wrong with it.
+    fn push(&mut self, link: Link) {
+        let Link { file, seal, .. } = &link;
+        let mut wrong = Vec::new();
+        if *file != seal_file_name(self.links.len() + 1, seal.stage) {
+            wrong.push(ChainError::Name(file.clone()));
+        }
+        let texts = seal.stage.texts();
+        if !texts.iter().all(|text| seal.files.contains_key(*text)) {
+            wrong.push(ChainError::Incomplete(file.clone()));
+        }
+        let last = self.links.last();
+        if seal.previous != last.map(|last| last.digest) {
+            wrong.push(ChainError::Previous(file.clone()));
+        }
+        let sealed_before = self.latest(seal.stage).is_some();
+        match (&seal.amends, sealed_before) {
+            (Some(_), false) => wrong.push(ChainError::Order(file.clone())),
+            (None, true) => wrong.push(ChainError::NoReason(file.clone())),
+            _ => {}
+        }
+        if seal.stage == Stage::Retest && self.latest(Stage::Baseline).is_none() {
+            wrong.push(ChainError::Order(file.clone()));
+        }
+        if last.is_some_and(|last| seal.sealed < last.seal.sealed) {
+            wrong.push(ChainError::Clock(file.clone()));
+        }
+        if self
+            .links
+            .first()
+            .is_some_and(|first| first.seal.job != seal.job)
+        {
+            wrong.push(ChainError::OtherJob(file.clone()));
+        }
+        self.faults.append(&mut wrong);
+        self.links.push(link);
+    }
+
+    /// Whether there is no seal at all, sound or not.
+    pub fn is_empty(&self) -> bool {
+        self.links.is_empty() && self.faults.is_empty()
+    }
+
+    /// The seal that holds for `stage`: its latest.
+    pub fn latest(&self, stage: Stage) -> Option<&Link> {
+        self.links
+            .iter()
+            .rev()
+            .find(|link| link.seal.stage == stage)
+    }
+
+    /// The first seal of `stage`, the one that a slip is made of.
+    pub fn first(&self, stage: Stage) -> Option<&Link> {
+        self.links.iter().find(|link| link.seal.stage == stage)
+    }
+
+    /// The seals that hold, one for each sealed stage.
+    pub fn holding(&self) -> impl Iterator<Item = &Link> {
+        [Stage::Baseline, Stage::Retest]
+            .into_iter()
+            .filter_map(|stage| self.latest(stage))
+    }
+
+    /// The files of the baseline that are not as they were first sealed.
+    pub fn changed_since_first(&self) -> Vec<&str> {
+        let (Some(first), Some(now)) = (self.first(Stage::Baseline), self.latest(Stage::Baseline))
+        else {
+            return Vec::new();
+        };
+        changed_between(first, now)
+    }
+
+    /// Why `file` of the baseline is not as it was first sealed, where amendments say
+    /// so; none if it is.
+    pub fn amended(&self, file: &str) -> Option<Vec<&str>> {
+        let first = self.first(Stage::Baseline)?.seal.files.get(file);
+        let now = self.latest(Stage::Baseline)?.seal.files.get(file);
+        (first != now).then(|| {
+            self.links
+                .iter()
+                .filter(|link| link.seal.stage == Stage::Baseline)
+                .filter_map(|link| link.seal.amends.as_deref())
+                .collect()
+        })
+    }
+
+    /// How each file of the seals that hold is today, by what `now` says of it.
+    pub fn standings<'a>(
+        &'a self,
+        now: impl Fn(&str) -> Option<Digest> + 'a,
+    ) -> impl Iterator<Item = (Stage, &'a str, Standing)> {
+        self.holding()
+            .flat_map(|link| {
+                link.files()
+                    .map(|(file, sealed)| (link.seal.stage, file, sealed))
+            })
+            .map(move |(stage, file, sealed)| (stage, file, Standing::of(sealed, now(file))))
+    }
+}
+
+impl Link {
+    fn files(&self) -> impl Iterator<Item = (&str, Digest)> {
+        let files = self.seal.files.iter();
+        files.map(|(file, digest)| (file.as_str(), *digest))
+    }
+
+    /// How each of its files is today, by what `now` says of it.
+    pub fn standings(
+        &self,
+        now: impl Fn(&str) -> Option<Digest>,
+    ) -> impl Iterator<Item = (&str, Standing)> {
+        self.files()
+            .map(move |(file, sealed)| (file, Standing::of(sealed, now(file))))
+    }
+}
+
+impl Standing {
+    fn of(sealed: Digest, now: Option<Digest>) -> Self {
+        match now {
+            None => Self::Missing,
+            Some(digest) if digest == sealed => Self::Kept,
+            Some(_) => Self::Changed,
+        }
+    }
+}
+
+/// The files that two seals of a stage hold otherwise.
+pub fn changed_between<'a>(one: &'a Link, other: &'a Link) -> Vec<&'a str> {
+    let (one, other) = (&one.seal.files, &other.seal.files);
+    let mut changed: Vec<&str> = one
+        .keys()
+        .chain(other.keys())
+        .filter(|file| one.get(*file) != other.get(*file))
+        .map(String::as_str)
+        .collect();
+    changed.sort_unstable();
+    changed.dedup();
+    changed
+}
+
+/// The number that a seal's file name starts with; the largest for one without.
+fn number_of(file: &str) -> u64 {
+    file.split_once('-')
+        .and_then(|(number, _)| number.parse().ok())
+        .unwrap_or(u64::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::seal_text::Clock;
+    use super::*;
+    use chrono::{DateTime, Duration};
+
+    fn seal(stage: Stage, hours: i64, previous: Option<&(String, Vec<u8>)>) -> Seal {
+        let start = DateTime::parse_from_rfc3339("2026-01-20T08:20:00+00:00").unwrap();
+        Seal {
+            job: "E-0412".to_owned(),
+            stage,
+            sealed: start + Duration::hours(hours),
+            clock: Clock::Computer,
+            tool: "retestify 0.1.0".to_owned(),
+            previous: previous.map(|(_, bytes)| Digest::of(bytes)),
+            amends: None,
+            files: stage
+                .texts()
+                .iter()
+                .map(|text| ((*text).to_owned(), Digest::of(b"x")))
+                .collect(),
+        }
+    }
+
+    fn file(number: usize, seal: &Seal) -> (String, Vec<u8>) {
+        (seal_file_name(number, seal.stage), seal.text().into_bytes())
+    }
+
+    #[test]
+    fn a_sound_chain_has_no_fault_in_whatever_order_its_files_come() {
+        let one = file(1, &seal(Stage::Baseline, 0, None));
+        let two = file(2, &seal(Stage::Retest, 30, Some(&one)));
+        let mut amended = seal(Stage::Baseline, 31, Some(&two));
+        amended.amends = Some("Serial number corrected".to_owned());
+        let three = file(3, &amended);
+        let chain = Chain::of([three, one, two]);
+        assert_eq!(chain.faults, []);
+        assert_eq!(chain.links.len(), 3);
+        assert_eq!(
+            chain.first(Stage::Baseline).unwrap().file,
+            "1-baseline.sha256"
+        );
+        assert_eq!(
+            chain.latest(Stage::Baseline).unwrap().file,
+            "3-baseline.sha256"
+        );
+        assert_eq!(chain.amended("baseline.toml"), None);
+    }
+
+    #[test]
+    fn every_break_is_named() {
+        let one = file(1, &seal(Stage::Baseline, 0, None));
+        let retest = |hours| seal(Stage::Retest, hours, Some(&one));
+        let faults = |files: Vec<(String, Vec<u8>)>| Chain::of(files).faults;
+        let two = || "2-retest.sha256".to_owned();
+
+        let mut other = seal(Stage::Baseline, 0, None);
+        other
+            .files
+            .insert("limits.toml".to_owned(), Digest::of(b"looser"));
+        assert_eq!(
+            faults(vec![file(1, &other), file(2, &retest(30))]),
+            [ChainError::Previous(two())],
+            "a baseline swapped, its seal made anew"
+        );
+        assert_eq!(
+            faults(vec![one.clone(), file(2, &retest(-1))]),
+            [ChainError::Clock(two())]
+        );
+        let alone = seal(Stage::Retest, 0, None);
+        assert_eq!(
+            faults(vec![file(1, &alone)]),
+            [ChainError::Order("1-retest.sha256".to_owned())]
+        );
+        assert_eq!(
+            faults(vec![one.clone(), file(3, &retest(30))]),
+            [ChainError::Name("3-retest.sha256".to_owned())]
+        );
+        let again = seal(Stage::Baseline, 1, Some(&one));
+        assert_eq!(
+            faults(vec![one.clone(), file(2, &again)]),
+            [ChainError::NoReason("2-baseline.sha256".to_owned())]
+        );
+        let mut stranger = retest(30);
+        stranger.job = "E-0413".to_owned();
+        assert_eq!(
+            faults(vec![one.clone(), file(2, &stranger)]),
+            [ChainError::OtherJob(two())]
+        );
+        assert!(matches!(
+            &faults(vec![one, (two(), b"nonsense".to_vec())])[..],
+            [ChainError::NotASeal(_, SealError::Line(1))]
+        ));
+    }
+}

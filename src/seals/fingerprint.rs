@@ -1,0 +1,130 @@
+//! The short text by which people compare a seal, and the whole of it for a camera.
+
+use std::fmt;
+
+use data_encoding::{BASE32_NOPAD, HEXLOWER_PERMISSIVE};
+use qrcodegen::{QrCode, QrCodeEcc};
+
+use crate::files::Digest;
+
+/// How many letters are printed: 32 of base32 (RFC 4648, section 6) are 160 bits.
+/// The shop itself could search for two baselines with one short code, so the
+/// effort for a collision must be out of reach: 2⁸⁰ here.
+const LETTERS: usize = 32;
+/// The fewest letters that are compared: 26 are 130 bits.
+const FEWEST: usize = 26;
+/// Letters in a group.
+const GROUP: usize = 4;
+
+/// The fingerprint of a seal: the start of the base32 of its SHA-256, in groups of
+/// four, such as `MFRG-GZDF-…`. It has neither 0 nor 1, so no O or I can be misread.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fingerprint(Digest);
+
+impl Fingerprint {
+    /// The fingerprint of the seal with this digest.
+    pub fn of(seal: Digest) -> Self {
+        Self(seal)
+    }
+
+    /// The whole digest as a URI for machines (RFC 6920, section 7, without the
+    /// optional check digit).
+    pub fn uri(&self) -> String {
+        format!("nih:sha-256;{}", self.0)
+    }
+
+    /// The QR code of [`Fingerprint::uri`]: rows of modules, true for dark. A quarter
+    /// of it may be lost to a fold or a stain (ISO/IEC 18004, level Q).
+    pub fn qr(&self) -> Vec<Vec<bool>> {
+        // A fixed short text always fits.
+        let Ok(code) = QrCode::encode_text(&self.uri(), QrCodeEcc::Quartile) else {
+            return Vec::new();
+        };
+        let side = code.size();
+        (0..side)
+            .map(|y| (0..side).map(|x| code.get_module(x, y)).collect())
+            .collect()
+    }
+
+    /// Whether `seal_text`, as somebody copied it, is this fingerprint: in letters of
+    /// either case, with or without separators and not shorter than 26; or the whole
+    /// digest in hexadecimal digits, with or without what a QR code has before it.
+    ///
+    /// # Errors
+    /// [`ParseFingerprintError`] when `seal_text` is neither.
+    pub fn is(&self, text: &str) -> Result<bool, ParseFingerprintError> {
+        let text = text.trim();
+        let hex = text.strip_prefix("nih:sha-256;").unwrap_or(text);
+        if hex.len() == 64
+            && let Ok(bytes) = HEXLOWER_PERMISSIVE.decode(hex.as_bytes())
+        {
+            return Ok(bytes == self.0.bytes());
+        }
+        let letters: String = text
+            .chars()
+            .filter(|c| !c.is_whitespace() && !matches!(c, '-' | '–' | '·'))
+            .map(|c| c.to_ascii_uppercase())
+            .collect();
+        let is_base32 = letters
+            .bytes()
+            .all(|letter| letter.is_ascii_uppercase() || (b'2'..=b'7').contains(&letter));
+        if !is_base32 || !(FEWEST..=52).contains(&letters.len()) {
+            return Err(ParseFingerprintError);
+        }
+        Ok(BASE32_NOPAD.encode(self.0.bytes()).starts_with(&letters))
+    }
+}
+
+impl fmt::Display for Fingerprint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let all = BASE32_NOPAD.encode(self.0.bytes());
+        let shown = &all[..LETTERS];
+        for start in (0..LETTERS).step_by(GROUP) {
+            let gap = if start == 0 { "" } else { "-" };
+            write!(f, "{gap}{}", &shown[start..start + GROUP])?;
+        }
+        Ok(())
+    }
+}
+
+/// The text is no fingerprint: too short, too long, or with other signs in it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ParseFingerprintError;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// SHA-256 of "abc" (FIPS 180-4), through `base32` of GNU coreutils 9.1.
+    const ABC: &str = "XJ4B-NP4P-AHH6-UQKB-IDPF-3LRC-EOYA-GYND";
+
+    #[test]
+    fn is_the_base32_of_the_digest_in_groups() {
+        let fingerprint = Fingerprint::of(Digest::of(b"abc"));
+        assert_eq!(fingerprint.to_string(), ABC);
+        assert_eq!(
+            fingerprint.uri(),
+            "nih:sha-256;ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+    }
+
+    #[test]
+    fn is_recognised_however_it_was_copied() {
+        let fingerprint = Fingerprint::of(Digest::of(b"abc"));
+        for copied in [
+            ABC.to_owned(),
+            ABC.to_lowercase(),
+            ABC.replace('-', " "),
+            ABC.replace('-', "")[..26].to_owned(),
+            fingerprint.uri(),
+            Digest::of(b"abc").to_string().to_uppercase(),
+        ] {
+            assert_eq!(fingerprint.is(&copied), Ok(true), "{copied}");
+        }
+        assert_eq!(fingerprint.is(&ABC.replace("GYND", "GYNA")), Ok(false));
+        assert_eq!(fingerprint.is(&Digest::of(b"abd").to_string()), Ok(false));
+        for wrong in ["", "XJ4B-NP4P", &ABC.replace('X', "0"), &ABC.repeat(2)] {
+            assert_eq!(fingerprint.is(wrong), Err(ParseFingerprintError), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,21 @@
+//! Seals: the record of the SHA-256 of every file of a stage, chained to the seal
+//! before it.
+//!
+//! A seal is a text file that `sha256sum -c` accepts as it stands. Its own digest,
+//! in a short form that people can read out ([`Fingerprint`]), is what a customer
+//! keeps. `seal_text` writes and reads one seal, `chain` holds a folder's seals against
+//! each other, `file_names` says which file names may be sealed.
+
+mod chain;
+mod file_names;
+mod fingerprint;
+mod new_seal;
+mod seal_text;
+mod state;
+
+pub use chain::{Chain, ChainError, Link, SEALS, Standing, changed_between, seal_file_name};
+pub use file_names::{NameError, check_names, is_hidden};
+pub use fingerprint::{Fingerprint, ParseFingerprintError};
+pub use new_seal::{CloseError, Closing};
+pub use seal_text::{Clock, Seal, SealError, Stage};
+pub use state::{BrokenFile, SealNote, Sealing, sealing, stage_files};

@@ -1,0 +1,285 @@
+//! Closing a stage: when a new seal may be made, and what it says.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use chrono::{DateTime, FixedOffset};
+
+use super::chain::{Chain, Link, SEALS, Standing, seal_file_name};
+use super::file_names::{NameError, check_names};
+use super::seal_text::{Clock, Seal, SealError, Stage};
+use crate::files::Digest;
+use crate::result::TOOL;
+
+/// What is to be sealed.
+#[derive(Debug, Clone)]
+pub struct Closing {
+    /// The job's number.
+    pub job: String,
+    /// The stage.
+    pub stage: Stage,
+    /// The files of the stage.
+    pub files: BTreeMap<String, Digest>,
+    /// What every file of the job folder is today, for the stages sealed before.
+    pub today: BTreeMap<String, Digest>,
+    /// Now.
+    pub now: DateTime<FixedOffset>,
+    /// Whose clock says so.
+    pub clock: Clock,
+    /// Why an older seal is amended, if that is meant.
+    pub amends: Option<String>,
+}
+
+/// Why a stage cannot be sealed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CloseError {
+    /// It is sealed; only an amendment may follow.
+    Sealed(String),
+    /// There is nothing to amend.
+    NotSealed,
+    /// The files are just as they were sealed.
+    Unchanged(String),
+    /// The retest needs a sealed baseline.
+    NoBaseline,
+    /// A file of the sealed baseline is not as it was sealed.
+    Broken(String, Standing),
+    /// The seals there are do not hold together.
+    Chain(String),
+    /// The last seal is of a later time than now.
+    Clock(DateTime<FixedOffset>),
+    /// A file name that cannot be sealed.
+    Name(NameError),
+    /// The job's number or the reason has signs that a seal cannot hold.
+    Words,
+}
+
+impl fmt::Display for CloseError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Sealed(file) => write!(f, "this stage is sealed already, by {SEALS}/{file}"),
+            Self::NotSealed => f.write_str("this stage has no seal that could be amended"),
+            Self::Unchanged(file) => {
+                write!(
+                    f,
+                    "nothing has changed since {SEALS}/{file}; there is nothing to amend"
+                )
+            }
+            Self::NoBaseline => f.write_str("the baseline is not sealed"),
+            Self::Broken(file, Standing::Missing) => {
+                write!(
+                    f,
+                    "{file} was sealed with the baseline and is not there any more"
+                )
+            }
+            Self::Broken(file, _) => {
+                write!(f, "{file} is not as it was sealed with the baseline")
+            }
+            Self::Chain(fault) => write!(f, "the seals do not hold together: {fault}"),
+            Self::Clock(last) => write!(
+                f,
+                "the last seal is of {last}, which is later than this computer's clock"
+            ),
+            Self::Name(fault) => fault.fmt(f),
+            Self::Words => f.write_str(
+                "the job's number or the reason is empty, or has line breaks or control signs",
+            ),
+        }
+    }
+}
+
+impl CloseError {
+    /// What a person can do.
+    pub fn hint(&self) -> &'static str {
+        match self {
+            Self::Sealed(_) => {
+                "put the files back as they were; or, to correct a mistake openly, add \
+                 `--amend \"why\"`: the old seal stays and the report shows the reason"
+            }
+            Self::NotSealed => "leave out `--amend`",
+            Self::Unchanged(_) => "change the files first, then amend the seal",
+            Self::NoBaseline => {
+                "run `retestify seal baseline FOLDER` first; once work has started it proves less, \
+                 and the report says so"
+            }
+            Self::Broken(..) => {
+                "put the file back as it was; or run `retestify seal baseline FOLDER --amend \
+                 \"why\"`"
+            }
+            Self::Chain(_) => {
+                "put the files in `seals` back as they were; copies are in every \
+                 slip and report made since"
+            }
+            Self::Clock(_) => "set the clock right, then seal",
+            Self::Name(_) => "rename the file, and correct its name where it is used",
+            Self::Words => "write it as one line of ordinary text",
+        }
+    }
+}
+
+impl Chain {
+    /// The next seal with the name of its file.
+    ///
+    /// # Errors
+    /// A [`CloseError`] that says why there must not be one.
+    pub fn close(&self, closing: Closing) -> Result<Link, CloseError> {
+        let Closing {
+            job,
+            stage,
+            files,
+            today,
+            now,
+            clock,
+            amends,
+        } = closing;
+        if let Some(fault) = self.faults.first() {
+            return Err(CloseError::Chain(fault.to_string()));
+        }
+        match (self.latest(stage), &amends) {
+            (Some(link), None) => return Err(CloseError::Sealed(link.file.clone())),
+            (None, Some(_)) => return Err(CloseError::NotSealed),
+            (Some(link), Some(_)) if link.seal.files == files => {
+                return Err(CloseError::Unchanged(link.file.clone()));
+            }
+            _ => {}
+        }
+        if stage == Stage::Retest {
+            let baseline = self.latest(Stage::Baseline).ok_or(CloseError::NoBaseline)?;
+            let mut standings = baseline.standings(|file| today.get(file).copied());
+            if let Some((file, standing)) = standings.find(|(_, found)| *found != Standing::Kept) {
+                return Err(CloseError::Broken(file.to_owned(), standing));
+            }
+        }
+        let last = self.links.last();
+        if let Some(last) = last.filter(|last| now < last.seal.sealed) {
+            return Err(CloseError::Clock(last.seal.sealed));
+        }
+        check_names(files.keys().map(String::as_str)).map_err(CloseError::Name)?;
+        let seal = Seal {
+            job,
+            stage,
+            sealed: now,
+            clock,
+            tool: TOOL.to_owned(),
+            previous: last.map(|last| last.digest),
+            amends,
+            files,
+        };
+        let bytes = seal.text().into_bytes();
+        // What could not be read again must not be written.
+        match Seal::read(&bytes) {
+            Ok(again) if again == seal => {}
+            Err(SealError::Name(fault)) => return Err(CloseError::Name(fault)),
+            _ => return Err(CloseError::Words),
+        }
+        Ok(Link {
+            file: seal_file_name(self.links.len() + 1, stage),
+            digest: Digest::of(&bytes),
+            bytes,
+            seal,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn closing(stage: Stage, hour: u32) -> Closing {
+        let now = format!("2026-01-20T{hour:02}:00:00+00:00");
+        let files: BTreeMap<String, Digest> = stage
+            .texts()
+            .iter()
+            .map(|text| ((*text).to_owned(), Digest::of(b"x")))
+            .collect();
+        Closing {
+            job: "E-0412".to_owned(),
+            stage,
+            today: files.clone(),
+            files,
+            now: DateTime::parse_from_rfc3339(&now).unwrap(),
+            clock: Clock::Computer,
+            amends: None,
+        }
+    }
+
+    fn with(chain: &Chain, link: Link) -> Chain {
+        let files = chain.links.iter().chain([&link]);
+        Chain::of(files.map(|link| (link.file.clone(), link.bytes.clone())))
+    }
+
+    fn sealed() -> Chain {
+        let none = Chain::default();
+        let link = none.close(closing(Stage::Baseline, 8)).unwrap();
+        with(&none, link)
+    }
+
+    #[test]
+    fn a_retest_follows_its_baseline() {
+        let chain = sealed();
+        let mut retest = closing(Stage::Retest, 9);
+        retest.today = closing(Stage::Baseline, 8).files;
+        let link = chain.close(retest.clone()).unwrap();
+        assert_eq!(link.file, "2-retest.sha256");
+        assert_eq!(link.seal.previous, Some(chain.links[0].digest));
+        assert_eq!(with(&chain, link).faults, []);
+
+        assert_eq!(
+            Chain::default().close(retest.clone()).unwrap_err(),
+            CloseError::NoBaseline
+        );
+        let edited = Digest::of(b"edited");
+        retest.today.insert("baseline.toml".to_owned(), edited);
+        assert_eq!(
+            chain.close(retest).unwrap_err(),
+            CloseError::Broken("baseline.toml".to_owned(), Standing::Changed)
+        );
+    }
+
+    #[test]
+    fn sealing_twice_needs_a_reason_and_a_change() {
+        let chain = sealed();
+        let mut again = closing(Stage::Baseline, 9);
+        let old = "1-baseline.sha256".to_owned();
+        assert_eq!(
+            chain.close(again.clone()).unwrap_err(),
+            CloseError::Sealed(old.clone())
+        );
+        again.amends = Some("The meter was read wrong".to_owned());
+        assert_eq!(
+            chain.close(again.clone()).unwrap_err(),
+            CloseError::Unchanged(old)
+        );
+        again
+            .files
+            .insert("job.toml".to_owned(), Digest::of(b"new"));
+        let link = chain.close(again.clone()).unwrap();
+        assert_eq!(link.file, "2-baseline.sha256");
+        assert_eq!(with(&chain, link).faults, []);
+        for wrong in ["", "two\nlines"] {
+            again.amends = Some(wrong.to_owned());
+            assert_eq!(chain.close(again.clone()).unwrap_err(), CloseError::Words);
+        }
+        let mut first = closing(Stage::Baseline, 8);
+        first.amends = Some("no seal yet".to_owned());
+        assert_eq!(
+            Chain::default().close(first).unwrap_err(),
+            CloseError::NotSealed
+        );
+    }
+
+    #[test]
+    fn a_clock_that_went_back_and_a_broken_chain_stop_the_sealing() {
+        let chain = sealed();
+        let mut retest = closing(Stage::Retest, 7);
+        retest.today = closing(Stage::Baseline, 8).files;
+        assert!(matches!(
+            chain.close(retest.clone()).unwrap_err(),
+            CloseError::Clock(_)
+        ));
+        let broken = Chain::of([("1-baseline.sha256".to_owned(), b"x".to_vec())]);
+        assert!(matches!(
+            broken.close(retest).unwrap_err(),
+            CloseError::Chain(_)
+        ));
+    }
+}

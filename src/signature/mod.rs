@@ -1,0 +1,21 @@
+//! The shop's signature under a PDF, and what a reader finds there.
+//!
+//! `certificate` and `identity` are whose key it is, `cms` is the signature itself
+//! (PAdES B-B, ETSI EN 319 142-1), `time_stamp` the time-stamp of an authority (B-T, RFC
+//! 3161), `sign_pdf` puts it into a document, and `find_field` finds it there again.
+
+mod certificate;
+mod cms;
+mod find_field;
+mod identity;
+mod oid;
+mod public_key;
+mod sign_pdf;
+mod time_stamp;
+
+pub use certificate::{CertificateError, ShopCertificate};
+pub(crate) use cms::{CmsError, Signed, read as read_cms};
+pub(crate) use find_field::{Field, FieldError, find as find_field};
+pub use identity::{Identity, IdentityError, Randomness, Salt};
+pub use sign_pdf::{SignError, StampService, sign};
+pub(crate) use time_stamp::read as read_stamp;
