@@ -6,7 +6,7 @@ use chrono::{DateTime, FixedOffset};
 use super::data::{SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
-use crate::seals::{SealNote, Sealing, Stage};
+use crate::seals::{Sealing, Stage};
 
 /// Whose time stands beside a signature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
