@@ -1,9 +1,9 @@
-### The words of the report and of the screen, in English.
+### The wording of the report and of the screen, in English.
 ###
-### One message a line or block; `{ $name }` is filled in by the program. Messages
-### that start with `label-` are fixed words that the templates set by
-### themselves. To change a wording, change it here; to add a language, copy this
-### file and translate every message.
+### One message per line or block; the program fills in `{ $name }`. Messages that
+### start with `label-` are fixed words that the templates place by themselves. To
+### change a wording, change it here; to add a language, copy this file and translate
+### every message. Keep to the words of the glossary in DEVELOPERS.md.
 
 ## The document
 
@@ -44,17 +44,17 @@ label-after = After
 label-key-before = before
 label-key-after = after
 label-key-limit = limit
-label-key-inside = meets it
+label-key-inside = within limit
 label-limit = Limit
 label-result = Result
 label-not-shown = What this does not show
-label-more = The pages behind this one give every measurement with its uncertainty, the conditions of both runs, and the digests by which the input files can be recognised.
+label-more = The following pages give every measurement with its uncertainty, the conditions of both runs, and the digests that identify the input files.
 label-date = Date
 label-about = The job
 label-complaint = The complaint in full
-label-measures = Every measure
+label-measures = All measures
 label-glance = Before and after, at a glance
-label-measures-note = Values are given with their expanded uncertainty at about 95 % coverage. The change is retest minus baseline. Under a result stands the probability that the true value is inside the limit; under a count, the interval in which the share of passes lies with 95 % confidence.
+label-measures-note = Values are given with their expanded uncertainty (about 95 % coverage). The change is retest minus baseline. Below a result is the probability that the true value is within the limit; below a count, the 95 % confidence interval of the pass rate.
 label-measure = Measure
 label-baseline = Baseline
 label-retest = Retest
@@ -62,7 +62,7 @@ label-change = Change
 label-cylinders = Cylinder by cylinder
 label-cylinder = Cylinder
 label-cyl = cyl
-label-texts = In words
+label-texts = Described in words
 label-conditions = Conditions, side by side
 label-condition = Condition
 label-window = Counts as alike
@@ -74,7 +74,7 @@ label-errors = Stated errors
 label-calibrated = Calibrated
 label-work = The work
 label-interventions = What was done
-label-attribution = To what the change is credited
+label-attribution = What the change is credited to
 label-supplies = Parts and fluids
 label-quantity = Quantity
 label-item = Item
@@ -86,8 +86,8 @@ label-cost = Cost
 label-photos = Photos
 label-rule = How this was judged
 label-budgets = Where the uncertainties come from
-label-budgets-note = Standard uncertainties in the unit of the measure, with their share of the whole in percent; a row for the change stands where it is not made of two independent readings; u combined, ν the degrees of freedom of what was estimated from repeats (∞: nothing was), U expanded at 95 % coverage, to which a certificate's U with k = 2 (95.45 %) is brought too.
-label-budgets-cylinders = Of the cylinders, the one with the largest uncertainty stands for all.
+label-budgets-note = Standard uncertainties in the unit of the measure, each with its share of the total in percent. A change has a row of its own where its two readings are not independent. u: combined; ν: degrees of freedom of the part estimated from repeats (∞: none was); U: expanded, 95 % coverage. A certificate's U with k = 2 (95.45 %) is converted to the same coverage.
+label-budgets-cylinders = Of the cylinders, only the one with the largest uncertainty is shown.
 label-reading = Reading
 label-components = Components
 label-cannot-tell = What the tests cannot tell
@@ -97,7 +97,7 @@ label-inputs = Input files
 label-file = File
 label-digest = SHA-256
 label-size = Size
-label-place = Where
+label-place = In this PDF
 
 ## The customer's page
 
@@ -111,10 +111,10 @@ headline-verified = { $count ->
    *[other] All { $count } required tests now meet their limits.
 }
 headline-not-verified = { $count ->
-    [one] One required test misses its limit.
-    [2] Two required tests miss their limits.
-    [3] Three required tests miss their limits.
-   *[other] { $count } required tests miss their limits.
+    [one] One required test does not meet its limit.
+    [2] Two required tests do not meet their limits.
+    [3] Three required tests do not meet their limits.
+   *[other] { $count } required tests do not meet their limits.
 }
 headline-not-improved = { $count ->
     [one] One required improvement was not reached.
@@ -122,94 +122,94 @@ headline-not-improved = { $count ->
    *[other] { $count } required improvements were not reached.
 }
 headline-not-shown = { $count ->
-    [2] Two required tests miss their limits or the improvement asked for.
-   *[other] { $count } required tests miss their limits or the improvement asked for.
+    [2] Two required tests do not meet their limits or the required improvement.
+   *[other] { $count } required tests do not meet their limits or the required improvement.
 }
 headline-verified-narrow = { $count ->
-    [one] The required test now meets its limit, but narrowly.
-    [2] Both required tests now meet their limits, not all of them clearly.
-   *[other] All { $count } required tests now meet their limits, not all of them clearly.
+    [one] The required test now meets its limit, with a reservation.
+    [2] Both required tests now meet their limits, with a reservation.
+   *[other] All { $count } required tests now meet their limits, with a reservation.
 }
-headline-undecided-unknown = It cannot be shown that the two runs were alike, so nothing is settled yet.
-headline-broken = Files were changed after they were sealed, so this report cannot be relied on until that is explained.
-headline-undecided = These tests do not settle it.
-headline-undecided-worse = Something that had to hold got worse, so this is not settled.
-headline-undecided-conditions = The retest was not a fair comparison, so nothing is settled yet.
-lead-tested = Tested again on { $day }, after the work: { $machine }.
-lead-figure = { $name }: { $after }; before the work it was { $before }.
+headline-undecided-unknown = It cannot be shown that the two runs were alike, so the result is still open.
+headline-broken = Do not rely on this report until that is explained.
+headline-undecided = These tests do not give a clear result.
+headline-undecided-worse = A required measure got worse, so the result is still open.
+headline-undecided-conditions = The retest was not a fair comparison, so the result is still open.
+lead-tested = { $machine } was tested again on { $day }, after the work.
+lead-figure = { $name }: { $before } before the work, { $after } after it.
 settle-conditions = A retest under conditions like those of the baseline would settle it.
-settle-worse = Find out first why it got worse.
-settle-measurement = A more exact instrument, or more repeats, would settle it.
+settle-worse = First find out why it got worse.
+settle-measurement = A more accurate instrument, or more repeats, could settle it.
 lead-matched = The conditions that matter were alike in both runs.
-lead-harder = The retest was made under harder conditions ({ $names }), so the comparison is on the safe side.
-left-unmended = Found and left as it is: { $what }
+lead-harder = The retest was made under more severe conditions ({ $names }), so the comparison errs on the safe side.
+left-unmended = Found and left as is: { $what }
 more-items = { $count ->
-    [one] One more, on the pages behind.
-   *[other] { $count } more, on the pages behind.
+    [one] One more, on the following pages.
+   *[other] { $count } more, on the following pages.
 }
 more-figures = { $count ->
     [one] One more test is in the table of all measures.
    *[other] { $count } more tests are in the table of all measures.
 }
-also-mended = Also found and mended: { $what }
+also-mended = Also found and repaired: { $what }
 come-back = Come back on or about { $day }.
 follow-up-was = The follow-up was due on { $day }.
 call = Questions or trouble: { $call }.
 not-needed = Not needed: { $what }.
-not-needed-estimate = Not needed: { $what }, { $amount } by the estimate of { $by }.
+not-needed-estimate = Not needed: { $what } (estimated at { $amount } by { $by }).
 work-charged = Charged for this work: { $total }.
-promises-nothing = The verdict is about this machine at this retest. It promises no duration.
+promises-nothing = The verdict applies to this machine at this retest only. It does not say how long the repair will last.
 signs-for-shop = For the shop: { $name }
 signs-for-customer = Received by: { $name }
-cylinders-inside = { $name }, cylinders inside the limit
+cylinders-inside = { $name }, cylinders within the limit
 cylinders-each = each { $limit }
 smoke-opacity-over = { $name }, opacity over { $path }
 smoke-opacity = { $name }, opacity
 smoke-absorption = { $name }, light absorption k
-smoke-clear = { $name }, until clear
+smoke-clear = { $name }, time until clear
 strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 
 ## Reasons
 
 reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
-reason-too-near = “{ $name }” is too near its limit to tell: the distance is smaller than the uncertainty of the measurement.
-reason-improvement-absent = “{ $name }” did not get better by as much as was required.
-reason-improvement-worse = “{ $name }” got worse, where an improvement was required.
-reason-no-improvement = The improvement that was required of “{ $name }” is not shown: no change can be told from none, or a share of the baseline cannot be worked out.
+reason-too-near = “{ $name }” is inconclusive: its distance from the limit is smaller than the measurement uncertainty.
+reason-improvement-absent = “{ $name }” did not improve by as much as required.
+reason-improvement-worse = “{ $name }” got worse, although an improvement was required.
+reason-no-improvement = The improvement required of “{ $name }” is not shown: no change is detectable, or its percentage cannot be worked out.
 reason-not-taken = “{ $name }” was not read in the retest: { $why }.
 reason-worse = “{ $name }” got worse.
-reason-easier = The retest was easier than the baseline in what matters: { $names }. A better result may come from that.
-reason-unknown = Not recorded in both runs, not measured closely enough, or different with no telling which way it acts: { $names }.
-reason-not-cold = The machine was not cold at the retest: { $name } was more than 7 K above the ambient temperature.
-reason-nothing-required = No test was required beforehand, so there is nothing to verify.
+reason-easier = The retest was made under easier conditions than the baseline: { $names }. A better result may come from that.
+reason-unknown = Not comparable: { $names } (not recorded in both runs, not measured accurately enough, or different with an unknown effect).
+reason-not-cold = The machine was not cold at the retest: { $name } was more than 7 K (12.6 °F) above the ambient temperature.
+reason-nothing-required = No test was marked as required, so there is nothing to verify.
 
 ## Reservations
 
-reservation-narrow = “{ $name }” meets its limit, but by less than the uncertainty of the measurement.
-reservation-fault-not-shown = The required tests were inside their limits before the work too, and none got better: these tests did not show the fault.
+reservation-narrow = “{ $name }” meets its limit by less than the measurement uncertainty: a conditional pass.
+reservation-fault-not-shown = The required tests met their limits before the work too, and none improved: these tests did not show the fault.
 reservation-other-outside = “{ $name }”, which was not required, does not meet its limit.
 reservation-other-worse = “{ $name }”, which was not required, got worse.
 reservation-other-condition = The runs differ, or cannot be compared, in a condition that was not required: { $name }.
-reservation-no-conditions = No conditions were to be compared, so the report cannot say whether the two runs were alike.
-reservation-simple-rule = Uncertainty was not counted at the limits, as agreed: a value near its limit passes or fails by chance.
+reservation-no-conditions = No conditions were chosen for comparison, so this report cannot say whether the two runs were alike.
+reservation-simple-rule = By the decision rule “simple”, uncertainty is not counted at the limits: near a limit, a value passes or fails by chance.
 reservation-overdue = The instrument “{ $instrument }” was used after its calibration was due on { $due }.
-reservation-not-cold = The machine was not quite cold at the baseline: { $name } was more than 7 K above the ambient temperature. A colder start would have been harder still.
-reservation-retest-not-cold = The machine was not quite cold at the retest: { $name } was more than 7 K above the ambient temperature. A warm machine starts more easily.
+reservation-not-cold = The machine was not fully cold at the baseline: { $name } was more than 7 K (12.6 °F) above the ambient temperature. A colder start would have been more severe.
+reservation-retest-not-cold = The machine was not fully cold at the retest: { $name } was more than 7 K (12.6 °F) above the ambient temperature. A warm machine starts more easily.
 reservation-short-soak = The machine stood for less than 8 hours before the retest.
-reservation-scatter-not-known = The change of “{ $name }” leaves out the instrument's common error, and no scatter of readings was seen that could take its place: its uncertainty is the least it can be.
+reservation-scatter-not-known = In the change of “{ $name }” the instrument's common error is left out, and no repeats show the scatter of the readings: the uncertainty given is a minimum.
 reservation-battery-not-recorded = Neither the battery voltage nor the cranking speed was recorded in both runs. A better battery alone shortens “{ $name }”.
-reservation-helped = Alike within its window, but changed to the easier side: { $name }. Part of a better result may come from that.
+reservation-helped = Alike within its window, but on the easier side at the retest: { $name }. Part of a better result may come from that.
 reservation-calibrated-later = The instrument “{ $instrument }” was calibrated after it was used, so its certificate does not cover these readings.
-capture-after-work-started = The photo “{ $caption }” stands for the baseline, but its camera dates it { $taken }, after the work started on { $against }.
-capture-before-work-ended = The photo “{ $caption }” stands for the retest, but its camera dates it { $taken }, before the work was finished on { $against }.
-capture-days-away = The photo “{ $caption }” was taken days away from what it stands for: its camera dates it { $taken }, the { $stage } was on { $against }.
-capture-no-zone = That camera names no time zone; a day was allowed for it.
-capture-several = { $count } photos bear camera times that do not fit the run they stand for; “How this was judged” names each with both times.
-issued-before-retest = The retest is dated after the moment at which this report was issued.
-reservation-meter = The machine's meter shows less at the retest than at the baseline.
-reservation-meter-run-in = The machine's meter rose by less than the run-in that was recorded.
-reservation-repeats = “{ $name }” was not read as often as was planned before the work; stopping early or going on can favour a result.
+capture-after-work-started = The photo “{ $caption }” belongs to the baseline, but its camera time is { $taken }, after the work started ({ $against }).
+capture-before-work-ended = The photo “{ $caption }” belongs to the retest, but its camera time is { $taken }, before the work was finished ({ $against }).
+capture-days-away = The photo “{ $caption }” was taken days away from its run: its camera time is { $taken }, the { $stage } was on { $against }.
+capture-no-zone = The camera gives no time zone, so a day's difference was allowed.
+capture-several = { $count } photos have camera times that do not fit their run; “How this was judged” lists each with both times.
+issued-before-retest = The retest is dated later than this report.
+reservation-meter = The machine's meter reads less at the retest than at the baseline.
+reservation-meter-run-in = The machine's meter rose by less than the recorded run-in.
+reservation-repeats = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favour a result.
 
 ## Limits, zones, changes
 
@@ -226,29 +226,29 @@ zone-pass = pass
 zone-conditional-pass = conditional pass
 zone-conditional-fail = conditional fail
 zone-fail = fail
-gain = improvement asked for: { $zone }
-gain-unknown = cannot be told
+gain = required improvement: { $zone }
+gain-unknown = inconclusive
 change-improved = improved
-change-apparent = better, but not under like conditions
+change-apparent = better, but conditions not alike
 change-none = no detectable change
 change-worsened = worsened
-change-common = without the common error
+change-common = common error left out
 change-paired = { $pairs } pairs, signed-rank test p { $p }
 change-paired-few = { $pairs } pairs, too few for a rank test
 change-inside = changed, within its limits
-change-outside-inside = was outside its limits, is inside them
-change-came-inside = came within its limits, by less than can be told for certain
-change-went-outside = left its limits, by less than can be told for certain
-change-neither = changed, neither nearer to its limits nor farther
-change-too-few-tries = too few tries to show a change
+change-outside-inside = was outside its limits, now inside
+change-came-inside = moved inside its limits, but not clearly
+change-went-outside = moved outside its limits, but not clearly
+change-neither = changed, but still outside its limits
+change-too-few-tries = too few attempts to show a change
 change-too-few-cylinders = too few cylinders to show a change
-outcome-pass = meets it
-outcome-narrow = meets it narrowly
-outcome-undecided = too near to tell
-outcome-fail = does not meet it
+outcome-pass = pass
+outcome-narrow = conditional pass
+outcome-undecided = inconclusive
+outcome-fail = fail
 outcome-none = for information
-probability = inside: { $p }
-count-interval = share after: { $low } to { $high } %
+probability = within limit: { $p }
+count-interval = pass rate after: { $low } to { $high } %
 not-taken = not read
 see-cylinders = see “Cylinder by cylinder”
 read-with = With { $ids }
@@ -275,11 +275,11 @@ run-meter = Meter
 run-remark = Note
 not-recorded = not recorded
 window = within { $window }
-window-same = the same words
+window-same = same words
 condition-matched = alike
-condition-harder = harder
+condition-harder = more severe
 condition-easier = easier
-condition-unknown = cannot be told
+condition-unknown = not known
 error-both = ±({ $percent } of reading + { $fixed })
 error-percent = ±{ $percent } of reading
 error-fixed = ±{ $fixed }
@@ -295,12 +295,12 @@ chart-alt = { $name } by cylinder, before and after{ $unit ->
 }; limit { $limit }. { $each }.
 chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
 
-balance-note = Highest less lowest: { $spread_before } before, { $spread_after } after. Cylinders, by number, that stand out from the others (modified z above 3.5): before { $out_before }; after { $out_after }.
-balance-few = Highest less lowest: { $spread_before } before, { $spread_after } after. With so few cylinders none is said to stand out.
+balance-note = Highest minus lowest: { $spread_before } before, { $spread_after } after. Outlying cylinders (modified z-score above 3.5): before { $out_before }; after { $out_after }.
+balance-few = Highest minus lowest: { $spread_before } before, { $spread_after } after. With so few cylinders, none can be called an outlier.
 balance-none = none
 cylinder-together = { $note } Changes: { $tie }.
-paired-note = Number of cylinders that began to pass: { $gained }; that stopped: { $lost } (McNemar's exact test, p = { $p }).
-paired-too-few = Number of cylinders that began to pass: { $gained }; that stopped: { $lost }. With { $cylinders } cylinders no result could show a change: even if all had changed, p would be { $smallest }, and less than 0.05 is asked.
+paired-note = Cylinders that now pass and did not before: { $gained }; that no longer pass: { $lost } (McNemar's exact test, p = { $p }).
+paired-too-few = Cylinders that now pass and did not before: { $gained }; that no longer pass: { $lost }. With { $cylinders } cylinders no result could show a change: even if all had changed, p would be { $smallest }, and it must be below 0.05.
 
 ## The work
 
@@ -313,10 +313,10 @@ attribution-several = { $count ->
     [5] Five things were
     [6] Six things were
    *[other] { $count } things were
-} done or mended between the two runs. What changed is credited to the work as a whole; no single part of it has been shown to be the cure.
+} done or repaired between the two runs. The change is credited to the work as a whole; no single part of it has been shown to be the cure.
 part-number = { $name }, { $number }
-finding-mended = Mended
-finding-left = Left as it is
+finding-mended = Repaired
+finding-left = Left as is
 run-in-none = Nothing recorded.
 run-in-starts = { $count ->
     [one] { $count } start
@@ -334,24 +334,24 @@ photo-caption = { $caption } ({ $stage })
 ## How this was judged
 
 verdict-verified = Verified: every required measure meets its limit, every required improvement is met, nothing required got worse, and no required condition was easier or unknown.
-verdict-not-verified = Not verified: at least one required measure does not meet its limit, or a required improvement is shown to be absent.
-verdict-undecided = Undecided: nothing required is shown to fail, but not everything that has to be known is known.
+verdict-not-verified = Not verified: at least one required measure does not meet its limit, or a required improvement is shown not to have been reached.
+verdict-undecided = Undecided: nothing required is shown to fail, but not everything required is shown to be met.
 rule-simple = Decision rule “simple”: a value at or inside its limit passes, any other fails. Uncertainty is not counted.
-rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Nearer than that, inside (“conditional pass”) or outside (“conditional fail”), it is undecided.
-rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which counts as undecided; beyond that, a fail. A value exactly at the limit is inside.
-rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and timing by hand (JCGM 100:2008). It is given as an expanded uncertainty U with a coverage of about 95 %; scatter that was estimated from a few repeats is expanded for itself, with Student's t, so that repeats which agree by luck do not count as certainty.
+rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Closer to the limit, inside (“conditional pass”) or outside (“conditional fail”), it is inconclusive; beyond that, it fails.
+rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which is inconclusive; beyond that, a fail. A value exactly at the limit is inside.
+rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and hand timing (JCGM 100:2008). It is given as an expanded uncertainty U with about 95 % coverage. Scatter estimated from few repeats is expanded separately, with Student's t, so that repeats that agree by luck do not count as certainty.
 rule-change = A change is called improved or worsened only if it is larger than its own uncertainty.
-rule-independent = The errors of the two runs count as independent.
-rule-paired = The { $pairs } repeats of “{ $name }” belong in pairs, each before with one after: the scatter of their differences makes the repeatability of the change, s/√n with n − 1 degrees of freedom.
-rule-paired-test = Wilcoxon's signed-rank test, exact, two-sided, supports or does not support it but decides nothing: { $used } pairs that differ, rank sums { $rises } up and { $falls } down, p { $p } (pairs without a difference dropped, equal ones with their mean rank).
-rule-paired-few = So few pairs can never give a p below 0.05 in Wilcoxon's signed-rank test: even if all { $used } that differ had moved one way, p would be { $smallest }. The test is therefore not made.
+rule-independent = The errors of the two runs are treated as independent.
+rule-paired = The { $pairs } repeats of “{ $name }” are paired, each before with one after: the scatter of their differences gives the repeatability of the change, s/√n with n − 1 degrees of freedom.
+rule-paired-test = Wilcoxon's signed-rank test (exact, two-sided) is given beside it and decides nothing: { $used } pairs that differ, rank sums { $rises } up and { $falls } down, p { $p } (pairs without a difference dropped, ties given their mean rank).
+rule-paired-few = With so few pairs, Wilcoxon's signed-rank test can never give a p below 0.05: even if all { $used } that differ had moved the same way, p would be { $smallest }. The test is therefore left out.
 rule-paired-none = No pair differs, so there is no rank test to make.
-rule-otherwise-independent = Otherwise the errors of the two runs count as independent.
-rule-common = In the change of { $names }, and there only, the error of “{ $instrument }” counts as the same in both runs, for this reason: “{ $reason }”. Its fixed part cancels; of a part that is proportional to the reading, that share of the change is left. At a limit the error counts in full.
-rule-path-converted = The opacity of “{ $name }” was measured as { $before } over a light path of { $before_path } before and { $after } over { $after_path } after, and converted to the { $path } for which its limit holds: N₂ = 1 − (1 − N₁)^(L₂/L₁), as 40 CFR 86.884-14. Its uncertainty is carried through to first order.
-rule-path-unlike = The opacity of “{ $name }” was measured over a light path of { $before_path } before and { $after_path } after. The same smoke is more opaque over a longer path, and no path was stated beforehand, so the two opacities are not compared; the light absorption coefficient, which does not depend on the path, is.
+rule-otherwise-independent = Otherwise the errors of the two runs are treated as independent.
+rule-common = In the change of { $names }, and only there, the error of “{ $instrument }” is treated as the same in both runs, for this reason: “{ $reason }”. Its fixed part cancels; of a part proportional to the reading, only that share of the change remains. At a limit the error counts in full.
+rule-path-converted = The opacity of “{ $name }” was measured as { $before } over a light path of { $before_path } before and { $after } over { $after_path } after, and converted to the { $path } for which its limit holds: N₂ = 1 − (1 − N₁)^(L₂/L₁), as in 40 CFR 86.884-14. Its uncertainty is propagated to first order.
+rule-path-unlike = The opacity of “{ $name }” was measured over a light path of { $before_path } before and { $after_path } after. The same smoke is more opaque over a longer path, and no path was fixed beforehand, so the two opacities are not compared; the light absorption coefficient, which does not depend on the path, is.
 rule-agreed = Limits and decision rule: { $agreed }.
-rule-agreed-limits = Limits: { $agreed }. No decision rule was named; the one above is that of the format.
+rule-agreed-limits = Limits: { $agreed }. No decision rule was named; the one above is the default.
 rule-not-agreed = No agreement on limits and decision rule is recorded.
 
 quoted = “{ $name }”
@@ -359,17 +359,17 @@ budget-cylinder = { $name }, cylinder { $cylinder }
 budget-part = { $source } { $u } ({ $share })
 source-accuracy = accuracy
 source-resolution = resolution
-source-repeatability = scatter of repeats
-source-hand = timing by hand
+source-repeatability = repeatability
+source-hand = hand timing
 source-stated = stated
 
 ## The worksheet
 
 sheet-title = Worksheet { $number }: { $machine }
 sheet-kind = Worksheet
-sheet-before-work = Finish the baseline, put it into baseline.toml and seal it, before any work starts.
-sheet-alike = Before the retest, hold every condition against the baseline. Outside its window to the easier side, the retest settles nothing: wait, and test another day.
-sheet-all-digits = Use the same instruments, the same number of repeats and of tries in both runs. Write every digit that is shown, and every try, passed or not.
+sheet-before-work = Finish the baseline, enter it in baseline.toml and seal it before any work starts.
+sheet-alike = Before the retest, compare every condition with the baseline. If one is easier by more than its window, the retest settles nothing: wait, and test another day.
+sheet-all-digits = Use the same instruments and the same number of repeats and attempts in both runs. Write down every digit shown, and every attempt, passed or not.
 sheet-photos = Photograph the same thing from the same place in both runs.
 sheet-when = When
 sheet-day = day
@@ -377,17 +377,17 @@ sheet-from = from
 sheet-to = to
 sheet-meter = Hour meter or odometer
 sheet-meter-unit = h · km · mi
-sheet-lower-is-harder = { $window }; lower is harder
-sheet-higher-is-harder = { $window }; higher is harder
+sheet-lower-is-harder = { $window }; lower is more severe
+sheet-higher-is-harder = { $window }; higher is more severe
 sheet-limit = Limit: { $limit }
 sheet-instrument = With: { $id }
 sheet-instruments = With (circle one): { $ids }
-sheet-mind = Mind: { $hazards }
+sheet-mind = Caution: { $hazards }
 sheet-passed = passed
 sheet-opacity = opacity
 sheet-path = light path
 sheet-clear = clear after
-sheet-colour = colour, words
+sheet-colour = colour, description
 label-sheet-runs = The runs
 label-sheet-conditions = Conditions, before the tests
 label-sheet-measures = The tests
@@ -403,29 +403,29 @@ test-cranking-speed = Cranking speed cannot tell a weak battery, cable or starte
 test-cranking-voltage = The voltage while cranking cannot tell a weak battery from a starter that draws too much, or from an engine that turns stiffly.
 test-running-contribution = A running contribution test cannot tell low compression from a weak injector.
 test-relative-compression = Relative compression by starter current compares the cylinders with each other: it cannot tell whether all are equally low, nor where a weak one leaks.
-test-compression-pressure = Compression pressure depends on cranking speed and temperature. It cannot tell rings from valves or gasket, and says nothing of the fuel.
-test-wet-compression-pressure = A wet compression test cannot tell rings from bore, and the oil itself takes up room: in a small combustion chamber it raises the pressure whatever the rings are like.
-test-leak-down = A leak-down test is made at rest, at one position of the piston: it cannot tell how the cylinder seals while it runs. Figures of two testers cannot be compared.
-test-crankcase-pressure = Crankcase pressure cannot tell rings from a blocked breather, or from a leak of a turbocharger or a compressor into the crankcase.
+test-compression-pressure = Compression pressure depends on cranking speed and temperature. It cannot tell rings from valves or gasket, and says nothing about the fuel.
+test-wet-compression-pressure = A wet compression test cannot tell rings from bore, and the oil itself takes up room: in a small combustion chamber it raises the pressure whatever the state of the rings.
+test-leak-down = A leak-down test is made at rest, with the piston in one position: it cannot tell how the cylinder seals while running. Figures from two different testers cannot be compared.
+test-crankcase-pressure = Crankcase pressure cannot tell worn rings from a blocked breather, or from a turbocharger or compressor that leaks into the crankcase.
 test-oil-pressure = Oil pressure cannot tell worn bearings from thin or hot oil, or from a weak pump or relief valve.
-test-snap-acceleration-smoke = Smoke of a free acceleration is smoke without load: it cannot tell too much fuel from too little air, nor what the engine does under load.
-test-visible-smoke = Smoke judged by eye depends on light, wind and background. Its colour hints at where it comes from, but cannot tell.
-test-battery-load = A battery load test cannot tell a worn battery from one that is discharged or cold, nor how long it will last.
-test-voltage-drop = A voltage drop holds for the current that flowed: it cannot tell which joint of the stretch is bad, and without load it shows nothing.
-test-insulation-resistance = Insulation resistance holds for this temperature, moisture and test voltage. It cannot tell a fault between the turns of one winding.
-test-running-current = A running current cannot tell a machine that turns heavily from a wrong supply voltage or a failing winding.
+test-snap-acceleration-smoke = Smoke during a free acceleration is smoke without load: it cannot tell too much fuel from too little air, nor what the engine does under load.
+test-visible-smoke = Smoke judged by eye depends on light, wind and background. Its colour hints at where it comes from, but cannot settle it.
+test-battery-load = A battery load test cannot tell a worn battery from a discharged or cold one, nor how long it will last.
+test-voltage-drop = A voltage drop holds only for the current that flowed: it cannot tell which joint in that part of the circuit is bad, and without load it shows nothing.
+test-insulation-resistance = Insulation resistance holds only for this temperature, moisture and test voltage. It cannot show a fault between the turns of one winding.
+test-running-current = A running current cannot tell a machine that turns stiffly from a wrong supply voltage or a failing winding.
 test-load-step = A load step tests engine, governor and voltage regulator together: it cannot tell which of them is slow.
-test-supply-pressure = A supply pressure cannot tell a weak pump from a restriction before the gauge, and says nothing of the flow behind it.
+test-supply-pressure = A supply pressure cannot tell a weak pump from a restriction before the gauge, and says nothing about the flow behind it.
 test-suction-restriction = Vacuum on the suction side cannot tell a clogged filter from a narrow line, and a leak that draws air can hide both.
-test-pressure-hold = Pressure that holds shows only that nothing leaks faster than this test can see; a change of temperature alone moves it. It cannot tell where a leak is.
-test-leak-rate = A leak rate holds for the pressure and temperature of the test: it cannot tell one leak from several, nor where they are.
+test-pressure-hold = Pressure that holds shows only that nothing leaks faster than this test can detect; a change of temperature alone moves it. It cannot tell where a leak is.
+test-leak-rate = A leak rate holds only for the pressure and temperature of the test: it cannot tell one leak from several, nor where they are.
 test-temperature-rise = A temperature rise depends on load and air flow: it cannot tell friction from poor cooling or too little lubricant.
 test-vibration-level = An overall vibration level cannot tell unbalance, misalignment, bearing and gear damage apart, and an early bearing fault hardly changes it.
 test-sound-level = A sound level depends on the place, the room and other machines: it cannot tell which part makes the sound.
-test-backlash = Backlash measured in one position cannot tell how other teeth are worn, nor how the teeth bear under load.
+test-backlash = Backlash measured in one position cannot tell how other teeth are worn, nor how the teeth make contact under load.
 test-superheat = Superheat alone cannot tell a low charge from a restricted metering device.
-test-subcooling = Subcooling alone cannot tell too much charge from a restricted liquid line, or from gas that does not condense.
-test-condenser-split = A condenser split cannot tell a dirty condenser from too little air, too much charge, or gas that does not condense.
+test-subcooling = Subcooling alone cannot tell an overcharge from a restricted liquid line, or from non-condensable gas.
+test-condenser-split = A condenser split cannot tell a dirty condenser from too little air flow, an overcharge, or non-condensable gas.
 test-pull-down-time = A pull-down time depends on the weather, the load and the door: it cannot tell which part of the circuit held it back.
 
 ## Cautions
@@ -443,12 +443,12 @@ hazard-pressurised-gas = gas under pressure
 caution-injection = Fuel or oil from an injector or a leak can pierce skin, even through gloves, and hurts little at first. Never feel for leaks by hand; relieve the pressure first. Such a wound is a surgical emergency: go to hospital at once.
 caution-exhaust = Exhaust gas kills. Do not run an engine indoors without exhaust extraction; an open door is not enough.
 caution-rotating-parts = Keep clothing, hair and hands away from belts, fans and shafts, and expect a machine that is set to automatic to start by itself. Lock it out before working on it.
-caution-battery = Batteries give off explosive gas: no flames or sparks, eyes covered. Make the last connection away from the battery, and never load-test a frozen one.
+caution-battery = Batteries give off explosive gas: no flames or sparks, and wear eye protection. Make the last connection away from the battery, and never load-test a frozen one.
 caution-heat = Surfaces and coolant stay hot and under pressure after a stop. Let them cool before opening anything.
 caution-fire = Keep sparks and hot parts away from fuel and vapour, and have an extinguisher at hand.
-caution-lifting = Never work under a load or a machine that hangs or stands on a jack alone.
+caution-lifting = Never work under a load or a machine that is suspended, or held up by a jack alone.
 caution-electricity = Mains voltage and charged capacitors kill. Isolate, lock out, test for absence of voltage; work on them only if you are licensed to.
-caution-pressurised-gas = Refrigerant and other gas under pressure can freeze skin, burst lines and displace air. Only licensed people open a refrigerant circuit.
+caution-pressurised-gas = Refrigerant and other gas under pressure can freeze skin, burst lines and displace air. Only licensed people may open a refrigerant circuit.
 caution-defer = These are cautions in common use, not instructions. The maker's instructions, local codes and licensed practice come first.
 
 ## Seals and signature
@@ -456,7 +456,7 @@ caution-defer = These are cautions in common use, not instructions. The maker's 
 kind-of-slip = Receipt for a sealed baseline
 slip-title = Receipt for the sealed baseline of { $number }: { $machine }
 slip-headline = The baseline, as it was measured and sealed
-slip-lead = These figures and limits are sealed as they stand here, at the time shown below. Keep this page: with the fingerprint on it, anybody can check later that the report is judged by these figures and these limits, and not by others.
+slip-lead = These figures and limits were sealed as shown here, at the time below. Keep this page: with its fingerprint, anyone can check later that the report was judged by these figures and limits and by no others.
 slip-measured = Measured
 slip-conditions = Conditions
 slip-condition = { $name } { $value } ({ $window })
@@ -466,12 +466,12 @@ slip-more = { $count ->
    *[other] { $count } more measures are in the attached files.
 }
 slip-rule-simple = After the work, a value at or inside its limit passes; uncertainty is not counted.
-slip-rule-guarded = After the work, a value passes only if it is inside its limit by at least its uncertainty.
-slip-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it passes with a reservation; outside by no more than the uncertainty, it counts as undecided; beyond that, it fails.
+slip-rule-guarded = After the work, a value passes only if it is inside its limit by at least its uncertainty; outside by more than that, it fails; in between, it is inconclusive.
+slip-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it is a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, it is inconclusive; beyond that, it fails.
 slip-keep = Keep this page, on paper or as a file. It is the only copy of the fingerprint that the shop cannot change.
 label-slip-today = Today
 label-slip-fingerprint = Fingerprint of the seal
-label-slip-qr = QR code of the whole SHA-256 digest of the seal
+label-slip-qr = QR code of the full SHA-256 digest of the seal
 label-seals = Seals
 label-stage = Stage
 label-sealed = Sealed
@@ -480,17 +480,17 @@ label-how = How to check this report without our software
 
 attached-input = Input file, SHA-256 { $digest }
 attached-seal = Seal, SHA-256 { $digest }
-attached-result = Every figure of this report, unrounded
+attached-result = Every figure in this report, unrounded
 signed-by = Signed electronically by { $name }
 signed-when = { $moment }, { $time }
 signed-clock = by the clock of the shop's computer
-signed-set = a time that was set by hand
+signed-set = a time set by hand
 signed-authority = by the clock of the shop's computer; a time-stamp authority attests the signature too
-signed-authority-away = by the clock of the shop's computer; the time-stamp authority gave no answer
+signed-authority-away = by the clock of the shop's computer; the time-stamp authority did not answer
 signed-key = SHA-256 of the certificate
 signed-description = Electronic signature of { $name } over this whole document
-unsigned = This report carries no digital signature: it shows what was measured, but not who issued it, and it could be altered unseen.
-unsigned-slip = This page carries no digital signature. Its fingerprint still shows any later change of the sealed files, as long as you keep the page itself.
+unsigned = This report has no digital signature: it shows what was measured, but not who issued it, and it could be altered without a trace.
+unsigned-slip = This page has no digital signature. Its fingerprint still reveals any later change to the sealed files, as long as you keep the page itself.
 
 sealed-before = Sealed before the work, by the shop's clock
 sealed-before-by-hand = Sealed before the work, by a time set by hand
@@ -501,28 +501,28 @@ sealed-not = Not sealed before the work
 sealed-broken = A seal is broken
 seal-alert = A seal is broken: { $what }. The figures below may not be those that were sealed.
 seal-changed = { $file } was changed after it was sealed with the { $stage }
-seal-missing = { $file } was sealed with the { $stage } and is not there any more
+seal-missing = { $file } was sealed with the { $stage } and is now missing
 seal-set-by-hand = { $moment } (time set by hand)
-seal-amends = Takes the place of an earlier seal: { $why }
-seal-none-short = Neither limits nor baseline were sealed before the work: this report cannot show that they were not written afterwards.
+seal-amends = Replaces an earlier seal: { $why }
+seal-none-short = Limits and baseline were not sealed before the work: this report cannot show that they were not written afterwards.
 seal-late-short = Limits and baseline were sealed only after the work had started: this report cannot show that they were not written afterwards.
 seal-retest-short = The retest was not sealed.
-seal-none = Nothing was sealed. The digests below show that the files are those the report was made from; they do not show that limits and baseline were written before the work.
-seal-before-work = By the times in these files, the limits, the decision rule and the baseline were sealed before the work started. The page for the customer that is made with that seal shows its fingerprint. Each seal holds the digest of every file of its stage and of the seal before it, so none but the last can be changed or swapped alone; the last is bound by the documents issued since.
-seal-after-work = The baseline was sealed only after the work had started. The seals show that nothing was changed since then; they do not show that limits and baseline were written before the work.
+seal-none = Nothing was sealed. The digests below show that the files are those this report was made from; they do not show that limits and baseline were written before the work.
+seal-before-work = By the times in these files, the limits, the decision rule and the baseline were sealed before the work started. The receipt made with that seal shows its fingerprint. Each seal holds the digest of every file of its stage and of the seal before it, so no seal but the last can be changed or replaced on its own; the last is bound by the documents issued since.
+seal-after-work = The baseline was sealed only after the work had started. The seals show that nothing has changed since then; they do not show that limits and baseline were written before the work.
 seal-amended = After the baseline was first sealed, it was changed ({ $files }) and sealed again, for the reason given with that seal.
-seal-amended-late = The baseline was sealed before the work. After the work had started it was changed ({ $files }) and sealed again, for the reason given with that seal: this report cannot show that what was changed there was not written afterwards.
-seal-clock = The times of the seals are those of the computer on which they were made. What binds them in time is the page that the customer was given.
+seal-amended-late = The baseline was sealed before the work. After the work had started it was changed ({ $files }) and sealed again, for the reason given with that seal: this report cannot show that what was changed there was written before the work.
+seal-clock = The times of the seals come from the computer on which they were made. What fixes them in time is the receipt that the customer was given.
 evidence-truth = Neither a digest nor a signature can show that a reading was true when it was written.
 
-how-signature = Put this file into a folder of its own as report.pdf. Any PDF reader that knows signatures shows who signed it and whether it was changed since; so does the first command, which must say “Signature is Valid” and “Total document signed”. It also says that the certificate's issuer is unknown: the shop issued it for itself, which is why the next step matters.
-how-certificate = The certificate must be the one that the shop gave you. The last command must print this SHA-256 of it, and so must “openssl x509” for the certificate file that you were given:
-how-attachments = The input files, the seals and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them under attachments; this command writes them out.
-how-attachments-unsealed = The input files and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them under attachments; this command writes them out.
-how-digests = The digests must be those of the table below.
-how-slip = Save this page as slip.pdf in a folder of its own. These commands, found on most systems, say who signed it and whether it was changed, write out the files inside it, hold them against the seal, and print the letters of the fingerprint. At close-out, the report must show the same fingerprint in its table of seals.
-how-seals = Each file must be reported as OK. Photos and recordings stay with the shop; with copies of them in the folder, they are checked by the same command without “--ignore-missing”.
-how-chain = The digests of the seals must be those in the table of seals, and each seal must name the digest of the one before it in its line “previous”.
-how-fingerprint = The fingerprint of the seal of the baseline that holds must be the one on the page that the customer was given, where a QR code holds the whole digest. The letters are the start of the base32 of the digest; the command must print:
+how-signature = Save this file as report.pdf in a folder of its own. Any PDF reader that checks signatures shows who signed it and whether it was changed since; so does the first command, which must print “Signature is Valid” and “Total document signed”. It also says that the certificate's issuer is unknown: the shop issued it to itself, which is why the next step matters.
+how-certificate = The certificate must be the one that the shop gave you. The last command must print this SHA-256 for it, and so must “openssl x509” for the certificate file that you were given:
+how-attachments = The input files, the seals and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them as attachments; this command writes them out.
+how-attachments-unsealed = The input files and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them as attachments; this command writes them out.
+how-digests = The digests must match those in the table below.
+how-slip = Save this page as slip.pdf in a folder of its own. These commands, available on most systems, show who signed it and whether it was changed, write out the files inside it, compare them with the seal, and print the letters of the fingerprint. When the job is closed, the report must show the same fingerprint in its table of seals.
+how-seals = Each file must be reported as OK. Photos and recordings stay with the shop; with copies of them in the folder, the same command without “--ignore-missing” checks them too.
+how-chain = The digests of the seals must match the table of seals, and the line “previous” of each seal must give the digest of the seal before it.
+how-fingerprint = The fingerprint of the baseline seal in force must be the one on the receipt that the customer was given, where a QR code holds the whole digest. Its letters are the start of the base32 of the digest; the command must print:
 input-attached = attached
 input-listed = listed only

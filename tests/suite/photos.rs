@@ -88,8 +88,8 @@ fn a_photo_of_the_baseline_taken_during_the_work_is_pointed_out() {
     let text = said(&folder);
     assert!(
         text.contains(
-            "stands for the baseline, but its camera dates it 20 January 2026, 10:30 UTC+01:00, \
-             after the work started on 20 January 2026, 09:00 UTC+00:00."
+            "belongs to the baseline, but its camera time is 20 January 2026, 10:30 UTC+01:00, \
+             after the work started (20 January 2026, 09:00 UTC+00:00)."
         ),
         "{text}"
     );
@@ -102,8 +102,8 @@ fn a_photo_of_the_retest_taken_before_the_work_ended_is_pointed_out() {
     let text = said(&folder);
     assert!(
         text.contains(
-            "stands for the retest, but its camera dates it 20 January 2026, 15:19 UTC+00:00, \
-             before the work was finished on 20 January 2026, 15:20 UTC+00:00."
+            "belongs to the retest, but its camera time is 20 January 2026, 15:19 UTC+00:00, \
+             before the work was finished (20 January 2026, 15:20 UTC+00:00)."
         ),
         "{text}"
     );
@@ -115,7 +115,7 @@ fn a_photo_from_another_week_is_pointed_out() {
     let text = said(&folder);
     assert!(
         text.contains(
-            "was taken days away from what it stands for: its camera dates it 13 January 2026, \
+            "was taken days away from its run: its camera time is 13 January 2026, \
              10:00 UTC+00:00, the work was on 20 January 2026, 09:00 UTC+00:00."
         ),
         "{text}"
@@ -130,10 +130,10 @@ fn a_camera_without_a_time_zone_is_allowed_a_day() {
     assert!(!text.contains("camera"), "{text}");
     let text = said(&with_exif(BEFORE, &exif("2026:01:21 10:00:00", None)));
     assert!(
-        text.contains("dates it 21 January 2026, 10:00, after the work started"),
+        text.contains("camera time is 21 January 2026, 10:00, after the work started"),
         "{text}"
     );
-    assert!(text.contains("names no time zone"), "{text}");
+    assert!(text.contains("gives no time zone"), "{text}");
 }
 
 #[test]
@@ -161,13 +161,13 @@ fn several_odd_times_are_named_behind() {
     put_exif(&folder, AFTER, &segment);
     let text = said(&folder);
     assert!(
-        text.contains("2 photos bear camera times that do not fit"),
+        text.contains("2 photos have camera times that do not fit"),
         "{text}"
     );
     let pages = text_of(&report(&folder));
     for time in ["10:30", "10:31"] {
         assert!(
-            pages.contains(&format!("dates it 20 January 2026, {time}")),
+            pages.contains(&format!("camera time is 20 January 2026, {time}")),
             "{pages}"
         );
     }

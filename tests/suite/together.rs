@@ -263,15 +263,15 @@ fn a_path_of_light_that_is_missing() {
 fn the_report_says_what_ties_the_runs() {
     let told = report_of(&Folder::copy_of("mill-gearbox"));
     let beside = &told.measures[0].together;
-    assert!(beside.contains("without the common error"), "{beside}");
+    assert!(beside.contains("common error left out"), "{beside}");
     assert!(beside.contains("too few for a rank test"), "{beside}");
     assert!(!beside.contains("p ="), "{beside}");
     let judged = told.rule.join("\n");
     for part in [
         "“Same meter, sensor and magnet, not adjusted or recalibrated between the runs”",
-        "So few pairs can never give a p below 0.05",
+        "With so few pairs, Wilcoxon's signed-rank test can never give a p below 0.05",
         "p would be 0.25.",
-        "Otherwise the errors of the two runs count as independent.",
+        "Otherwise the errors of the two runs are treated as independent.",
     ] {
         assert!(judged.contains(part), "`{part}` in:\n{judged}");
     }
