@@ -453,25 +453,25 @@ caution-defer = These are cautions in common use, not instructions. The maker's 
 
 ## Seals and signature
 
-kind-of-slip = Receipt for a sealed baseline
-slip-title = Receipt for the sealed baseline of { $number }: { $machine }
-slip-headline = The baseline, as it was measured and sealed
-slip-lead = These figures and limits were sealed as shown here, at the time below. Keep this page: with its fingerprint, anyone can check later that the report was judged by these figures and limits and by no others.
-slip-measured = Measured
-slip-conditions = Conditions
-slip-condition = { $name } { $value } ({ $window })
-slip-measured-by = { $moment }, by { $by }
-slip-more = { $count ->
+kind-of-receipt = Receipt for a sealed baseline
+receipt-title = Receipt for the sealed baseline of { $number }: { $machine }
+receipt-headline = The baseline, as it was measured and sealed
+receipt-lead = These figures and limits were sealed as shown here, at the time below. Keep this page: with its fingerprint, anyone can check later that the report was judged by these figures and limits and by no others.
+receipt-measured = Measured
+receipt-conditions = Conditions
+receipt-condition = { $name } { $value } ({ $window })
+receipt-measured-by = { $moment }, by { $by }
+receipt-more = { $count ->
     [one] One more measure is in the attached files.
    *[other] { $count } more measures are in the attached files.
 }
-slip-rule-simple = After the work, a value at or inside its limit passes; uncertainty is not counted.
-slip-rule-guarded = After the work, a value passes only if it is inside its limit by at least its uncertainty; outside by more than that, it fails; in between, it is inconclusive.
-slip-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it is a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, it is inconclusive; beyond that, it fails.
-slip-keep = Keep this page, on paper or as a file. It is the only copy of the fingerprint that the shop cannot change.
-label-slip-today = Today
-label-slip-fingerprint = Fingerprint of the seal
-label-slip-qr = QR code of the full SHA-256 digest of the seal
+receipt-rule-simple = After the work, a value at or inside its limit passes; uncertainty is not counted.
+receipt-rule-guarded = After the work, a value passes only if it is inside its limit by at least its uncertainty; outside by more than that, it fails; in between, it is inconclusive.
+receipt-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it is a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, it is inconclusive; beyond that, it fails.
+receipt-keep = Keep this page, on paper or as a file. It is the only copy of the fingerprint that the shop cannot change.
+label-receipt-today = Today
+label-receipt-fingerprint = Fingerprint of the seal
+label-receipt-qr = QR code of the full SHA-256 digest of the seal
 label-seals = Seals
 label-stage = Stage
 label-sealed = Sealed
@@ -490,7 +490,7 @@ signed-authority-away = by the clock of the shop's computer; the time-stamp auth
 signed-key = SHA-256 of the certificate
 signed-description = Electronic signature of { $name } over this whole document
 unsigned = This report has no digital signature: it shows what was measured, but not who issued it, and it could be altered without a trace.
-unsigned-slip = This page has no digital signature. Its fingerprint still reveals any later change to the sealed files, as long as you keep the page itself.
+unsigned-receipt = This page has no digital signature. Its fingerprint still reveals any later change to the sealed files, as long as you keep the page itself.
 
 sealed-before = Sealed before the work, by the shop's clock
 sealed-before-by-hand = Sealed before the work, by a time set by hand
@@ -520,7 +520,7 @@ how-certificate = The certificate must be the one that the shop gave you. The la
 how-attachments = The input files, the seals and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them as attachments; this command writes them out.
 how-attachments-unsealed = The input files and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them as attachments; this command writes them out.
 how-digests = The digests must match those in the table below.
-how-slip = Save this page as slip.pdf in a folder of its own. These commands, available on most systems, show who signed it and whether it was changed, write out the files inside it, compare them with the seal, and print the letters of the fingerprint. When the job is closed, the report must show the same fingerprint in its table of seals.
+how-receipt = Save this page as receipt.pdf in a folder of its own. These commands, available on most systems, show who signed it and whether it was changed, write out the files inside it, compare them with the seal, and print the letters of the fingerprint. When the job is closed, the report must show the same fingerprint in its table of seals.
 how-seals = Each file must be reported as OK. Photos and recordings stay with the shop; with copies of them in the folder, the same command without “--ignore-missing” checks them too.
 how-chain = The digests of the seals must match the table of seals, and the line “previous” of each seal must give the digest of the seal before it.
 how-fingerprint = The fingerprint of the baseline seal in force must be the one on the receipt that the customer was given, where a QR code holds the whole digest. Its letters are the start of the base32 of the digest; the command must print:

@@ -451,25 +451,25 @@ caution-defer = Son precauciones de uso común, no instrucciones. Las instruccio
 
 ## Seals and signature
 
-kind-of-slip = Comprobante de una prueba inicial sellada
-slip-title = Comprobante de la prueba inicial sellada de { $number }: { $machine }
-slip-headline = La prueba inicial, tal como se midió y se selló
-slip-lead = Estas cifras y límites están sellados tal como figuran aquí, a la hora indicada abajo. Guarde esta página: con la huella que lleva, cualquiera puede comprobar después que el informe se juzga por estas cifras y estos límites, y no por otros.
-slip-measured = Medida
-slip-conditions = Condiciones
-slip-condition = { $name } { $value } ({ $window })
-slip-measured-by = { $moment }, por { $by }
-slip-more = { $count ->
+kind-of-receipt = Comprobante de una prueba inicial sellada
+receipt-title = Comprobante de la prueba inicial sellada de { $number }: { $machine }
+receipt-headline = La prueba inicial, tal como se midió y se selló
+receipt-lead = Estas cifras y límites están sellados tal como figuran aquí, a la hora indicada abajo. Guarde esta página: con la huella que lleva, cualquiera puede comprobar después que el informe se juzga por estas cifras y estos límites, y no por otros.
+receipt-measured = Medida
+receipt-conditions = Condiciones
+receipt-condition = { $name } { $value } ({ $window })
+receipt-measured-by = { $moment }, por { $by }
+receipt-more = { $count ->
     [one] Otra medición está en los archivos adjuntos.
    *[other] Otras { $count } mediciones están en los archivos adjuntos.
 }
-slip-rule-simple = Después del trabajo, un valor en su límite o dentro de él cumple; la incertidumbre no cuenta.
-slip-rule-guarded = Después del trabajo, un valor cumple solo si está dentro del límite con un margen igual o mayor que su incertidumbre.
-slip-rule-four-zone = Después del trabajo, un valor dentro del límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple con reserva; fuera sin superar la incertidumbre, queda sin decidir; más allá, no cumple.
-slip-keep = Guarde esta página, en papel o como archivo. Es la única copia de la huella que el taller no puede cambiar.
-label-slip-today = Hoy
-label-slip-fingerprint = Huella del sello
-label-slip-qr = Código QR del resumen SHA-256 completo del sello
+receipt-rule-simple = Después del trabajo, un valor en su límite o dentro de él cumple; la incertidumbre no cuenta.
+receipt-rule-guarded = Después del trabajo, un valor cumple solo si está dentro del límite con un margen igual o mayor que su incertidumbre.
+receipt-rule-four-zone = Después del trabajo, un valor dentro del límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple con reserva; fuera sin superar la incertidumbre, queda sin decidir; más allá, no cumple.
+receipt-keep = Guarde esta página, en papel o como archivo. Es la única copia de la huella que el taller no puede cambiar.
+label-receipt-today = Hoy
+label-receipt-fingerprint = Huella del sello
+label-receipt-qr = Código QR del resumen SHA-256 completo del sello
 label-seals = Sellos
 label-stage = Etapa
 label-sealed = Sellada
@@ -488,7 +488,7 @@ signed-authority-away = según el reloj del equipo informático del taller; la a
 signed-key = SHA-256 del certificado
 signed-description = Firma electrónica de { $name } sobre este documento entero
 unsigned = Este informe no lleva firma digital: muestra lo que se midió, pero no quién lo emitió, y podría alterarse sin que se notara.
-unsigned-slip = Esta página no lleva firma digital. Su huella muestra igualmente cualquier cambio posterior de los archivos sellados, mientras usted guarde la propia página.
+unsigned-receipt = Esta página no lleva firma digital. Su huella muestra igualmente cualquier cambio posterior de los archivos sellados, mientras usted guarde la propia página.
 
 sealed-before = Sellado antes del trabajo, según el reloj del taller
 sealed-before-by-hand = Sellado antes del trabajo, con hora puesta a mano
@@ -518,7 +518,7 @@ how-certificate = El certificado debe ser el que le dio el taller. El último co
 how-attachments = Los archivos de entrada, los sellos y cada cifra sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; este comando los extrae.
 how-attachments-unsealed = Los archivos de entrada y cada cifra sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; este comando los extrae.
 how-digests = Los resúmenes SHA-256 deben ser los de la tabla de abajo.
-how-slip = Guarde esta página como slip.pdf en una carpeta propia. Estos comandos, que se hallan en casi todos los sistemas, dicen quién la firmó y si cambió, extraen los archivos que lleva dentro, los comparan con el sello y dan las letras de la huella. Al terminar, el informe debe mostrar la misma huella en su tabla de sellos.
+how-receipt = Guarde esta página como receipt.pdf en una carpeta propia. Estos comandos, que se hallan en casi todos los sistemas, dicen quién la firmó y si cambió, extraen los archivos que lleva dentro, los comparan con el sello y dan las letras de la huella. Al terminar, el informe debe mostrar la misma huella en su tabla de sellos.
 how-seals = Cada archivo debe figurar como OK. Fotos y grabaciones se quedan en el taller; con copias de ellas en la carpeta, las comprueba el mismo comando sin «--ignore-missing».
 how-chain = Los resúmenes SHA-256 de los sellos deben ser los de la tabla de sellos, y cada sello debe nombrar el del anterior en su línea «previous».
 how-fingerprint = La huella del sello vigente de la prueba inicial debe ser la de la página que se dio al cliente, donde un código QR contiene el resumen SHA-256 entero. Las letras son el comienzo de ese resumen en base32; el comando debe dar:

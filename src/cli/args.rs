@@ -38,11 +38,12 @@ pub enum Command {
     /// Records the SHA-256 of every file of a stage, so that no later change goes
     /// unseen. With the baseline comes a page for the customer.
     Seal(SealArgs),
-    /// Make the customer's page of a sealed baseline again
-    Slip(SlipArgs),
+    /// Make the customer's receipt for a sealed baseline again
+    #[command(alias = "slip")]
+    Receipt(ReceiptArgs),
     /// Make the report of a job as a PDF
     Report(ReportArgs),
-    /// Check a report or a slip, also one from a stranger
+    /// Check a report or a receipt, also one from a stranger
     ///
     /// Exit code 0: every answer is yes; 1: one is no; 2: the file cannot be read;
     /// 3: one cannot be told.
@@ -159,9 +160,9 @@ pub struct SealArgs {
     /// Seal a stage again, and say why; the old seal stays
     #[arg(long, value_name = "WHY")]
     pub amend: Option<String>,
-    /// Where to write the customer's page [default: slip.pdf in the job folder]
-    #[arg(long, value_name = "FILE")]
-    pub slip: Option<PathBuf>,
+    /// Where to write the customer's receipt [default: receipt.pdf in the job folder]
+    #[arg(long, alias = "slip", value_name = "FILE")]
+    pub receipt: Option<PathBuf>,
     /// Set the pages with the template files and the words of this folder, such as
     /// theme.typ and en.ftl, in place of those built in
     #[arg(long, value_name = "FOLDER")]
@@ -180,12 +181,12 @@ pub enum StageWord {
     Retest,
 }
 
-/// Arguments of `slip`.
+/// Arguments of `receipt`.
 #[derive(Debug, Parser)]
-pub struct SlipArgs {
+pub struct ReceiptArgs {
     /// The job folder
     pub folder: PathBuf,
-    /// Where to write the PDF [default: slip.pdf in the job folder]
+    /// Where to write the PDF [default: receipt.pdf in the job folder]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Replace an older PDF of that name
@@ -203,7 +204,7 @@ pub struct SlipArgs {
 /// Arguments of `verify`.
 #[derive(Debug, Parser)]
 pub struct VerifyArgs {
-    /// The report or slip to check
+    /// The report or receipt to check
     pub file: PathBuf,
     /// A certificate that you know: the shop's, its authority's, or that of a
     /// time-stamp authority; may be given more than once
@@ -212,9 +213,14 @@ pub struct VerifyArgs {
     /// The job folder, to check what is not inside the PDF
     #[arg(long, value_name = "FOLDER")]
     pub with: Option<PathBuf>,
-    /// The slip that the customer was given
-    #[arg(long, value_name = "PDF", conflicts_with = "fingerprint")]
-    pub slip: Option<PathBuf>,
+    /// The receipt that the customer was given
+    #[arg(
+        long,
+        alias = "slip",
+        value_name = "PDF",
+        conflicts_with = "fingerprint"
+    )]
+    pub receipt: Option<PathBuf>,
     /// The fingerprint on the customer's page
     #[arg(long, value_name = "TEXT")]
     pub fingerprint: Option<String>,

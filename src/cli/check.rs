@@ -34,14 +34,14 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     Ok(code(judged.judgement.verdict))
 }
 
-/// Shows the baseline as the customer's slip will show it. There is no verdict yet: the
+/// Shows the baseline as the customer's receipt will show it. There is no verdict yet: the
 /// answer is yes if the files are sound and, where they are sealed, as they were sealed.
 fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
     let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
     let (now, _) = clock::now()?;
     let words = Pages::read(args.template.as_deref())?.words(&args.folder, &judged.intake.shop)?;
-    let slip = judged.slip(now, None, &[], &words);
-    let _ = anstream::stdout().write_all(terminal::baseline(&slip).as_bytes());
+    let receipt = judged.receipt(now, None, &[], &words);
+    let _ = anstream::stdout().write_all(terminal::baseline(&receipt).as_bytes());
     let sealing = judged.sealing();
     if !sealing.is_broken() {
         return Ok(ExitCode::SUCCESS);

@@ -18,7 +18,7 @@ use crate::job::Run;
 use crate::seals::{Chain, Clock, SEALS};
 use crate::signature::{Identity, Randomness};
 use crate::verification;
-use crate::verification::{Expected, seal_of_slip};
+use crate::verification::{Expected, seal_of_receipt};
 
 /// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
 const SAMPLE: [(&str, &[u8]); 9] = [
@@ -62,7 +62,7 @@ const PASSPHRASE: &str = "only a demonstration";
 /// The figure that is changed in the copy: the crank time before the work.
 const FIGURE: (&str, &str) = ("value = 12.8", "value = 21.8");
 
-/// Tells the whole story on the sample: seal, slip, retest, report, verify; then a
+/// Tells the whole story on the sample: seal, receipt, retest, report, verify; then a
 /// copy with one figure changed.
 pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let folder = &args.folder;
@@ -91,7 +91,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     write(&shop, certificate.pem().as_bytes())?;
     anstream::println!("{}", shop.display());
 
-    step("Before the work: the baseline is sealed, and the customer gets a slip");
+    step("Before the work: the baseline is sealed, and the customer gets a receipt");
     let mut issue = Issue {
         now: dropped_off,
         clock: Clock::Set,
@@ -100,11 +100,11 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         pages: Pages::default(),
     };
     let ready = seal::ready(&job, StageWord::Baseline, None, dropped_off, Clock::Set)?;
-    let slip = make_pdf::slip(&ready.judged, &issue)?;
+    let receipt = make_pdf::receipt(&ready.judged, &issue)?;
     ready.write_seal(&job)?;
-    let slip_path = job.join("slip.pdf");
-    write(&slip_path, &slip.bytes)?;
-    seal::say(&slip_path, &slip, &issue, Signing::Wanted);
+    let receipt_path = job.join("receipt.pdf");
+    write(&receipt_path, &receipt.bytes)?;
+    seal::say(&receipt_path, &receipt, &issue, Signing::Wanted);
 
     step("After the work: the retest is sealed, and the report is made");
     seal::ready(&job, StageWord::Retest, None, closed, Clock::Set)?.write_seal(&job)?;
@@ -121,11 +121,11 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         terminal::text(&judged.report(closed, None, &issue.words))
     );
 
-    step("What `verify` answers to somebody who has the slip and the certificate");
+    step("What `verify` answers to somebody who has the receipt and the certificate");
     let expected = Expected {
         trusted: vec![certificate],
         folder: None,
-        seal: seal_of_slip(&slip.bytes).ok(),
+        seal: seal_of_receipt(&receipt.bytes).ok(),
     };
     anstream::print!(
         "{}",
@@ -155,7 +155,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     );
 
     step("To look at");
-    for path in [slip_path, report_path, altered_path] {
+    for path in [receipt_path, report_path, altered_path] {
         anstream::println!("{}", path.display());
     }
     Ok(ExitCode::SUCCESS)

@@ -57,8 +57,8 @@ pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     })
 }
 
-/// The slip of `judged`, whose baseline must be sealed.
-pub fn slip(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
+/// The receipt of `judged`, whose baseline must be sealed.
+pub fn receipt(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     let seal = judged.chain.latest(Stage::Baseline).ok_or_else(|| {
         Stop::told(
             "the baseline is not sealed",
@@ -67,9 +67,9 @@ pub fn slip(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     })?;
     let qr = Fingerprint::of(seal.digest).qr();
     print(judged, issue, |judged, signer| {
-        let slip = judged.slip(issue.now, signer, &qr, &issue.words);
+        let receipt = judged.receipt(issue.now, signer, &qr, &issue.words);
         let attachments = attachments(judged, false, &issue.words);
-        render(judged, Document::Slip(&slip), &attachments, issue)
+        render(judged, Document::Receipt(&receipt), &attachments, issue)
     })
 }
 
@@ -178,7 +178,7 @@ fn attachments<'a>(judged: &'a Judged, all_seals: bool, words: &Words) -> Vec<At
         description: words.say_with("attached-input", &[("digest", &input.digest.to_string())]),
         bytes: &input.bytes,
     });
-    // A seal is checked by the one before it, so a slip carries all up to its own.
+    // A seal is checked by the one before it, so a receipt carries all up to its own.
     let links = &judged.chain.links;
     let baseline = |link: &Link| link.seal.stage == Stage::Baseline;
     let last = links.iter().rposition(baseline).map_or(0, |last| last + 1);

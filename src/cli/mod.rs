@@ -36,7 +36,7 @@ pub fn main() -> ExitCode {
         Command::Worksheet(args) => worksheet::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Seal(args) => seal::run(&args),
-        Command::Slip(args) => seal::slip(&args),
+        Command::Receipt(args) => seal::receipt(&args),
         Command::Report(args) => report::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Identity(args) => identity::run(&args),

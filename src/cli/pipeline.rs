@@ -13,7 +13,7 @@ use crate::render;
 use crate::result::{ResultFile, to_json};
 use crate::seals::Sealing;
 use crate::seals::{Chain, SEALS, Stage, sealing, stage_files};
-use crate::view::{self, InputFile, Material, PictureFile, Report, Signer, Slip, Words};
+use crate::view::{self, InputFile, Material, PictureFile, Receipt, Report, Signer, Words};
 
 /// The most seals of a job, and the largest of them in bytes.
 const SEALS_LIMIT: usize = 1000;
@@ -165,15 +165,15 @@ impl Judged {
         view::report(&self.material(issued, signer), words)
     }
 
-    /// The slip in finished words; `qr` is the code of the baseline's seal.
-    pub fn slip(
+    /// The receipt in finished words; `qr` is the code of the baseline's seal.
+    pub fn receipt(
         &self,
         issued: DateTime<FixedOffset>,
         signer: Option<Signer>,
         qr: &[Vec<bool>],
         words: &Words,
-    ) -> Slip {
-        view::slip(&self.material(issued, signer), qr, words)
+    ) -> Receipt {
+        view::receipt(&self.material(issued, signer), qr, words)
     }
 
     fn material(&self, issued: DateTime<FixedOffset>, signer: Option<Signer>) -> Material<'_> {

@@ -46,7 +46,7 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
 pub fn refused(output: &Path, fault: &WriteError) -> Stop {
     let hint = match fault {
         WriteError::Exists => {
-            "name another file, or move that one away; `report`, `slip` and `worksheet` replace an \
+            "name another file, or move that one away; `report`, `receipt` and `worksheet` replace an \
                               older PDF with `--replace`"
         }
         WriteError::NotAPdf => "name another file with `--output`; only an older PDF is replaced",

@@ -1,11 +1,11 @@
-//! `retestify seal` and `retestify slip`
+//! `retestify seal` and `retestify receipt`
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::args::{SealArgs, Signing, SlipArgs, StageWord};
+use super::args::{ReceiptArgs, SealArgs, Signing, StageWord};
 use super::make_pdf::{self, Issue};
 use super::pipeline::{self, Judged};
 use super::report::refused;
@@ -16,7 +16,7 @@ use crate::intake::Depth;
 use crate::render::can_print;
 use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
 
-/// Seals a stage of a job; the baseline with its slip.
+/// Seals a stage of a job; the baseline with its receipt.
 pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     let (now, clock) = clock::now()?;
     let ready = ready(&args.folder, args.stage, args.amend.clone(), now, clock)?;
@@ -25,7 +25,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         ready.write_seal(&args.folder)?;
         return Ok(ExitCode::SUCCESS);
     }
-    let path = slip_path(&args.folder, args.slip.as_deref(), &ready.judged.chain);
+    let path = receipt_path(&args.folder, args.receipt.as_deref(), &ready.judged.chain);
     let amends = args.amend.is_some();
     check_output(&path, false).map_err(|fault| refused(&path, &fault))?;
     let pages = Pages::read(args.template.as_deref())?;
@@ -36,7 +36,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
         words: pages.words(&args.folder, &ready.judged.intake.shop)?,
         pages,
     };
-    let paper = make_pdf::slip(&ready.judged, &issue)?;
+    let paper = make_pdf::receipt(&ready.judged, &issue)?;
     ready.write_seal(&args.folder)?;
     write_whole(&path, &paper.bytes, false).map_err(|fault| {
         Stop::told(
@@ -44,7 +44,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
                 "the baseline is sealed, but {} was not written: {fault}",
                 path.display()
             ),
-            "run `retestify slip FOLDER --output FILE` to make it again",
+            "run `retestify receipt FOLDER --output FILE` to make it again",
         )
     })?;
     say(&path, &paper, &issue, args.signing.wish());
@@ -140,8 +140,8 @@ impl Ready {
     }
 }
 
-/// Makes the slip of a sealed baseline again.
-pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
+/// Makes the receipt of a sealed baseline again.
+pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
     let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
     let sealing = judged.sealing();
     if let Some(broken) = sealing.broken.first() {
@@ -150,7 +150,7 @@ pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
             "put it back as it was; or seal again with `--amend \"why\"`",
         ));
     }
-    let path = slip_path(&args.folder, args.output.as_deref(), &judged.chain);
+    let path = receipt_path(&args.folder, args.output.as_deref(), &judged.chain);
     check_output(&path, args.replace).map_err(|fault| refused(&path, &fault))?;
     let (now, clock) = clock::now()?;
     let pages = Pages::read(args.template.as_deref())?;
@@ -161,7 +161,7 @@ pub fn slip(args: &SlipArgs) -> Result<ExitCode, Stop> {
         words: pages.words(&args.folder, &judged.intake.shop)?,
         pages,
     };
-    let paper = make_pdf::slip(&judged, &issue)?;
+    let paper = make_pdf::receipt(&judged, &issue)?;
     write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;
     say(&path, &paper, &issue, args.signing.wish());
     Ok(ExitCode::SUCCESS)
@@ -184,9 +184,9 @@ pub fn say(path: &Path, paper: &make_pdf::Paper, issue: &Issue, signing: Signing
     }
 }
 
-/// Where the slip goes that shows the last seal of the baseline. That of an amendment
+/// Where the receipt goes that shows the last seal of the baseline. That of an amendment
 /// stands beside the older one, which stays.
-fn slip_path(folder: &Path, told: Option<&Path>, chain: &Chain) -> PathBuf {
+fn receipt_path(folder: &Path, told: Option<&Path>, chain: &Chain) -> PathBuf {
     let is_baseline = |link: &Link| link.seal.stage == Stage::Baseline;
     let number = chain
         .links
@@ -194,8 +194,8 @@ fn slip_path(folder: &Path, told: Option<&Path>, chain: &Chain) -> PathBuf {
         .rposition(is_baseline)
         .map_or(1, |at| at + 1);
     let name = match number {
-        1 => "slip.pdf".to_owned(),
-        _ => format!("slip-{number}.pdf"),
+        1 => "receipt.pdf".to_owned(),
+        _ => format!("receipt-{number}.pdf"),
     };
     told.map_or_else(|| folder.join(name), Path::to_path_buf)
 }

@@ -6,7 +6,7 @@ use anstyle::{Effects, Style};
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use textwrap::{Options, WordSeparator, WordSplitter};
 
-use crate::view::{Report, Slip};
+use crate::view::{Receipt, Report};
 
 const WIDTH: usize = 80;
 const BOLD: Style = Style::new().effects(Effects::BOLD);
@@ -54,11 +54,11 @@ pub fn text(report: &Report) -> String {
     out
 }
 
-/// The baseline before the work, as the slip shows it.
-pub fn baseline(slip: &Slip) -> String {
-    let label = |id: &str| slip.sheet.labels[id].as_str();
+/// The baseline before the work, as the receipt shows it.
+pub fn baseline(receipt: &Receipt) -> String {
+    let label = |id: &str| receipt.sheet.labels[id].as_str();
     let mut out = String::new();
-    for row in &slip.about {
+    for row in &receipt.about {
         for line in textwrap::wrap(
             &format!("{}: {}", row.label, row.text),
             options().subsequent_indent("  "),
@@ -67,8 +67,8 @@ pub fn baseline(slip: &Slip) -> String {
         }
     }
     out += "\n";
-    let head = ["measure", "baseline", "limit", "slip-today"].map(label);
-    let rows = slip.rows.iter().map(|row| {
+    let head = ["measure", "baseline", "limit", "receipt-today"].map(label);
+    let rows = receipt.rows.iter().map(|row| {
         [
             with_requirement(&row.name, &row.required),
             row.value.clone(),
@@ -77,16 +77,16 @@ pub fn baseline(slip: &Slip) -> String {
         ]
     });
     out += &table(&head, rows);
-    if !slip.more.is_empty() {
-        let _ = writeln!(out, "{}", slip.more);
+    if !receipt.more.is_empty() {
+        let _ = writeln!(out, "{}", receipt.more);
     }
     out += "\n";
-    for sentence in &slip.agreed {
+    for sentence in &receipt.agreed {
         for line in textwrap::wrap(sentence, options()) {
             let _ = writeln!(out, "{line}");
         }
     }
-    if let Some(seal) = &slip.seal {
+    if let Some(seal) = &receipt.seal {
         let _ = writeln!(
             out,
             "\n{}, {}\n  {}",

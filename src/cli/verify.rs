@@ -13,7 +13,7 @@ use super::{Stop, pipeline};
 use crate::files::{ReadError, Source, read_path};
 use crate::signature::ShopCertificate;
 use crate::verification::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Question, Verification, seal_of_slip, verify,
+    Answer, Expected, KnownSeal, LARGEST_FILE, Question, Verification, seal_of_receipt, verify,
 };
 
 const BOLD: Style = Style::new().effects(Effects::BOLD);
@@ -22,7 +22,7 @@ const WIDTH: usize = 80;
 /// The largest certificate file, in bytes.
 const CERTIFICATE_LIMIT: u64 = 1 << 20;
 
-/// Checks a report or a slip, and shows the answers.
+/// Checks a report or a receipt, and shows the answers.
 pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
     let file = pdf(&args.file)?;
     let folder = args.with.as_deref().map(pipeline::open).transpose()?;
@@ -53,9 +53,9 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
 }
 
 fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
-    if let Some(path) = &args.slip {
-        // A slip that is not sound is an answer about it, not a wrong command.
-        let known = seal_of_slip(&pdf(path)?).unwrap_or_else(KnownSeal::Unsound);
+    if let Some(path) = &args.receipt {
+        // A receipt that is not sound is an answer about it, not a wrong command.
+        let known = seal_of_receipt(&pdf(path)?).unwrap_or_else(KnownSeal::Unsound);
         return Ok(Some(known));
     }
     Ok(args.fingerprint.clone().map(KnownSeal::Text))
@@ -120,7 +120,7 @@ fn question(question: Question) -> &'static str {
         Question::Files => "Are the files in it as they were sealed?",
         Question::Chain => "Do the seals follow each other?",
         Question::Limits => "Are the limits those that were sealed first?",
-        Question::Fingerprint => "Does the baseline have the seal of the slip?",
+        Question::Fingerprint => "Does the baseline have the seal of the receipt?",
         Question::Result => "Do its inputs give its result?",
         Question::Time => "Does an authority attest the time?",
         Question::ListedFiles => "Are the files that stayed with the shop unchanged?",

@@ -276,7 +276,7 @@ fn node(value: &Spanned<DeValue<'_>>) -> Node {
     }
 }
 
-/// What to do about the slips that are common at a bench, from the parser's message
+/// What to do about the mistakes that are common at a bench, from the parser's message
 /// and the line it is about.
 fn hint_for_syntax(message: &str, line: &str) -> &'static str {
     let line = line.trim_start();

@@ -66,7 +66,7 @@ pub enum TestKind {
 }
 
 impl TestKind {
-    /// Whether a reading of it below nothing can only be a slip: a time, a speed, a
+    /// Whether a negative reading of it can only be a typing mistake: a time, a speed, a
     /// pressure of a cylinder, a resistance.
     pub fn is_never_negative(self) -> bool {
         matches!(

@@ -212,7 +212,7 @@ pub fn near_units(written: &str) -> Vec<&'static str> {
                     )
                 })
         })
-        // Short symbols are all alike; only a slip of the shift key counts there.
+        // Short symbols are all alike; only a wrong shift key counts there.
         .filter(|(distance, _)| *distance <= wanted.chars().count() / 3)
         .collect();
     near.sort();
@@ -251,7 +251,7 @@ mod tests {
     }
 
     #[test]
-    fn a_slip_of_the_keys_finds_its_unit() {
+    fn a_typing_mistake_finds_its_unit() {
         assert_eq!(near_units("kpa"), ["kPa"]);
         assert!(near_units("PSI").contains(&"psi"));
         assert!(near_units("furlongs").is_empty());

@@ -14,7 +14,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::fonts;
 use super::template::Template;
-use crate::view::{Report, ShopHead, Slip, Worksheet};
+use crate::view::{Receipt, Report, ShopHead, Worksheet};
 
 /// A file that the PDF carries (PDF/A-3, ISO 19005-3, 6.8).
 #[derive(Debug, Clone)]
@@ -72,7 +72,7 @@ pub enum Document<'a> {
     /// The report of a job.
     Report(&'a Report),
     /// What the customer takes home when the baseline is sealed.
-    Slip(&'a Slip),
+    Receipt(&'a Receipt),
 }
 
 impl Document<'_> {
@@ -80,21 +80,21 @@ impl Document<'_> {
     fn kind(&self) -> &'static str {
         match self {
             Self::Report(_) => "report",
-            Self::Slip(_) => "slip",
+            Self::Receipt(_) => "receipt",
         }
     }
 
     fn shop(&self) -> &ShopHead {
         match self {
             Self::Report(report) => &report.sheet.shop,
-            Self::Slip(slip) => &slip.sheet.shop,
+            Self::Receipt(receipt) => &receipt.sheet.shop,
         }
     }
 
     fn data(&self) -> Vec<u8> {
         match self {
             Self::Report(report) => json(report),
-            Self::Slip(slip) => json(slip),
+            Self::Receipt(receipt) => json(receipt),
         }
     }
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 const FIXED: [&str; 2] = ["main.typ", "worksheet.typ"];
 
 /// The template's source files, by the path under which they import each other.
-/// The first is the main file of report and slip; `worksheet.typ` is one of its own.
+/// The first is the main file of report and receipt; `worksheet.typ` is one of its own.
 pub const SOURCES: [(&str, &str); 15] = [
     ("main.typ", include_str!("../../report-templates/main.typ")),
     (
@@ -22,7 +22,10 @@ pub const SOURCES: [(&str, &str); 15] = [
         include_str!("../../report-templates/front.typ"),
     ),
     ("page.typ", include_str!("../../report-templates/page.typ")),
-    ("slip.typ", include_str!("../../report-templates/slip.typ")),
+    (
+        "receipt.typ",
+        include_str!("../../report-templates/receipt.typ"),
+    ),
     (
         "seals.typ",
         include_str!("../../report-templates/seals.typ"),

@@ -181,7 +181,7 @@ impl Chain {
             .find(|link| link.seal.stage == stage)
     }
 
-    /// The first seal of `stage`, the one that a slip is made of.
+    /// The first seal of `stage`, the one that a receipt is made of.
     pub fn first(&self, stage: Stage) -> Option<&Link> {
         self.links.iter().find(|link| link.seal.stage == stage)
     }

@@ -107,7 +107,7 @@ impl CloseError {
             }
             Self::Chain(_) => {
                 "put the files in `seals` back as they were; copies are in every \
-                 slip and report made since"
+                 receipt and report made since"
             }
             Self::Clock(_) => "set the clock right, then seal",
             Self::Name(_) => "rename the file, and correct its name where it is used",

@@ -26,14 +26,14 @@ pub(super) enum Kind {
     /// It carries work, retest or result.
     Report,
     /// It carries none of these: nothing was judged yet.
-    Slip,
+    Receipt,
 }
 
 impl Kind {
     /// The attachments it must have, seals aside, and may not exceed.
     fn attachments(self) -> &'static [&'static str] {
         match self {
-            Self::Slip => &["shop.toml", "job.toml", LIMITS, "baseline.toml"],
+            Self::Receipt => &["shop.toml", "job.toml", LIMITS, "baseline.toml"],
             Self::Report => &[
                 "shop.toml",
                 "job.toml",
@@ -49,7 +49,7 @@ impl Kind {
     fn word(self) -> &'static str {
         match self {
             Self::Report => "it carries what a report carries",
-            Self::Slip => "it carries what a slip carries: no work, no retest, no result",
+            Self::Receipt => "it carries what a receipt carries: no work, no retest, no result",
         }
     }
 }
@@ -79,7 +79,7 @@ impl Carried {
         {
             Kind::Report
         } else {
-            Kind::Slip
+            Kind::Receipt
         };
         let read = read(&attachments, kind == Kind::Report);
         let result: Option<Value> = attachments
@@ -118,7 +118,7 @@ impl Carried {
     }
 
     /// The seals whose files the document should carry: all of a report, the baseline
-    /// of a slip.
+    /// of a receipt.
     fn holding(&self) -> impl Iterator<Item = &Link> {
         self.chain
             .holding()
@@ -167,7 +167,7 @@ impl Carried {
             match self.digest(file) {
                 Some(digest) if digest == sealed => count += 1,
                 Some(_) => because.push(format!("{shown} is not as it was sealed ({stage})")),
-                // A slip carries no photos, and lists none.
+                // A receipt carries no photos, and lists none.
                 None if self.kind == Kind::Report || file.ends_with(".toml") => {
                     because.push(format!("{shown} was sealed ({stage}) and is not there"));
                 }
@@ -295,15 +295,15 @@ impl Carried {
         };
         let own = format!("it is {}", Fingerprint::of(holding.digest));
         let Some(known) = known else {
-            let why = "give the other with --slip or --fingerprint".to_owned();
+            let why = "give the other with --receipt or --fingerprint".to_owned();
             return finding(question, Answer::NotAsked, [own, why]);
         };
         if let KnownSeal::Unsound(why) = known {
-            let why = format!("the slip that was given is not sound: {why}");
+            let why = format!("the receipt that was given is not sound: {why}");
             return finding(question, Answer::CannotTell, [own, why]);
         }
         let is = |link: &Link| match known {
-            KnownSeal::Slip { digest, .. } => Ok(*digest == link.digest),
+            KnownSeal::Receipt { digest, .. } => Ok(*digest == link.digest),
             KnownSeal::Unsound(_) => Err(ParseFingerprintError),
             KnownSeal::Text(text) => Fingerprint::of(link.digest).is(text),
         };
@@ -319,15 +319,15 @@ impl Carried {
                 ],
             ),
             Ok(true) => match known {
-                KnownSeal::Slip {
+                KnownSeal::Receipt {
                     signer: Some(other),
                     ..
                 } if Some(other.as_ref()) != signer => {
-                    let why = format!("but the slip is signed by another, “{}”", other.holder());
+                    let why = format!("but the receipt is signed by another, “{}”", other.holder());
                     finding(question, Answer::CannotTell, [own, why])
                 }
-                KnownSeal::Slip { signer: None, .. } => {
-                    let why = "the slip is not signed: it counts because you have it".to_owned();
+                KnownSeal::Receipt { signer: None, .. } => {
+                    let why = "the receipt is not signed: it counts because you have it".to_owned();
                     finding(question, Answer::Yes, [own, why])
                 }
                 _ => finding(question, Answer::Yes, [own]),
@@ -341,15 +341,15 @@ impl Carried {
                     .find(|link| link.seal.stage == Stage::Baseline && is(link) == Ok(true));
                 because.push(match older {
                     None => match known {
-                        KnownSeal::Slip { job, .. } if *job != holding.seal.job => format!(
-                            "the slip is of the job {}, this is the job {}",
+                        KnownSeal::Receipt { job, .. } if *job != holding.seal.job => format!(
+                            "the receipt is of the job {}, this is the job {}",
                             job.escape_debug(),
                             holding.seal.job.escape_debug()
                         ),
                         _ => "that is another".to_owned(),
                     },
                     Some(older) => format!(
-                        "the slip shows {}; {} took its place {}, with changes in {}",
+                        "the receipt shows {}; {} took its place {}, with changes in {}",
                         older.file.escape_debug(),
                         holding.file.escape_debug(),
                         holding.seal.sealed,
@@ -365,9 +365,9 @@ impl Carried {
         let question = Question::Result;
         let Some(printed) = self.attachments.get(RESULT) else {
             let (answer, why) = match self.kind {
-                Kind::Slip => (
+                Kind::Receipt => (
                     Answer::NotAsked,
-                    "a slip carries none: nothing was judged yet",
+                    "a receipt carries none: nothing was judged yet",
                 ),
                 Kind::Report => (Answer::No, "it carries none, as a report must"),
             };

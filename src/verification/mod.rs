@@ -1,4 +1,4 @@
-//! Checking a report or a slip, also one from a stranger: separate answers to
+//! Checking a report or a receipt, also one from a stranger: separate answers to
 //! separate questions, never merged into one.
 //!
 //! The order is that of distrust. First the signature over the bare bytes (`intact`);
@@ -16,4 +16,4 @@ mod xref;
 
 pub use answer::{Answer, Finding, Question, Verification};
 pub use open_pdf::{LARGEST_FILE, OpenError};
-pub use questions::{Expected, KnownSeal, intact, seal_of_slip, verify};
+pub use questions::{Expected, KnownSeal, intact, seal_of_receipt, verify};

@@ -29,16 +29,16 @@ pub struct Expected<'a> {
 pub enum KnownSeal {
     /// A fingerprint as it was copied.
     Text(String),
-    /// The seal that a slip shows, and whose signature the slip bears, if any.
-    Slip {
+    /// The seal that a receipt shows, and whose signature the receipt bears, if any.
+    Receipt {
         /// The seal's digest.
         digest: Digest,
         /// The job it names.
         job: String,
-        /// The certificate of the slip's signature.
+        /// The certificate of the receipt's signature.
         signer: Option<Box<ShopCertificate>>,
     },
-    /// A slip that proves nothing, and why.
+    /// A receipt that proves nothing, and why.
     Unsound(String),
 }
 
@@ -65,7 +65,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         Ok(attachments) if attachments.is_empty() => findings.push(finding(
             Question::Files,
             Answer::No,
-            ["it carries no files: it is neither a report nor a slip".to_owned()],
+            ["it carries no files: it is neither a report nor a receipt".to_owned()],
         )),
         Ok(attachments) => {
             let carried = Carried::new(attachments);
@@ -113,15 +113,15 @@ fn signature(file: &[u8]) -> (Located, Option<Read>) {
     (field, signed)
 }
 
-/// The digest of the seal that `slip` shows, its last of the baseline, and whose
-/// signature it bears, if any. A slip without a signature is taken as it is: whoever
+/// The digest of the seal that `receipt` shows, its last of the baseline, and whose
+/// signature it bears, if any. A receipt without a signature is taken as it is: whoever
 /// has it knows where it comes from.
 ///
 /// # Errors
 /// What is wrong with it, in words.
-pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
-    let (field, signed) = signature(slip);
-    let opened = Opened::new(slip).map_err(|fault| fault.to_string())?;
+pub fn seal_of_receipt(receipt: &[u8]) -> Result<KnownSeal, String> {
+    let (field, signed) = signature(receipt);
+    let opened = Opened::new(receipt).map_err(|fault| fault.to_string())?;
     let intact = unchanged(&field, signed.as_ref(), || {
         opened.agrees_with(field.as_ref().ok())
     });
@@ -129,8 +129,8 @@ pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
         return Err(intact.because.join("; "));
     }
     let carried = Carried::new(opened.attachments().map_err(|fault| fault.to_string())?);
-    if carried.kind != Kind::Slip {
-        return Err("it is a report, not a slip".to_owned());
+    if carried.kind != Kind::Receipt {
+        return Err("it is a report, not a receipt".to_owned());
     }
     if let Some(fault) = carried.chain.faults.first() {
         return Err(fault.to_string());
@@ -146,7 +146,7 @@ pub fn seal_of_slip(slip: &[u8]) -> Result<KnownSeal, String> {
     let signer = signed
         .and_then(Result::ok)
         .map(|signed| Box::new(signed.certificate));
-    Ok(KnownSeal::Slip {
+    Ok(KnownSeal::Receipt {
         digest: shown.digest,
         job: shown.seal.job.clone(),
         signer,

@@ -80,7 +80,7 @@ pub struct Report {
 
 /// The page that the customer takes home when the baseline is sealed.
 #[derive(Debug, Serialize)]
-pub struct Slip {
+pub struct Receipt {
     /// What every document has.
     #[serde(flatten)]
     pub sheet: Sheet,
@@ -93,7 +93,7 @@ pub struct Slip {
     /// The complaint, or its start where it is long.
     pub complaint: String,
     /// What was measured before the work.
-    pub rows: Vec<SlipRow>,
+    pub rows: Vec<ReceiptRow>,
     /// Says how many measures are not on this page; may be empty.
     pub more: String,
     /// What was agreed before the work.
@@ -108,15 +108,15 @@ pub struct Slip {
     pub steps: Vec<Step>,
     /// The words of the signature, if there is one.
     pub signature: Option<SignatureBlock>,
-    /// Says that the slip is not signed; empty if it is.
+    /// Says that the receipt is not signed; empty if it is.
     pub unsigned: String,
     /// Who signs for the shop, and for the customer.
     pub signers: [String; 2],
 }
 
-/// One measure on the slip.
+/// One measure on the receipt.
 #[derive(Debug, Serialize)]
-pub struct SlipRow {
+pub struct ReceiptRow {
     /// Its name.
     pub name: String,
     /// Whether the verdict will depend on it, in words; empty if not.

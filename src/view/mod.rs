@@ -19,8 +19,8 @@ mod limits;
 mod measures;
 mod photos;
 mod reasons;
+mod receipt;
 mod seals;
-mod slip;
 mod words;
 mod work;
 mod worksheet;
@@ -32,8 +32,8 @@ use crate::judge::Judgement;
 use crate::seals::Sealing;
 
 pub use data::*;
+pub use receipt::receipt;
 pub use seals::{Signer, TimeSource};
-pub use slip::slip;
 pub use words::{ENGLISH, LANGUAGES, Words, WordsError};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 

@@ -1,4 +1,4 @@
-//! The words about seals and signature: on page 1, on the slip, and on the pages for
+//! The words about seals and signature: on page 1, on the receipt, and on the pages for
 //! a dispute.
 
 use chrono::{DateTime, FixedOffset};
@@ -230,18 +230,18 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
     steps
 }
 
-/// How to check a slip with common tools, in one step.
-pub fn slip_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
+/// How to check a receipt with common tools, in one step.
+pub fn receipt_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
     let mut commands = Vec::new();
     if signer.is_some() {
-        commands.push("pdfsig slip.pdf".to_owned());
+        commands.push("pdfsig receipt.pdf".to_owned());
     }
-    commands.push("pdfdetach -saveall slip.pdf".to_owned());
+    commands.push("pdfdetach -saveall receipt.pdf".to_owned());
     if let Some(seal) = sealing.holding(Stage::Baseline) {
         commands.push(format!("sha256sum -c --ignore-missing {}", seal.file));
         commands.push(letters(&seal.file));
     }
-    vec![step("how-slip", &commands, words)]
+    vec![step("how-receipt", &commands, words)]
 }
 
 fn step(id: &str, commands: &[String], words: &Words) -> Step {

@@ -33,18 +33,18 @@ fn gap(file: &[u8]) -> std::ops::Range<usize> {
     start..end
 }
 
-/// Every byte of a slip is changed in three ways: no change goes unseen. The slip has
+/// Every byte of a receipt is changed in three ways: no change goes unseen. The receipt has
 /// the same form as a report, and is smaller.
 #[test]
 fn no_changed_byte_goes_unseen() {
-    let slip = &story().slip;
-    assert_eq!(unchanged(slip), Answer::Yes);
-    let half = slip.len() / 2;
+    let receipt = &story().receipt;
+    assert_eq!(unchanged(receipt), Answer::Yes);
+    let half = receipt.len() / 2;
     let seen: usize = std::thread::scope(|scope| {
-        [0..half, half..slip.len()]
+        [0..half, half..receipt.len()]
             .map(|part| {
                 scope.spawn(move || {
-                    let mut file = slip.clone();
+                    let mut file = receipt.clone();
                     let mut seen = 0;
                     for place in part {
                         for mask in [0x01, 0x20, 0xFF] {
@@ -62,7 +62,7 @@ fn no_changed_byte_goes_unseen() {
             .sum()
     });
     println!("{seen} changed files, none unseen");
-    assert_eq!(seen, 3 * slip.len());
+    assert_eq!(seen, 3 * receipt.len());
 }
 
 /// The whole verification, on a sample of such changes and of cut files: it always
@@ -71,11 +71,11 @@ fn no_changed_byte_goes_unseen() {
 fn no_changed_or_cut_file_is_verified() {
     let story = story();
     let known = story.known();
-    for place in (0..story.slip.len()).step_by(151) {
-        let mut file = story.slip.clone();
+    for place in (0..story.receipt.len()).step_by(151) {
+        let mut file = story.receipt.clone();
         file[place] ^= 0x11;
         assert_ne!(verify(&file, &known).overall(), Answer::Yes, "byte {place}");
-        let cut = &story.slip[..place];
+        let cut = &story.receipt[..place];
         assert_ne!(verify(cut, &known).overall(), Answer::Yes, "cut at {place}");
     }
 }
@@ -202,11 +202,11 @@ fn universal_signature_forgery_is_seen() {
     let mut zeros = report.clone();
     zeros[start + 1..end - 1].fill(b'0');
     assert_eq!(unchanged(&zeros), Answer::No);
-    let slip = &story().slip;
-    let of_slip = &slip[self::gap(slip)];
+    let receipt = &story().receipt;
+    let of_receipt = &receipt[self::gap(receipt)];
     let mut borrowed = report.clone();
-    let room = (end - start).min(of_slip.len());
-    borrowed[start..start + room - 1].copy_from_slice(&of_slip[..room - 1]);
+    let room = (end - start).min(of_receipt.len());
+    borrowed[start..start + room - 1].copy_from_slice(&of_receipt[..room - 1]);
     assert_eq!(unchanged(&borrowed), Answer::No);
 }
 
@@ -354,7 +354,7 @@ fn a_swapped_baseline_with_its_seal_made_anew_breaks_the_chain() {
 
 /// With every seal made anew the chain is sound: only what the customer holds shows it.
 #[test]
-fn a_whole_new_chain_is_found_out_by_the_slip_alone() {
+fn a_whole_new_chain_is_found_out_by_the_receipt_alone() {
     let found = resealed(|files| {
         let limits = files["limits.toml"].replace("max = 5.0", "max = 9.0");
         files.insert("limits.toml".to_owned(), limits);

@@ -400,7 +400,7 @@ fn decimal_commas_in_a_list_are_told() {
 }
 
 #[test]
-fn a_time_below_nothing_is_a_slip() {
+fn a_negative_time_is_a_typing_mistake() {
     spoiled(
         "retest.toml",
         "value = 2.4",

@@ -13,7 +13,7 @@ fn demo_tells_the_story_and_leaves_a_report() {
     assert!(told.out.contains("Verified."), "{}", told.out);
     assert!(told.out.contains("report.pdf"), "{}", told.out);
     let job = folder.join("job");
-    for pdf in ["slip.pdf", "report.pdf"] {
+    for pdf in ["receipt.pdf", "report.pdf"] {
         assert!(fs::read(job.join(pdf)).unwrap().starts_with(b"%PDF-"));
     }
     // What it copied is a job that can be judged again.

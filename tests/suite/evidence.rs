@@ -1,4 +1,4 @@
-//! Seal, slip, identity, signature, verification, as their users meet them.
+//! Seal, receipt, identity, signature, verification, as their users meet them.
 
 use std::fs;
 use std::path::Path;
@@ -44,9 +44,9 @@ fn a_sound_report_is_answered_yes_to_everything_that_can_be_known() {
     answers(&found, &[(Time, Answer::NotAsked)]);
     assert_eq!(found.overall(), Answer::Yes);
 
-    let slip = verify(&story.slip, &story.known());
+    let receipt = verify(&story.receipt, &story.known());
     answers(
-        &slip,
+        &receipt,
         &[
             (Intact, Answer::Yes),
             (ExpectedSigner, Answer::Yes),
@@ -56,7 +56,7 @@ fn a_sound_report_is_answered_yes_to_everything_that_can_be_known() {
             (Result, Answer::NotAsked),
         ],
     );
-    assert_eq!(slip.overall(), Answer::Yes);
+    assert_eq!(receipt.overall(), Answer::Yes);
 }
 
 #[test]
@@ -77,8 +77,8 @@ fn the_demonstration_ends_with_an_altered_copy_that_is_found_out() {
 
     // The untouched one passes for whoever knows the shop, and only for them.
     let report = story.path("job/report.pdf");
-    let slip = story.path("job/slip.pdf");
-    let known = ["--trust", at(&certificate), "--slip", at(&slip)];
+    let receipt = story.path("job/receipt.pdf");
+    let known = ["--trust", at(&certificate), "--receipt", at(&receipt)];
     let args = [&["verify", at(&report)][..], &known].concat();
     assert_eq!(run(&args).code, 0);
     let unknown = run(&["verify", at(&report)]);
@@ -160,13 +160,15 @@ fn sealing_refuses_what_would_prove_nothing() {
     );
     let report = folder.path().join("report.pdf");
     assert_eq!(run(&["report", path]).code, 0);
-    // The slip of the amendment stands beside the older one, which is of other limits.
-    let slip = folder.path().join("slip-2.pdf");
-    let verified = run(&["verify", at(&report), "--slip", at(&slip)]);
-    let yes = "Does the baseline have the seal of the slip?          yes";
+    // The receipt of the amendment stands beside the older one, which is of other limits.
+    let receipt = folder.path().join("receipt-2.pdf");
+    let verified = run(&["verify", at(&report), "--receipt", at(&receipt)]);
+    let yes = "Does the baseline have the seal of the receipt?       yes";
     assert!(verified.out.contains(yes), "{}", verified.out);
-    let old = folder.path().join("slip.pdf");
-    let by_old = run(&["verify", at(&report), "--slip", at(&old)]);
+    let old = folder.path().join("receipt.pdf");
+    let by_old = run(&["verify", at(&report), "--receipt", at(&old)]);
+    let by_old_name = run(&["verify", at(&report), "--slip", at(&old)]);
+    assert_eq!(by_old_name.out, by_old.out);
     let named = by_old.out.replace("\n  ", " ");
     assert!(
         named.contains("2-baseline.sha256 took its place") && named.contains("in limits.toml"),
@@ -421,8 +423,8 @@ fn verify_names_what_it_cannot_read() {
         "{}",
         trust.err
     );
-    let slip = run(&["verify", at(&report), "--slip", at(&text)]);
-    assert_eq!(slip.code, 2);
+    let receipt = run(&["verify", at(&report), "--receipt", at(&text)]);
+    assert_eq!(receipt.code, 2);
     let print = run(&["verify", at(&report), "--fingerprint", "ABCD"]);
     assert_eq!(print.code, 3);
     assert!(
@@ -463,7 +465,7 @@ fn an_amendment_keeps_the_number_of_the_job() {
 }
 
 /// Sealed in time, and amended after the work: what was not changed is still sealed first.
-/// The slip of the amendment stands beside the first, also when it is made again.
+/// The receipt of the amendment stands beside the first, also when it is made again.
 #[test]
 fn an_amendment_after_the_work_leaves_the_first_seal_its_worth() {
     let folder = Folder::copy_of("frost-fan");
@@ -488,9 +490,11 @@ fn an_amendment_after_the_work_leaves_the_first_seal_its_worth() {
     );
     assert!(text.contains("changed (baseline.toml)"), "{text}");
     assert!(!text.contains("sealed only after"), "{text}");
-    let first = fs::read(folder.file("slip.pdf")).unwrap();
-    assert_eq!(run(&["slip", path, "--unsigned", "--replace"]).code, 0);
-    assert_eq!(fs::read(folder.file("slip.pdf")).unwrap(), first);
+    let first = fs::read(folder.file("receipt.pdf")).unwrap();
+    for command in ["receipt", "slip"] {
+        assert_eq!(run(&[command, path, "--unsigned", "--replace"]).code, 0);
+    }
+    assert_eq!(fs::read(folder.file("receipt.pdf")).unwrap(), first);
 }
 
 /// A broken seal heads the page, whatever the figures say.
@@ -513,9 +517,9 @@ fn a_broken_seal_heads_page_1() {
     assert!(!shown.out.contains("Verified"), "{}", shown.out);
 }
 
-/// What has no limit does not miss it, on the slip neither.
+/// What has no limit does not miss it, on the receipt neither.
 #[test]
-fn a_figure_without_a_limit_misses_none_on_the_slip() {
+fn a_figure_without_a_limit_misses_none_on_the_receipt() {
     let folder = Folder::copy_of("cold-store-generator");
     folder.replace(
         "limits.toml",

@@ -234,10 +234,14 @@ fn says_everything_in(language: &str, extreme: &Extreme) {
         assert_eq!(made.code, 0, "{}", made.err);
     }
     let pdf = fs::read(folder.file("report.pdf")).unwrap();
-    let slip = fs::read(folder.file("slip.pdf")).unwrap();
+    let receipt = fs::read(folder.file("receipt.pdf")).unwrap();
     let sheet = fs::read(folder.file("worksheet.pdf")).unwrap();
     if let Some(keep) = std::env::var_os("KEEP_PAGES") {
-        for (kind, bytes) in [("report", &pdf), ("slip", &slip), ("worksheet", &sheet)] {
+        for (kind, bytes) in [
+            ("report", &pdf),
+            ("receipt", &receipt),
+            ("worksheet", &sheet),
+        ] {
             let name = format!(
                 "c{}-m{}{}-p{}-w{}-l{}-{language}-{kind}.pdf",
                 extreme.cylinders,
@@ -250,7 +254,7 @@ fn says_everything_in(language: &str, extreme: &Extreme) {
             fs::write(std::path::Path::new(&keep).join(name), bytes).unwrap();
         }
     }
-    assert_eq!(pages::texts(&slip).len(), 1, "the slip is one page");
+    assert_eq!(pages::texts(&receipt).len(), 1, "the receipt is one page");
     let texts = pages::texts(&pdf);
     let data = report_data(&folder, language);
     let bare = |value: &Value| pages::bare(value.as_str().unwrap());

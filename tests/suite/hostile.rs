@@ -5,7 +5,7 @@ use std::io::Write;
 use std::time::{Duration, Instant};
 
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};
-use retestify::verification::{Answer, Expected, Question, Verification, seal_of_slip, verify};
+use retestify::verification::{Answer, Expected, Question, Verification, seal_of_receipt, verify};
 
 /// A minimal document that carries files, with whatever `change` adds to its catalog.
 fn carrier(
@@ -67,7 +67,7 @@ fn deflated(zeros: usize) -> Vec<u8> {
 fn answered(file: &[u8]) -> Verification {
     let start = Instant::now();
     let found = verify(file, &Expected::default());
-    let _ = seal_of_slip(file);
+    let _ = seal_of_receipt(file);
     let took = start.elapsed();
     assert!(took < Duration::from_secs(20), "took {took:?}");
     assert_ne!(found.overall(), Answer::Yes);

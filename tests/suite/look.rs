@@ -312,7 +312,7 @@ fn every_drawing_says_its_figures() {
 fn a_shops_own_words_take_the_place_of_some() {
     let folder = Folder::copy_of("frost-fan");
     let own = tempfile::tempdir().unwrap();
-    let words = "# ours\nmark-verified = Shown to hold\nlabel-slip-fingerprint = Our seal\n";
+    let words = "# ours\nmark-verified = Shown to hold\nlabel-receipt-fingerprint = Our seal\n";
     fs::write(own.path().join("en.ftl"), words).unwrap();
     let template = own.path().to_str().unwrap();
     let path = folder.path();
@@ -323,7 +323,7 @@ fn a_shops_own_words_take_the_place_of_some() {
     }
     let text = |name| pages::texts(&fs::read(folder.file(name)).unwrap()).concat();
     assert!(text("report.pdf").contains("Showntohold"));
-    assert!(text("slip.pdf").contains("Ourseal"));
+    assert!(text("receipt.pdf").contains("Ourseal"));
 }
 
 #[test]

@@ -114,7 +114,7 @@ fn every_result_fits_its_published_schema() {
 #[test]
 fn every_verification_fits_its_published_schema() {
     let story = crate::story::story();
-    for file in [&story.report, &story.slip] {
+    for file in [&story.report, &story.receipt] {
         let found = retestify::verification::verify(file, &story.known());
         fits("verify", &serde_json::to_value(found).unwrap());
     }

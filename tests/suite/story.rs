@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 use chrono::DateTime;
 use retestify::render::SignaturePlace;
 use retestify::signature::{Identity, Randomness, ShopCertificate, SignError, sign};
-use retestify::verification::{Expected, seal_of_slip};
+use retestify::verification::{Expected, seal_of_receipt};
 use tempfile::TempDir;
 
 use crate::folder::{Run, run, samples};
@@ -20,7 +20,7 @@ pub const PASSPHRASE: &str = "only a demonstration";
 pub struct Story {
     folder: TempDir,
     pub report: Vec<u8>,
-    pub slip: Vec<u8>,
+    pub receipt: Vec<u8>,
     pub certificate: ShopCertificate,
 }
 
@@ -36,7 +36,7 @@ fn tell() -> Story {
     assert_eq!(told.code, 0, "{}", told.err);
     Story {
         report: fs::read(demo.join("job/report.pdf")).unwrap(),
-        slip: fs::read(demo.join("job/slip.pdf")).unwrap(),
+        receipt: fs::read(demo.join("job/receipt.pdf")).unwrap(),
         certificate: ShopCertificate::read(&fs::read(demo.join("shop.pem")).unwrap()).unwrap(),
         folder,
     }
@@ -47,12 +47,12 @@ impl Story {
         self.folder.path().join("demo").join(name)
     }
 
-    /// What a customer knows: the shop's certificate and the slip.
+    /// What a customer knows: the shop's certificate and the receipt.
     pub fn known(&self) -> Expected<'static> {
         Expected {
             trusted: vec![self.certificate.clone()],
             folder: None,
-            seal: Some(seal_of_slip(&self.slip).unwrap()),
+            seal: Some(seal_of_receipt(&self.receipt).unwrap()),
         }
     }
 

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use retestify::seals::{Chain, ChainError};
 use retestify::signature::ShopCertificate;
-use retestify::verification::{Answer, Expected, seal_of_slip, verify};
+use retestify::verification::{Answer, Expected, seal_of_receipt, verify};
 use serde::Deserialize;
 
 fn folder() -> PathBuf {
@@ -88,7 +88,7 @@ fn documents_are_answered_as_their_vectors_say() {
         let expected = Expected {
             trusted: vec![certificate("shop.pem"), certificate("authority.pem")],
             folder: None,
-            seal: Some(seal_of_slip(&read("slip.pdf")).unwrap()),
+            seal: Some(seal_of_receipt(&read("receipt.pdf")).unwrap()),
         };
         let found = verify(&file, &expected);
         let json = serde_json::to_value(&found).unwrap();

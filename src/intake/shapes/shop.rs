@@ -29,7 +29,7 @@ pub struct ShopFile {
     pub licence: Option<String>,
     /// The paper you print on: `a4` (default) or `us-letter`.
     pub paper: Option<PaperWord>,
-    /// The language of reports, slips and worksheets, as a BCP 47 tag: `en` (default),
+    /// The language of reports, receipts and worksheets, as a BCP 47 tag: `en` (default),
     /// `en-US`, `es`, or one whose words you bring with `--template`.
     #[schemars(length(min = 2, max = 35))]
     pub language: Option<String>,

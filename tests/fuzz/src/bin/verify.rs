@@ -6,11 +6,11 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use retestify::verification::{Answer, Expected, Question, seal_of_slip, verify};
+use retestify::verification::{Answer, Expected, Question, seal_of_receipt, verify};
 
 fuzz_target!(|bytes: &[u8]| {
     let expected = Expected {
-        seal: seal_of_slip(bytes).ok(),
+        seal: seal_of_receipt(bytes).ok(),
         ..Expected::default()
     };
     let found = verify(bytes, &expected);

@@ -1,8 +1,8 @@
-//! The slip: the page that the customer takes home when the baseline is sealed.
+//! The receipt: the page that the customer takes home when the baseline is sealed.
 
 use super::Material;
 use super::circumstances;
-use super::data::{Pair, Slip, SlipRow};
+use super::data::{Pair, Receipt, ReceiptRow};
 use super::figures::{self, NBSP};
 use super::how_judged;
 use super::letterhead;
@@ -15,14 +15,14 @@ use crate::seals::Stage;
 use crate::job::{DecisionRule, Kind, Scale};
 use crate::judge::{Comparison, Finding, at_limit};
 
-/// The most measures that a slip shows; the attached files have all.
+/// The most measures that a receipt shows; the attached files have all.
 const ROWS: usize = 14;
 
-/// Builds the slip from a job as it stood at drop-off. `qr` are the rows of the QR
+/// Builds the receipt from a job as it stood at drop-off. `qr` are the rows of the QR
 /// code of the first seal, of dark and light modules.
-pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
+pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Receipt {
     let job = material.job;
-    let mut rows: Vec<SlipRow> = rows(material, words);
+    let mut rows: Vec<ReceiptRow> = rows(material, words);
     let more = rows.len().saturating_sub(ROWS);
     rows.truncate(ROWS);
     let sealing = &material.sealing;
@@ -33,15 +33,15 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
         .map(|(row, _)| row)
         .next_back();
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
-    Slip {
-        sheet: letterhead::issued(["slip-title", "kind-of-slip"], material, words),
-        headline: words.say("slip-headline"),
-        lead: words.say("slip-lead"),
+    Receipt {
+        sheet: letterhead::issued(["receipt-title", "kind-of-receipt"], material, words),
+        headline: words.say("receipt-headline"),
+        lead: words.say("receipt-lead"),
         about: about(material, words),
         complaint: super::front::shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
         rows,
         more: if more > 0 {
-            words.say_count("slip-more", more)
+            words.say_count("receipt-more", more)
         } else {
             String::new()
         },
@@ -51,8 +51,8 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
             .iter()
             .map(|row| row.iter().map(|dark| u8::from(*dark)).collect())
             .collect(),
-        keep: words.say("slip-keep"),
-        steps: seals::slip_steps(sealing, material.signer.as_ref(), words),
+        keep: words.say("receipt-keep"),
+        steps: seals::receipt_steps(sealing, material.signer.as_ref(), words),
         signature: material
             .signer
             .as_ref()
@@ -60,7 +60,7 @@ pub fn slip(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Slip {
         unsigned: if material.signer.is_some() {
             String::new()
         } else {
-            words.say("unsigned-slip")
+            words.say("unsigned-receipt")
         },
         signers: [
             person("signs-for-shop", &job.baseline.by),
@@ -73,9 +73,9 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     let run = &material.job.baseline;
     let mut rows = circumstances::about(material, words);
     rows.push(Pair {
-        label: words.say("slip-measured"),
+        label: words.say("receipt-measured"),
         text: words.say_with(
-            "slip-measured-by",
+            "receipt-measured-by",
             &[
                 ("moment", &figures::moment(run.started, words)),
                 ("by", &run.by),
@@ -86,7 +86,7 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
         .into_iter()
         .map(|row| {
             words.say_with(
-                "slip-condition",
+                "receipt-condition",
                 &[
                     ("name", &row.name),
                     ("value", &row.baseline),
@@ -97,7 +97,7 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
         .collect();
     if !conditions.is_empty() {
         rows.push(Pair {
-            label: words.say("slip-conditions"),
+            label: words.say("receipt-conditions"),
             text: conditions.join("; "),
         });
     }
@@ -109,21 +109,21 @@ fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
     let limits = &material.job.limits;
     vec![
         words.say(match limits.rule {
-            DecisionRule::Simple => "slip-rule-simple",
-            DecisionRule::Guarded => "slip-rule-guarded",
-            DecisionRule::FourZone => "slip-rule-four-zone",
+            DecisionRule::Simple => "receipt-rule-simple",
+            DecisionRule::Guarded => "receipt-rule-guarded",
+            DecisionRule::FourZone => "receipt-rule-four-zone",
         }),
         how_judged::agreed(limits, words),
     ]
 }
 
 /// Every measure with its baseline, the required ones first.
-fn rows(material: &Material<'_>, words: &Words) -> Vec<SlipRow> {
-    let mut rows: Vec<(bool, SlipRow)> = found(material)
+fn rows(material: &Material<'_>, words: &Words) -> Vec<ReceiptRow> {
+    let mut rows: Vec<(bool, ReceiptRow)> = found(material)
         .flat_map(|(measure, found)| {
             let rule = material.judgement.rule;
             let standing_of = |name: &str, value: String, limit: String, outcome| {
-                let row = SlipRow {
+                let row = ReceiptRow {
                     name: name.to_owned(),
                     required: required(measure.required, words),
                     value,
