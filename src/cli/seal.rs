@@ -110,7 +110,7 @@ pub fn ready(
     let files = judged.chain.links.iter().chain([&link]);
     judged.chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
     // A seal that would break the chain cannot be taken back: it is not made.
-    if let Some(fault) = judged.chain.faults.first() {
+    if let Some(fault) = judged.chain.errors.first() {
         return Err(Stop::told(
             format!("this seal would not follow the others: {fault}"),
             "correct what it names; a job keeps the number under which it was first sealed",

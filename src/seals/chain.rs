@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::fingerprint::Fingerprint;
 use super::seal_text::{Seal, SealError, Stage};
 use crate::files::Digest;
 
@@ -26,69 +27,62 @@ pub struct Link {
     pub seal: Seal,
 }
 
-/// Why seals are no chain. Each names the file.
+/// What is wrong with a seal in its chain.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum ChainError {
-    /// A file that is not a seal.
-    NotASeal(String, SealError),
-    /// A file whose name does not continue the numbers, or names another stage.
-    Name(String),
+pub struct ChainError {
+    /// The name of the seal's file.
+    pub file: String,
+    /// What is wrong with it.
+    pub breach: Breach,
+}
+
+/// A rule of the chain that a seal does not keep.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Breach {
+    /// The file is not a seal.
+    NotASeal(SealError),
+    /// Its file name does not continue the numbers, or names another stage.
+    Name,
     /// It does not hold every file that its stage must have.
-    Incomplete(String),
+    Incomplete,
     /// It does not hold the digest of the seal before it.
-    Previous(String),
+    Previous,
     /// A retest before any baseline, or an amendment of what was not sealed.
-    Order(String),
+    Order,
     /// A second seal of its stage that does not say why.
-    NoReason(String),
+    NoReason,
     /// Its time lies before that of the seal before it.
-    Clock(String),
+    Clock,
     /// It is of another job than the first.
-    OtherJob(String),
+    OtherJob,
 }
 
-impl ChainError {
-    /// The file it is about.
-    pub fn file(&self) -> &str {
-        match self {
-            Self::NotASeal(file, _)
-            | Self::Name(file)
-            | Self::Incomplete(file)
-            | Self::Previous(file)
-            | Self::Order(file)
-            | Self::NoReason(file)
-            | Self::Clock(file)
-            | Self::OtherJob(file) => file,
-        }
-    }
-}
-
+/// In English, for `verify` and for messages of the program; on pages and in `check`,
+/// `view` says the same in the shop's language.
 impl fmt::Display for ChainError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let file = self.file().escape_debug();
-        match self {
-            Self::NotASeal(_, fault) => write!(f, "{file} is not a seal: {fault}"),
-            Self::Name(_) => write!(f, "{file} has not the name that comes next in the chain"),
-            Self::Incomplete(_) => {
-                write!(f, "{file} does not hold every file of its stage")
-            }
-            Self::Previous(_) => write!(
+        let file = self.file.escape_debug();
+        match &self.breach {
+            Breach::NotASeal(why) => write!(f, "{file} is not a seal: {why}"),
+            Breach::Name => write!(f, "{file} is not the next file name in the chain of seals"),
+            Breach::Incomplete => write!(f, "{file} does not hold every file of its stage"),
+            Breach::Previous => write!(
                 f,
-                "{file} does not follow the seal before it: that one was changed, or swapped, \
+                "{file} does not follow the seal before it: that seal was changed or replaced \
                  after {file} was made"
             ),
-            Self::Order(_) => write!(f, "{file} has no baseline seal before it to follow"),
-            Self::NoReason(_) => {
-                write!(
-                    f,
-                    "{file} seals its stage a second time and does not say why"
-                )
-            }
-            Self::Clock(_) => write!(f, "{file} gives a time before that of the seal it follows"),
-            Self::OtherJob(_) => write!(f, "{file} is of another job than the first seal"),
+            Breach::Order => write!(f, "{file} has no earlier seal that it could follow"),
+            Breach::NoReason => write!(
+                f,
+                "{file} seals its stage a second time and does not say why"
+            ),
+            Breach::Clock => write!(f, "{file} gives an earlier time than the seal before it"),
+            Breach::OtherJob => write!(f, "{file} is of another job than the first seal"),
         }
     }
 }
+
+impl std::error::Error for ChainError {}
 
 /// How a sealed file is today.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,7 +101,7 @@ pub struct Chain {
     /// The seals that could be read.
     pub links: Vec<Link>,
     /// What is wrong; a sound chain has none.
-    pub faults: Vec<ChainError>,
+    pub errors: Vec<ChainError>,
 }
 
 impl Chain {
@@ -124,7 +118,10 @@ impl Chain {
                     bytes,
                     seal,
                 }),
-                Err(fault) => chain.faults.push(ChainError::NotASeal(file, fault)),
+                Err(why) => chain.errors.push(ChainError {
+                    file,
+                    breach: Breach::NotASeal(why),
+                }),
             }
         }
         chain
@@ -133,44 +130,48 @@ impl Chain {
     /// Adds `link`, noting what is wrong with it.
     fn push(&mut self, link: Link) {
         let Link { file, seal, .. } = &link;
-        let mut wrong = Vec::new();
+        let mut breaches = Vec::new();
         if *file != seal_file_name(self.links.len() + 1, seal.stage) {
-            wrong.push(ChainError::Name(file.clone()));
+            breaches.push(Breach::Name);
         }
         let texts = seal.stage.texts();
         if !texts.iter().all(|text| seal.files.contains_key(*text)) {
-            wrong.push(ChainError::Incomplete(file.clone()));
+            breaches.push(Breach::Incomplete);
         }
         let last = self.links.last();
         if seal.previous != last.map(|last| last.digest) {
-            wrong.push(ChainError::Previous(file.clone()));
+            breaches.push(Breach::Previous);
         }
         let sealed_before = self.latest(seal.stage).is_some();
         match (&seal.amends, sealed_before) {
-            (Some(_), false) => wrong.push(ChainError::Order(file.clone())),
-            (None, true) => wrong.push(ChainError::NoReason(file.clone())),
+            (Some(_), false) => breaches.push(Breach::Order),
+            (None, true) => breaches.push(Breach::NoReason),
             _ => {}
         }
         if seal.stage == Stage::Retest && self.latest(Stage::Baseline).is_none() {
-            wrong.push(ChainError::Order(file.clone()));
+            breaches.push(Breach::Order);
         }
         if last.is_some_and(|last| seal.sealed < last.seal.sealed) {
-            wrong.push(ChainError::Clock(file.clone()));
+            breaches.push(Breach::Clock);
         }
         if self
             .links
             .first()
             .is_some_and(|first| first.seal.job != seal.job)
         {
-            wrong.push(ChainError::OtherJob(file.clone()));
+            breaches.push(Breach::OtherJob);
         }
-        self.faults.append(&mut wrong);
+        let errors = breaches.into_iter().map(|breach| ChainError {
+            file: file.clone(),
+            breach,
+        });
+        self.errors.extend(errors);
         self.links.push(link);
     }
 
     /// Whether there is no seal at all, sound or not.
     pub fn is_empty(&self) -> bool {
-        self.links.is_empty() && self.faults.is_empty()
+        self.links.is_empty() && self.errors.is_empty()
     }
 
     /// The seal that holds for `stage`: its latest.
@@ -181,7 +182,13 @@ impl Chain {
             .find(|link| link.seal.stage == stage)
     }
 
-    /// The first seal of `stage`, the one that a receipt is made of.
+    /// Whether `link` is the seal that holds for its stage.
+    pub fn holds(&self, link: &Link) -> bool {
+        let latest = self.latest(link.seal.stage);
+        latest.is_some_and(|latest| latest.file == link.file)
+    }
+
+    /// The first seal of `stage`.
     pub fn first(&self, stage: Stage) -> Option<&Link> {
         self.links.iter().find(|link| link.seal.stage == stage)
     }
@@ -231,6 +238,11 @@ impl Chain {
 }
 
 impl Link {
+    /// The short form of its digest.
+    pub fn fingerprint(&self) -> Fingerprint {
+        Fingerprint::of(self.digest)
+    }
+
     fn files(&self) -> impl Iterator<Item = (&str, Digest)> {
         let files = self.seal.files.iter();
         files.map(|(file, digest)| (file.as_str(), *digest))
@@ -306,14 +318,14 @@ mod tests {
     }
 
     #[test]
-    fn a_sound_chain_has_no_fault_in_whatever_order_its_files_come() {
+    fn a_sound_chain_has_no_error_in_whatever_order_its_files_come() {
         let one = file(1, &seal(Stage::Baseline, 0, None));
         let two = file(2, &seal(Stage::Retest, 30, Some(&one)));
         let mut amended = seal(Stage::Baseline, 31, Some(&two));
         amended.amends = Some("Serial number corrected".to_owned());
         let three = file(3, &amended);
         let chain = Chain::of([three, one, two]);
-        assert_eq!(chain.faults, []);
+        assert_eq!(chain.errors, []);
         assert_eq!(chain.links.len(), 3);
         assert_eq!(
             chain.first(Stage::Baseline).unwrap().file,
@@ -330,45 +342,49 @@ mod tests {
     fn every_break_is_named() {
         let one = file(1, &seal(Stage::Baseline, 0, None));
         let retest = |hours| seal(Stage::Retest, hours, Some(&one));
-        let faults = |files: Vec<(String, Vec<u8>)>| Chain::of(files).faults;
-        let two = || "2-retest.sha256".to_owned();
+        let errors = |files: Vec<(String, Vec<u8>)>| Chain::of(files).errors;
+        let error = |file: &str, breach| ChainError {
+            file: file.to_owned(),
+            breach,
+        };
+        let two = "2-retest.sha256";
 
         let mut other = seal(Stage::Baseline, 0, None);
         other
             .files
             .insert("limits.toml".to_owned(), Digest::of(b"looser"));
         assert_eq!(
-            faults(vec![file(1, &other), file(2, &retest(30))]),
-            [ChainError::Previous(two())],
+            errors(vec![file(1, &other), file(2, &retest(30))]),
+            [error(two, Breach::Previous)],
             "a baseline swapped, its seal made anew"
         );
         assert_eq!(
-            faults(vec![one.clone(), file(2, &retest(-1))]),
-            [ChainError::Clock(two())]
+            errors(vec![one.clone(), file(2, &retest(-1))]),
+            [error(two, Breach::Clock)]
         );
         let alone = seal(Stage::Retest, 0, None);
         assert_eq!(
-            faults(vec![file(1, &alone)]),
-            [ChainError::Order("1-retest.sha256".to_owned())]
+            errors(vec![file(1, &alone)]),
+            [error("1-retest.sha256", Breach::Order)]
         );
         assert_eq!(
-            faults(vec![one.clone(), file(3, &retest(30))]),
-            [ChainError::Name("3-retest.sha256".to_owned())]
+            errors(vec![one.clone(), file(3, &retest(30))]),
+            [error("3-retest.sha256", Breach::Name)]
         );
         let again = seal(Stage::Baseline, 1, Some(&one));
         assert_eq!(
-            faults(vec![one.clone(), file(2, &again)]),
-            [ChainError::NoReason("2-baseline.sha256".to_owned())]
+            errors(vec![one.clone(), file(2, &again)]),
+            [error("2-baseline.sha256", Breach::NoReason)]
         );
         let mut stranger = retest(30);
         stranger.job = "E-0413".to_owned();
         assert_eq!(
-            faults(vec![one.clone(), file(2, &stranger)]),
-            [ChainError::OtherJob(two())]
+            errors(vec![one.clone(), file(2, &stranger)]),
+            [error(two, Breach::OtherJob)]
         );
-        assert!(matches!(
-            &faults(vec![one, (two(), b"nonsense".to_vec())])[..],
-            [ChainError::NotASeal(_, SealError::Line(1))]
-        ));
+        assert_eq!(
+            errors(vec![one, (two.to_owned(), b"nonsense".to_vec())]),
+            [error(two, Breach::NotASeal(SealError::Line(1)))]
+        );
     }
 }

@@ -11,7 +11,7 @@ use unicode_normalization::UnicodeNormalization;
 pub enum NameError {
     /// Not a plain path downwards with `/` between folders.
     OddPath(String),
-    /// It has a sign that is not seen, or that changes the direction of the text.
+    /// It has a character that cannot be seen, or that changes the direction of the text.
     HiddenSign(String),
     /// Two names that some systems take for one.
     Alike(String, String),
@@ -22,7 +22,11 @@ impl fmt::Display for NameError {
         match self {
             Self::OddPath(name) => write!(f, "`{}` is not a plain path", name.escape_debug()),
             Self::HiddenSign(name) => {
-                write!(f, "`{}` has a sign that is not seen", name.escape_debug())
+                write!(
+                    f,
+                    "`{}` has a character that cannot be seen",
+                    name.escape_debug()
+                )
             }
             Self::Alike(one, other) => write!(
                 f,
@@ -33,6 +37,8 @@ impl fmt::Display for NameError {
         }
     }
 }
+
+impl std::error::Error for NameError {}
 
 /// Checks the names of all files of one seal.
 ///

@@ -91,6 +91,17 @@ impl fmt::Display for Fingerprint {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ParseFingerprintError;
 
+impl fmt::Display for ParseFingerprintError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(
+            "this is not a fingerprint: copy all of it, with or without the hyphens; at least its \
+             first 26 letters and digits",
+        )
+    }
+}
+
+impl std::error::Error for ParseFingerprintError {}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -13,9 +13,11 @@ mod new_seal;
 mod seal_text;
 mod state;
 
-pub use chain::{Chain, ChainError, Link, SEALS, Standing, changed_between, seal_file_name};
+pub use chain::{
+    Breach, Chain, ChainError, Link, SEALS, Standing, changed_between, seal_file_name,
+};
 pub use file_names::{NameError, check_names, is_hidden};
 pub use fingerprint::{Fingerprint, ParseFingerprintError};
 pub use new_seal::{CloseError, Closing};
 pub use seal_text::{Clock, Seal, SealError, Stage};
-pub use state::{BrokenFile, SealNote, Sealing, sealing, stage_files};
+pub use state::{Amended, BrokenFile, FirstSealed, SealMark, Sealing, sealing, stage_files};

@@ -5,7 +5,7 @@ use std::fmt;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::chain::{Chain, Link, SEALS, Standing, seal_file_name};
+use super::chain::{Chain, ChainError, Link, SEALS, Standing, seal_file_name};
 use super::file_names::{NameError, check_names};
 use super::seal_text::{Clock, Seal, SealError, Stage};
 use crate::files::Digest;
@@ -44,7 +44,7 @@ pub enum CloseError {
     /// A file of the sealed baseline is not as it was sealed.
     Broken(String, Standing),
     /// The seals there are do not hold together.
-    Chain(String),
+    Chain(ChainError),
     /// The last seal is of a later time than now.
     Clock(DateTime<FixedOffset>),
     /// A file name that cannot be sealed.
@@ -86,6 +86,8 @@ impl fmt::Display for CloseError {
         }
     }
 }
+
+impl std::error::Error for CloseError {}
 
 impl CloseError {
     /// What a person can do.
@@ -131,8 +133,8 @@ impl Chain {
             clock,
             amends,
         } = closing;
-        if let Some(fault) = self.faults.first() {
-            return Err(CloseError::Chain(fault.to_string()));
+        if let Some(error) = self.errors.first() {
+            return Err(CloseError::Chain(error.clone()));
         }
         match (self.latest(stage), &amends) {
             (Some(link), None) => return Err(CloseError::Sealed(link.file.clone())),
@@ -221,7 +223,7 @@ mod tests {
         let link = chain.close(retest.clone()).unwrap();
         assert_eq!(link.file, "2-retest.sha256");
         assert_eq!(link.seal.previous, Some(chain.links[0].digest));
-        assert_eq!(with(&chain, link).faults, []);
+        assert_eq!(with(&chain, link).errors, []);
 
         assert_eq!(
             Chain::default().close(retest.clone()).unwrap_err(),
@@ -254,7 +256,7 @@ mod tests {
             .insert("job.toml".to_owned(), Digest::of(b"new"));
         let link = chain.close(again.clone()).unwrap();
         assert_eq!(link.file, "2-baseline.sha256");
-        assert_eq!(with(&chain, link).faults, []);
+        assert_eq!(with(&chain, link).errors, []);
         for wrong in ["", "two\nlines"] {
             again.amends = Some(wrong.to_owned());
             assert_eq!(chain.close(again.clone()).unwrap_err(), CloseError::Words);

@@ -97,11 +97,13 @@ impl fmt::Display for SealError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotText => f.write_str("it is not text"),
-            Self::Line(line) => write!(f, "line {line} is not as a seal has it"),
+            Self::Line(line) => write!(f, "line {line} is not written as a seal has it"),
             Self::Name(fault) => fault.fmt(f),
         }
     }
 }
+
+impl std::error::Error for SealError {}
 
 impl Seal {
     /// The seal as it stands in its file.

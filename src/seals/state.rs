@@ -5,29 +5,9 @@ use std::collections::BTreeSet;
 use chrono::{DateTime, FixedOffset};
 
 use super::chain::{Chain, Link, Standing};
-use super::fingerprint::Fingerprint;
 use super::seal_text::{Clock, Stage};
 use crate::files::Digest;
 use crate::job::{Job, Photo, Recording};
-
-/// One seal.
-#[derive(Debug, Clone)]
-pub struct SealNote {
-    /// The name of its file.
-    pub file: String,
-    /// What it closes.
-    pub stage: Stage,
-    /// When it was made.
-    pub sealed: DateTime<FixedOffset>,
-    /// Whether the time was set by hand.
-    pub set_by_hand: bool,
-    /// The short form of its digest.
-    pub fingerprint: String,
-    /// Its SHA-256 in hexadecimal digits.
-    pub digest: String,
-    /// Why it amends an older one.
-    pub amends: Option<String>,
-}
 
 /// A sealed file that is not as it was.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,38 +20,88 @@ pub struct BrokenFile {
     pub missing: bool,
 }
 
+/// When limits and baseline were first sealed, by the times in the files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum FirstSealed {
+    /// They are not sealed.
+    #[default]
+    Never,
+    /// Before the work started, or it has not started yet.
+    BeforeWork,
+    /// Only after the work had started.
+    AfterWorkStarted,
+}
+
+/// Whether the baseline was changed and sealed again after its first seal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Amended {
+    /// It was not.
+    #[default]
+    No,
+    /// It was, and its first seal shows no less for it.
+    Yes,
+    /// It was first sealed before the work, and sealed again after the work had started.
+    AfterWorkStarted,
+}
+
+/// What the seals show of limits and baseline, in a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SealMark {
+    /// A seal or a sealed file is not as it was: nothing is shown.
+    Broken,
+    /// They were never sealed.
+    NotSealed,
+    /// They were sealed only after the work had started.
+    AfterWorkStarted,
+    /// They were sealed before the work.
+    BeforeWork {
+        /// Whether they were sealed again.
+        amended: Amended,
+        /// Whose clock says that it was before the work.
+        clock: Clock,
+    },
+}
+
 /// The seals of a job, and how its files stand to them.
 #[derive(Debug, Clone, Default)]
 pub struct Sealing {
-    /// The seals in order.
-    pub seals: Vec<SealNote>,
+    /// The seals in order, and what is wrong with them.
+    pub chain: Chain,
     /// Sealed files that are not as they were.
     pub broken: Vec<BrokenFile>,
-    /// What is wrong with the seals themselves, in words.
-    pub faults: Vec<String>,
-    /// Whether the baseline was first sealed before the work started; none without such a
-    /// seal.
-    pub before_work: Option<bool>,
-    /// Whether the seal of the baseline that holds was made after the work had started.
-    pub amended_late: bool,
+    /// When limits and baseline were first sealed.
+    pub first_sealed: FirstSealed,
+    /// Whether they were sealed again.
+    pub amended: Amended,
     /// The files of the baseline that were changed after they were first sealed.
-    pub amended: Vec<String>,
+    pub changed: Vec<String>,
 }
 
 impl Sealing {
     /// Whether anything that was sealed, or a seal, is not as it was.
     pub fn is_broken(&self) -> bool {
-        !self.broken.is_empty() || !self.faults.is_empty()
-    }
-
-    /// The seal that holds for `stage`: its last.
-    pub fn holding(&self, stage: Stage) -> Option<&SealNote> {
-        self.seals.iter().rfind(|seal| seal.stage == stage)
+        !self.broken.is_empty() || !self.chain.errors.is_empty()
     }
 
     /// Whether something is sealed, and the retest is not.
     pub fn lacks_retest(&self) -> bool {
-        !self.seals.is_empty() && self.holding(Stage::Retest).is_none()
+        !self.chain.links.is_empty() && self.chain.latest(Stage::Retest).is_none()
+    }
+
+    /// What the seals show in a word. "Before the work" rests on the first seal and its
+    /// clock.
+    pub fn mark(&self) -> SealMark {
+        if self.is_broken() {
+            return SealMark::Broken;
+        }
+        match (self.first_sealed, self.chain.first(Stage::Baseline)) {
+            (FirstSealed::BeforeWork, Some(first)) => SealMark::BeforeWork {
+                amended: self.amended,
+                clock: first.seal.clock,
+            },
+            (FirstSealed::AfterWorkStarted, _) => SealMark::AfterWorkStarted,
+            _ => SealMark::NotSealed,
+        }
     }
 }
 
@@ -106,38 +136,36 @@ pub fn sealing(
         .filter(|(_, _, standing)| *standing != Standing::Kept)
         .map(|(stage, file, standing)| BrokenFile {
             file: file.to_owned(),
-            stage: stage,
+            stage,
             missing: standing == Standing::Missing,
         })
         .collect();
     let in_time = |link: &Link| work_started.is_none_or(|started| link.seal.sealed <= started);
-    let first = chain
-        .links
-        .iter()
-        .find(|link| link.seal.stage == Stage::Baseline);
-    let holding = chain.latest(Stage::Baseline);
+    let first_sealed = match chain.first(Stage::Baseline) {
+        None => FirstSealed::Never,
+        Some(first) if in_time(first) => FirstSealed::BeforeWork,
+        Some(_) => FirstSealed::AfterWorkStarted,
+    };
+    let changed: Vec<String> = chain
+        .changed_since_first()
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
+    let holds_late = chain
+        .latest(Stage::Baseline)
+        .is_some_and(|link| !in_time(link));
+    let amended = if first_sealed == FirstSealed::BeforeWork && holds_late {
+        Amended::AfterWorkStarted
+    } else if changed.is_empty() {
+        Amended::No
+    } else {
+        Amended::Yes
+    };
     Sealing {
-        seals: chain.links.iter().map(note).collect(),
+        chain: chain.clone(),
         broken,
-        faults: chain.faults.iter().map(ToString::to_string).collect(),
-        before_work: first.map(in_time),
-        amended_late: holding.is_some_and(|link| !in_time(link)),
-        amended: chain
-            .changed_since_first()
-            .into_iter()
-            .map(str::to_owned)
-            .collect(),
-    }
-}
-
-fn note(link: &Link) -> SealNote {
-    SealNote {
-        file: link.file.clone(),
-        stage: link.seal.stage,
-        sealed: link.seal.sealed,
-        set_by_hand: link.seal.clock == Clock::Set,
-        fingerprint: Fingerprint::of(link.digest).to_string(),
-        digest: link.digest.to_string(),
-        amends: link.seal.amends.clone(),
+        first_sealed,
+        amended,
+        changed,
     }
 }

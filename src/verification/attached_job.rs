@@ -210,7 +210,7 @@ impl Carried {
                 ["there is no seal".to_owned()],
             );
         }
-        let mut because: Vec<String> = self.chain.faults.iter().map(ToString::to_string).collect();
+        let mut because: Vec<String> = self.chain.errors.iter().map(ToString::to_string).collect();
         let last = self.chain.links.last();
         if let (Some(last), Some(signed)) = (last, signed_at.and_then(moment))
             && signed < last.seal.sealed

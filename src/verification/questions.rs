@@ -132,7 +132,7 @@ pub fn seal_of_receipt(receipt: &[u8]) -> Result<KnownSeal, String> {
     if carried.kind != Kind::Receipt {
         return Err("it is a report, not a receipt".to_owned());
     }
-    if let Some(fault) = carried.chain.faults.first() {
+    if let Some(fault) = carried.chain.errors.first() {
         return Err(fault.to_string());
     }
     let files = carried.files();

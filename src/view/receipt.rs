@@ -26,12 +26,10 @@ pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Rece
     let more = rows.len().saturating_sub(ROWS);
     rows.truncate(ROWS);
     let sealing = &material.sealing;
-    let seal = seals::rows(sealing, words)
-        .into_iter()
-        .zip(&sealing.seals)
-        .filter(|(_, note)| note.stage == Stage::Baseline)
-        .map(|(row, _)| row)
-        .next_back();
+    let seal = sealing
+        .chain
+        .latest(Stage::Baseline)
+        .map(|link| seals::row(link, words));
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Receipt {
         sheet: letterhead::issued(["receipt-title", "kind-of-receipt"], material, words),

@@ -6,7 +6,10 @@ use chrono::{DateTime, FixedOffset};
 use super::data::{SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
-use crate::seals::{Sealing, Stage};
+use crate::seals::{
+    Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealMark, Sealing,
+    Stage,
+};
 
 /// Whose time stands beside a signature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,31 +65,33 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
 /// What stands beside the verdict: whether limits and baseline were sealed before the
 /// work, by whose clock, and the fingerprint to hold against the customer's page.
 pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
-    let holding = sealing.holding(Stage::Baseline);
-    // "Before the work" rests on the first seal.
-    let mut baselines = sealing
-        .seals
-        .iter()
-        .filter(|seal| seal.stage == Stage::Baseline);
-    let by_hand = baselines.next().is_some_and(|seal| seal.set_by_hand);
-    let mut lines = vec![words.say(match sealing.before_work {
-        _ if sealing.is_broken() => "sealed-broken",
-        Some(true) if sealing.amended_late => "sealed-amended-late",
-        Some(true) if !sealing.amended.is_empty() => "sealed-amended",
-        Some(true) if by_hand => "sealed-before-by-hand",
-        Some(true) => "sealed-before",
-        Some(false) => "sealed-late",
-        None => "sealed-not",
-    })];
-    let is_amended = sealing.amended_late || !sealing.amended.is_empty();
-    if sealing.before_work == Some(true) && by_hand && is_amended && !sealing.is_broken() {
-        lines[0] = words.say_with("seal-set-by-hand", &[("moment", &lines[0])]);
-    }
-    lines.extend(holding.map(|seal| seal.fingerprint.clone()));
-    lines
+    let line = match sealing.mark() {
+        SealMark::Broken => words.say("sealed-broken"),
+        SealMark::NotSealed => words.say("sealed-not"),
+        SealMark::AfterWorkStarted => words.say("sealed-late"),
+        SealMark::BeforeWork { amended, clock } => match (amended, clock) {
+            (Amended::No, Clock::Computer) => words.say("sealed-before"),
+            (Amended::No, Clock::Set) => words.say("sealed-before-by-hand"),
+            (Amended::Yes, clock) => by_clock(words.say("sealed-amended"), clock, words),
+            (Amended::AfterWorkStarted, clock) => {
+                by_clock(words.say("sealed-amended-late"), clock, words)
+            }
+        },
+    };
+    let holding = sealing.chain.latest(Stage::Baseline);
+    let fingerprint = holding.map(|link| link.fingerprint().to_string());
+    [line].into_iter().chain(fingerprint).collect()
 }
 
-/// Each broken file and each fault of the seals, in words.
+/// `moment`, with a word where the time was set by hand.
+fn by_clock(moment: String, clock: Clock, words: &Words) -> String {
+    match clock {
+        Clock::Computer => moment,
+        Clock::Set => words.say_with("seal-set-by-hand", &[("moment", &moment)]),
+    }
+}
+
+/// Each broken file and each error of the chain, in words.
 pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
     let files = sealing.broken.iter().map(|broken| {
         let id = if broken.missing {
@@ -97,7 +102,49 @@ pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
         let stage = stage(broken.stage, words);
         words.say_with(id, &[("file", &broken.file), ("stage", &stage)])
     });
-    files.chain(sealing.faults.iter().cloned()).collect()
+    let errors = sealing.chain.errors.iter();
+    files
+        .chain(errors.map(|error| chain_error(error, words)))
+        .collect()
+}
+
+/// What is wrong with a seal in its chain.
+fn chain_error(error: &ChainError, words: &Words) -> String {
+    let file = error.file.escape_debug().to_string();
+    let why = match &error.breach {
+        Breach::NotASeal(why) => seal_error(why, words),
+        _ => String::new(),
+    };
+    let id = match error.breach {
+        Breach::NotASeal(_) => "chain-not-a-seal",
+        Breach::Name => "chain-name",
+        Breach::Incomplete => "chain-incomplete",
+        Breach::Previous => "chain-previous",
+        Breach::Order => "chain-order",
+        Breach::NoReason => "chain-no-reason",
+        Breach::Clock => "chain-clock",
+        Breach::OtherJob => "chain-other-job",
+    };
+    words.say_with(id, &[("file", &file), ("why", &why)])
+}
+
+/// Why a file is not a seal.
+fn seal_error(error: &SealError, words: &Words) -> String {
+    let shown = |name: &str| name.escape_debug().to_string();
+    match error {
+        SealError::NotText => words.say("seal-not-text"),
+        SealError::Line(line) => words.say_with("seal-line", &[("line", &line.to_string())]),
+        SealError::Name(NameError::OddPath(name)) => {
+            words.say_with("seal-name-path", &[("name", &shown(name))])
+        }
+        SealError::Name(NameError::HiddenSign(name)) => {
+            words.say_with("seal-name-hidden", &[("name", &shown(name))])
+        }
+        SealError::Name(NameError::Alike(one, other)) => words.say_with(
+            "seal-names-alike",
+            &[("one", &shown(one)), ("other", &shown(other))],
+        ),
+    }
 }
 
 fn stage(stage: Stage, words: &Words) -> String {
@@ -109,26 +156,24 @@ fn stage(stage: Stage, words: &Words) -> String {
 
 /// The table of seals.
 pub fn rows(sealing: &Sealing, words: &Words) -> Vec<SealRow> {
-    sealing
-        .seals
-        .iter()
-        .map(|seal| {
-            let mut when = figures::moment(seal.sealed, words);
-            if seal.set_by_hand {
-                when = words.say_with("seal-set-by-hand", &[("moment", &when)]);
-            }
-            SealRow {
-                stage: stage(seal.stage, words),
-                file: seal.file.clone(),
-                when,
-                fingerprint: seal.fingerprint.clone(),
-                digest: seal.digest.clone(),
-                amends: seal.amends.as_ref().map_or_else(String::new, |why| {
-                    words.say_with("seal-amends", &[("why", why)])
-                }),
-            }
-        })
-        .collect()
+    let links = sealing.chain.links.iter();
+    links.map(|link| row(link, words)).collect()
+}
+
+/// The row of one seal.
+pub fn row(link: &Link, words: &Words) -> SealRow {
+    let seal = &link.seal;
+    let when = figures::moment(seal.sealed, words);
+    SealRow {
+        stage: stage(seal.stage, words),
+        file: link.file.clone(),
+        when: by_clock(when, seal.clock, words),
+        fingerprint: link.fingerprint().to_string(),
+        digest: link.digest.to_string(),
+        amends: seal.amends.as_ref().map_or_else(String::new, |why| {
+            words.say_with("seal-amends", &[("why", why)])
+        }),
+    }
 }
 
 /// What the seals of this job show, and what they do not.
@@ -137,16 +182,16 @@ pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
     if sealing.is_broken() {
         notes.push(alert(sealing, words));
     }
-    notes.push(words.say(match sealing.before_work {
-        None => "seal-none",
-        Some(true) => "seal-before-work",
-        Some(false) => "seal-after-work",
+    notes.push(words.say(match sealing.first_sealed {
+        FirstSealed::Never => "seal-none",
+        FirstSealed::BeforeWork => "seal-before-work",
+        FirstSealed::AfterWorkStarted => "seal-after-work",
     }));
     notes.extend(amended(sealing, words));
     if sealing.lacks_retest() {
         notes.push(words.say("seal-retest-short"));
     }
-    if !sealing.seals.is_empty() {
+    if !sealing.chain.links.is_empty() {
         notes.push(words.say("seal-clock"));
     }
     notes.push(words.say("evidence-truth"));
@@ -156,10 +201,10 @@ pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
 /// What page 1 says of the seals, where they show less than they could.
 pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
     let mut sentences: Vec<String> = amended(sealing, words).into_iter().collect();
-    match sealing.before_work {
-        None => sentences.push(words.say("seal-none-short")),
-        Some(false) => sentences.push(words.say("seal-late-short")),
-        Some(true) => {}
+    match sealing.first_sealed {
+        FirstSealed::Never => sentences.push(words.say("seal-none-short")),
+        FirstSealed::AfterWorkStarted => sentences.push(words.say("seal-late-short")),
+        FirstSealed::BeforeWork => {}
     }
     if sealing.lacks_retest() {
         sentences.push(words.say("seal-retest-short"));
@@ -168,14 +213,13 @@ pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
 }
 
 /// What was changed in the baseline after it was first sealed; none if nothing was.
-pub fn amended(sealing: &Sealing, words: &Words) -> Option<String> {
-    let id = if sealing.before_work == Some(true) && sealing.amended_late {
-        "seal-amended-late"
-    } else {
-        "seal-amended"
+fn amended(sealing: &Sealing, words: &Words) -> Option<String> {
+    let id = match sealing.amended {
+        Amended::AfterWorkStarted => "seal-amended-late",
+        Amended::No | Amended::Yes => "seal-amended",
     };
-    (!sealing.amended.is_empty())
-        .then(|| words.say_with(id, &[("files", &sealing.amended.join(", "))]))
+    (!sealing.changed.is_empty())
+        .then(|| words.say_with(id, &[("files", &sealing.changed.join(", "))]))
 }
 
 /// How to check the report with common tools, step by step.
@@ -199,7 +243,8 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         });
     }
     let detach = "pdfdetach -saveall report.pdf".to_owned();
-    let Some(baseline) = sealing.holding(Stage::Baseline) else {
+    let chain = &sealing.chain;
+    let Some(baseline) = chain.latest(Stage::Baseline) else {
         steps.push(step("how-attachments-unsealed", &[detach], words));
         // Every attached input, with the readings.
         let digests = "sha256sum *.toml".to_owned();
@@ -207,24 +252,21 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
         return steps;
     };
     steps.push(step("how-attachments", &[detach], words));
-    let checks: Vec<String> = sealing
-        .seals
+    let checks: Vec<String> = chain
+        .links
         .iter()
-        .filter(|seal| {
-            let holding = sealing.holding(seal.stage);
-            holding.is_some_and(|holding| holding.file == seal.file)
-        })
-        .map(|seal| format!("sha256sum -c --ignore-missing {}", seal.file))
+        .filter(|link| chain.holds(link))
+        .map(|link| format!("sha256sum -c --ignore-missing {}", link.file))
         .collect();
     steps.push(step("how-seals", &checks, words));
-    let digests: Vec<String> = sealing
-        .seals
+    let digests: Vec<String> = chain
+        .links
         .iter()
-        .map(|seal| format!("sha256sum {}", seal.file))
+        .map(|link| format!("sha256sum {}", link.file))
         .collect();
     steps.push(step("how-chain", &digests, words));
     steps.push(Step {
-        expected: vec![baseline.fingerprint.clone()],
+        expected: vec![baseline.fingerprint().to_string()],
         ..step("how-fingerprint", &[letters(&baseline.file)], words)
     });
     steps
@@ -237,7 +279,7 @@ pub fn receipt_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) 
         commands.push("pdfsig receipt.pdf".to_owned());
     }
     commands.push("pdfdetach -saveall receipt.pdf".to_owned());
-    if let Some(seal) = sealing.holding(Stage::Baseline) {
+    if let Some(seal) = sealing.chain.latest(Stage::Baseline) {
         commands.push(format!("sha256sum -c --ignore-missing {}", seal.file));
         commands.push(letters(&seal.file));
     }
@@ -267,4 +309,42 @@ fn colons(hex: &str) -> String {
         .map(|pair| String::from_utf8_lossy(pair).to_uppercase())
         .collect();
     pairs.join(":")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::view::words::Words;
+
+    /// Every error that a chain can have.
+    fn chain_errors() -> Vec<ChainError> {
+        let name = || "photos/a.jpg".to_owned();
+        let breaches = [
+            Breach::NotASeal(SealError::NotText),
+            Breach::NotASeal(SealError::Line(7)),
+            Breach::NotASeal(SealError::Name(NameError::OddPath(name()))),
+            Breach::NotASeal(SealError::Name(NameError::HiddenSign(name()))),
+            Breach::NotASeal(SealError::Name(NameError::Alike(name(), name()))),
+            Breach::Name,
+            Breach::Incomplete,
+            Breach::Previous,
+            Breach::Order,
+            Breach::NoReason,
+            Breach::Clock,
+            Breach::OtherJob,
+        ];
+        let of = |breach| ChainError {
+            file: "2-retest\u{200b}.sha256".to_owned(),
+            breach,
+        };
+        breaches.into_iter().map(of).collect()
+    }
+
+    /// `verify` and the pages must not tell two stories of one broken chain.
+    #[test]
+    fn the_pages_say_of_a_chain_in_english_what_the_error_says_itself() {
+        for error in chain_errors() {
+            assert_eq!(chain_error(&error, &Words::english()), error.to_string());
+        }
+    }
 }

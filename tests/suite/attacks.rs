@@ -401,7 +401,7 @@ fn a_retest_sealed_before_its_baseline_and_a_clock_that_ran_back_are_seen() {
     let first = story().path("job").join(SECOND);
     let alone = fs::read(first).unwrap();
     let chain = Chain::of([("1-retest.sha256".to_owned(), alone)]);
-    assert!(!chain.faults.is_empty());
+    assert!(!chain.errors.is_empty());
 }
 
 #[test]

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use retestify::seals::{Chain, ChainError};
+use retestify::seals::{Breach, Chain};
 use retestify::signature::ShopCertificate;
 use retestify::verification::{Answer, Expected, seal_of_receipt, verify};
 use serde::Deserialize;
@@ -133,17 +133,17 @@ fn seals_hold_or_break_as_their_vectors_say() {
             .iter()
             .map(|seal| (seal.file.clone(), seal.text.clone().into_bytes()));
         let faults: Vec<&str> = Chain::of(files)
-            .faults
+            .errors
             .iter()
-            .map(|fault| match fault {
-                ChainError::NotASeal(..) => "not-a-seal",
-                ChainError::Name(_) => "name",
-                ChainError::Incomplete(_) => "incomplete",
-                ChainError::Previous(_) => "previous",
-                ChainError::Order(_) => "order",
-                ChainError::NoReason(_) => "no-reason",
-                ChainError::Clock(_) => "clock",
-                ChainError::OtherJob(_) => "other-job",
+            .map(|error| match error.breach {
+                Breach::NotASeal(_) => "not-a-seal",
+                Breach::Name => "name",
+                Breach::Incomplete => "incomplete",
+                Breach::Previous => "previous",
+                Breach::Order => "order",
+                Breach::NoReason => "no-reason",
+                Breach::Clock => "clock",
+                Breach::OtherJob => "other-job",
             })
             .collect();
         assert_eq!(faults, vector.faults, "{name}");
