@@ -124,7 +124,7 @@ fn instrument(
     let unit = common_checks::unit(document, &path("unit"), &table.unit, faults)?;
     let errors = [
         table.accuracy,
-        table.accuracy_percent,
+        table.accuracy_percent_of_reading,
         table.resolution,
         table.uncertainty,
         table.hand_timing_seconds,
@@ -134,7 +134,7 @@ fn instrument(
         document.fault(
             &path("id"),
             format!("`{}` says nothing of its errors", table.id),
-            "add `accuracy`, `accuracy_percent`, `resolution` or `uncertainty` from its \
+            "add `accuracy`, `accuracy_percent_of_reading`, `resolution` or `uncertainty` from its \
              instructions or certificate, or `hand_timed = true`",
             faults,
         );
@@ -157,7 +157,11 @@ fn instrument(
             faults,
         );
     }
-    let common = [table.accuracy, table.accuracy_percent, table.uncertainty];
+    let common = [
+        table.accuracy,
+        table.accuracy_percent_of_reading,
+        table.uncertainty,
+    ];
     if table.common_error.is_some() && !common.into_iter().flatten().any(|error| error > 0.0) {
         document.fault(
             &path("common_error"),
@@ -165,7 +169,7 @@ fn instrument(
                 "`{}` has no error that could be the same in both runs",
                 table.id
             ),
-            "add `accuracy`, `accuracy_percent` or `uncertainty`, or delete `common_error`: \
+            "add `accuracy`, `accuracy_percent_of_reading` or `uncertainty`, or delete `common_error`: \
              resolution and timing by hand never cancel",
             faults,
         );
@@ -176,7 +180,9 @@ fn instrument(
         serial: table.serial,
         unit,
         accuracy: table.accuracy.map(|a| unit.difference_to_si(a)),
-        accuracy_of_reading: table.accuracy_percent.map(|percent| percent / 100.0),
+        accuracy_of_reading: table
+            .accuracy_percent_of_reading
+            .map(|percent| percent / 100.0),
         resolution: table.resolution.map(|d| unit.difference_to_si(d)),
         hand_timing: table
             .hand_timing_seconds

@@ -168,7 +168,7 @@ fn measure(
         paired: table.paired,
         cannot_tell: table.cannot_tell,
         hazards,
-        front: table.front,
+        front: table.front_page,
     })
 }
 

@@ -51,11 +51,11 @@ pub fn reading(
             })
             .map(Observation::Cylinders),
         Kind::Passes { min } => context
-            .count(&[], table.passes, table.tries, *min, faults)
+            .count(&[], table.passes, table.attempts, *min, faults)
             .map(Observation::Passes),
         Kind::CylinderPasses { min } => context
             .by_cylinder(faults, |path, row, faults| {
-                context.count(path, row.passes, row.tries, *min, faults)
+                context.count(path, row.passes, row.attempts, *min, faults)
             })
             .map(Observation::CylinderPasses),
         Kind::Smoke(_) => smoke::smoke(&context, faults).map(Observation::Smoke),
@@ -135,7 +135,7 @@ impl Context<'_> {
             ("unit", t.unit.is_some()),
             ("rows", t.rows.is_some()),
             ("passes", t.passes.is_some()),
-            ("tries", t.tries.is_some()),
+            ("attempts", t.attempts.is_some()),
             ("opacity_percent", t.opacity_percent.is_some()),
             ("snaps_percent", t.snaps_percent.is_some()),
             ("path_length_mm", t.path_length_mm.is_some()),
@@ -161,10 +161,10 @@ impl Context<'_> {
                 &["rows", "unit", "uncertainty", "k"],
                 "`unit` and `rows = [ { cylinder = 1, value = … }, … ]`",
             ),
-            Kind::Passes { .. } => (&["passes", "tries"], "`passes = 5` and `tries = 6`"),
+            Kind::Passes { .. } => (&["passes", "attempts"], "`passes = 5` and `attempts = 6`"),
             Kind::CylinderPasses { .. } => (
                 &["rows"],
-                "`rows = [ { cylinder = 1, passes = 9, tries = 10 }, … ]`",
+                "`rows = [ { cylinder = 1, passes = 9, attempts = 10 }, … ]`",
             ),
             Kind::Smoke(_) => (
                 &[
@@ -357,34 +357,36 @@ impl Context<'_> {
         &self,
         path: &[&str],
         passes: Option<u32>,
-        tries: Option<u32>,
+        attempts: Option<u32>,
         min: Option<u32>,
         faults: &mut Problems,
     ) -> Option<Count> {
-        let (Some(passes), Some(tries)) = (passes, tries) else {
+        let (Some(passes), Some(attempts)) = (passes, attempts) else {
             self.fault(
                 path,
-                "`passes` and `tries` belong together",
-                "write both, such as passes = 5, tries = 6",
+                "`passes` and `attempts` belong together",
+                "write both, such as passes = 5, attempts = 6",
                 faults,
             );
             return None;
         };
-        if let Some(min) = min.filter(|min| *min > tries) {
-            let path = [path, &["tries"]].concat();
+        if let Some(min) = min.filter(|min| *min > attempts) {
+            let path = [path, &["attempts"]].concat();
             self.fault(
                 &path,
-                format!("{tries} tries can never give the {min} passes that the limit asks for"),
-                format!("make at least {min} tries, or correct `min_passes` in limits.toml"),
+                format!(
+                    "{attempts} attempts can never give the {min} passes that the limit asks for"
+                ),
+                format!("make at least {min} attempts, or correct `min_passes` in limits.toml"),
                 faults,
             );
         }
-        let count = Count::new(passes, tries);
+        let count = Count::new(passes, attempts);
         if count.is_none() {
             let path = [path, &["passes"]].concat();
             self.fault(
                 &path,
-                format!("{passes} passes are more than {tries} tries"),
+                format!("{passes} passes are more than {attempts} attempts"),
                 "exchange or correct the two numbers",
                 faults,
             );

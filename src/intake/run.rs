@@ -243,7 +243,7 @@ fn condition_value(
     })
 }
 
-/// Holds the retest against the baseline: the same measures, the same tries.
+/// Holds the retest against the baseline: the same measures, the same attempts.
 pub fn compare(
     retest: &Document,
     after: &RunFile,
@@ -260,7 +260,7 @@ pub fn compare(
             (true, true) if after.reading[id].not_taken.is_some() => {}
             (true, true) => {
                 let (after, before) = (&after.reading[id], &before.reading[id]);
-                same_tries(retest, id, after, before, faults);
+                same_attempts(retest, id, after, before, faults);
                 smoke::same_path(retest, measure, after, before, faults);
                 if measure.paired {
                     same_repeats(retest, id, after, before, faults);
@@ -300,8 +300,8 @@ pub fn compare(
     }
 }
 
-/// A retest with more tries than the baseline would go on until enough pass.
-fn same_tries(
+/// A retest with more attempts than the baseline would go on until enough pass.
+fn same_attempts(
     retest: &Document,
     id: &str,
     after: &ReadingTable,
@@ -314,30 +314,34 @@ fn same_tries(
         {
             retest.fault(
                 path,
-                format!("the retest made {after} tries, the baseline {before}"),
-                format!("make {before} tries in both runs"),
+                format!("the retest made {after} attempts, the baseline {before}"),
+                format!("make {before} attempts in both runs"),
                 faults,
             );
         }
     };
-    compare(&["reading", id, "tries"], after.tries, before.tries);
+    compare(
+        &["reading", id, "attempts"],
+        after.attempts,
+        before.attempts,
+    );
     let rows = |table: &ReadingTable| -> Vec<(u32, Option<u32>)> {
         table
             .rows
             .iter()
             .flatten()
-            .map(|row| (row.cylinder, row.tries))
+            .map(|row| (row.cylinder, row.attempts))
             .collect()
     };
     let was = rows(before);
-    for (index, (cylinder, tries)) in rows(after).into_iter().enumerate() {
+    for (index, (cylinder, attempts)) in rows(after).into_iter().enumerate() {
         let before = was
             .iter()
             .find(|(other, _)| *other == cylinder)
             .and_then(|(_, t)| *t);
         compare(
-            &["reading", id, "rows", &index.to_string(), "tries"],
-            tries,
+            &["reading", id, "rows", &index.to_string(), "attempts"],
+            attempts,
             before,
         );
     }

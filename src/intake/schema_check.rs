@@ -165,7 +165,7 @@ impl<'a> Checker<'a> {
                         .collect(),
                 )
             }
-            // As many as may be: a placeholder for tries must not be fewer than passes.
+            // As many as may be: a placeholder for attempts must not be fewer than passes.
             _ => toml::Value::Integer(node["maximum"].as_i64().unwrap_or(1)),
         }
     }

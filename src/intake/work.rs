@@ -98,7 +98,7 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
             .iter()
             .map(|table| Finding {
                 what: table.what.clone(),
-                mended: table.outcome == FindingWord::Mended,
+                repaired: table.outcome == FindingWord::Repaired,
                 note: table.note.clone(),
             })
             .collect(),

@@ -76,12 +76,12 @@ pub enum Kind {
     Value(Scale),
     /// One value for each cylinder; the limits hold for every cylinder.
     Cylinders(Scale),
-    /// So many passes of so many tries; at least `min` must pass.
+    /// So many passes of so many attempts; at least `min` must pass.
     Passes {
         /// The least number of passes.
         min: Option<u32>,
     },
-    /// Passes of tries for each cylinder; every cylinder needs at least `min`.
+    /// Passes of attempts for each cylinder; every cylinder needs at least `min`.
     CylinderPasses {
         /// The least number of passes of each cylinder.
         min: Option<u32>,

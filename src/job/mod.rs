@@ -2,7 +2,7 @@
 //!
 //! These types hold what the files of a job folder say, once it has been found
 //! sound: numbers are finite, units fit their measure, cylinders are complete,
-//! passes never exceed tries. They know nothing of files, and judge nothing.
+//! passes never exceed attempts. They know nothing of files, and judge nothing.
 
 mod limits;
 mod run;

@@ -81,9 +81,9 @@ pub enum Observation {
     Value(Vec<Quantity>),
     /// One value, or repeats of it, for each cylinder.
     Cylinders(PerCylinder<Vec<Quantity>>),
-    /// Passes of tries.
+    /// Passes of attempts.
     Passes(Count),
-    /// Passes of tries for each cylinder.
+    /// Passes of attempts for each cylinder.
     CylinderPasses(PerCylinder<Count>),
     /// Exhaust smoke.
     Smoke(Smoke),
@@ -122,17 +122,17 @@ impl<T> PerCylinder<T> {
     }
 }
 
-/// So many passes of so many tries.
+/// So many passes of so many attempts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Count {
     passes: u32,
-    tries: u32,
+    attempts: u32,
 }
 
 impl Count {
     /// Returns `None` when there was no try, or when more passed than tried.
-    pub fn new(passes: u32, tries: u32) -> Option<Self> {
-        (tries > 0 && passes <= tries).then_some(Self { passes, tries })
+    pub fn new(passes: u32, attempts: u32) -> Option<Self> {
+        (attempts > 0 && passes <= attempts).then_some(Self { passes, attempts })
     }
 
     /// How many passed.
@@ -141,8 +141,8 @@ impl Count {
     }
 
     /// How many were tried.
-    pub fn tries(&self) -> u32 {
-        self.tries
+    pub fn attempts(&self) -> u32 {
+        self.attempts
     }
 }
 

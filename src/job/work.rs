@@ -68,7 +68,7 @@ impl Work {
     }
 
     /// What could have brought the change about: every intervention, and every
-    /// fault that was also found and mended.
+    /// fault that was also found and repaired.
     pub fn contributions(&self) -> Vec<Contribution<'_>> {
         self.interventions
             .iter()
@@ -76,8 +76,8 @@ impl Work {
             .chain(
                 self.also_found
                     .iter()
-                    .filter(|finding| finding.mended)
-                    .map(|finding| Contribution::AlsoMended(&finding.what)),
+                    .filter(|finding| finding.repaired)
+                    .map(|finding| Contribution::AlsoRepaired(&finding.what)),
             )
             .collect()
     }
@@ -88,8 +88,8 @@ impl Work {
 pub enum Contribution<'a> {
     /// Work that was meant to.
     Intervention(&'a str),
-    /// A fault that was also found and mended.
-    AlsoMended(&'a str),
+    /// A fault that was also found and repaired.
+    AlsoRepaired(&'a str),
 }
 
 /// One thing that was done.
@@ -135,8 +135,8 @@ pub struct RuledOut {
 pub struct Finding {
     /// What was found.
     pub what: String,
-    /// Whether it was mended; otherwise it was left.
-    pub mended: bool,
+    /// Whether it was repaired; otherwise it was left.
+    pub repaired: bool,
     /// What was done or advised.
     pub note: Option<String>,
 }

@@ -1,4 +1,4 @@
-//! Passes of tries, before and after.
+//! Passes of attempts, before and after.
 
 use statrs::distribution::{Beta, Binomial, ContinuousCDF, Discrete, DiscreteCDF, Hypergeometric};
 
@@ -12,9 +12,9 @@ pub const LEVEL: f64 = 0.05;
 /// One count before and after.
 #[derive(Debug, Clone, Copy)]
 pub struct CountComparison {
-    /// Passes of tries before the work.
+    /// Passes of attempts before the work.
     pub baseline: Count,
-    /// Passes of tries after it.
+    /// Passes of attempts after it.
     pub retest: Count,
     /// Exact 95 % interval of the share that passes, before.
     pub before: Interval,
@@ -22,7 +22,7 @@ pub struct CountComparison {
     pub after: Interval,
     /// Two-sided p of Fisher's exact test of no change.
     pub p: f64,
-    /// The smallest p that so many tries can give: all failing before, all passing
+    /// The smallest p that so many attempts can give: all failing before, all passing
     /// after.
     pub smallest_p: f64,
     /// What the change amounts to.
@@ -44,9 +44,9 @@ pub struct Interval {
 /// Compares two counts; at least `min` must pass in the retest.
 pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountComparison {
     let p = fisher(baseline, retest);
-    let extreme = |passes: u32, of: Count| Count::new(passes, of.tries()).unwrap_or(of);
-    let smallest_p = fisher(extreme(0, baseline), extreme(retest.tries(), retest));
-    let share = |count: Count| f64::from(count.passes()) / f64::from(count.tries());
+    let extreme = |passes: u32, of: Count| Count::new(passes, of.attempts()).unwrap_or(of);
+    let smallest_p = fisher(extreme(0, baseline), extreme(retest.attempts(), retest));
+    let share = |count: Count| f64::from(count.passes()) / f64::from(count.attempts());
     let change = if p >= LEVEL {
         Change::NoDetectable
     } else if share(retest) > share(baseline) {
@@ -76,7 +76,7 @@ pub fn at_limit(count: Count, min: Option<u32>) -> Outcome {
 }
 
 impl CountComparison {
-    /// Whether so few tries could show a change at all.
+    /// Whether so few attempts could show a change at all.
     pub fn can_show_a_change(&self) -> bool {
         self.smallest_p < LEVEL
     }
@@ -101,7 +101,7 @@ impl PairedCount {
     /// Pairs each cylinder with itself; it passes with at least `min` passes, or
     /// with every try where there is no limit.
     pub fn of(cylinders: &[CountComparison], min: Option<u32>) -> Self {
-        let passes = |count: Count| count.passes() >= min.unwrap_or(count.tries());
+        let passes = |count: Count| count.passes() >= min.unwrap_or(count.attempts());
         let count = |test: &dyn Fn(bool, bool) -> bool| {
             let matching = cylinders
                 .iter()
@@ -140,7 +140,7 @@ impl PairedCount {
         }
     }
 
-    /// Whether so few cylinders and tries could show a change at all.
+    /// Whether so few cylinders and attempts could show a change at all.
     pub fn can_show_a_change(&self) -> bool {
         self.change != Change::NoDetectable || self.smallest_p < LEVEL
     }
@@ -158,7 +158,7 @@ pub fn mcnemar(gained: u32, lost: u32) -> f64 {
 /// The exact 95 % interval of Clopper and Pearson (1934): quantiles of two beta
 /// distributions.
 pub fn exact_interval(count: Count) -> Interval {
-    let (k, n) = (f64::from(count.passes()), f64::from(count.tries()));
+    let (k, n) = (f64::from(count.passes()), f64::from(count.attempts()));
     let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).map_or(f64::NAN, |d| d.inverse_cdf(p));
     Interval {
         low: if k == 0.0 {
@@ -177,9 +177,9 @@ pub fn exact_interval(count: Count) -> Interval {
 /// Fisher's exact test of two independent counts, two-sided: the probability,
 /// with both margins fixed, of all tables no likelier than the one found.
 pub fn fisher(first: Count, second: Count) -> f64 {
-    let total = u64::from(first.tries()) + u64::from(second.tries());
+    let total = u64::from(first.attempts()) + u64::from(second.attempts());
     let passes = u64::from(first.passes()) + u64::from(second.passes());
-    let draws = u64::from(first.tries());
+    let draws = u64::from(first.attempts());
     let Ok(tables) = Hypergeometric::new(total, passes, draws) else {
         return 1.0;
     };
@@ -197,8 +197,8 @@ pub fn fisher(first: Count, second: Count) -> f64 {
 mod tests {
     use super::*;
 
-    fn count(passes: u32, tries: u32) -> Count {
-        Count::new(passes, tries).unwrap()
+    fn count(passes: u32, attempts: u32) -> Count {
+        Count::new(passes, attempts).unwrap()
     }
 
     /// Fisher's tea tasting, [[3, 1], [1, 3]]: p = 0.4857 (34/70), as printed in
@@ -213,20 +213,20 @@ mod tests {
     /// paper): (0.2527, 0.3676) and (0, 0.1684). 3/3 and 5/10 computed with R.
     #[test]
     fn exact_intervals_as_newcombe_table_i() {
-        for (passes, tries, low, high) in [
+        for (passes, attempts, low, high) in [
             (81, 263, 0.252_736_7, 0.367_621_9),
             (0, 20, 0.0, 0.168_433_5),
             (3, 3, 0.292_401_8, 1.0),
             (5, 10, 0.187_086_0, 0.812_914_0),
         ] {
-            let found = exact_interval(count(passes, tries));
+            let found = exact_interval(count(passes, attempts));
             assert!(
                 (found.low - low).abs() < 1e-6,
-                "{passes}/{tries}: {found:?}"
+                "{passes}/{attempts}: {found:?}"
             );
             assert!(
                 (found.high - high).abs() < 1e-6,
-                "{passes}/{tries}: {found:?}"
+                "{passes}/{attempts}: {found:?}"
             );
         }
     }
@@ -280,12 +280,12 @@ mod tests {
     /// 4 of 6 against 6 of 6 is no proof: p = 5/11 (by hand, margins 10 of 12:
     /// C(6,4)·C(6,6)/C(12,10) = 15/66, and the mirror table is as likely).
     #[test]
-    fn few_tries_prove_little() {
+    fn few_attempts_prove_little() {
         let found = compare(count(4, 6), count(6, 6), Some(6));
         assert!((found.p - 30.0 / 66.0).abs() < 1e-12);
         assert_eq!(found.change, Change::NoDetectable);
         assert_eq!(found.outcome, Outcome::Pass);
-        // Three tries each: at best 2·1/C(6,3) = 0.1.
+        // Three attempts each: at best 2·1/C(6,3) = 0.1.
         let few = compare(count(0, 3), count(3, 3), Some(3));
         assert!((few.smallest_p - 0.1).abs() < 1e-12 && !few.can_show_a_change());
         let clear = compare(count(1, 10), count(10, 10), None);

@@ -45,9 +45,9 @@ pub enum Finding {
         /// How they compare with each other before the work, and after it.
         balance: [Balance; 2],
     },
-    /// Passes of tries.
+    /// Passes of attempts.
     Passes(CountComparison),
-    /// Passes of tries for each cylinder, from cylinder 1 on.
+    /// Passes of attempts for each cylinder, from cylinder 1 on.
     CylinderPasses {
         /// The cylinders.
         cylinders: Vec<CountComparison>,

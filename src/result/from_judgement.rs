@@ -306,8 +306,8 @@ fn count(cylinder: Option<usize>, found: &CountComparison) -> CountResult {
     let ends = |interval: Interval| [interval.low, interval.high];
     CountResult {
         cylinder,
-        baseline: [found.baseline.passes(), found.baseline.tries()],
-        retest: [found.retest.passes(), found.retest.tries()],
+        baseline: [found.baseline.passes(), found.baseline.attempts()],
+        retest: [found.retest.passes(), found.retest.attempts()],
         baseline_interval: ends(found.before),
         retest_interval: ends(found.after),
         p: found.p,

@@ -246,15 +246,15 @@ pub struct StandingResult {
     pub conformity: Option<f64>,
 }
 
-/// Passes of tries before and after.
+/// Passes of attempts before and after.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CountResult {
     /// The cylinder's number.
     pub cylinder: Option<usize>,
-    /// Passes and tries before the work.
+    /// Passes and attempts before the work.
     pub baseline: [u32; 2],
-    /// Passes and tries after it.
+    /// Passes and attempts after it.
     pub retest: [u32; 2],
     /// Exact 95 % interval of the share before.
     pub baseline_interval: [f64; 2],
@@ -262,7 +262,7 @@ pub struct CountResult {
     pub retest_interval: [f64; 2],
     /// Two-sided p of Fisher's exact test.
     pub p: f64,
-    /// The smallest p that so many tries can give.
+    /// The smallest p that so many attempts can give.
     pub smallest_p: f64,
     /// What the change amounts to.
     #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]

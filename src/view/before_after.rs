@@ -36,7 +36,7 @@ pub fn of_comparison(
     }
 }
 
-/// The line of passes of tries; two different numbers of tries have no common line to be
+/// The line of passes of attempts; two different numbers of attempts have no common line to be
 /// drawn on.
 pub fn of_passes(
     name: &str,
@@ -44,10 +44,11 @@ pub fn of_passes(
     min: Option<u32>,
     words: &Words,
 ) -> Option<Strip> {
-    let tries = count.retest.tries();
+    let attempts = count.retest.attempts();
     let share = [count.baseline, count.retest].map(|run| run.passes() as usize);
-    let least = min.unwrap_or(tries) as usize;
-    (count.baseline.tries() == tries).then(|| of_count(name, share, tries as usize, least, words))
+    let least = min.unwrap_or(attempts) as usize;
+    (count.baseline.attempts() == attempts)
+        .then(|| of_count(name, share, attempts as usize, least, words))
 }
 
 /// The line of a count `n`, of which `least` must pass.

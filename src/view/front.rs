@@ -258,7 +258,7 @@ fn conditions_in_a_sentence(material: &Material<'_>, words: &Words) -> Option<St
 
 fn done(material: &Material<'_>, words: &Words) -> Vec<String> {
     let work = &material.job.work;
-    let mended = work.also_found.iter().filter(|finding| finding.mended);
+    let mended = work.also_found.iter().filter(|finding| finding.repaired);
     let done = work
         .interventions
         .iter()
@@ -270,7 +270,7 @@ fn done(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// What was left unmended comes first: it is what the customer must not miss.
 fn watch(material: &Material<'_>, words: &Words) -> Vec<String> {
     let work = &material.job.work;
-    let left = work.also_found.iter().filter(|finding| !finding.mended);
+    let left = work.also_found.iter().filter(|finding| !finding.repaired);
     let watch = left
         .map(|finding| {
             let left = words.say_with("left-unmended", &[("what", &finding.what)]);
@@ -485,8 +485,8 @@ fn passes(
     let strip = before_after::of_passes(&measure.name, count, min, words);
     new(
         measure.name.clone(),
-        k_of_n(share[0], before.tries() as usize, words),
-        k_of_n(share[1], after.tries() as usize, words),
+        k_of_n(share[0], before.attempts() as usize, words),
+        k_of_n(share[1], after.attempts() as usize, words),
         limits::of_measure(measure, words),
         count.outcome,
         strip,

@@ -89,7 +89,7 @@ pub fn cylinders_inside(cylinders: &[Comparison], scale: &Scale) -> Option<Share
 
 /// How many cylinders passed often enough; without a limit, every try.
 pub fn cylinders_passing(cylinders: &[CountComparison], min: Option<u32>) -> Share {
-    let enough = |count: Count| count.passes() >= min.unwrap_or(count.tries());
+    let enough = |count: Count| count.passes() >= min.unwrap_or(count.attempts());
     let count = |run: fn(&CountComparison) -> Count| {
         cylinders
             .iter()
@@ -380,7 +380,7 @@ pub fn count_result(count: &CountComparison, fair: bool, words: &Words) -> Strin
     parts.push(if count.can_show_a_change() {
         limits::change(count.change, fair, words)
     } else {
-        words.say("change-too-few-tries")
+        words.say("change-too-few-attempts")
     });
     parts.join(" · ")
 }
@@ -391,7 +391,7 @@ pub fn of_tries(count: Count, words: &Words) -> String {
         "k-of-n",
         &[
             ("k", &count.passes().to_string()),
-            ("n", &count.tries().to_string()),
+            ("n", &count.attempts().to_string()),
         ],
     )
 }

@@ -38,7 +38,7 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
             .also_found
             .iter()
             .map(|finding| {
-                let outcome = words.say(if finding.mended {
+                let outcome = words.say(if finding.repaired {
                     "finding-mended"
                 } else {
                     "finding-left"

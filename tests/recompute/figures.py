@@ -90,7 +90,7 @@ def in_proportion(tool, value, unit):
         shown = convert(value, unit, "°F" if "F" in tool["unit"] else "°C")
     else:
         shown = convert(value, unit, tool["unit"])
-    return F(tool.get("accuracy_percent", 0)) / 100 * shown
+    return F(tool.get("accuracy_percent_of_reading", 0)) / 100 * shown
 
 
 def instrument_parts(tool, value, unit, to, n):

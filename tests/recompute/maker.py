@@ -69,7 +69,7 @@ class Maker:
             if self.some(p):
                 table[key] = digits(step * self.size(-3.5, -1), 2)
         if self.some(0.35) or len(table) == 3:
-            table["accuracy_percent"] = digits(self.size(-1.5, 0.6), 2)
+            table["accuracy_percent_of_reading"] = digits(self.size(-1.5, 0.6), 2)
         if "uncertainty" in table and self.some(0.5):
             table["k"] = self.pick(1, 1.96, 3)
         if SORT[unit] == "time" and self.some(0.5):
@@ -81,7 +81,7 @@ class Maker:
                  ("due", ("2026-03-04", "2026-03-05", "2027-03-01"))) if self.some(0.15)}
         table |= days
         between = table.get("calibrated") == datetime.date(2026, 3, 4)
-        if {"accuracy", "accuracy_percent", "uncertainty"} & set(table) and not between and self.some(0.4):
+        if {"accuracy", "accuracy_percent_of_reading", "uncertainty"} & set(table) and not between and self.some(0.4):
             table["common_error"] = "Same meter, left in place"
         self.tools.append(table)
         return table["id"]
@@ -161,9 +161,9 @@ class Maker:
                 diff = difference(b, a, ties)
                 measure["improve_by"] = max(1e-6, place(Estimate(sign * diff.value, diff.parts)))
 
-    def tries(self, share, n):
+    def attempts(self, share, n):
         passes = self.pick(0, n, self.random.integers(n + 1)) if share is None else share * n
-        return {"passes": int(passes), "tries": n}
+        return {"passes": int(passes), "attempts": n}
 
     def smoke(self, measure):
         """A pair of smoke readings, and limits for what they have."""
@@ -215,14 +215,14 @@ class Maker:
                 del measure["test"]  # such a test shows nothing below nothing
             self.limits(measure, *runs, unit)
         elif "passes" in kind:
-            shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the tries; None: any
-            # As many tries in both runs.
+            shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the attempts; None: any
+            # As many attempts in both runs.
             n = [int(self.pick(1, 2, 3, 5, 10, 19, 20)) for _ in range(max(cylinders, 1))]
-            runs = [self.tries(share, n[0]) if kind == "passes" else
-                    {"rows": [{"cylinder": c} | self.tries(share, n[c - 1]) for c in range(1, cylinders + 1)]}
+            runs = [self.attempts(share, n[0]) if kind == "passes" else
+                    {"rows": [{"cylinder": c} | self.attempts(share, n[c - 1]) for c in range(1, cylinders + 1)]}
                     for share in shares]
             if self.some(0.7):
-                most = min(r["tries"] for run in runs for r in run.get("rows", [run]))
+                most = min(r["attempts"] for run in runs for r in run.get("rows", [run]))
                 measure["min_passes"] = int(self.random.integers(1, most + 1))
         elif kind == "smoke":
             runs = self.smoke(measure)

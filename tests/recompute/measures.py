@@ -226,9 +226,9 @@ def judge_values(measure, before, after, rule, tools, theirs):
             "at_limit": worst(at_limit for *_, at_limit in done)}
 
 
-def clopper_pearson(passes, tries):
-    low = special.betaincinv(passes, tries - passes + 1, 0.025) if passes else 0.0
-    high = special.betaincinv(passes + 1, tries - passes, 0.975) if passes < tries else 1.0
+def clopper_pearson(passes, attempts):
+    low = special.betaincinv(passes, attempts - passes + 1, 0.025) if passes else 0.0
+    high = special.betaincinv(passes + 1, attempts - passes, 0.975) if passes < attempts else 1.0
     return [float(low), float(high)]
 
 
@@ -245,7 +245,7 @@ def by_p(p, better):
 
 def judge_counts(measure, before, after):
     """Kinds `passes` and `cylinder-passes`."""
-    before, after = ({row.get("cylinder"): (row["passes"], row["tries"]) for row in run.get("rows", [run])}
+    before, after = ({row.get("cylinder"): (row["passes"], row["attempts"]) for row in run.get("rows", [run])}
                      for run in (before, after))
     counts = []
     for cylinder, (a, n) in before.items():
@@ -260,7 +260,7 @@ def judge_counts(measure, before, after):
     change, paired = counts[0]["change"], None
     if measure["kind"] == "cylinder-passes":
         # McNemar: the cylinders that turned, against an even chance for either way. A
-        # cylinder passes if it meets the limit; without a limit, if every try passed.
+        # cylinder passes if it meets the limit; without a limit, if every attempt passed.
         good = lambda count: count[0] >= measure.get("min_passes", count[1])
         turned = [(good(c["baseline"]), good(c["retest"])) for c in counts]
         gained, lost = turned.count((False, True)), turned.count((True, False))

@@ -353,7 +353,7 @@ fn all_faults_of_a_folder_at_once() {
             "serial = \"VG-19\"",
             "serial = \"VG-19\"\nserail = \"x\"",
         )
-        .replace("baseline.toml", "tries = 3", "tries = \"3\"")
+        .replace("baseline.toml", "attempts = 3", "attempts = \"3\"")
         .replace(
             "retest.toml",
             "value = 11.0\nunit = \"kPa\"",
@@ -371,7 +371,7 @@ fn all_faults_of_a_folder_at_once() {
     let first = folder.check();
     for message in [
         "`serail` is unknown",
-        "`tries` is text",
+        "`attempts` is text",
         "`by` is a number",
         "old-line.jpg",
     ] {
@@ -384,7 +384,7 @@ fn all_faults_of_a_folder_at_once() {
     folder.replace("job.toml", "\nserail = \"x\"", "");
     let second = folder.check();
     for message in [
-        "`tries` is text",
+        "`attempts` is text",
         "`V` is a unit of voltage",
         "`by` is a number",
         "`witnes` is unknown",

@@ -123,44 +123,44 @@ fn a_retest_of_what_the_baseline_lacks() {
 }
 
 #[test]
-fn more_passes_than_tries() {
+fn more_passes_than_attempts() {
     spoiled(
         "retest.toml",
-        "passes = 3\ntries = 3",
-        "passes = 4\ntries = 3",
-        "4 passes are more than 3 tries",
+        "passes = 3\nattempts = 3",
+        "passes = 4\nattempts = 3",
+        "4 passes are more than 3 attempts",
         "exchange or correct",
     );
     let folder = frost_fan();
     folder.replace(
         "retest.toml",
-        "passes = 3\ntries = 3",
-        "passes = 2\ntries = 2",
+        "passes = 3\nattempts = 3",
+        "passes = 2\nattempts = 2",
     );
-    let line = folder.line("retest.toml", "tries = 2");
+    let line = folder.line("retest.toml", "attempts = 2");
     expect(
         &folder.check(),
         &format!("retest.toml:{line}:"),
-        "2 tries can never give the 3 passes",
-        "make at least 3 tries",
+        "2 attempts can never give the 3 passes",
+        "make at least 3 attempts",
     );
 }
 
-/// With tries to spare, one would simply go on until enough have passed.
+/// With attempts to spare, one would simply go on until enough have passed.
 #[test]
-fn other_tries_than_the_baseline() {
+fn other_attempts_than_the_baseline() {
     spoiled(
         "retest.toml",
-        "passes = 3\ntries = 3",
-        "passes = 3\ntries = 100",
-        "the retest made 100 tries, the baseline 3",
-        "make 3 tries in both runs",
+        "passes = 3\nattempts = 3",
+        "passes = 3\nattempts = 100",
+        "the retest made 100 attempts, the baseline 3",
+        "make 3 attempts in both runs",
     );
     spoiled(
         "retest.toml",
-        "passes = 3\ntries = 3",
-        "passes = 3\ntries = 4000000000",
-        "`tries` is out of range",
+        "passes = 3\nattempts = 3",
+        "passes = 3\nattempts = 4000000000",
+        "`attempts` is out of range",
         "between 1 and 10000",
     );
 }
@@ -331,10 +331,10 @@ fn a_reading_of_the_wrong_kind_or_of_unknown_uncertainty() {
     );
     spoiled(
         "retest.toml",
-        "passes = 3\ntries = 3",
-        "passes = 3\ntries = 3\ntext = \"fine\"",
+        "passes = 3\nattempts = 3",
+        "passes = 3\nattempts = 3\ntext = \"fine\"",
         "`text` does not go with the measure `first-try`",
-        "`passes = 5` and `tries = 6`",
+        "`passes = 5` and `attempts = 6`",
     );
     spoiled(
         "retest.toml",

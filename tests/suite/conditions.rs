@@ -196,6 +196,6 @@ fn a_battery_that_helped_the_cranking_is_said() {
         )
     };
     assert!(!helped(&folder));
-    folder.replace("job.toml", "accuracy_percent = 0.5\n", "");
+    folder.replace("job.toml", "accuracy_percent_of_reading = 0.5\n", "");
     assert!(helped(&folder));
 }

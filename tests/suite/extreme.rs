@@ -180,7 +180,10 @@ impl Extreme {
                         1400.3 + 11.0 * number as f64 + gain * 350.0
                     )
                 }),
-                rows(&|number| format!("passes = {}, tries = 2", 2 - (number % 2) * (1 - which))),
+                rows(&|number| format!(
+                    "passes = {}, attempts = 2",
+                    2 - (number % 2) * (1 - which)
+                )),
             );
         }
         for number in (which..self.photos).step_by(2) {

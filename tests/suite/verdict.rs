@@ -94,7 +94,7 @@ fn cylinders_that_all_show_nothing_have_a_chart() {
         folder.write(file, text);
     }
     let limits = folder.read("limits.toml").replace(
-        "min = -6.0\nmax = 6.0\nrequired = true\nfront = true\nsource",
+        "min = -6.0\nmax = 6.0\nrequired = true\nfront_page = true\nsource",
         "better = \"lower\"\n# source",
     );
     folder.write("limits.toml", limits);

@@ -85,13 +85,14 @@ pub struct InstrumentTable {
     /// difference, so `K` or `Δ°F` (in plain letters `delta-degF`).
     #[schemars(length(min = 1, max = 20))]
     pub unit: String,
-    /// Accuracy, ±, as a number of units.
+    /// Accuracy, ±, as a number of units. A gauge whose accuracy is a percentage of full
+    /// scale has the same error everywhere: work it out and write it here.
     #[schemars(range(min = 0))]
     pub accuracy: Option<f64>,
-    /// Accuracy, ±, in percent of the reading; added to `accuracy` where both
-    /// are given.
+    /// Accuracy, ±, in percent of the reading, not of full scale; added to `accuracy`
+    /// where both are given.
     #[schemars(range(min = 0, max = 100))]
-    pub accuracy_percent: Option<f64>,
+    pub accuracy_percent_of_reading: Option<f64>,
     /// The step of the last digit or of the scale.
     #[schemars(range(min = 0))]
     pub resolution: Option<f64>,
@@ -114,7 +115,7 @@ pub struct InstrumentTable {
     /// Why its error is the same in both runs, in words, such as `Same probe, not
     /// opened, adjusted or recalibrated between the runs`. Its `accuracy` and
     /// `uncertainty` then cancel in the change of every measure that both runs read
-    /// with it, and of `accuracy_percent` only that share of the change is left; at a
+    /// with it, and of `accuracy_percent_of_reading` only that share of the change is left; at a
     /// limit they count in full. Resolution, scatter and timing by hand never cancel.
     /// Leave it out unless you know: errors then count as independent.
     #[schemars(length(min = 1, max = 300))]

@@ -74,7 +74,7 @@ pub struct MeasureTable {
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
     /// The least number of passes. For `passes` and `cylinder-passes`. Without it a
-    /// cylinder counts as passing only if every try passed. Passes changed only where
+    /// cylinder counts as passing only if every attempt passed. Passes changed only where
     /// the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
@@ -128,7 +128,7 @@ pub struct MeasureTable {
     /// marked, the required ones are shown. What is required and not shown is counted
     /// there. Words are shown on the pages behind.
     #[serde(default)]
-    pub front: bool,
+    pub front_page: bool,
 }
 
 /// What a reading looks like.
@@ -139,9 +139,9 @@ pub enum KindWord {
     Value,
     /// One value for each cylinder; the limits hold for every cylinder.
     Cylinders,
-    /// So many passes of so many tries.
+    /// So many passes of so many attempts.
     Passes,
-    /// So many passes of so many tries for each cylinder.
+    /// So many passes of so many attempts for each cylinder.
     CylinderPasses,
     /// Exhaust smoke: opacity, colour, time until clear, words.
     Smoke,

@@ -78,7 +78,7 @@ pub struct ConditionValue {
 }
 
 /// One measure's reading. Which keys it takes depends on the measure's kind:
-/// `value`/`values` with `unit`; `rows`; `passes` with `tries`; the smoke keys;
+/// `value`/`values` with `unit`; `rows`; `passes` with `attempts`; the smoke keys;
 /// or `text`.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -100,12 +100,12 @@ pub struct ReadingTable {
     /// `rows = [ { cylinder = 1, value = 24.5 }, … ]`.
     #[schemars(length(min = 1, max = 64))]
     pub rows: Option<Vec<CylinderRow>>,
-    /// How many tries passed.
+    /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many tries were made; as many in both runs.
+    /// How many attempts were made; as many in both runs.
     #[schemars(range(min = 1, max = 10_000))]
-    pub tries: Option<u32>,
+    pub attempts: Option<u32>,
     /// Opacity of the smoke, in percent.
     #[schemars(range(min = 0, max = 100))]
     pub opacity_percent: Option<f64>,
@@ -165,12 +165,12 @@ pub struct CylinderRow {
     /// The values, for a reading that was repeated.
     #[schemars(length(min = 1, max = 200))]
     pub values: Option<Vec<f64>>,
-    /// How many tries passed.
+    /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many tries were made; as many in both runs.
+    /// How many attempts were made; as many in both runs.
     #[schemars(range(min = 1, max = 10_000))]
-    pub tries: Option<u32>,
+    pub attempts: Option<u32>,
 }
 
 /// A recording of any size, such as a video or a log: it is sealed and listed with its

@@ -125,7 +125,7 @@ pub struct FindingTable {
     /// What was found.
     #[schemars(length(min = 1, max = 300))]
     pub what: String,
-    /// Whether it was `mended` or `left`.
+    /// Whether it was `repaired` or `left`.
     pub outcome: FindingWord,
     /// What was done or advised.
     #[schemars(length(min = 1, max = 400))]
@@ -136,8 +136,8 @@ pub struct FindingTable {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum FindingWord {
-    /// It was mended.
-    Mended,
+    /// It was repaired.
+    Repaired,
     /// It was left as it is.
     Left,
 }
