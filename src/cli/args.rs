@@ -5,13 +5,12 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 /// Shows on paper what a repair changed: judges the readings taken before and
-/// after it, and makes a report that a customer can read and a stranger can
-/// check.
+/// after it, and makes a report that a customer can read and anyone can check.
 #[derive(Debug, Parser)]
 #[command(
     version,
     max_term_width = 80,
-    after_help = "A message that is unclear is a bug; please report it."
+    after_help = "An unclear message is a bug; please report it."
 )]
 pub struct Args {
     /// What to do.
@@ -31,26 +30,26 @@ pub enum Command {
     /// Judge a job and show the result
     ///
     /// Exit code 0: verified; 1: not verified, or a seal is broken; 2: the folder
-    /// has faults; 3: undecided.
+    /// has problems; 3: undecided.
     Check(CheckArgs),
     /// Seal what was measured, before and after the work
     ///
-    /// Records the SHA-256 of every file of a stage, so that no later change goes
-    /// unseen. With the baseline comes a page for the customer.
+    /// Records the SHA-256 of every file of a stage, so that any later change shows.
+    /// Sealing the baseline also makes the receipt for the customer.
     Seal(SealArgs),
     /// Make the customer's receipt for a sealed baseline again
     #[command(alias = "slip")]
     Receipt(ReceiptArgs),
     /// Make the report of a job as a PDF
     Report(ReportArgs),
-    /// Check a report or a receipt, also one from a stranger
+    /// Check a report or a receipt, also one from another shop
     ///
-    /// Exit code 0: every answer is yes; 1: one is no; 2: the file cannot be read;
-    /// 3: one cannot be told.
+    /// Exit code 0: every answer is yes; 1: at least one is no; 2: the file cannot be
+    /// read; 3: none is no, but at least one is "cannot tell".
     Verify(VerifyArgs),
-    /// The shop's signing key
+    /// Make, show, export or import the shop's signing key
     Identity(IdentityArgs),
-    /// Run the whole story on a sample that comes with the program
+    /// Run the whole story on a sample job that comes with the program
     Demo(DemoArgs),
 }
 
@@ -75,7 +74,7 @@ pub struct WorksheetArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
-    /// Say it in the words of this folder, such as en.ftl, in place of those built in
+    /// Use the wording in this folder, such as en.ftl, instead of the built-in wording
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
 }
@@ -88,10 +87,10 @@ pub struct CheckArgs {
     /// Print the result for programs, as JSON
     #[arg(long, conflicts_with = "baseline")]
     pub json: bool,
-    /// Look at what stands before the work only: job, limits and baseline
+    /// Look only at what is known before the work: job, limits and baseline
     #[arg(long)]
     pub baseline: bool,
-    /// Say it in the words of this folder, such as en.ftl, in place of those built in
+    /// Use the wording in this folder, such as en.ftl, instead of the built-in wording
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
 }
@@ -107,16 +106,16 @@ pub struct ReportArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
-    /// Set the pages with the template files and the words of this folder, such as
-    /// theme.typ and en.ftl, in place of those built in
+    /// Use the template files and the wording in this folder, such as theme.typ and
+    /// en.ftl, instead of the built-in ones
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
-    /// By whom it is signed
+    /// Who signs it
     #[command(flatten)]
     pub signing: SigningArgs,
 }
 
-/// By whom a document is signed.
+/// Who signs a document.
 #[derive(Debug, Parser)]
 pub struct SigningArgs {
     /// Do not sign, even if there is an identity
@@ -130,12 +129,12 @@ pub struct SigningArgs {
     pub passphrase_fd: Option<u32>,
 }
 
-/// Whether a document is to be signed, if there is an identity to sign with.
+/// Whether a document is to be signed if there is an identity to sign with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Signing {
-    /// It is.
+    /// Sign it.
     Wanted,
-    /// It is not, by `--unsigned`.
+    /// Do not: `--unsigned` was given.
     Refused,
 }
 
@@ -157,17 +156,17 @@ pub struct SealArgs {
     pub stage: StageWord,
     /// The job folder
     pub folder: PathBuf,
-    /// Seal a stage again, and say why; the old seal stays
+    /// Seal a stage again and give the reason; the old seal is kept
     #[arg(long, value_name = "WHY")]
     pub amend: Option<String>,
     /// Where to write the customer's receipt [default: receipt.pdf in the job folder]
     #[arg(long, alias = "slip", value_name = "FILE")]
     pub receipt: Option<PathBuf>,
-    /// Set the pages with the template files and the words of this folder, such as
-    /// theme.typ and en.ftl, in place of those built in
+    /// Use the template files and the wording in this folder, such as theme.typ and
+    /// en.ftl, instead of the built-in ones
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
-    /// By whom it is signed
+    /// Who signs it
     #[command(flatten)]
     pub signing: SigningArgs,
 }
@@ -192,11 +191,11 @@ pub struct ReceiptArgs {
     /// Replace an older PDF of that name
     #[arg(long)]
     pub replace: bool,
-    /// Set the pages with the template files and the words of this folder, such as
-    /// theme.typ and en.ftl, in place of those built in
+    /// Use the template files and the wording in this folder, such as theme.typ and
+    /// en.ftl, instead of the built-in ones
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
-    /// By whom it is signed
+    /// Who signs it
     #[command(flatten)]
     pub signing: SigningArgs,
 }
@@ -206,11 +205,11 @@ pub struct ReceiptArgs {
 pub struct VerifyArgs {
     /// The report or receipt to check
     pub file: PathBuf,
-    /// A certificate that you know: the shop's, its authority's, or that of a
+    /// A certificate that you trust: the shop's, its authority's, or that of a
     /// time-stamp authority; may be given more than once
     #[arg(long, value_name = "CERT")]
     pub trust: Vec<PathBuf>,
-    /// The job folder, to check what is not inside the PDF
+    /// The job folder, to check the files that are not inside the PDF
     #[arg(long, value_name = "FOLDER")]
     pub with: Option<PathBuf>,
     /// The receipt that the customer was given
@@ -221,7 +220,7 @@ pub struct VerifyArgs {
         conflicts_with = "fingerprint"
     )]
     pub receipt: Option<PathBuf>,
-    /// The fingerprint on the customer's page
+    /// The fingerprint on the customer's receipt
     #[arg(long, value_name = "TEXT")]
     pub fingerprint: Option<String>,
     /// Print the answers for programs, as JSON
@@ -249,7 +248,7 @@ pub enum IdentityCommand {
     Show,
     /// Write the certificate to a file, for customers
     Export(ExportArgs),
-    /// Take over a key and a certificate from a PKCS #12 file
+    /// Import a key and a certificate from a PKCS #12 file
     Import(ImportArgs),
 }
 
@@ -258,7 +257,7 @@ pub enum IdentityCommand {
 pub struct NewArgs {
     /// The shop's name, as customers know it
     pub name: String,
-    /// How long the certificate is valid
+    /// How many years the certificate is valid
     #[arg(long, default_value_t = 10, value_parser = clap::value_parser!(u32).range(1..=30))]
     pub years: u32,
     /// Read the passphrase from this file descriptor

@@ -8,7 +8,7 @@ use super::template::Pages;
 use super::{Stop, clock, code, pipeline, terminal};
 use crate::intake::Depth;
 
-/// Judges a job and shows the result. A broken seal is an answer of no, whatever the
+/// Judges a job and shows the result. A broken seal gives exit code 1, whatever the
 /// verdict.
 pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     if args.baseline {
@@ -23,7 +23,7 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     } else {
         terminal::text(&report)
     };
-    // A reader that has seen enough, such as `head`, is no fault.
+    // A program that stops reading early, such as `head`, is not an error.
     let _ = anstream::stdout().write_all(text.as_bytes());
     if judged.sealing().is_broken() {
         if args.json {
@@ -34,8 +34,9 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     Ok(code(judged.judgement.verdict))
 }
 
-/// Shows the baseline as the customer's receipt will show it. There is no verdict yet: the
-/// answer is yes if the files are sound and, where they are sealed, as they were sealed.
+/// Shows the baseline as the customer's receipt will show it. There is no verdict yet:
+/// the exit code is 0 if the files have no problems and match their seals, where there are
+/// any.
 fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
     let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
     let (now, _) = clock::now()?;

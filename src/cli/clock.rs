@@ -8,9 +8,9 @@ use crate::seals::Clock;
 /// The start of the year 10000, which no date on paper can show.
 const LAST: i64 = 253_402_300_800;
 
-/// Now, to the second, in local time; or the moment that `SOURCE_DATE_EPOCH` sets
-/// (seconds since 1970 in UTC), for documents that can be made again byte by byte.
-/// And which of the two it is.
+/// Now, to the second, in local time; or the moment set by `SOURCE_DATE_EPOCH`
+/// (seconds since 1970 in UTC), so that the same document can be made again, byte for
+/// byte. Also says which of the two it is.
 pub fn now() -> Result<(DateTime<FixedOffset>, Clock), Stop> {
     match std::env::var("SOURCE_DATE_EPOCH") {
         Err(_) => {
@@ -27,7 +27,7 @@ pub fn now() -> Result<(DateTime<FixedOffset>, Clock), Stop> {
             .ok_or_else(|| {
                 Stop::told(
                     format!("SOURCE_DATE_EPOCH is `{text}`, which is not a time"),
-                    "set it to seconds since 1970, or unset it",
+                    "set it to a number of seconds since 1970, or unset it",
                 )
             }),
     }

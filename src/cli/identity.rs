@@ -33,7 +33,7 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
     let name = args.name.trim();
     if name.is_empty() || name.chars().any(char::is_control) {
         return Err(Stop::told(
-            "the name of an identity is one line of ordinary text",
+            "the name of an identity must be one line of ordinary text",
             "give the shop's name as customers know it",
         ));
     }
@@ -48,7 +48,7 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
     keys::store(&identity, folder, &passphrase)?;
     show(folder, identity.certificate());
     anstream::println!(
-        "\nKeep a copy of that folder in a safe place, and hand the certificate to your\n\
+        "\nKeep a copy of that folder in a safe place, and give the certificate to your\n\
          customers: `retestify identity export shop.pem`."
     );
     Ok(ExitCode::SUCCESS)
@@ -68,7 +68,7 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
     keys::check_length(&passphrase)?;
     keys::store(&identity, folder, &passphrase)?;
     show(folder, identity.certificate());
-    anstream::println!("\nThe key is kept under the same passphrase.");
+    anstream::println!("\nThe key is protected by the same passphrase.");
     Ok(ExitCode::SUCCESS)
 }
 

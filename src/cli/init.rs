@@ -9,8 +9,8 @@ use super::report::refused;
 use crate::files::{ReadError, WriteError, write_tree};
 use crate::intake::{self, SHOP_FILE, shapes::schemas};
 
-/// The files of a new folder, as they stand in `samples/blank`. Words between
-/// two `@` are filled in for the number of cylinders.
+/// The files of a new folder, from `samples/blank`. Words between two `@` are replaced
+/// according to the number of cylinders.
 const BLANK: [(&str, &str); 6] = [
     ("shop.toml", include_str!("../../samples/blank/shop.toml")),
     ("job.toml", include_str!("../../samples/blank/job.toml")),
@@ -57,12 +57,13 @@ meaning = "How evenly the cylinders push; 0 is perfectly even"
 pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     let folder = &args.folder;
     let mut files = files(args.cylinders);
-    // A shop.toml above serves this job too; an empty one here would hide it.
+    // A shop.toml in a folder above applies to this job too; an empty one here would
+    // hide it.
     let above = folder
         .parent()
         .filter(|parent| !parent.as_os_str().is_empty());
     let shop = intake::find_shop(above.unwrap_or(Path::new(".")));
-    // Only where there is none is one made; another fault shows when the job is read.
+    // One is made only where there is none; any other problem shows when the job is read.
     if !matches!(shop, Err(ReadError::Missing)) {
         files.retain(|(name, _)| name != SHOP_FILE);
     }
@@ -78,7 +79,7 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     })?;
     anstream::println!("A new job folder is in {}.", folder.display());
     if let Ok(shop) = shop {
-        anstream::println!("The shop is that of the {} above it.", shop.name);
+        anstream::println!("It uses the {} in a folder above it.", shop.name);
     }
     anstream::println!("Fill in job.toml and limits.toml, then baseline.toml before the work,");
     anstream::println!(
@@ -88,8 +89,8 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// The files of a new folder: texts for so many cylinders, and the schemas by
-/// which editors complete and check them.
+/// The files of a new folder: the texts for this number of cylinders, and the schemas
+/// that let an editor complete and check them.
 fn files(cylinders: u8) -> Vec<(String, String)> {
     let fill = |text: &str| {
         text.replace("@cylinders@", &cylinders_key(cylinders))

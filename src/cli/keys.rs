@@ -1,4 +1,4 @@
-//! Where the signing identity lives, and how its passphrase comes in.
+//! Where the signing identity is kept, and where its passphrase comes from.
 
 use std::env;
 use std::path::{Path, PathBuf};
@@ -19,10 +19,10 @@ const FOLDER_VARIABLE: &str = "RETESTIFY_IDENTITY";
 const PASSPHRASE_VARIABLE: &str = "RETESTIFY_PASSPHRASE";
 /// The largest key or certificate file, in bytes.
 const LIMIT: u64 = 1 << 20;
-/// The fewest letters of a new passphrase.
+/// The least number of letters of a new passphrase.
 const FEWEST: usize = 8;
 
-/// The folder of the identity: as told, or where this platform keeps such data.
+/// The folder of the identity: the one given, or where this platform keeps such data.
 pub fn folder(told: Option<&Path>) -> Result<PathBuf, Stop> {
     if let Some(path) = told {
         return Ok(path.to_path_buf());
@@ -51,7 +51,7 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
     }
     let folder = folder(args.identity.as_deref())?;
     if !files::exists(&folder.join(KEY)) {
-        // A folder that was named must hold what it was named for.
+        // A folder that was named must contain an identity.
         if args.identity.is_some() {
             return Err(Stop::told(
                 format!("there is no identity in {}", folder.display()),
@@ -91,7 +91,7 @@ pub fn certificate(folder: &Path) -> Result<ShopCertificate, Stop> {
     ShopCertificate::read(&read(&path)?).map_err(|fault| {
         Stop::told(
             format!("{}: {fault}", path.display()),
-            "put the certificate back that belongs to the key beside it",
+            "put back the certificate that belongs to the key in that folder",
         )
     })
 }
@@ -119,23 +119,23 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
     })
 }
 
-/// Why no identity is put where there is one.
+/// Refuses to write an identity where there already is one.
 pub fn already_there(folder: &Path) -> Stop {
     Stop::told(
-        format!("{} holds an identity already", folder.display()),
-        "keep it: what was signed with it can only be recognised by it. To start anew, move that \
+        format!("{} already holds an identity", folder.display()),
+        "keep it: documents signed with it can only be recognised by it. To start over, move that \
          folder away, or name another with `--identity`",
     )
 }
 
 /// A new passphrase: typed twice where it is typed.
 pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
-    let first = passphrase(fd, "New passphrase, at least 8 letters: ")?;
+    let first = passphrase(fd, "New passphrase (at least 8 characters): ")?;
     check_length(&first)?;
     let typed = fd.is_none() && env::var_os(PASSPHRASE_VARIABLE).is_none();
-    if typed && *passphrase(None, "The same again: ")? != *first {
+    if typed && *passphrase(None, "Repeat it: ")? != *first {
         return Err(Stop::told(
-            "the two passphrases differ",
+            "the two passphrases are not the same",
             "nothing was written; try again",
         ));
     }
@@ -146,8 +146,8 @@ pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
 pub fn check_length(passphrase: &str) -> Result<(), Stop> {
     if passphrase.chars().count() < FEWEST {
         return Err(Stop::told(
-            format!("the passphrase has fewer than {FEWEST} letters"),
-            "take a few words that nobody would guess",
+            format!("the passphrase has fewer than {FEWEST} characters"),
+            "use a few words that nobody would guess",
         ));
     }
     Ok(())
@@ -159,7 +159,7 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
     if let Some(fd) = fd {
         let bytes = files::read_descriptor(fd, LIMIT).map_err(|why| {
             Stop::told(
-                format!("no passphrase could be read from descriptor {fd}: {why}"),
+                format!("no passphrase could be read from file descriptor {fd}: {why}"),
                 "open it for reading, as in `--passphrase-fd 3 3<file`",
             )
         })?;
@@ -175,7 +175,7 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
         .map(Zeroizing::new)
         .map_err(|_| {
             Stop::told(
-                "a passphrase is needed, and there is no terminal to ask on",
+                "a passphrase is needed, and there is no terminal to ask for it",
                 format!("give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}"),
             )
         })
@@ -186,7 +186,7 @@ pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
     let mut bytes = [0; N];
     getrandom::fill(&mut bytes).map_err(|error| {
         Stop::told(
-            format!("this system gives no random bytes: {error}"),
+            format!("the operating system gives no random bytes: {error}"),
             "a key cannot be made without them",
         )
     })?;
@@ -196,14 +196,14 @@ pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
 /// Why an identity cannot be used, and what to do.
 pub fn cannot_use(path: &Path, fault: &IdentityError) -> Stop {
     let hint = match fault {
-        IdentityError::Passphrase => "try again; nobody can recover a lost passphrase",
+        IdentityError::Passphrase => "try again; a lost passphrase cannot be recovered",
         IdentityError::OtherKey => {
-            "ask your certificate authority for a certificate of an EC P-256 key"
+            "ask your certificate authority for a certificate for an EC P-256 key"
         }
         IdentityError::NotPkcs12 | IdentityError::Incomplete => {
-            "export key and certificate together, as a .p12 or .pfx file"
+            "export the key and the certificate together, as a .p12 or .pfx file"
         }
-        _ => "use key and certificate just as they were made",
+        _ => "use the key and the certificate unchanged, as they were made",
     };
     Stop::told(format!("{}: {fault}", path.display()), hint)
 }

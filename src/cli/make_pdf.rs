@@ -22,13 +22,13 @@ const STAMP_LIMIT: u64 = 256 << 10;
 pub struct Issue {
     /// Now.
     pub now: DateTime<FixedOffset>,
-    /// Whose clock says so.
+    /// Where that time comes from.
     pub clock: Clock,
-    /// Who signs, if anybody does.
+    /// Who signs, if anyone.
     pub identity: Option<Identity>,
     /// The template of its pages.
     pub pages: Pages,
-    /// The words they are written in.
+    /// The wording of its pages.
     pub words: Words,
 }
 
@@ -36,7 +36,7 @@ pub struct Issue {
 pub struct Paper {
     /// The PDF.
     pub bytes: Vec<u8>,
-    /// What went wrong without stopping it, in words.
+    /// What went wrong without stopping it, in words, if anything.
     pub warning: Option<String>,
 }
 
@@ -73,8 +73,8 @@ pub fn receipt(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     })
 }
 
-/// Prints, and signs what was printed. Where the time-stamp authority gives no
-/// answer, the document is printed again and says so.
+/// Typesets the document and signs it. Where the time-stamp authority does not answer,
+/// the document is typeset again and says so.
 fn print(
     judged: &Judged,
     issue: &Issue,
@@ -90,8 +90,8 @@ fn print(
     let (from, until) = identity.certificate().validity();
     if !identity.certificate().is_valid_at(issue.now.to_utc()) {
         return Err(Stop::told(
-            format!("the certificate of this identity is valid from {from} to {until} only"),
-            "make a new identity and hand its certificate to your customers; or add `--unsigned`",
+            format!("the certificate of this identity is only valid from {from} to {until}"),
+            "make a new identity and give its certificate to your customers; or add `--unsigned`",
         ));
     }
     let signed = |time: TimeSource, service: Option<&StampService<'_>>| {
@@ -105,7 +105,7 @@ fn print(
             .words
             .say_with("signed-description", &[("name", &signer.name)]);
         let Printed { bytes, signature } = printed(judged, Some(signer))?;
-        // A template that keeps no place for it gets a signature that is not seen.
+        // Where the template has no place for it, the signature is invisible.
         let place = signature.unwrap_or(SignaturePlace::NOT_SEEN);
         Ok(sign(
             bytes,
@@ -119,7 +119,7 @@ fn print(
     let told = |fault: SignError| {
         Stop::told(
             fault,
-            "this is a fault of the program; please report it with the lines above",
+            "this is a bug in the program; please report it with the lines above",
         )
     };
     let own_time = match issue.clock {
@@ -142,7 +142,7 @@ fn print(
         Err(SignError::Stamp(why)) => Ok(Paper {
             bytes: signed(TimeSource::AuthorityAway, None)?.map_err(told)?,
             warning: Some(format!(
-                "{address} gave no time-stamp: {why}. The document is signed without one, and \
+                "{address} gave no time-stamp: {why}. The document was signed without one, and \
                  says so."
             )),
         }),
@@ -178,7 +178,8 @@ fn attachments<'a>(judged: &'a Judged, all_seals: bool, words: &Words) -> Vec<At
         description: words.say_with("attached-input", &[("digest", &input.digest.to_string())]),
         bytes: &input.bytes,
     });
-    // A seal is checked by the one before it, so a receipt carries all up to its own.
+    // A seal is checked against the one before it, so a receipt carries all seals up to
+    // its own.
     let links = &judged.chain.links;
     let baseline = |link: &Link| link.seal.stage == Stage::Baseline;
     let last = links.iter().rposition(baseline).map_or(0, |last| last + 1);

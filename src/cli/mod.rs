@@ -1,6 +1,6 @@
 //! The command line: arguments, terminal, clock, exit codes.
 //!
-//! Exit codes: 0 yes, 1 no, 2 bad input or usage, 3 cannot tell.
+//! Exit codes: 0 yes, 1 no, 2 bad input or usage, 3 undecided or cannot tell.
 
 mod args;
 mod check;
@@ -65,7 +65,7 @@ fn code(verdict: Verdict) -> ExitCode {
 /// Why a command stopped without an answer.
 #[derive(Debug)]
 enum Stop {
-    /// The job folder has faults.
+    /// There are problems in the job folder.
     Problems(Box<Problems>),
     /// Anything else: what is wrong, and what to do.
     Told {

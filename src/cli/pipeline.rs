@@ -75,7 +75,7 @@ fn chain(folder: &Folder) -> Result<Chain, Stop> {
     let unreadable = |name: &str, fault: ReadError| {
         Stop::told(
             format!("{name} cannot be read: {fault}"),
-            "check that you may read it; only seals belong into that folder",
+            "check that you may read it; only seals belong in that folder",
         )
     };
     let mut names = folder
@@ -85,7 +85,7 @@ fn chain(folder: &Folder) -> Result<Chain, Stop> {
     if names.len() > SEALS_LIMIT {
         return Err(Stop::told(
             format!("{SEALS} holds more than {SEALS_LIMIT} files"),
-            "leave only seals in it",
+            "keep only seals in it",
         ));
     }
     let mut files = Vec::new();
@@ -124,7 +124,7 @@ impl Judged {
         ))
     }
 
-    /// The digest of every file of the job, the shop's own aside.
+    /// The digest of every file of the job except shop.toml and the logo.
     pub fn today(&self) -> BTreeMap<String, Digest> {
         let digests = self.intake.digests();
         digests
@@ -141,7 +141,7 @@ impl Judged {
             .collect()
     }
 
-    /// How the files stand to the seals. At drop-off only the baseline is looked at.
+    /// Whether the files match the seals. Before the work, only the baseline is compared.
     pub fn sealing(&self) -> Sealing {
         let today = self.today();
         let whole = self.depth == Depth::Whole;
@@ -237,7 +237,7 @@ fn picture_file(picture: &Picture, path: String) -> PictureFile {
     }
 }
 
-/// Pictures are found by number, so that no file name can hide another.
+/// Pictures are named by number, so that no file name can hide another.
 pub fn picture_path(index: usize) -> String {
     format!("pictures/{index}.jpg")
 }

@@ -17,7 +17,7 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
         .output
         .clone()
         .unwrap_or_else(|| args.folder.join("report.pdf"));
-    // The folder's faults matter more than where the report would go.
+    // Problems in the folder matter more than where the report would go.
     let judged = pipeline::judge(&args.folder, Depth::Whole)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
     let pages = Pages::read(args.template.as_deref())?;
@@ -46,13 +46,13 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
 pub fn refused(output: &Path, fault: &WriteError) -> Stop {
     let hint = match fault {
         WriteError::Exists => {
-            "name another file, or move that one away; `report`, `receipt` and `worksheet` replace an \
+            "name another file, or move that one; `report`, `receipt` and `worksheet` replace an \
                               older PDF with `--replace`"
         }
         WriteError::NotAPdf => "name another file with `--output`; only an older PDF is replaced",
         WriteError::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
-        WriteError::NoFolder => "make the folder first, or name another",
-        WriteError::Busy => "wait until it is done",
+        WriteError::NoFolder => "make that folder first, or name another",
+        WriteError::Busy => "wait until it has finished",
         WriteError::Refused(_) => "check that you may write there and that the disk has room",
     };
     Stop::told(

@@ -51,20 +51,21 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     anstream::println!(
         "{}",
         if amends {
-            "Hand the customer this page too: the earlier one shows a seal that no longer holds."
+            "Give the customer this receipt too: the earlier one shows a seal that is no longer in force."
         } else {
-            "Hand the customer this page before you start work."
+            "Give the customer this receipt before you start work."
         }
     );
     Ok(ExitCode::SUCCESS)
 }
 
-/// A seal that may be written, and the job as it will be then.
+/// A seal that is ready to be written, and the job as it will be then.
 pub struct Ready {
     /// The job with the new seal in its chain.
     pub judged: Judged,
     link: Link,
-    /// From reading the chain to writing its next link, nobody else may add one.
+    /// Keeps other commands from adding a seal between reading the chain and writing the
+    /// next one.
     _held: Option<Held>,
 }
 
@@ -84,18 +85,18 @@ pub fn ready(
     if let Some(sign) = unprintable.into_iter().find(|sign| !can_print(*sign)) {
         return Err(Stop::told(
             format!(
-                "the reason has `{}`, which cannot be printed",
+                "the reason contains `{}`, which cannot be printed",
                 sign.escape_debug()
             ),
-            "write it in letters that the report's fonts have",
+            "use only letters that the report's fonts have",
         ));
     }
-    // A folder that is not there is told of by what reads it.
+    // A missing folder is reported where it is read.
     let held = if folder.is_dir() {
         hold(folder).map_err(|fault| {
             Stop::told(
                 format!("{}: {fault}", folder.display()),
-                "wait until it is done, then look at `seals/` before you try again",
+                "wait until it has finished, then look at `seals/` before you try again",
             )
         })?
     } else {
@@ -109,11 +110,11 @@ pub fn ready(
     })?;
     let files = judged.chain.links.iter().chain([&link]);
     judged.chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
-    // A seal that would break the chain cannot be taken back: it is not made.
+    // A seal cannot be taken back, so one that would break the chain is not made.
     if let Some(fault) = judged.chain.errors.first() {
         return Err(Stop::told(
-            format!("this seal would not follow the others: {fault}"),
-            "correct what it names; a job keeps the number under which it was first sealed",
+            format!("this seal would break the chain: {fault}"),
+            "correct that; a job keeps the number under which it was first sealed",
         ));
     }
     Ok(Ready {
@@ -124,7 +125,7 @@ pub fn ready(
 }
 
 impl Ready {
-    /// Writes the seal, and says so; the folder is free then.
+    /// Writes the seal and says so; then other commands may write again.
     pub fn write_seal(self, folder: &Path) -> Result<(), Stop> {
         let Self { link, .. } = &self;
         let path = folder.join(SEALS).join(&link.file);
@@ -146,8 +147,8 @@ pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
     let sealing = judged.sealing();
     if let Some(broken) = sealing.broken.first() {
         return Err(Stop::told(
-            format!("{} is not as it was sealed", broken.file),
-            "put it back as it was; or seal again with `--amend \"why\"`",
+            format!("{} was changed after it was sealed", broken.file),
+            "restore it; or seal again with `--amend \"why\"`",
         ));
     }
     let path = receipt_path(&args.folder, args.output.as_deref(), &judged.chain);
@@ -167,14 +168,14 @@ pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// Names the document, and says by whom it is signed.
+/// Prints where the document is and who signed it.
 pub fn say(path: &Path, paper: &make_pdf::Paper, issue: &Issue, signing: Signing) {
     anstream::println!("{}", path.display());
     match (&issue.identity, signing) {
         (Some(identity), _) => {
             anstream::println!("  signed by {}", identity.certificate().holder());
         }
-        (None, Signing::Refused) => anstream::println!("  not signed, as you asked"),
+        (None, Signing::Refused) => anstream::println!("  not signed, as requested"),
         (None, Signing::Wanted) => anstream::println!(
             "  not signed: `retestify identity new NAME` makes an identity to sign with"
         ),
@@ -184,8 +185,8 @@ pub fn say(path: &Path, paper: &make_pdf::Paper, issue: &Issue, signing: Signing
     }
 }
 
-/// Where the receipt goes that shows the last seal of the baseline. That of an amendment
-/// stands beside the older one, which stays.
+/// Where the receipt for the last seal of the baseline goes. The receipt for an amendment
+/// gets a name of its own, so that the older one is kept.
 fn receipt_path(folder: &Path, told: Option<&Path>, chain: &Chain) -> PathBuf {
     let is_baseline = |link: &Link| link.seal.stage == Stage::Baseline;
     let number = chain
@@ -216,8 +217,8 @@ fn closing(
     let measured = run.ended.unwrap_or(run.started);
     if measured > now {
         return Err(Stop::told(
-            format!("{file} says it was measured until {measured}, and now is {now}"),
-            format!("correct the time in {file}, or the clock of this computer"),
+            format!("{file} says it was measured until {measured}, but it is now {now}"),
+            format!("correct the time in {file}, or this computer's clock"),
         ));
     }
     Ok(Closing {

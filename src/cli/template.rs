@@ -1,4 +1,4 @@
-//! A shop's own template files and words: `--template FOLDER`.
+//! A shop's own template files and wording: `--template FOLDER`.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -20,12 +20,12 @@ pub struct Pages {
     pub template: Template,
     /// The folder of the shop's own files.
     folder: Option<PathBuf>,
-    /// The shop's own words, by language.
+    /// The shop's own wording, by language.
     words: BTreeMap<String, String>,
 }
 
 impl Pages {
-    /// The built-in template, with the files of `folder` in place of its own.
+    /// The built-in template, with the files of `folder` replacing its own.
     pub fn read(folder: Option<&Path>) -> Result<Self, Stop> {
         folder.map_or_else(|| Ok(Self::default()), read)
     }
@@ -33,7 +33,7 @@ impl Pages {
     /// The words for the shop that serves the job folder at `job`.
     pub fn words(&self, job: &Path, shop: &Shop) -> Result<Words, Stop> {
         let tag = shop.language.as_str();
-        // Words for `en` serve `en-US` too, and its own come over them.
+        // Words for `en` apply to `en-US` too; those for `en-US` override them.
         let primary = tag.split('-').next().unwrap_or(tag);
         let general = self.words.get(primary).filter(|_| primary != tag);
         let own: Vec<&str> = general
@@ -46,10 +46,10 @@ impl Pages {
         {
             return Err(Stop::told(
                 format!(
-                    "{} holds words for `{other}`, and shop.toml says `{tag}`",
+                    "{} has the wording for `{other}`, but shop.toml says `{tag}`",
                     folder.display()
                 ),
-                format!("call the file {tag}.ftl, or change `language` in shop.toml"),
+                format!("rename the file to {tag}.ftl, or change `language` in shop.toml"),
             ));
         }
         match Words::of(tag, &own) {
@@ -57,7 +57,7 @@ impl Pages {
             Err(fault @ WordsError::Unknown(_)) => {
                 let known: Vec<&str> = LANGUAGES.iter().map(|(tag, _)| *tag).collect();
                 let hint = format!(
-                    "write one of {}; or translate report-templates/words/en.ftl into {tag}.ftl, \
+                    "use one of {}; or translate report-templates/words/en.ftl into {tag}.ftl, \
                      put it into a folder, and name that with `--template`",
                     known.join(", ")
                 );
@@ -70,7 +70,7 @@ impl Pages {
                 let path = folder.join(format!("{tag}.ftl"));
                 Err(Stop::told(
                     format!("{} cannot be used: {fault}", path.display()),
-                    "every message stands in report-templates/words/en.ftl, with its variables",
+                    "report-templates/words/en.ftl lists every message with its variables",
                 ))
             }
         }
@@ -85,16 +85,16 @@ impl Pages {
     }
 }
 
-/// Why a page of the built-in template could not be set.
+/// Why a page of the built-in template could not be typeset.
 pub fn built_in_fault(fault: &RenderError) -> Stop {
     Stop::told(
         format!("the page template does not work:\n{fault}"),
-        "this is a fault of the program; please report it with the lines above",
+        "this is a bug in the program; please report it with the lines above",
     )
 }
 
-/// The built-in template with the files of `folder` in place of its own, and the words
-/// that are there.
+/// The built-in template with the files of `folder` replacing its own, and the wording
+/// found there.
 fn read(folder: &Path) -> Result<Pages, Stop> {
     let cannot = |name: &str, fault: &ReadError| {
         Stop::told(
@@ -128,8 +128,8 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
         }
         template.replace(name, text).map_err(|fault| match fault {
             TemplateError::Unknown => Stop::told(
-                format!("{} takes the place of no file", path.display()),
-                format!("give it one of these names: {}", known.join(", ")),
+                format!("{} replaces no file of the template", path.display()),
+                format!("use one of these names: {}", known.join(", ")),
             ),
             TemplateError::Fixed => Stop::told(
                 format!(
@@ -142,9 +142,9 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
     }
     if replaced == 0 {
         return Err(Stop::told(
-            format!("{} holds no template file", folder.display()),
+            format!("{} has no template file in it", folder.display()),
             format!(
-                "put one of these into it: {}; or words, such as en.ftl",
+                "put one of these into it: {}; or a wording file, such as en.ftl",
                 known.join(", ")
             ),
         ));
@@ -156,7 +156,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
     })
 }
 
-/// Every letter of own words can be printed.
+/// Checks that every letter of a shop's own wording can be printed.
 fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
     let odd = |line: &str| line.chars().find(|c| *c != '\t' && !render::can_print(*c));
     let found = text
@@ -166,7 +166,7 @@ fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
     found.map_or(Ok(()), |(line, odd)| {
         Err(Stop::told(
             format!("{}: line {line}: `{odd}` cannot be printed", path.display()),
-            "the fonts cover Latin, Greek, Cyrillic and Vietnamese; write it with those letters",
+            "the fonts cover Latin, Greek, Cyrillic and Vietnamese; use only those letters",
         ))
     })
 }
@@ -178,7 +178,7 @@ fn own_fault(folder: &Path, fault: &RenderError) -> Stop {
             "the template in {} does not work:\n{fault}",
             folder.display()
         ),
-        "correct that line; a file of your own must define whatever the built-in file of its \
+        "correct that line; your file must define everything that the built-in file of the same \
          name defines. Nothing was written",
     )
 }

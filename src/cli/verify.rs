@@ -43,7 +43,7 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
     } else {
         words(&args.file, &found)
     };
-    // A reader that has seen enough, such as `head`, is no fault.
+    // A program that stops reading early, such as `head`, is not an error.
     let _ = anstream::stdout().write_all(text.as_bytes());
     Ok(match found.overall() {
         Answer::No => ExitCode::from(1),
@@ -54,7 +54,7 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
 
 fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
     if let Some(path) = &args.receipt {
-        // A receipt that is not sound is an answer about it, not a wrong command.
+        // A receipt that is not sound is an answer, not a usage error.
         let known = seal_of_receipt(&pdf(path)?).unwrap_or_else(KnownSeal::Unsound);
         return Ok(Some(known));
     }
@@ -72,7 +72,7 @@ fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, Stop> {
 fn pdf(path: &Path) -> Result<Vec<u8>, Stop> {
     let file = read_path(path, LARGEST_FILE).map_err(|fault| {
         let hint = match fault {
-            ReadError::TooLarge { .. } => "no report of this program is that large",
+            ReadError::TooLarge { .. } => "no document made by this program is that large",
             _ => "name the PDF that you were given",
         };
         Stop::told(format!("{} cannot be read: {fault}", path.display()), hint)
@@ -115,15 +115,15 @@ pub fn words(file: &Path, found: &Verification) -> String {
 fn question(question: Question) -> &'static str {
     match question {
         Question::Intact => "Is it unchanged since it was signed?",
-        Question::Signer => "Was the key fit to sign then?",
-        Question::ExpectedSigner => "Is it by a signer that you know?",
+        Question::Signer => "Was the certificate fit to sign, and valid then?",
+        Question::ExpectedSigner => "Is it signed by someone you trust?",
         Question::Files => "Are the files in it as they were sealed?",
-        Question::Chain => "Do the seals follow each other?",
-        Question::Limits => "Are the limits those that were sealed first?",
-        Question::Fingerprint => "Does the baseline have the seal of the receipt?",
-        Question::Result => "Do its inputs give its result?",
-        Question::Time => "Does an authority attest the time?",
-        Question::ListedFiles => "Are the files that stayed with the shop unchanged?",
+        Question::Chain => "Is the chain of seals unbroken?",
+        Question::Limits => "Are the limits those sealed before the work?",
+        Question::Fingerprint => "Does the baseline match the customer's receipt?",
+        Question::Result => "Do its inputs give the same result again?",
+        Question::Time => "Does a time-stamp authority attest the time?",
+        Question::ListedFiles => "Are the files kept by the shop unchanged?",
     }
 }
 
@@ -131,7 +131,7 @@ fn answer(answer: Answer) -> &'static str {
     match answer {
         Answer::Yes => "yes",
         Answer::No => "NO",
-        Answer::CannotTell => "cannot be told",
+        Answer::CannotTell => "cannot tell",
         Answer::NotAsked => "not checked",
     }
 }

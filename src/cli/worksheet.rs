@@ -11,7 +11,7 @@ use crate::intake;
 use crate::render;
 use crate::view;
 
-/// Makes the worksheet of a job that is planned, and need not be measured yet.
+/// Makes the worksheet of a job from its plan; nothing need be measured yet.
 pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
     let output = args
         .output

@@ -43,17 +43,17 @@ pub enum Breach {
     NotASeal(SealError),
     /// Its file name does not continue the numbers, or names another stage.
     Name,
-    /// It does not hold every file that its stage must have.
+    /// It does not list every file that its stage must have.
     Incomplete,
-    /// It does not hold the digest of the seal before it.
+    /// It does not give the digest of the seal before it.
     Previous,
-    /// A retest before any baseline, or an amendment of what was not sealed.
+    /// A retest before any baseline, or an amendment of a stage that was not sealed.
     Order,
-    /// A second seal of its stage that does not say why.
+    /// A second seal of its stage that gives no reason.
     NoReason,
-    /// Its time lies before that of the seal before it.
+    /// Its time is earlier than that of the seal before it.
     Clock,
-    /// It is of another job than the first.
+    /// It names another job than the first seal.
     OtherJob,
 }
 
@@ -65,33 +65,33 @@ impl fmt::Display for ChainError {
         match &self.breach {
             Breach::NotASeal(why) => write!(f, "{file} is not a seal: {why}"),
             Breach::Name => write!(f, "{file} is not the next file name in the chain of seals"),
-            Breach::Incomplete => write!(f, "{file} does not hold every file of its stage"),
+            Breach::Incomplete => write!(f, "{file} does not list every file of its stage"),
             Breach::Previous => write!(
                 f,
-                "{file} does not follow the seal before it: that seal was changed or replaced \
+                "{file} does not match the seal before it: that seal was changed or replaced \
                  after {file} was made"
             ),
-            Breach::Order => write!(f, "{file} has no earlier seal that it could follow"),
+            Breach::Order => write!(f, "{file} has no earlier seal to follow"),
             Breach::NoReason => write!(
                 f,
-                "{file} seals its stage a second time and does not say why"
+                "{file} seals its stage a second time without giving a reason"
             ),
-            Breach::Clock => write!(f, "{file} gives an earlier time than the seal before it"),
-            Breach::OtherJob => write!(f, "{file} is of another job than the first seal"),
+            Breach::Clock => write!(f, "{file} has an earlier time than the seal before it"),
+            Breach::OtherJob => write!(f, "{file} names another job than the first seal"),
         }
     }
 }
 
 impl std::error::Error for ChainError {}
 
-/// How a sealed file is today.
+/// How a file today compares with its seal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Standing {
     /// As it was sealed.
     Kept,
-    /// Not as it was sealed.
+    /// Changed since it was sealed.
     Changed,
-    /// Not there.
+    /// Missing.
     Missing,
 }
 
@@ -174,7 +174,7 @@ impl Chain {
         self.links.is_empty() && self.errors.is_empty()
     }
 
-    /// The seal that holds for `stage`: its latest.
+    /// The seal in force for `stage`: its latest.
     pub fn latest(&self, stage: Stage) -> Option<&Link> {
         self.links
             .iter()
@@ -193,14 +193,14 @@ impl Chain {
         self.links.iter().find(|link| link.seal.stage == stage)
     }
 
-    /// The seals that hold, one for each sealed stage.
+    /// The seals in force, one for each sealed stage.
     pub fn holding(&self) -> impl Iterator<Item = &Link> {
         [Stage::Baseline, Stage::Retest]
             .into_iter()
             .filter_map(|stage| self.latest(stage))
     }
 
-    /// The files of the baseline that are not as they were first sealed.
+    /// The files of the baseline that have changed since they were first sealed.
     pub fn changed_since_first(&self) -> Vec<&str> {
         let (Some(first), Some(now)) = (self.first(Stage::Baseline), self.latest(Stage::Baseline))
         else {
@@ -209,8 +209,8 @@ impl Chain {
         changed_between(first, now)
     }
 
-    /// Why `file` of the baseline is not as it was first sealed, where amendments say
-    /// so; none if it is.
+    /// The reasons that amendments give for changing `file` of the baseline; none if it is
+    /// as it was first sealed.
     pub fn amended(&self, file: &str) -> Option<Vec<&str>> {
         let first = self.first(Stage::Baseline)?.seal.files.get(file);
         let now = self.latest(Stage::Baseline)?.seal.files.get(file);
@@ -223,7 +223,7 @@ impl Chain {
         })
     }
 
-    /// How each file of the seals that hold is today, by what `now` says of it.
+    /// How each file of the seals in force compares with what `now` says of it.
     pub fn standings<'a>(
         &'a self,
         now: impl Fn(&str) -> Option<Digest> + 'a,
@@ -248,7 +248,7 @@ impl Link {
         files.map(|(file, digest)| (file.as_str(), *digest))
     }
 
-    /// How each of its files is today, by what `now` says of it.
+    /// How each of its files compares with what `now` says of it.
     pub fn standings(
         &self,
         now: impl Fn(&str) -> Option<Digest>,
@@ -268,7 +268,7 @@ impl Standing {
     }
 }
 
-/// The files that two seals of a stage hold otherwise.
+/// The files that differ between two seals of a stage.
 pub fn changed_between<'a>(one: &'a Link, other: &'a Link) -> Vec<&'a str> {
     let (one, other) = (&one.seal.files, &other.seal.files);
     let mut changed: Vec<&str> = one

@@ -9,11 +9,11 @@ use unicode_normalization::UnicodeNormalization;
 /// Why a name cannot be sealed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NameError {
-    /// Not a plain path downwards with `/` between folders.
+    /// Not a plain path inside the folder, with `/` between folders.
     OddPath(String),
     /// It has a character that cannot be seen, or that changes the direction of the text.
     HiddenSign(String),
-    /// Two names that some systems take for one.
+    /// Two names that are the same on some systems.
     Alike(String, String),
 }
 
@@ -30,7 +30,7 @@ impl fmt::Display for NameError {
             }
             Self::Alike(one, other) => write!(
                 f,
-                "`{}` and `{}` are one name on some systems",
+                "`{}` and `{}` are the same name on some systems",
                 one.escape_debug(),
                 other.escape_debug()
             ),
@@ -73,7 +73,7 @@ fn folded(name: &str) -> String {
     upper.chars().flat_map(char::to_lowercase).nfkc().collect()
 }
 
-/// Control signs, and the format signs of Unicode that hide or turn text.
+/// Control characters, and the Unicode format characters that hide or reverse text.
 pub fn is_hidden(c: char) -> bool {
     c.is_control()
         || matches!(c,

@@ -1,4 +1,4 @@
-//! The short text by which people compare a seal, and the whole of it for a camera.
+//! The short text by which people compare a seal, and the full digest for a QR code.
 
 use std::fmt;
 
@@ -46,9 +46,9 @@ impl Fingerprint {
             .collect()
     }
 
-    /// Whether `seal_text`, as somebody copied it, is this fingerprint: in letters of
-    /// either case, with or without separators and not shorter than 26; or the whole
-    /// digest in hexadecimal digits, with or without what a QR code has before it.
+    /// Whether `seal_text`, as somebody copied it, is this fingerprint: in upper or lower
+    /// case, with or without separators, at least 26 letters; or the whole digest in
+    /// hexadecimal digits, with or without the prefix that a QR code has.
     ///
     /// # Errors
     /// [`ParseFingerprintError`] when `seal_text` is neither.
@@ -87,7 +87,7 @@ impl fmt::Display for Fingerprint {
     }
 }
 
-/// The text is no fingerprint: too short, too long, or with other signs in it.
+/// The text is not a fingerprint: too short, too long, or with other characters in it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ParseFingerprintError;
 

@@ -20,44 +20,44 @@ pub struct Closing {
     pub stage: Stage,
     /// The files of the stage.
     pub files: BTreeMap<String, Digest>,
-    /// What every file of the job folder is today, for the stages sealed before.
+    /// The digest of every file of the job folder today, for the stages sealed before.
     pub today: BTreeMap<String, Digest>,
     /// Now.
     pub now: DateTime<FixedOffset>,
-    /// Whose clock says so.
+    /// Where that time comes from.
     pub clock: Clock,
-    /// Why an older seal is amended, if that is meant.
+    /// The reason for amending an older seal, if one is to be amended.
     pub amends: Option<String>,
 }
 
 /// Why a stage cannot be sealed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum CloseError {
-    /// It is sealed; only an amendment may follow.
+    /// It is already sealed; only an amendment may follow.
     Sealed(String),
     /// There is nothing to amend.
     NotSealed,
-    /// The files are just as they were sealed.
+    /// The files are exactly as they were sealed.
     Unchanged(String),
     /// The retest needs a sealed baseline.
     NoBaseline,
-    /// A file of the sealed baseline is not as it was sealed.
+    /// A file of the sealed baseline was changed.
     Broken(String, Standing),
-    /// The seals there are do not hold together.
+    /// The existing seals do not form a chain.
     Chain(ChainError),
-    /// The last seal is of a later time than now.
+    /// The last seal has a later time than now.
     Clock(DateTime<FixedOffset>),
     /// A file name that cannot be sealed.
     Name(NameError),
-    /// The job's number or the reason has signs that a seal cannot hold.
+    /// The job's number or the reason has characters that a seal cannot contain.
     Words,
 }
 
 impl fmt::Display for CloseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Sealed(file) => write!(f, "this stage is sealed already, by {SEALS}/{file}"),
-            Self::NotSealed => f.write_str("this stage has no seal that could be amended"),
+            Self::Sealed(file) => write!(f, "this stage is already sealed, by {SEALS}/{file}"),
+            Self::NotSealed => f.write_str("this stage has no seal to amend"),
             Self::Unchanged(file) => {
                 write!(
                     f,
@@ -66,22 +66,22 @@ impl fmt::Display for CloseError {
             }
             Self::NoBaseline => f.write_str("the baseline is not sealed"),
             Self::Broken(file, Standing::Missing) => {
-                write!(
-                    f,
-                    "{file} was sealed with the baseline and is not there any more"
-                )
+                write!(f, "{file} was sealed with the baseline and is now missing")
             }
             Self::Broken(file, _) => {
-                write!(f, "{file} is not as it was sealed with the baseline")
+                write!(
+                    f,
+                    "{file} was changed after it was sealed with the baseline"
+                )
             }
-            Self::Chain(fault) => write!(f, "the seals do not hold together: {fault}"),
+            Self::Chain(fault) => write!(f, "the chain of seals is broken: {fault}"),
             Self::Clock(last) => write!(
                 f,
-                "the last seal is of {last}, which is later than this computer's clock"
+                "the last seal is dated {last}, which is later than this computer's clock"
             ),
             Self::Name(fault) => fault.fmt(f),
             Self::Words => f.write_str(
-                "the job's number or the reason is empty, or has line breaks or control signs",
+                "the job's number or the reason is empty, or has line breaks or control characters",
             ),
         }
     }
@@ -94,24 +94,24 @@ impl CloseError {
     pub fn hint(&self) -> &'static str {
         match self {
             Self::Sealed(_) => {
-                "put the files back as they were; or, to correct a mistake openly, add \
+                "restore the files; or, to correct a mistake openly, add \
                  `--amend \"why\"`: the old seal stays and the report shows the reason"
             }
             Self::NotSealed => "leave out `--amend`",
             Self::Unchanged(_) => "change the files first, then amend the seal",
             Self::NoBaseline => {
-                "run `retestify seal baseline FOLDER` first; once work has started it proves less, \
+                "run `retestify seal baseline FOLDER` first; once work has started it shows less, \
                  and the report says so"
             }
             Self::Broken(..) => {
-                "put the file back as it was; or run `retestify seal baseline FOLDER --amend \
+                "restore the file; or run `retestify seal baseline FOLDER --amend \
                  \"why\"`"
             }
             Self::Chain(_) => {
-                "put the files in `seals` back as they were; copies are in every \
+                "restore the files in `seals`; copies are attached to every \
                  receipt and report made since"
             }
-            Self::Clock(_) => "set the clock right, then seal",
+            Self::Clock(_) => "set the clock, then seal",
             Self::Name(_) => "rename the file, and correct its name where it is used",
             Self::Words => "write it as one line of ordinary text",
         }
@@ -167,7 +167,7 @@ impl Chain {
             files,
         };
         let bytes = seal.text().into_bytes();
-        // What could not be read again must not be written.
+        // Nothing is written that could not be read back.
         match Seal::read(&bytes) {
             Ok(again) if again == seal => {}
             Err(SealError::Name(fault)) => return Err(CloseError::Name(fault)),

@@ -43,7 +43,7 @@ impl Stage {
     }
 }
 
-/// Whose clock gave the time of a seal.
+/// Where the time of a seal comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Clock {
     /// The clock of the computer that sealed.
@@ -70,13 +70,13 @@ pub struct Seal {
     pub stage: Stage,
     /// When it was made.
     pub sealed: DateTime<FixedOffset>,
-    /// Whose clock said so.
+    /// Where that time comes from.
     pub clock: Clock,
     /// The program that made it.
     pub tool: String,
     /// The digest of the seal before it.
     pub previous: Option<Digest>,
-    /// Why it takes the place of an older seal of the same stage.
+    /// Why it replaces an older seal of the same stage.
     pub amends: Option<String>,
     /// The files and their digests.
     pub files: BTreeMap<String, Digest>,
@@ -87,7 +87,7 @@ pub struct Seal {
 pub enum SealError {
     /// Not UTF-8.
     NotText,
-    /// This line, counted from 1, is not what the format has there.
+    /// This line, counted from 1, is not what the format requires there.
     Line(usize),
     /// A file name that cannot be sealed.
     Name(NameError),
@@ -97,7 +97,7 @@ impl fmt::Display for SealError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotText => f.write_str("it is not text"),
-            Self::Line(line) => write!(f, "line {line} is not written as a seal has it"),
+            Self::Line(line) => write!(f, "line {line} is not what a seal has there"),
             Self::Name(fault) => fault.fmt(f),
         }
     }
@@ -177,7 +177,7 @@ impl Seal {
             amends,
             files,
         };
-        // One text for one seal: no order, spacing or ending but this.
+        // There is one text for one seal: no other order, spacing or line ending.
         let canonical = seal.text();
         if canonical == text && !seal.files.is_empty() {
             return Ok(seal);
@@ -233,7 +233,7 @@ impl<'a> Lines<'a> {
     }
 }
 
-/// The value of a comment line: something, and no sign in it that is not seen.
+/// The value of a comment line: not empty, and without invisible characters.
 fn value_of<'a>(line: &'a str, key: &str) -> Option<&'a str> {
     let value = line
         .strip_prefix("# ")?

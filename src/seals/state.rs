@@ -1,4 +1,4 @@
-//! How a job stands to its seals, as facts; `view` words them.
+//! Whether a job matches its seals, as facts; `view` puts them into words.
 
 use std::collections::BTreeSet;
 
@@ -9,14 +9,14 @@ use super::seal_text::{Clock, Stage};
 use crate::files::Digest;
 use crate::job::{Job, Photo, Recording};
 
-/// A sealed file that is not as it was.
+/// A sealed file that was changed, or is missing.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BrokenFile {
     /// Its path in the job folder.
     pub file: String,
     /// The stage in which it was sealed.
     pub stage: Stage,
-    /// Whether it is gone altogether.
+    /// Whether it is missing.
     pub missing: bool,
 }
 
@@ -62,12 +62,12 @@ pub enum SealMark {
     },
 }
 
-/// The seals of a job, and how its files stand to them.
+/// The seals of a job, and whether its files match them.
 #[derive(Debug, Clone, Default)]
 pub struct Sealing {
     /// The seals in order, and what is wrong with them.
     pub chain: Chain,
-    /// Sealed files that are not as they were.
+    /// Sealed files that were changed, or are missing.
     pub broken: Vec<BrokenFile>,
     /// When limits and baseline were first sealed.
     pub first_sealed: FirstSealed,
@@ -78,7 +78,7 @@ pub struct Sealing {
 }
 
 impl Sealing {
-    /// Whether anything that was sealed, or a seal, is not as it was.
+    /// Whether a sealed file, or a seal itself, was changed or is missing.
     pub fn is_broken(&self) -> bool {
         !self.broken.is_empty() || !self.chain.errors.is_empty()
     }
@@ -124,7 +124,7 @@ pub fn stage_files(job: &Job, stage: Stage) -> BTreeSet<&str> {
     texts.chain(photos).chain(recordings).collect()
 }
 
-/// How a job stands to its seals: `now` gives the digest of each file today, and
+/// Whether a job matches its seals: `now` gives the digest of each file today, and
 /// `work_started` is when the work began, where there is any yet.
 pub fn sealing(
     chain: &Chain,

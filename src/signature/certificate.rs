@@ -190,8 +190,7 @@ impl ShopCertificate {
         constraints.1.path_len_constraint
     }
 
-    /// Whether it demands something of a reader that this program does not know (RFC
-    /// 5280, 4.2).
+    /// Whether it has a critical extension that this program does not know (RFC 5280, 4.2).
     fn demands_more(&self) -> bool {
         let extensions = self.certificate.tbs_certificate().extensions();
         extensions.into_iter().flatten().any(|extension| {
@@ -211,7 +210,7 @@ impl ShopCertificate {
             return Some(known);
         }
         let mut current = self;
-        // Each step uses another certificate; the bound also ends circles.
+        // Each step uses another certificate; the bound also ends loops.
         for authorities in 0..=others.len() {
             if current.demands_more() || !current.is_valid_at(when) {
                 return None;
@@ -263,7 +262,7 @@ impl ShopCertificate {
     }
 }
 
-/// What a shop's own certificate says beside name and key.
+/// What a shop's own certificate states besides name and key.
 struct Shop(Name);
 
 impl BuilderProfile for Shop {
@@ -318,7 +317,7 @@ fn name_of(name: &Name) -> String {
         .and_then(|attribute| std::str::from_utf8(attribute.value.value()).ok())
         .map(str::to_owned);
     let name = common.unwrap_or_else(|| name.to_string());
-    // It is printed: a name from a stranger's file must not turn or hide text.
+    // It is printed: a name from an unknown file must not reverse or hide text.
     name.chars().filter(|c| !is_hidden(*c)).collect()
 }
 

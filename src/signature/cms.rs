@@ -2,8 +2,8 @@
 //! (ETSI EN 319 142-1): detached, one signer, with content-type, message-digest and
 //! signing-certificate-v2 as signed attributes, and no signing-time.
 //!
-//! There is one way to write such a signature here. A reader builds it again from
-//! what it found and compares the bytes, so nothing can be changed in it unseen.
+//! There is only one way to write such a signature here. A reader rebuilds it from what
+//! it found and compares the bytes, so that any change in it shows.
 
 use std::fmt;
 
@@ -25,7 +25,7 @@ use super::oid;
 use super::public_key::p256_key;
 use crate::files::Digest;
 
-/// A signature that was found good.
+/// A valid signature.
 #[derive(Debug, Clone)]
 pub struct Signed {
     /// The certificate of the key that signed.
@@ -38,18 +38,18 @@ pub struct Signed {
     pub token: Option<Vec<u8>>,
 }
 
-/// Why a signature is not good.
+/// Why a signature is not valid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CmsError {
     /// Not CMS SignedData in DER.
     NotReadable,
     /// Not as this program writes it, or by a kind of key it does not know.
     OtherForm,
-    /// It is over other bytes.
+    /// It was made over other bytes.
     OtherContent,
-    /// It is not by the key of the certificate in it.
+    /// It was not made with the key of the certificate in it.
     BadSignature,
-    /// The time-stamp that it was made with is not there.
+    /// The time-stamp that it was made with is missing.
     StampMissing,
 }
 
@@ -57,10 +57,10 @@ impl fmt::Display for CmsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::NotReadable => "the signature cannot be read",
-            Self::OtherForm => "the signature is not of the form that retestify makes",
-            Self::OtherContent => "the signature is over other bytes than these",
-            Self::BadSignature => "the signature is not by the key that it names",
-            Self::StampMissing => "the time-stamp that the signature was made with is not there",
+            Self::OtherForm => "the signature does not have the form that retestify makes",
+            Self::OtherContent => "the signature was made over other bytes than these",
+            Self::BadSignature => "the signature was not made with the key that it names",
+            Self::StampMissing => "the time-stamp that the signature was made with is missing",
         })
     }
 }
@@ -176,7 +176,7 @@ pub fn read(der: &[u8], fill: usize, content: Digest) -> Result<Signed, CmsError
     let signature = signer.signature.as_bytes().to_vec();
     let token = token_of(signer)?;
 
-    // The content first: it is what somebody will have changed, if anything.
+    // The content first: that is what somebody would change, if anything.
     if message_digest(signer) != Some(content.bytes().as_slice()) {
         return Err(CmsError::OtherContent);
     }

@@ -1,5 +1,5 @@
-//! Finding the signature in a file, by its bytes and before anything else in the
-//! file is believed.
+//! Finding the signature in a file, from its bytes alone, before anything else in the
+//! file is trusted.
 
 use std::fmt;
 use std::ops::Range;
@@ -29,9 +29,9 @@ pub struct Field {
 pub enum FieldError {
     /// The file holds no signature.
     None,
-    /// It holds something that looks like one, and is not of the form it must have.
+    /// It has something that looks like a signature but does not have the required form.
     Malformed,
-    /// Bytes stand outside of what was signed: the file was added to.
+    /// There are bytes outside of what was signed: something was added to the file.
     NotWhole,
 }
 
@@ -39,7 +39,7 @@ impl fmt::Display for FieldError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::None => "it is not signed",
-            Self::Malformed => "its signature is not of the form that retestify makes",
+            Self::Malformed => "its signature does not have the form that retestify makes",
             Self::NotWhole => "something was added to it after it was signed",
         })
     }

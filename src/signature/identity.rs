@@ -21,7 +21,7 @@ use super::public_key::p256_key;
 /// Cheat Sheet, 2023: at least 600,000).
 const ROUNDS: u32 = 600_000;
 
-/// The random bytes that a new identity needs; they come from outside.
+/// The random bytes that a new identity needs; the caller provides them.
 pub struct Randomness {
     /// The private key.
     pub key: Zeroizing<[u8; 32]>,
@@ -63,9 +63,9 @@ pub enum IdentityError {
     Incomplete,
     /// The key is not on P-256.
     OtherKey,
-    /// The certificate is of another key.
+    /// The certificate belongs to another key.
     OtherCertificate,
-    /// The certificate may not be used for signing documents.
+    /// The certificate must not be used for signing documents.
     NotForSigning,
     /// The random bytes do not make a key.
     BadRandomness,
@@ -80,14 +80,16 @@ impl fmt::Display for IdentityError {
             Self::NotAKey => f.write_str("it is not an encrypted private key in PEM"),
             Self::NotPkcs12 => f.write_str("it is not a PKCS #12 file"),
             Self::Incomplete => {
-                f.write_str("it does not hold a private key together with its certificate")
+                f.write_str("it does not contain a private key together with its certificate")
             }
-            Self::OtherKey => f.write_str("its key is of another kind than EC P-256"),
-            Self::OtherCertificate => f.write_str("key and certificate do not belong together"),
+            Self::OtherKey => f.write_str("its key is not an EC P-256 key"),
+            Self::OtherCertificate => {
+                f.write_str("the key and the certificate do not belong together")
+            }
             Self::NotForSigning => {
                 f.write_str("its certificate is not meant for signing documents")
             }
-            Self::BadRandomness => f.write_str("the random bytes make no key"),
+            Self::BadRandomness => f.write_str("the random bytes do not make a key"),
             Self::Certificate(fault) => fault.fmt(f),
         }
     }

@@ -14,11 +14,11 @@ use super::oid;
 /// What became of checking a signature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Checked {
-    /// It is by that key over those bytes.
+    /// It was made with that key over those bytes.
     Good,
-    /// It is not.
+    /// It was not.
     Bad,
-    /// The kind of key or signature is not known here.
+    /// This program does not know that kind of key or signature.
     UnknownKind,
 }
 

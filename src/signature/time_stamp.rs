@@ -20,7 +20,7 @@ use super::certificate::ShopCertificate;
 use super::oid;
 use super::public_key::{Checked, check, digest};
 
-/// A time-stamp that was found good.
+/// A valid time-stamp.
 #[derive(Debug, Clone)]
 pub struct Stamp {
     /// The time it attests.
@@ -32,46 +32,48 @@ pub struct Stamp {
 }
 
 impl Stamp {
-    /// How far the signer's clock may be from that of an authority.
+    /// How far the signer's clock may differ from that of an authority.
     pub const APART: TimeDelta = TimeDelta::minutes(10);
 
-    /// Whether it attests about the time that the signer gave.
+    /// Whether it attests roughly the time that the signer gave.
     pub fn is_near(&self, signed: DateTime<Utc>) -> bool {
         (signed - self.time).abs() <= Self::APART
     }
 }
 
-/// Why there is no good time-stamp.
+/// Why there is no valid time-stamp.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum StampError {
-    /// The authority answered that it will not stamp.
+    /// The authority refused the request.
     Refused,
     /// It cannot be read.
     NotReadable,
-    /// It is over something else.
+    /// It was made over something else.
     OtherContent,
-    /// It does not hold the certificate of the key that signed it.
+    /// It does not contain the certificate of the key that signed it.
     NoCertificate,
     /// That certificate is not for time-stamping, or was not valid at that time.
     NotForStamping,
-    /// It is not by the key of that certificate.
+    /// It was not made with the key of that certificate.
     BadSignature,
-    /// By a kind of key that is not known here.
+    /// It was made with a kind of key that this program does not know.
     UnknownKind,
 }
 
 impl fmt::Display for StampError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::Refused => "the authority refused to stamp",
+            Self::Refused => "the authority refused the request",
             Self::NotReadable => "the time-stamp cannot be read",
-            Self::OtherContent => "the time-stamp is over something else",
+            Self::OtherContent => "the time-stamp was made over something else",
             Self::NoCertificate => "the time-stamp comes without its authority's certificate",
             Self::NotForStamping => {
-                "the certificate of the time-stamp is not for time-stamping, or was not valid then"
+                "the time-stamp's certificate is not meant for time-stamping, or was not valid then"
             }
-            Self::BadSignature => "the time-stamp is not by the key that it names",
-            Self::UnknownKind => "the time-stamp is by a kind of key that is not known here",
+            Self::BadSignature => "the time-stamp was not made with the key that it names",
+            Self::UnknownKind => {
+                "the time-stamp was made with a kind of key that this program does not know"
+            }
         })
     }
 }
@@ -209,7 +211,7 @@ pub fn token(answer: &[u8]) -> Result<Vec<u8>, StampError> {
 /// Checks `token`, a time-stamp over `signature`.
 ///
 /// # Errors
-/// A [`StampError`] that says why it attests nothing.
+/// A [`StampError`] that says why it is not valid.
 pub fn read(token: &[u8], signature: &[u8]) -> Result<Stamp, StampError> {
     let not_readable = |_| StampError::NotReadable;
     let outer = ContentInfo::from_der(token).map_err(not_readable)?;
@@ -221,7 +223,7 @@ pub fn read(token: &[u8], signature: &[u8]) -> Result<Stamp, StampError> {
         return Err(StampError::NotReadable);
     };
     // What the token's own signature does not cover may have one form only (RFC 5652,
-    // 5.1 and 5.3): then nothing in it can be changed unseen.
+    // 5.1 and 5.3): then any change in it shows.
     let names_its_digest = signed.digest_algorithms.as_slice() == [signer.digest_alg.clone()];
     let signer_version = match signer.sid {
         SignerIdentifier::IssuerAndSerialNumber(_) => CmsVersion::V1,

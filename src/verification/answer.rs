@@ -11,21 +11,21 @@ pub enum Question {
     Intact,
     /// Was the certificate fit to sign, and valid then?
     Signer,
-    /// Is the signer one that the reader knows?
+    /// Is it signed by someone the reader trusts?
     ExpectedSigner,
-    /// Are the files inside those that were sealed?
+    /// Are the files in it as they were sealed?
     Files,
-    /// Do the seals follow each other?
+    /// Is the chain of seals unbroken?
     Chain,
-    /// Are the limits those of the first seal?
+    /// Are the limits those that were sealed first, before the work?
     Limits,
-    /// Is the seal whose fingerprint the customer has among those of the baseline?
+    /// Is the baseline seal in force the one on the customer's receipt?
     Fingerprint,
-    /// Does judging the inputs again give the result that the document carries?
+    /// Do its inputs give the same result again?
     Result,
-    /// Does an authority attest the time?
+    /// Does a time-stamp authority attest the time?
     Time,
-    /// Are the files that are not inside as they were sealed?
+    /// Are the files that are not attached as they were sealed?
     ListedFiles,
 }
 
@@ -37,9 +37,9 @@ pub enum Answer {
     Yes,
     /// No.
     No,
-    /// It cannot be told from what is there.
+    /// What is there is not enough to tell.
     CannotTell,
-    /// Nothing was given to answer it by; it does not count.
+    /// Nothing was given to answer it with; it does not count.
     NotAsked,
 }
 
@@ -51,8 +51,8 @@ pub struct Finding {
     pub question: Question,
     /// The answer.
     pub answer: Answer,
-    /// What it rests on, one sentence each. Names from the file are shown with signs
-    /// that hide or turn text made visible.
+    /// What it is based on, one sentence each. In names from the file, characters that hide
+    /// or reverse text are made visible.
     pub because: Vec<String>,
 }
 
@@ -92,7 +92,7 @@ impl Verification {
     }
 }
 
-/// One question with its answer and what it rests on.
+/// One question with its answer and what it is based on.
 pub(super) fn finding(
     question: Question,
     answer: Answer,

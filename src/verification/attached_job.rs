@@ -1,4 +1,4 @@
-//! What a document carries, held against its seals and judged again.
+//! What a document carries, compared with its seals and judged again.
 
 use std::collections::BTreeMap;
 
@@ -20,17 +20,17 @@ const RESULT: &str = "result.json";
 /// The file of the limits.
 const LIMITS: &str = "limits.toml";
 
-/// What kind of document it is, by what it carries.
+/// What kind of document it is, from what it carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Kind {
     /// It carries work, retest or result.
     Report,
-    /// It carries none of these: nothing was judged yet.
+    /// It carries none of these: nothing has been judged yet.
     Receipt,
 }
 
 impl Kind {
-    /// The attachments it must have, seals aside, and may not exceed.
+    /// The attachments it must have: exactly these, besides the seals.
     fn attachments(self) -> &'static [&'static str] {
         match self {
             Self::Receipt => &["shop.toml", "job.toml", LIMITS, "baseline.toml"],
@@ -48,8 +48,10 @@ impl Kind {
 
     fn word(self) -> &'static str {
         match self {
-            Self::Report => "it carries what a report carries",
-            Self::Receipt => "it carries what a receipt carries: no work, no retest, no result",
+            Self::Report => "it carries exactly what a report must carry",
+            Self::Receipt => {
+                "it carries exactly what a receipt must carry: no work, no retest, no result"
+            }
         }
     }
 }
@@ -59,7 +61,7 @@ pub(super) struct Carried {
     attachments: BTreeMap<String, Vec<u8>>,
     pub kind: Kind,
     pub chain: Chain,
-    /// The inputs as they were read, or their faults.
+    /// The inputs as they were read, or their problems.
     read: Result<Intake, Problems>,
     /// The inputs that the result lists, with their digests.
     listed: BTreeMap<String, Digest>,
@@ -106,7 +108,7 @@ impl Carried {
         }
     }
 
-    /// The job, where the inputs have no faults.
+    /// The job, where the inputs have no problems.
     fn job(&self) -> Option<&Job> {
         self.read.as_ref().ok().map(|read| &read.job)
     }
@@ -132,19 +134,19 @@ impl Carried {
         })
     }
 
-    /// What is attached and should not be, or the other way round.
+    /// What is attached but should not be, and what should be but is not.
     fn misfits(&self) -> Vec<String> {
         let wanted = self.kind.attachments();
         let missing = wanted
             .iter()
             .filter(|name| !self.attachments.contains_key(**name))
-            .map(|name| format!("{name} is not there"));
+            .map(|name| format!("{name} is missing"));
         let seals = |name: &str| self.chain.links.iter().any(|link| link.file == name);
         let foreign = self
             .attachments
             .keys()
             .filter(|name| !wanted.contains(&name.as_str()) && !seals(name))
-            .map(|name| format!("{} does not belong there", name.escape_debug()));
+            .map(|name| format!("{} should not be attached", name.escape_debug()));
         missing.chain(foreign).collect()
     }
 
@@ -157,7 +159,7 @@ impl Carried {
             } else {
                 Answer::No
             };
-            because.push("there is no seal in it to hold the files against".to_owned());
+            because.push("it has no seal to compare the files with".to_owned());
             return finding(question, answer, because);
         }
         let mut count = 0;
@@ -166,10 +168,12 @@ impl Carried {
             let stage = link.seal.stage.word();
             match self.digest(file) {
                 Some(digest) if digest == sealed => count += 1,
-                Some(_) => because.push(format!("{shown} is not as it was sealed ({stage})")),
+                Some(_) => {
+                    because.push(format!("{shown} is not the file that was sealed ({stage})"))
+                }
                 // A receipt carries no photos, and lists none.
                 None if self.kind == Kind::Report || file.ends_with(".toml") => {
-                    because.push(format!("{shown} was sealed ({stage}) and is not there"));
+                    because.push(format!("{shown} was sealed ({stage}) and is missing"));
                 }
                 None => {}
             }
@@ -216,7 +220,7 @@ impl Carried {
             && signed < last.seal.sealed
         {
             because.push(format!(
-                "{} gives a time after that of the signature",
+                "{} has a later time than the signature",
                 last.file.escape_debug()
             ));
         }
@@ -226,11 +230,11 @@ impl Carried {
         let seals = self.chain.links.iter().map(|link| {
             let seal = &link.seal;
             let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
-                format!(", in place of an earlier one: {}", why.escape_debug())
+                format!(", replacing an earlier one: {}", why.escape_debug())
             });
             let by_hand = match seal.clock {
                 Clock::Computer => "",
-                Clock::Set => " (a time that was set by hand)",
+                Clock::Set => " (time set by hand)",
             };
             format!(
                 "{}, sealed {}{by_hand}{amends}",
@@ -260,15 +264,15 @@ impl Carried {
                 None => Answer::Yes,
                 Some(started) => {
                     because.push(format!(
-                        "but the work had started {started}: what they were before that cannot \
-                         be told"
+                        "but the work had started {started}: they may have been different before \
+                         that"
                     ));
                     Answer::CannotTell
                 }
             };
             return finding(question, answer, because);
         }
-        let mut because = vec!["they are not those of the first seal".to_owned()];
+        let mut because = vec!["they are not those that were sealed first".to_owned()];
         because.extend(
             self.chain
                 .amended(LIMITS)
@@ -295,7 +299,7 @@ impl Carried {
         };
         let own = format!("it is {}", Fingerprint::of(holding.digest));
         let Some(known) = known else {
-            let why = "give the other with --receipt or --fingerprint".to_owned();
+            let why = "to compare it, give --receipt or --fingerprint".to_owned();
             return finding(question, Answer::NotAsked, [own, why]);
         };
         if let KnownSeal::Unsound(why) = known {
@@ -323,11 +327,16 @@ impl Carried {
                     signer: Some(other),
                     ..
                 } if Some(other.as_ref()) != signer => {
-                    let why = format!("but the receipt is signed by another, “{}”", other.holder());
+                    let why = format!(
+                        "but the receipt was signed by someone else, “{}”",
+                        other.holder()
+                    );
                     finding(question, Answer::CannotTell, [own, why])
                 }
                 KnownSeal::Receipt { signer: None, .. } => {
-                    let why = "the receipt is not signed: it counts because you have it".to_owned();
+                    let why =
+                        "the receipt is not signed: it counts only because it is in your hands"
+                            .to_owned();
                     finding(question, Answer::Yes, [own, why])
                 }
                 _ => finding(question, Answer::Yes, [own]),
@@ -342,14 +351,14 @@ impl Carried {
                 because.push(match older {
                     None => match known {
                         KnownSeal::Receipt { job, .. } if *job != holding.seal.job => format!(
-                            "the receipt is of the job {}, this is the job {}",
+                            "the receipt is for the job {}, this is the job {}",
                             job.escape_debug(),
                             holding.seal.job.escape_debug()
                         ),
-                        _ => "that is another".to_owned(),
+                        _ => "the one given is different".to_owned(),
                     },
                     Some(older) => format!(
-                        "the receipt shows {}; {} took its place {}, with changes in {}",
+                        "the receipt shows {}; {} replaced it {}, with changes in {}",
                         older.file.escape_debug(),
                         holding.file.escape_debug(),
                         holding.seal.sealed,
@@ -367,9 +376,9 @@ impl Carried {
             let (answer, why) = match self.kind {
                 Kind::Receipt => (
                     Answer::NotAsked,
-                    "a receipt carries none: nothing was judged yet",
+                    "a receipt carries no result: nothing has been judged yet",
                 ),
-                Kind::Report => (Answer::No, "it carries none, as a report must"),
+                Kind::Report => (Answer::No, "it carries no result, and a report must"),
             };
             return finding(question, answer, [why.to_owned()]);
         };
@@ -381,13 +390,13 @@ impl Carried {
         };
         let mut because = vec![recomputed.to_string()];
         if answer == Answer::Yes {
-            let limit = "that the pages print just this result is not checked here";
+            let limit = "whether the pages print exactly this result is not checked here";
             because.push(limit.to_owned());
         }
         finding(question, answer, because)
     }
 
-    /// The files that are not inside, against the folder.
+    /// The files that are not attached, compared with the folder.
     pub fn listed(&self, folder: Option<&dyn Source>) -> Finding {
         let question = Question::ListedFiles;
         let mut outside: BTreeMap<&str, Digest> = self
@@ -395,7 +404,7 @@ impl Carried {
             .iter()
             .map(|(file, digest)| (file.as_str(), *digest))
             .collect();
-        // What was sealed counts more than what a result says of it.
+        // A seal overrides what the result lists.
         outside.extend(self.sealed().map(|(_, file, digest)| (file, digest)));
         outside.retain(|file, _| !self.attachments.contains_key(*file));
         if outside.is_empty() {
@@ -407,7 +416,7 @@ impl Carried {
                 question,
                 Answer::NotAsked,
                 [format!(
-                    "{count} photos and recordings; give the folder with --with"
+                    "{count} photos and recordings; to check them, give the folder with --with"
                 )],
             );
         };
@@ -416,8 +425,8 @@ impl Carried {
             let shown = file.escape_debug();
             match folder.digest(file) {
                 Ok((digest, _)) if digest == *expected => {}
-                Ok(_) => because.push(format!("{shown} is not as it was")),
-                Err(ReadError::Missing) => because.push(format!("{shown} is not there")),
+                Ok(_) => because.push(format!("{shown} was changed")),
+                Err(ReadError::Missing) => because.push(format!("{shown} is missing")),
                 Err(fault) => because.push(format!("{shown}: {fault}")),
             }
         }
@@ -426,7 +435,7 @@ impl Carried {
             return finding(
                 question,
                 Answer::Yes,
-                [format!("{count} files are as they were")],
+                [format!("{count} files are unchanged")],
             );
         }
         finding(question, Answer::No, because)

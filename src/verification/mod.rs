@@ -1,10 +1,10 @@
-//! Checking a report or a receipt, also one from a stranger: separate answers to
+//! Checking a report or a receipt, also one from another shop: separate answers to
 //! separate questions, never merged into one.
 //!
-//! The order is that of distrust. First the signature over the bare bytes (`intact`);
-//! then the document is opened (`open_pdf`), with little memory and without following
-//! anything it asks for; then the inputs it carries are held against the seals, and
-//! the judgement is made again from them (`recompute`). Nothing is executed, written,
+//! The order starts with what needs the least trust. First the signature over the raw
+//! bytes (`intact`); then the document is opened (`open_pdf`), with little memory and
+//! without following any reference out of it; then its inputs are compared with the
+//! seals, and judged again (`recompute`). Nothing is executed, written,
 //! or fetched.
 
 mod answer;

@@ -46,17 +46,17 @@ impl fmt::Display for OpenError {
         match self {
             Self::NotReadable => f.write_str("it is not a PDF of the form that retestify makes"),
             Self::Cut => f.write_str(
-                "it does not end as a PDF ends: it was cut short, or something was added behind its end",
+                "it does not end as a PDF must: it was cut short, or something was added after its end",
             ),
             Self::Attachments => f.write_str("its attachments cannot be read"),
-            Self::TooLarge => f.write_str("its attachments are larger than they can be"),
+            Self::TooLarge => f.write_str("its attachments are larger than this program ever makes them"),
             Self::Twice(name) => {
                 write!(f, "it has two attachments called `{}`", name.escape_debug())
             }
             Self::OtherSignature => f.write_str(
-                "the signature that a PDF reader shows is not the one over this file's bytes",
+                "the signature that a PDF reader shows is not the one made over this file's bytes",
             ),
-            Self::Revisions => f.write_str("it has other revisions than a signed report has"),
+            Self::Revisions => f.write_str("it does not have exactly the two revisions of a signed document"),
         }
     }
 }

@@ -1,5 +1,5 @@
-//! Each question, answered for itself: those about the signature here, those about
-//! what the document carries in `attached_job`.
+//! Each question, answered separately: those about the signature here, those about what
+//! the document carries in `attached_job`.
 
 use chrono::{DateTime, FixedOffset, Utc};
 
@@ -29,7 +29,7 @@ pub struct Expected<'a> {
 pub enum KnownSeal {
     /// A fingerprint as it was copied.
     Text(String),
-    /// The seal that a receipt shows, and whose signature the receipt bears, if any.
+    /// The seal that a receipt shows, and who signed the receipt, if anyone.
     Receipt {
         /// The seal's digest.
         digest: Digest,
@@ -38,7 +38,7 @@ pub enum KnownSeal {
         /// The certificate of the receipt's signature.
         signer: Option<Box<ShopCertificate>>,
     },
-    /// A receipt that proves nothing, and why.
+    /// A receipt that is not sound, and why.
     Unsound(String),
 }
 
@@ -92,7 +92,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
     }
 }
 
-/// Answers only whether `file` is as it was when it was signed.
+/// Answers only whether `file` is unchanged since it was signed.
 pub fn intact(file: &[u8]) -> Finding {
     let (field, signed) = signature(file);
     unchanged(&field, signed.as_ref(), || {
@@ -113,9 +113,9 @@ fn signature(file: &[u8]) -> (Located, Option<Read>) {
     (field, signed)
 }
 
-/// The digest of the seal that `receipt` shows, its last of the baseline, and whose
-/// signature it bears, if any. A receipt without a signature is taken as it is: whoever
-/// has it knows where it comes from.
+/// The digest of the seal that `receipt` shows, its last of the baseline, and who signed
+/// it, if anyone. A receipt without a signature is accepted as it is: whoever has it
+/// knows where it comes from.
 ///
 /// # Errors
 /// What is wrong with it, in words.
@@ -167,7 +167,7 @@ fn unchanged(
             _ => finding(
                 Question::Intact,
                 Answer::CannotTell,
-                ["it is not signed: a change would not show".to_owned()],
+                ["it is not signed, so a change would not show".to_owned()],
             ),
         },
         (Err(fault), _) => no(fault),
@@ -190,7 +190,7 @@ fn signer(signed: &Signed, signed_at: Option<&str>) -> Finding {
         format!("SHA-256 of its certificate: {}", certificate.fingerprint()),
         match certificate.issuer() {
             Some(issuer) => format!("the certificate was issued by “{issuer}”"),
-            None => "the certificate was issued by its holder".to_owned(),
+            None => "the certificate was issued by its own holder".to_owned(),
         },
     ];
     let (from, until) = certificate.validity();
@@ -233,7 +233,7 @@ fn expected_signer(
             question,
             Answer::CannotTell,
             [
-                "no certificate was given with --trust: anybody can make a key in any name"
+                "no certificate was given with --trust; anyone can make a key in any name"
                     .to_owned(),
             ],
         );
@@ -257,7 +257,7 @@ fn expected_signer(
         None => finding(
             question,
             Answer::No,
-            ["it was signed with another key than those you know".to_owned()],
+            ["it was signed with a key that you did not name with --trust".to_owned()],
         ),
     }
 }
@@ -266,10 +266,10 @@ fn time(signed: &Signed, signed_at: Option<&str>, trusted: &[ShopCertificate]) -
     let question = Question::Time;
     let own = signed_at.and_then(moment).map_or_else(
         || "the document does not say when it was signed".to_owned(),
-        |moment| format!("the signer's own clock said {moment}"),
+        |moment| format!("the signer's clock said {moment}"),
     );
     let Some(token) = &signed.token else {
-        let nobody = "nobody else attests it".to_owned();
+        let nobody = "nobody else attests the time".to_owned();
         return finding(question, Answer::NotAsked, [own, nobody]);
     };
     match read_stamp(token, &signed.signature) {
@@ -291,14 +291,14 @@ fn time(signed: &Signed, signed_at: Option<&str>, trusted: &[ShopCertificate]) -
                 format!("SHA-256 of its certificate: {}", authority.fingerprint()),
             ];
             let answer = if !near {
-                because.push("the two are more than ten minutes apart".to_owned());
+                because.push("the two times are more than ten minutes apart".to_owned());
                 Answer::No
             } else if !valid {
                 because.push("the signer's certificate was not valid then".to_owned());
                 Answer::No
             } else if known.is_none() {
                 because.push(
-                    "you did not name that authority with --trust: anybody can run one".to_owned(),
+                    "you did not name that authority with --trust; anyone can run one".to_owned(),
                 );
                 Answer::CannotTell
             } else {

@@ -12,16 +12,16 @@ use crate::judge;
 use crate::render::can_print;
 use crate::result::{ResultFile, to_json};
 
-/// What became of judging again.
+/// What judging again gave.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Recomputed {
     /// The same result.
     Same,
-    /// Another: the first place where they differ.
+    /// A different one: the first place where they differ.
     Other(String),
-    /// Another, but by another version of the program.
+    /// A different one, made by another version of the program.
     OtherVersion(String),
-    /// The inputs have faults: the first of them.
+    /// The inputs have problems: the first of them.
     Problems(String),
     /// What the document carries is not a result.
     NotAResult,
@@ -32,11 +32,14 @@ impl fmt::Display for Recomputed {
         match self {
             Self::Same => f.write_str("judging the inputs again gives the same result"),
             Self::Other(place) => {
-                write!(f, "judging the inputs again gives another result: {place}")
+                write!(
+                    f,
+                    "judging the inputs again gives a different result: {place}"
+                )
             }
             Self::OtherVersion(tool) => write!(
                 f,
-                "the result is by {}, and this version judges differently",
+                "the result was made by {}, and this version judges differently",
                 tool.escape_debug()
             ),
             Self::Problems(fault) => write!(f, "the inputs cannot be judged: {fault}"),
@@ -45,7 +48,7 @@ impl fmt::Display for Recomputed {
     }
 }
 
-/// The job that `attachments` tell; unless `whole`, as it stood at drop-off.
+/// The job in `attachments`; unless `whole`, as it was before the work.
 pub fn read(attachments: &BTreeMap<String, Vec<u8>>, whole: bool) -> Result<Intake, Problems> {
     let depth = if whole { Depth::Texts } else { Depth::Drop };
     let shop = attachments.read(SHOP_FILE, intake::TEXT_LIMIT);
@@ -93,7 +96,7 @@ pub fn recompute(read: &Result<Intake, Problems>, printed: &[u8]) -> Recomputed 
             Some(_) => Recomputed::OtherVersion(value["tool"].as_str().unwrap_or("?").to_owned()),
         };
     }
-    Recomputed::Other(place.unwrap_or_else(|| "it is written otherwise".to_owned()))
+    Recomputed::Other(place.unwrap_or_else(|| "it is written differently".to_owned()))
 }
 
 /// What a result says of the photos and recordings that the job names, in their order:
@@ -122,7 +125,7 @@ fn listed(job: &Job, result: &Value) -> Vec<(String, u64, Digest)> {
 }
 
 /// Where two results first differ, as a path of keys and indices. The version of the
-/// program is no part of a result.
+/// program is not compared.
 fn first_difference(printed: &Value, again: &Value, place: &str) -> Option<String> {
     match (printed, again) {
         (Value::Object(printed), Value::Object(again)) => {

@@ -141,6 +141,6 @@ fn init_leaves_the_shop_to_the_file_above() {
     let folder = temp.path().join("job");
     let made = run(&["init", folder.to_str().unwrap()]);
     assert_eq!(made.code, 0, "{}", made.err);
-    assert!(made.out.contains("above it"), "{}", made.out);
+    assert!(made.out.contains("a folder above it"), "{}", made.out);
     assert!(!folder.join("shop.toml").exists());
 }

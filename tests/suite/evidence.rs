@@ -72,7 +72,7 @@ fn the_demonstration_ends_with_an_altered_copy_that_is_found_out() {
     let certificate = story.path("shop.pem");
     let verified = run(&["verify", at(&report), "--trust", at(&certificate)]);
     assert_eq!(verified.code, 1);
-    let named = "baseline.toml is not as it was sealed (baseline)";
+    let named = "baseline.toml is not the file that was sealed (baseline)";
     assert!(verified.out.contains(named), "{}", verified.out);
 
     // The untouched one passes for whoever knows the shop, and only for them.
@@ -124,7 +124,7 @@ fn sealing_refuses_what_would_prove_nothing() {
     assert!(sealed.out.contains("not signed"), "{}", sealed.out);
     let again = run(&["seal", "baseline", path]);
     assert_eq!(again.code, 2);
-    assert!(again.err.contains("sealed already"), "{}", again.err);
+    assert!(again.err.contains("already sealed"), "{}", again.err);
 
     for file in ["work.toml", "retest.toml"] {
         fs::rename(
@@ -138,7 +138,9 @@ fn sealing_refuses_what_would_prove_nothing() {
     let loosened = run(&["seal", "retest", path]);
     assert_eq!(loosened.code, 2);
     assert!(
-        loosened.err.contains("limits.toml is not as it was sealed"),
+        loosened
+            .err
+            .contains("limits.toml was changed after it was sealed"),
         "{}",
         loosened.err
     );
@@ -163,7 +165,7 @@ fn sealing_refuses_what_would_prove_nothing() {
     // The receipt of the amendment stands beside the older one, which is of other limits.
     let receipt = folder.path().join("receipt-2.pdf");
     let verified = run(&["verify", at(&report), "--receipt", at(&receipt)]);
-    let yes = "Does the baseline have the seal of the receipt?       yes";
+    let yes = "Does the baseline match the customer's receipt?       yes";
     assert!(verified.out.contains(yes), "{}", verified.out);
     let old = folder.path().join("receipt.pdf");
     let by_old = run(&["verify", at(&report), "--receipt", at(&old)]);
@@ -171,7 +173,7 @@ fn sealing_refuses_what_would_prove_nothing() {
     assert_eq!(by_old_name.out, by_old.out);
     let named = by_old.out.replace("\n  ", " ");
     assert!(
-        named.contains("2-baseline.sha256 took its place") && named.contains("in limits.toml"),
+        named.contains("2-baseline.sha256 replaced it") && named.contains("in limits.toml"),
         "{named}"
     );
     assert_eq!(
@@ -209,7 +211,7 @@ fn a_sealed_file_that_is_gone_or_changed_is_named_by_file_and_stage() {
     assert_eq!(check.code, 1);
     let told = check.out.replace('\n', " ");
     assert!(
-        told.contains("2-retest.sha256 does not follow the seal before it"),
+        told.contains("2-retest.sha256 does not match the seal before it"),
         "{told}"
     );
 }
@@ -235,17 +237,12 @@ fn a_recording_is_sealed_and_checked_with_the_folder() {
     let report = folder.path().join("report.pdf");
     let with = run(&["verify", at(&report), "--with", path]);
     assert_eq!(with.code, 3, "unsigned: {}", with.out);
-    assert!(
-        with.out.contains("4 files are as they were"),
-        "{}",
-        with.out
-    );
+    assert!(with.out.contains("4 files are unchanged"), "{}", with.out);
     fs::write(&video, vec![8; 3 << 20]).unwrap();
     let with = run(&["verify", at(&report), "--with", path]);
     assert_eq!(with.code, 1);
     assert!(
-        with.out
-            .contains("captures/first start.mp4 is not as it was"),
+        with.out.contains("captures/first start.mp4 was changed"),
         "{}",
         with.out
     );
@@ -312,7 +309,7 @@ fn an_identity_is_made_shown_exported_and_never_overwritten() {
     );
     assert_eq!(again.code, 2);
     assert!(
-        again.err.contains("holds an identity already"),
+        again.err.contains("already holds an identity"),
         "{}",
         again.err
     );
@@ -325,7 +322,11 @@ fn an_identity_is_made_shown_exported_and_never_overwritten() {
         &["identity", "new", "Other", "--identity", at(&other)],
     );
     assert_eq!(short.code, 2);
-    assert!(short.err.contains("fewer than 8 letters"), "{}", short.err);
+    assert!(
+        short.err.contains("fewer than 8 characters"),
+        "{}",
+        short.err
+    );
     assert!(!other.exists());
 
     let job = unsealed("frost-fan");
@@ -451,11 +452,7 @@ fn an_amendment_keeps_the_number_of_the_job() {
         "renumbered",
     ]);
     assert_eq!(made.code, 2, "{}", made.err);
-    assert!(
-        made.err.contains("would not follow the others"),
-        "{}",
-        made.err
-    );
+    assert!(made.err.contains("would break the chain"), "{}", made.err);
     assert!(
         made.err.contains("keeps the number under which"),
         "{}",

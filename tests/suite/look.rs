@@ -251,7 +251,7 @@ fn an_error_in_a_shops_own_template_is_its_own() {
         assert!(!text.contains("a fault of the program"), "{text}");
         assert!(!folder.listing().contains(&"report.pdf".to_owned()));
     };
-    refused(&["holds no template file", "theme.typ"]);
+    refused(&["has no template file in it", "theme.typ"]);
     let wrong = theme().replace(
         "#let muted = rgb(\"#535c68\")",
         "#let muted = grb(\"#535c68\")",
@@ -273,7 +273,7 @@ fn an_error_in_a_shops_own_template_is_its_own() {
     refused(&["is not UTF-8 text"]);
     fs::remove_file(own.join("theme.typ")).unwrap();
     fs::write(own.join("thme.typ"), "").unwrap();
-    refused(&["thme.typ takes the place of no file", "theme.typ"]);
+    refused(&["thme.typ replaces no file of the template", "theme.typ"]);
     fs::remove_file(own.join("thme.typ")).unwrap();
     fs::write(own.join("main.typ"), "").unwrap();
     refused(&["main.typ cannot be replaced", "report.typ"]);
