@@ -11,7 +11,7 @@ use unicode_normalization::UnicodeNormalization;
 pub enum NameError {
     /// Not a plain path inside the folder, with `/` between folders.
     OddPath(String),
-    /// It has a character that cannot be seen, or that changes the direction of the text.
+    /// It has an invisible character, or that changes the direction of the text.
     HiddenSign(String),
     /// Two names that are the same on some systems.
     Alike(String, String),
@@ -22,11 +22,7 @@ impl fmt::Display for NameError {
         match self {
             Self::OddPath(name) => write!(f, "`{}` is not a plain path", name.escape_debug()),
             Self::HiddenSign(name) => {
-                write!(
-                    f,
-                    "`{}` has a character that cannot be seen",
-                    name.escape_debug()
-                )
+                write!(f, "`{}` has an invisible character", name.escape_debug())
             }
             Self::Alike(one, other) => write!(
                 f,

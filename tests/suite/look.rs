@@ -268,7 +268,7 @@ fn an_error_in_a_shops_own_template_is_its_own() {
         theme().replace("#let before", "#let befor"),
     )
     .unwrap();
-    refused(&["unknown variable: before", "must define whatever"]);
+    refused(&["unknown variable: before", "must define everything"]);
     fs::write(own.join("theme.typ"), [0xFF, 0xFE]).unwrap();
     refused(&["is not UTF-8 text"]);
     fs::remove_file(own.join("theme.typ")).unwrap();
