@@ -8,6 +8,7 @@ use std::fmt;
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource};
+use fluent_syntax::ast::{Entry, Expression, InlineExpression, Message, Pattern, PatternElement};
 use unic_langid::LanguageIdentifier;
 
 use crate::quantity::System;
@@ -88,14 +89,13 @@ impl Words {
         }
         if !own.is_empty() {
             let known = Self::english();
+            let mut given = Vec::new();
             for text in own {
-                check_own(text, &known)?;
+                given.extend(check_own(text, &known)?);
             }
             if texts.is_empty() {
-                let given = own.iter().flat_map(|text| messages(text));
-                let given: Vec<&str> = given.map(|message| message.id).collect();
                 let mut missing = known.ids;
-                missing.retain(|id| !given.contains(&id.as_str()));
+                missing.retain(|id| !given.contains(id));
                 if !missing.is_empty() {
                     return Err(WordsError::Missing(missing));
                 }
@@ -106,8 +106,9 @@ impl Words {
         bundle.set_use_isolating(false);
         let mut ids = Vec::new();
         for text in texts.iter().chain(own) {
-            ids.extend(messages(text).map(|message| message.id.to_owned()));
-            bundle.add_resource_overriding(resource(text)?);
+            let resource = resource(text)?;
+            ids.extend(messages(&resource).map(|message| message.id.name.to_owned()));
+            bundle.add_resource_overriding(resource);
         }
         ids.sort();
         ids.dedup();
@@ -199,63 +200,88 @@ impl Words {
 fn resource(text: &str) -> Result<FluentResource, WordsError> {
     FluentResource::try_new(text.to_owned()).map_err(|(_, errors)| {
         let place = errors.first().map_or(0, |error| error.pos.start);
-        let line = text[..place.min(text.len())].matches('\n').count() + 1;
-        WordsError::Line(line, "this cannot be read as Fluent".to_owned())
+        WordsError::Line(
+            line_at(text, place),
+            "this cannot be read as Fluent".to_owned(),
+        )
     })
 }
 
-/// One message of a file of words.
-struct Message<'a> {
-    /// Its line, counted from 1.
-    line: usize,
-    id: &'a str,
-    /// All of it, from its id to the next message.
-    text: &'a str,
+/// The line, counted from 1, of the byte at `place`.
+fn line_at(text: &str, place: usize) -> usize {
+    text[..place.min(text.len())].matches('\n').count() + 1
 }
 
-/// The messages of `text`: each starts where a line does.
-fn messages(text: &str) -> impl Iterator<Item = Message<'_>> {
-    let starts = text.split_inclusive('\n').scan((0, 0), |(at, line), part| {
-        let start = *at;
-        *at += part.len();
-        *line += 1;
-        Some((start, *line, part))
-    });
-    let heads: Vec<(usize, usize, &str)> = starts
-        .filter(|(_, _, part)| part.starts_with(|c: char| c.is_ascii_alphabetic()))
-        .filter_map(|(start, line, part)| Some((start, line, part.split_once('=')?.0.trim())))
-        .collect();
-    let ends: Vec<usize> = heads.iter().skip(1).map(|head| head.0).collect();
-    heads
-        .into_iter()
-        .enumerate()
-        .map(move |(index, (start, line, id))| Message {
-            line,
-            id,
-            text: &text[start..ends.get(index).copied().unwrap_or(text.len())],
-        })
-}
-
-/// The variables that a message names, comments aside.
-fn variables(text: &str) -> impl Iterator<Item = &str> {
-    let lines = text.lines().filter(|line| !line.starts_with('#'));
-    lines.flat_map(variables_of_line)
-}
-
-fn variables_of_line(line: &str) -> impl Iterator<Item = &str> {
-    line.split('$').skip(1).map(|rest| {
-        let end = rest.find(|c: char| !c.is_ascii_alphanumeric() && !matches!(c, '-' | '_'));
-        &rest[..end.unwrap_or(rest.len())]
+/// The messages of a file of words; a term is only a part of them.
+fn messages(resource: &FluentResource) -> impl Iterator<Item = &Message<&str>> {
+    resource.entries().filter_map(|entry| match entry {
+        Entry::Message(message) => Some(message),
+        _ => None,
     })
+}
+
+/// The line of a message, counted from 1.
+fn line_of(resource: &FluentResource, message: &Message<&str>) -> usize {
+    // The tree keeps no places, but its names are pieces of the text itself.
+    let text = resource.source();
+    line_at(text, message.id.name.as_ptr().addr() - text.as_ptr().addr())
+}
+
+/// The variables that a message names.
+fn variables<'a>(message: &Message<&'a str>) -> Vec<&'a str> {
+    let mut found = Vec::new();
+    if let Some(pattern) = &message.value {
+        in_pattern(pattern, &mut found);
+    }
+    found
+}
+
+fn in_pattern<'a>(pattern: &Pattern<&'a str>, found: &mut Vec<&'a str>) {
+    for element in &pattern.elements {
+        if let PatternElement::Placeable { expression } = element {
+            in_expression(expression, found);
+        }
+    }
+}
+
+fn in_expression<'a>(expression: &Expression<&'a str>, found: &mut Vec<&'a str>) {
+    match expression {
+        Expression::Inline(inline) => in_inline(inline, found),
+        Expression::Select { selector, variants } => {
+            in_inline(selector, found);
+            for variant in variants {
+                in_pattern(&variant.value, found);
+            }
+        }
+    }
+}
+
+fn in_inline<'a>(expression: &InlineExpression<&'a str>, found: &mut Vec<&'a str>) {
+    match expression {
+        InlineExpression::VariableReference { id } => found.push(id.name),
+        InlineExpression::Placeable { expression } => in_expression(expression, found),
+        InlineExpression::FunctionReference { arguments, .. } => {
+            for argument in &arguments.positional {
+                in_inline(argument, found);
+            }
+        }
+        InlineExpression::StringLiteral { .. }
+        | InlineExpression::NumberLiteral { .. }
+        | InlineExpression::MessageReference { .. }
+        | InlineExpression::TermReference { .. } => {}
+    }
 }
 
 /// A file of a shop's own says only what the program says, with the same variables.
-fn check_own(own: &str, known: &Words) -> Result<(), WordsError> {
-    resource(own)?;
-    let english: BTreeMap<&str, &str> = messages(ENGLISH).map(|m| (m.id, m.text)).collect();
+/// Gives the ids of what it says.
+fn check_own(own: &str, known: &Words) -> Result<Vec<String>, WordsError> {
+    let own = resource(own)?;
+    let original = resource(ENGLISH)?;
+    let english: BTreeMap<&str, _> = messages(&original).map(|m| (m.id.name, m)).collect();
     let mut seen = Vec::new();
-    for Message { line, id, text } in messages(own) {
-        let fault = |why: String| Err(WordsError::Line(line, why));
+    for message in messages(&own) {
+        let id = message.id.name;
+        let fault = |why: String| Err(WordsError::Line(line_of(&own, message), why));
         let Some(original) = english.get(id) else {
             let near = known
                 .ids
@@ -270,8 +296,8 @@ fn check_own(own: &str, known: &Words) -> Result<(), WordsError> {
             return fault(format!("`{id}` stands here a second time"));
         }
         seen.push(id);
-        let offered: Vec<&str> = variables(original).collect();
-        let used: Vec<&str> = variables(text).collect();
+        let offered = variables(original);
+        let used = variables(message);
         if let Some(odd) = used.iter().find(|name| !offered.contains(name)) {
             return fault(format!("`{id}` has no variable `${odd}`"));
         }
@@ -280,5 +306,5 @@ fn check_own(own: &str, known: &Words) -> Result<(), WordsError> {
             return fault(format!("`{id}` must say `${lost}`"));
         }
     }
-    Ok(())
+    Ok(seen.into_iter().map(str::to_owned).collect())
 }

@@ -128,6 +128,41 @@ fn a_comment_is_no_part_of_a_message() {
     );
 }
 
+/// What counts is what Fluent would fill in, not a dollar sign in the text.
+#[test]
+fn a_variable_is_what_fluent_fills_in() {
+    for text in ["call = Ring $call\n", "call = Ring { \"$call\" }\n"] {
+        assert_eq!(
+            Words::of("en", &[text]).err(),
+            Some(WordsError::Line(1, "`call` must say `$call`".into())),
+            "{text}"
+        );
+    }
+    let once_in_a_choice =
+        "call = { $call ->\n    [none] Ring us\n   *[other] Ring { $call }\n }\n";
+    assert!(Words::of("en", &[once_in_a_choice]).is_ok());
+    let odd = "call = { $call ->\n    [none] Ring { $number }\n   *[other] Ring { $call }\n }\n";
+    assert_eq!(
+        Words::of("en", &[odd]).err(),
+        Some(WordsError::Line(
+            1,
+            "`call` has no variable `$number`".into()
+        ))
+    );
+}
+
+#[test]
+fn the_second_of_two_messages_is_the_one_named() {
+    let twice = "label-page = p\n\nlabel-page = q\n";
+    assert_eq!(
+        Words::of("en", &[twice]).err(),
+        Some(WordsError::Line(
+            3,
+            "`label-page` stands here a second time".into()
+        ))
+    );
+}
+
 #[test]
 fn a_shop_changes_some_words_of_a_language_that_is_built_in() {
     let words = Words::of("es", &["mark-verified = Comprobado por nosotros\n"]).unwrap();
