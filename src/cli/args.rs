@@ -248,7 +248,7 @@ pub enum IdentityCommand {
     Show,
     /// Write the certificate to a file, for customers
     Export(ExportArgs),
-    /// Import a key and a certificate from a PKCS #12 file
+    /// Import a key and its certificate from a PEM file
     Import(ImportArgs),
 }
 
@@ -275,7 +275,8 @@ pub struct ExportArgs {
 /// Arguments of `identity import`.
 #[derive(Debug, Parser)]
 pub struct ImportArgs {
-    /// The .p12 or .pfx file
+    /// The file, with an encrypted key and its certificate. A .p12 or .pfx file becomes
+    /// one by `openssl pkcs12 -in FILE.p12 -aes256 -out FILE.pem`
     pub file: PathBuf,
     /// Read the passphrase from this file descriptor
     #[arg(long, value_name = "N")]

@@ -11,8 +11,8 @@ use super::{Stop, clock, keys};
 use crate::files::{read_path, write_whole};
 use crate::signature::{Identity, Randomness, ShopCertificate};
 
-/// The largest PKCS #12 file, in bytes.
-const PKCS12_LIMIT: u64 = 1 << 20;
+/// The largest file to import, in bytes.
+const IMPORT_LIMIT: u64 = 1 << 20;
 
 /// Makes, shows, exports or imports the shop's signing identity.
 pub fn run(args: &IdentityArgs) -> Result<ExitCode, Stop> {
@@ -56,14 +56,14 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
 
 fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
     refuse_if_there(folder)?;
-    let bytes = read_path(&args.file, PKCS12_LIMIT).map_err(|fault| {
+    let bytes = read_path(&args.file, IMPORT_LIMIT).map_err(|fault| {
         Stop::told(
             format!("{} cannot be read: {fault}", args.file.display()),
-            "name the .p12 or .pfx file that your certificate authority gave you",
+            "name the PEM file that holds your key and its certificate",
         )
     })?;
     let passphrase = keys::passphrase(args.passphrase_fd, "Passphrase of that file: ")?;
-    let identity = Identity::from_pkcs12(&bytes, &passphrase)
+    let identity = Identity::from_pem(&bytes, &passphrase)
         .map_err(|fault| keys::cannot_use(&args.file, &fault))?;
     keys::check_length(&passphrase)?;
     keys::store(&identity, folder, &passphrase)?;

@@ -200,9 +200,15 @@ pub fn cannot_use(path: &Path, fault: &IdentityError) -> Stop {
         IdentityError::OtherKey => {
             "ask your certificate authority for a certificate for an EC P-256 key"
         }
-        IdentityError::NotPkcs12 | IdentityError::Incomplete => {
-            "export the key and the certificate together, as a .p12 or .pfx file"
+        IdentityError::Pkcs12 => {
+            "turn it into PEM with `openssl pkcs12 -in FILE.p12 -aes256 -out FILE.pem` (and \
+             `-legacy` for an old file), and import that"
         }
+        IdentityError::NotAKey | IdentityError::OtherCipher => {
+            "use an encrypted key; `openssl pkcs8 -topk8 -v2 aes-256-cbc -in KEY -out KEY.pem` \
+             makes one"
+        }
+        IdentityError::Incomplete => "put the key and its certificate into one PEM file",
         _ => "use the key and the certificate unchanged, as they were made",
     };
     Stop::told(format!("{}: {fault}", path.display()), hint)

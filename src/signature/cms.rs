@@ -7,11 +7,6 @@
 
 use std::fmt;
 
-use cms::cert::{CertificateChoices, IssuerAndSerialNumber};
-use cms::content_info::{CmsVersion, ContentInfo};
-use cms::signed_data::{
-    CertificateSet, EncapsulatedContentInfo, SignedData, SignerIdentifier, SignerInfo, SignerInfos,
-};
 use der::asn1::{Any, ObjectIdentifier, OctetString, SetOfVec};
 use der::{Decode, Encode, Sequence};
 use p256::ecdsa::signature::Verifier;
@@ -20,6 +15,10 @@ use x509_cert::attr::Attribute;
 use x509_cert::spki::AlgorithmIdentifierOwned;
 
 use super::certificate::ShopCertificate;
+use super::cms_types::{
+    CertificateChoices, CmsVersion, ContentInfo, EncapsulatedContentInfo, IssuerAndSerialNumber,
+    SignedData, SignerIdentifier, SignerInfo,
+};
 use super::identity::Identity;
 use super::oid;
 use super::public_key::p256_key;
@@ -122,9 +121,9 @@ pub(super) fn assemble(
             econtent_type: oid::DATA,
             econtent: None,
         },
-        certificates: Some(CertificateSet(SetOfVec::try_from(certificates)?)),
+        certificates: Some(SetOfVec::try_from(certificates)?),
         crls: None,
-        signer_infos: SignerInfos(SetOfVec::try_from(vec![signer])?),
+        signer_infos: SetOfVec::try_from(vec![signer])?,
     };
     ContentInfo {
         content_type: oid::SIGNED_DATA,
@@ -151,7 +150,7 @@ pub fn read(der: &[u8], fill: usize, content: Digest) -> Result<Signed, CmsError
         return Err(CmsError::OtherForm);
     }
     let signed: SignedData = outer.content.decode_as().map_err(not_readable)?;
-    let [signer] = signed.signer_infos.0.as_slice() else {
+    let [signer] = signed.signer_infos.as_slice() else {
         return Err(CmsError::OtherForm);
     };
     let SignerIdentifier::IssuerAndSerialNumber(sid) = &signer.sid else {
@@ -159,7 +158,7 @@ pub fn read(der: &[u8], fill: usize, content: Digest) -> Result<Signed, CmsError
     };
     let mut others = Vec::new();
     let mut certificate = None;
-    for choice in signed.certificates.iter().flat_map(|set| set.0.iter()) {
+    for choice in signed.certificates.iter().flat_map(|set| set.iter()) {
         let CertificateChoices::Certificate(found) = choice else {
             return Err(CmsError::OtherForm);
         };

@@ -3,9 +3,6 @@
 use std::fmt;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
-use cms::cert::CertificateChoices;
-use cms::content_info::{CmsVersion, ContentInfo};
-use cms::signed_data::{SignedData, SignerIdentifier, SignerInfo};
 use der::asn1::{Any, BitString, Int, ObjectIdentifier, OctetString};
 use der::{Decode, Encode, Sequence, Tag, Tagged};
 use sha1::Sha1;
@@ -17,6 +14,9 @@ use x509_cert::serial_number::SerialNumber;
 use x509_cert::spki::AlgorithmIdentifierOwned;
 
 use super::certificate::ShopCertificate;
+use super::cms_types::{
+    CertificateChoices, CmsVersion, ContentInfo, SignedData, SignerIdentifier, SignerInfo,
+};
 use super::oid;
 use super::public_key::{Checked, check, digest};
 
@@ -219,7 +219,7 @@ pub fn read(token: &[u8], signature: &[u8]) -> Result<Stamp, StampError> {
         return Err(StampError::NotReadable);
     }
     let signed: SignedData = outer.content.decode_as().map_err(not_readable)?;
-    let [signer] = signed.signer_infos.0.as_slice() else {
+    let [signer] = signed.signer_infos.as_slice() else {
         return Err(StampError::NotReadable);
     };
     // What the token's own signature does not cover may have one form only (RFC 5652,
@@ -285,7 +285,7 @@ fn time_of(value: &Any) -> Option<DateTime<Utc>> {
 }
 
 fn others(signed: &SignedData, signer: &ShopCertificate) -> Vec<ShopCertificate> {
-    let all = signed.certificates.iter().flat_map(|set| set.0.iter());
+    let all = signed.certificates.iter().flat_map(|set| set.iter());
     all.filter_map(|choice| match choice {
         CertificateChoices::Certificate(one) => ShopCertificate::new(one.clone()).ok(),
         CertificateChoices::Other(_) => None,
@@ -298,7 +298,7 @@ fn signer_of(signed: &SignedData, signer: &SignerInfo) -> Result<ShopCertificate
     let found = signed
         .certificates
         .iter()
-        .flat_map(|set| set.0.iter())
+        .flat_map(|set| set.iter())
         .filter_map(|choice| match choice {
             CertificateChoices::Certificate(certificate) => Some(certificate),
             CertificateChoices::Other(_) => None,
