@@ -17,6 +17,7 @@ mod photos;
 mod properties;
 mod published;
 mod report;
+mod rules;
 mod samples;
 mod story;
 mod together;

@@ -1,0 +1,116 @@
+//! One value for each cylinder: every one must keep its limit, a change of all is claimed
+//! at a level shared between them, and one may stand out from the others.
+
+use super::small_job::{SmallJob, stated};
+use super::table::{Row, hold};
+
+/// Cylinders as `5 5 5 5`, with U before and after.
+fn cylinders(row: &Row<'_>, keys: &str, expanded: [&str; 2]) -> SmallJob {
+    let count = row.at("before").split_whitespace().count();
+    let reading = |column, expanded| {
+        let rows = row.at(column).split_whitespace().enumerate();
+        let rows: Vec<String> = rows
+            .map(|(index, value)| format!("{{ cylinder = {}, value = {value} }}", index + 1))
+            .collect();
+        format!(
+            "rows = [{}]\nunit = \"bar\"\n{}",
+            rows.join(", "),
+            stated(expanded)
+        )
+    };
+    let keys = format!("kind = \"cylinders\"\nunit = \"bar\"\n{keys}");
+    let [before, after] = expanded;
+    SmallJob::new().cylinders(count).measure(
+        "m",
+        &keys,
+        &reading("before", before),
+        &reading("after", after),
+    )
+}
+
+#[test]
+fn every_cylinder_keeps_its_limit() {
+    hold(
+        "
+        before      | after       => outcome | verdict | reasons | reservations
+        # At most 10, U = 1: the worst of them decides.
+        14 14 14 14 | 5 5 5 5     => pass                  | verified     | all-required-pass  |
+        14 14 14 14 | 5 9.5 5 5   => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
+        14 14 14 14 | 5 9.5 5 10.5 => undecided            | undecided    | too-near-to-tell m |
+        14 14 14 14 | 12 9.5 5 10.5 => fail                | not-verified | fails m            |
+        5 5 5 14    | 5 5 5 5     => pass                  | verified     | all-required-pass  |
+        5 5 5 5     | 5 5 5 5     => pass                  | verified     | all-required-pass  | fault-not-shown
+        # One of them shows the fault: outside, or too near to tell.
+        5 5 10.5 5  | 5 5 10 5    => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
+        ",
+        |row| cylinders(row, "required = true\nmax = 10", ["1", "1"]),
+    );
+    hold(
+        "
+        before      | after       => outcome | reasons
+        # Better by 5 asked of each, U √2 = 1.414: 3.586 is too little for certain.
+        14 14       | 5 5         => pass      | all-required-pass
+        14 14       | 5 10        => undecided | no-improvement-shown m
+        14 14       | 5 10.5      => fail      | improvement-absent m
+        14 14       | 5 12        => fail      | improvement-absent m
+        14 21       | 5 16        => pass-with-reservation | all-required-pass
+        ",
+        |row| {
+            cylinders(
+                row,
+                "required = true\nbetter = \"lower\"\nimprove_by = 5",
+                ["1", "1"],
+            )
+        },
+    );
+}
+
+/// U of one change is 1. Of four cylinders the level is 1 − 0.05/4, z = 2.497 705, and U
+/// 2.497 705/1.959 964 = 1.274 363; of two z = 2.241 403 and U 1.143 594.
+#[test]
+fn a_change_of_several_cylinders() {
+    hold(
+        "
+        before   | after       => change               | measures.0.values.0.change
+        5 5 5 5  | 3.8 5 5 5   => no-detectable-change | improved
+        5 5 5 5  | 3.73 5 5 5  => no-detectable-change | improved
+        5 5 5 5  | 3.72 5 5 5  => improved             | improved
+        5 5 5 5  | 6.27 5 5 5  => no-detectable-change | worsened
+        5 5 5 5  | 6.28 5 5 5  => worsened             | worsened
+        5 5      | 3.86 5      => no-detectable-change | improved
+        5 5      | 3.85 5      => improved             | improved
+        5        | 3.99        => improved             | improved
+        5        | 4.01        => no-detectable-change | no-detectable-change
+        # Worse and better at once is worse, whichever comes first.
+        5 5 5 5  | 7 5 5 3     => worsened             | worsened
+        5 5 5 5  | 3 5 5 7     => worsened             | improved
+        5 5 5 5  | 5 3 5 5     => improved             | no-detectable-change
+        ",
+        |row| cylinders(row, "better = \"lower\"", ["0.6", "0.8"]),
+    );
+}
+
+/// Modified z = 0.6745 (x − median)/MAD beyond 3.5 stands out (Iglewicz and Hoaglin).
+#[test]
+fn a_cylinder_that_stands_out() {
+    hold(
+        "
+        before       | after => measures.0.balance.baseline.mean | measures.0.balance.baseline.spread | measures.0.balance.baseline.outliers | measures.0.balance.retest.outliers
+        # Median 5.5, distances 1.5 0.5 0.5 0.5, MAD 0.5: z = 0.6745 × 1.5/0.5 = 2.0.
+        4 5 6 6      | 5 5 5 5     => 5.25 | 2 | [] | []
+        # Median 5.5, MAD 0.5, the last 2.59 or 2.6 away: z = 3.494 or 3.507.
+        5 5 6 8.09   | 5 5 6 8.10  => 6.0225 | 3.09 | [] | [4]
+        8.10 5 6 5   | 5 8.10 5 6  => 6.025 | 3.1 | [1] | [2]
+        # As far below the others: median 6.5.
+        7 7 6 3.9    | 3.9 7 6 7   => 5.975 | 3.1 | [4] | [1]
+        # Three are too few.
+        0.1 0.2 9    | 0.1 0.2 9   => 3.1 | 8.9 | [] | []
+        # More than half alike: MAD is 0, and the mean distance times √(π/2) takes its place,
+        # 6/6 × 1.2533: 6/1.2533 = 4.79; of five, 6/5 × 1.2533: 3.99; of four, 3.19.
+        5 5 5 5 5 11 | 5 5 5 5 5 5 => 6 | 6 | [6] | []
+        5 5 5 5 11   | 5 5 5 5 5   => 6.2 | 6 | [5] | []
+        5 5 5 11     | 5 5 5 5     => 6.5 | 6 | [] | []
+        ",
+        |row| cylinders(row, "", ["1", "1"]),
+    );
+}

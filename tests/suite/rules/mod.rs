@@ -1,0 +1,17 @@
+//! The rules of the verdict, held from outside: a small job in files, what the program
+//! answers in `result.json`. Every rule has its table, with cases on both sides of each
+//! of its bounds and on the bound itself. Expected values are worked out by hand or with
+//! another program, never copied from this one.
+
+mod cold_start;
+mod conditions;
+mod counts;
+mod cylinders;
+mod improvement;
+mod instruments;
+mod limits;
+mod small_job;
+mod smoke;
+mod table;
+mod uncertainty;
+mod verdict;
