@@ -3,14 +3,24 @@
 use super::uncertainty::mean;
 
 /// The cylinders of one run, in SI units.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Balance {
     /// The mean of the cylinders.
     pub mean: f64,
     /// The highest less the lowest.
     pub spread: f64,
-    /// The cylinders that stand out from the others, by their numbers.
-    pub outliers: Vec<usize>,
+    /// Which stand out from the others.
+    pub outliers: Outliers,
+}
+
+/// Which cylinders stand out from the others.
+#[derive(Debug, Clone)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Outliers {
+    /// There are too few to say so of any.
+    TooFew,
+    /// These, by their numbers.
+    Cylinders(Vec<usize>),
 }
 
 /// A modified z beyond this stands out (Iglewicz and Hoaglin, 1993; NIST/SEMATECH
@@ -28,25 +38,28 @@ const MEAN_DEVIATION_SCALE: f64 = 1.253_314_137_315_500_3;
 /// of the distances is that of the nearer neighbour, and in 28 % of triples from one
 /// normal distribution a value passes the bound (simulated, 40 000 triples; of four
 /// values 17 %, of ten 13 %).
-pub const FEWEST_TO_STAND_OUT: usize = 4;
+const FEWEST_TO_STAND_OUT: usize = 4;
 
 impl Balance {
     /// The balance of the cylinders' values, the first of them of cylinder 1.
     pub fn of(values: &[f64]) -> Self {
         let highest = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let lowest = values.iter().copied().fold(f64::INFINITY, f64::min);
-        let enough = values.len() >= FEWEST_TO_STAND_OUT;
         Self {
             mean: mean(values),
             spread: (highest - lowest).max(0.0),
-            outliers: modified_z(values)
-                .iter()
-                .enumerate()
-                .filter(|(_, z)| enough && z.abs() > STANDS_OUT)
-                .map(|(index, _)| index + 1)
-                .collect(),
+            outliers: outliers(values),
         }
     }
+}
+
+fn outliers(values: &[f64]) -> Outliers {
+    if values.len() < FEWEST_TO_STAND_OUT {
+        return Outliers::TooFew;
+    }
+    let scores = (1..).zip(modified_z(values));
+    let out = scores.filter(|(_, z)| z.abs() > STANDS_OUT);
+    Outliers::Cylinders(out.map(|(number, _)| number).collect())
 }
 
 /// Modified z scores: 0.6745 (x − median)/MAD. Where more than half of the values
@@ -100,7 +113,10 @@ mod tests {
         ]) {
             assert!((found - wanted).abs() < 1e-3, "{found} is not {wanted}");
         }
-        assert_eq!(Balance::of(&values).outliers, [9, 10]);
+        assert_eq!(
+            Balance::of(&values).outliers,
+            Outliers::Cylinders(vec![9, 10])
+        );
     }
 
     /// A six-cylinder engine at 700 rpm whose fourth cylinder is dead: speeds at the ends
@@ -115,7 +131,7 @@ mod tests {
         let changes: Vec<f64> = speeds.windows(2).map(|pair| pair[1] - pair[0]).collect();
         let found = Balance::of(&changes);
         assert!(found.mean.abs() < 1e-12, "{}", found.mean);
-        assert_eq!(found.outliers, [4]);
+        assert_eq!(found.outliers, Outliers::Cylinders(vec![4]));
         assert!(
             (found.spread - (3.676 + 18.19)).abs() < 1e-9,
             "{}",
@@ -125,16 +141,19 @@ mod tests {
 
     #[test]
     fn of_three_none_stands_out() {
-        assert_eq!(Balance::of(&[0.1, 0.2, 9.0]).outliers, [0; 0]);
-        assert_eq!(Balance::of(&[0.1, 0.2, 0.3, 9.0]).outliers, [4]);
+        assert_eq!(Balance::of(&[0.1, 0.2, 9.0]).outliers, Outliers::TooFew);
+        let four = Balance::of(&[0.1, 0.2, 0.3, 9.0]).outliers;
+        assert_eq!(four, Outliers::Cylinders(vec![4]));
     }
 
     #[test]
     fn identical_values_divide_by_nothing() {
-        assert!(Balance::of(&[2500.0; 6]).outliers.is_empty());
+        let alike = Balance::of(&[2500.0; 6]).outliers;
+        assert_eq!(alike, Outliers::Cylinders(Vec::new()));
         // Five alike and one far off: MAD is zero, the mean deviation is not.
         let one_off = [2500.0, 2500.0, 2500.0, 2500.0, 2500.0, 1900.0];
-        assert_eq!(Balance::of(&one_off).outliers, [6]);
+        let off = Balance::of(&one_off).outliers;
+        assert_eq!(off, Outliers::Cylinders(vec![6]));
         assert_eq!(Balance::of(&[3.0]).spread, 0.0);
         assert_eq!(Balance::of(&one_off).spread, 600.0);
     }

@@ -1,27 +1,28 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
+use super::change::{Change, Claim, Moved};
 use super::dependence::Dependence;
 use super::pairs::{Pairs, SignedRank};
 use super::t_distribution::COVERAGE;
 use super::uncertainty::{combine, expanded};
-use super::zone::{Outcome, Standing, at_limit, outcome, standing};
+use super::zone::{Outcome, Standing, Zone, at_limit, outcome, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
 use crate::quantity::{Component, Estimate, Source, noise_of};
 
-/// What a change amounts to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Change {
-    /// It got better by more than the uncertainty of the change.
-    Improved,
-    /// The change is within its uncertainty, or for neither better nor worse.
-    NoDetectable,
-    /// It got worse by more than the uncertainty of the change.
-    Worsened,
+/// What every comparison of a job is judged by.
+#[derive(Debug, Clone, Copy)]
+pub struct Terms {
+    /// How uncertainty counts at a limit.
+    pub rule: DecisionRule,
+    /// Whether the conditions allow a claim of improvement.
+    pub fair: bool,
 }
 
 /// One value before and after.
 #[derive(Debug, Clone)]
 pub struct Comparison {
+    /// The unit of its figures, and the limits they are held against.
+    pub scale: Scale,
     /// The reading before the work.
     pub baseline: Estimate,
     /// The reading after it.
@@ -38,12 +39,21 @@ pub struct Comparison {
     pub relative: Option<Estimate>,
     /// What the change amounts to; none where no direction is better.
     pub change: Option<Change>,
+    /// What may be claimed of it; none where no direction is better.
+    pub claim: Option<Claim>,
     /// Where the baseline stands at the limit.
     pub before: Option<Standing>,
     /// Where the retest stands at the limit.
     pub after: Option<Standing>,
     /// How the change stands at the improvement that is required.
     pub gain: Option<Gain>,
+    /// What the rule would have made of the baseline at its limit.
+    pub outcome_before: Outcome,
+    /// What it makes of the retest at its limit.
+    pub at_limit: Outcome,
+    /// What it makes of the retest as a whole: the worse of limit and required
+    /// improvement.
+    pub outcome: Outcome,
 }
 
 /// A change held against the improvement that is required.
@@ -54,28 +64,40 @@ pub struct Gain {
     pub achieved: Option<Estimate>,
     /// Where it stands.
     pub standing: Option<Standing>,
+    /// The zone it is shown to be in; none where no change can be told from none, or none
+    /// can be worked out.
+    pub shown: Option<Zone>,
+    /// What the rule makes of it.
+    pub outcome: Outcome,
 }
 
-impl Comparison {
-    /// What the rule makes of the retest at its limit and of the gain, the worse
-    /// of the two.
-    pub fn outcome(&self, rule: DecisionRule) -> Outcome {
-        at_limit(self.after, rule).max(self.outcome_of_gain(rule))
-    }
-
-    /// What the rule makes of the required improvement. A change that cannot be
-    /// told from none never meets it.
-    fn outcome_of_gain(&self, rule: DecisionRule) -> Outcome {
-        let Some(gain) = &self.gain else {
-            return Outcome::NotJudged;
+impl Gain {
+    /// Holds `achieved` against the `least` that is required, of a measure with this
+    /// change. A change that cannot be told from none never meets it.
+    fn of(
+        achieved: Option<Estimate>,
+        least: f64,
+        change: Option<Change>,
+        rule: DecisionRule,
+    ) -> Self {
+        let standing = achieved
+            .as_ref()
+            .map(|achieved| standing(achieved, Some(least), None, rule));
+        let zone = standing.map(|standing| standing.zone);
+        let judged = zone.map_or(Outcome::Undecided, |zone| outcome(zone, rule));
+        let (shown, outcome) = match change {
+            Some(Change::Improved) => (zone, judged),
+            Some(Change::Worsened) => (Some(Zone::Fail), Outcome::Fail),
+            Some(Change::NoDetectable) | None => (
+                zone.filter(|zone| !zone.is_inside()),
+                judged.or_worse(Outcome::Undecided),
+            ),
         };
-        let judged = gain
-            .standing
-            .map_or(Outcome::Undecided, |s| outcome(s.zone, rule));
-        match self.change {
-            Some(Change::Improved) => judged,
-            Some(Change::Worsened) => Outcome::Fail,
-            _ => judged.max(Outcome::Undecided),
+        Self {
+            achieved,
+            standing,
+            shown,
+            outcome,
         }
     }
 }
@@ -86,37 +108,15 @@ pub fn compare(
     retest: Estimate,
     together: Dependence,
     scale: &Scale,
-    rule: DecisionRule,
+    terms: Terms,
 ) -> Comparison {
+    let rule = terms.rule;
     let difference = together.difference(&baseline, &retest);
     let relative = relative(&baseline, &retest, &together, scale);
-    let (min, max) = match scale.bounds {
-        Some(bounds) => (bounds.min().map(|q| q.si()), bounds.max().map(|q| q.si())),
-        None => (None, None),
-    };
-    let place = |estimate: &Estimate| scale.bounds.map(|_| standing(estimate, min, max, rule));
-    let gain = scale.improvement.map(|required| {
-        let toward = if scale.better == Some(Better::Lower) {
-            -1.0
-        } else {
-            1.0
-        };
-        let (achieved, least) = match required {
-            Improvement::By(by) => (Some(scaled(&difference, toward)), by),
-            Improvement::Share(share) => (
-                relative.as_ref().map(|relative| scaled(relative, toward)),
-                share,
-            ),
-        };
-        Gain {
-            standing: achieved
-                .as_ref()
-                .map(|achieved| standing(achieved, Some(least), None, rule)),
-            achieved,
-        }
-    });
-    let (before, after) = (place(&baseline), place(&retest));
+    let before = at_bounds(&baseline, scale, rule);
+    let after = at_bounds(&retest, scale, rule);
     let mut found = Comparison {
+        scale: scale.clone(),
         baseline,
         retest,
         signed_rank: together.pairs.as_ref().map(Pairs::signed_rank),
@@ -124,12 +124,29 @@ pub fn compare(
         difference,
         relative,
         change: None,
+        claim: None,
         before,
         after,
-        gain,
+        gain: None,
+        outcome_before: at_limit(before, rule),
+        at_limit: at_limit(after, rule),
+        outcome: Outcome::NotJudged,
     };
-    found.change = found.change_at(COVERAGE, scale);
+    found.change = found.change_at(COVERAGE);
+    found.claim = found
+        .change
+        .map(|change| found.claim_of(change, terms.fair));
+    found.gain = found.gain(rule);
+    let gain = found.gain.as_ref().map(|gain| gain.outcome);
+    found.outcome = Outcome::worst([found.at_limit].into_iter().chain(gain));
     found
+}
+
+/// Where `estimate` stands between the bounds of `scale`, where it has any.
+pub fn at_bounds(estimate: &Estimate, scale: &Scale, rule: DecisionRule) -> Option<Standing> {
+    let bounds = scale.bounds?;
+    let [min, max] = [bounds.min(), bounds.max()].map(|end| end.map(|end| end.si()));
+    Some(standing(estimate, min, max, rule))
 }
 
 impl Comparison {
@@ -143,9 +160,48 @@ impl Comparison {
         self.together.common.is_some() && !self.difference.components.iter().any(scatters)
     }
 
+    /// The change held against the improvement that is required, where one is.
+    fn gain(&self, rule: DecisionRule) -> Option<Gain> {
+        let toward = match self.scale.better {
+            Some(Better::Lower) => -1.0,
+            Some(Better::Higher | Better::Inside) | None => 1.0,
+        };
+        let (achieved, least) = match self.scale.improvement? {
+            Improvement::By(by) => (Some(&self.difference), by),
+            Improvement::Share(share) => (self.relative.as_ref(), share),
+        };
+        let achieved = achieved.map(|achieved| scaled(achieved, toward));
+        Some(Gain::of(achieved, least, self.change, rule))
+    }
+
+    /// What may be claimed of the change. A figure that moved by more than its uncertainty
+    /// and, between two limits, got neither better nor worse is told by where it stood.
+    fn claim_of(&self, change: Change, fair: bool) -> Claim {
+        let moved = self.difference.value.abs() > self.difference.expanded;
+        match change {
+            Change::NoDetectable if moved => Claim::Moved(self.moved()),
+            Change::Improved | Change::NoDetectable | Change::Worsened => change.claim(fair),
+        }
+    }
+
+    fn moved(&self) -> Moved {
+        let zones = [self.before, self.after].map(|place| place.map(|place| place.zone));
+        let [before, after] = zones.map(|zone| zone.is_some_and(Zone::is_inside));
+        match (before, after) {
+            (true, true) => Moved::Inside,
+            (false, true) if matches!(zones, [Some(Zone::Fail), Some(Zone::Pass)]) => {
+                Moved::OutsideToInside
+            }
+            (false, true) => Moved::CameInside,
+            (true, false) => Moved::WentOutside,
+            (false, false) => Moved::Neither,
+        }
+    }
+
     /// What the change amounts to at another level of confidence, for a claim
     /// about several comparisons at once.
-    pub fn change_at(&self, coverage: f64, scale: &Scale) -> Option<Change> {
+    pub fn change_at(&self, coverage: f64) -> Option<Change> {
+        let scale = &self.scale;
         let (before, after) = (self.baseline.value, self.retest.value);
         let (better, weights) = match scale.better? {
             Better::Lower => (before - after, [-1.0, 1.0]),
@@ -226,6 +282,11 @@ mod tests {
     use crate::judge::uncertainty::{Errors, estimate};
     use crate::quantity::{Quantity, Unit};
 
+    const FOUR_ZONE: Terms = Terms {
+        rule: DecisionRule::FourZone,
+        fair: true,
+    };
+
     fn reading(value: f64, u: f64) -> Estimate {
         combine(
             value,
@@ -258,7 +319,7 @@ mod tests {
             reading(1.6, 0.1),
             Dependence::default(),
             &scale(Better::Lower, None, Some(5.0)),
-            DecisionRule::FourZone,
+            FOUR_ZONE,
         );
         assert!((found.difference.value + 3.2).abs() < 1e-12);
         assert!((found.difference.u - 0.141_421_356).abs() < 1e-9);
@@ -274,7 +335,7 @@ mod tests {
         let lower = scale(Better::Lower, None, None);
         let change = |after| {
             let (b, a) = (reading(4.8, 0.1), reading(after, 0.1));
-            compare(b, a, Dependence::default(), &lower, DecisionRule::FourZone).change
+            compare(b, a, Dependence::default(), &lower, FOUR_ZONE).change
         };
         assert_eq!(change(4.8 - 0.27), Some(Change::NoDetectable));
         assert_eq!(change(4.8 - 0.28), Some(Change::Improved));
@@ -293,9 +354,9 @@ mod tests {
                 reading(after, 1.0),
                 Dependence::default(),
                 &lower,
-                DecisionRule::FourZone,
+                FOUR_ZONE,
             );
-            found.outcome(DecisionRule::FourZone)
+            found.outcome
         };
         assert_eq!(outcome(8.9), Outcome::Undecided);
         assert_eq!(outcome(6.0), Outcome::Pass);
@@ -309,15 +370,17 @@ mod tests {
         let judged = |improvement, before, after| {
             let mut lower = scale(Better::Lower, None, None);
             lower.improvement = Some(improvement);
-            let rule = DecisionRule::Simple;
             compare(
                 reading(before, 1e-3),
                 reading(after, 1e-3),
                 Dependence::default(),
                 &lower,
-                rule,
+                Terms {
+                    rule: DecisionRule::Simple,
+                    fair: true,
+                },
             )
-            .outcome(rule)
+            .outcome
         };
         assert_eq!(judged(Improvement::By(0.09), 53.54, 53.45), Outcome::Pass);
         assert_eq!(
@@ -332,7 +395,7 @@ mod tests {
         let inside = scale(Better::Inside, Some(3.8), Some(4.5));
         let change = |before, after| {
             let (b, a) = (reading(before, 0.01), reading(after, 0.01));
-            compare(b, a, Dependence::default(), &inside, DecisionRule::FourZone).change
+            compare(b, a, Dependence::default(), &inside, FOUR_ZONE).change
         };
         assert_eq!(change(3.9, 4.4), Some(Change::NoDetectable));
         assert_eq!(change(3.0, 4.0), Some(Change::Improved));
@@ -372,7 +435,7 @@ mod tests {
                 pairs: None,
             };
             let (b, a) = (estimate(&b, errors), estimate(&a, errors));
-            compare(b, a, together, &inside, DecisionRule::FourZone).change
+            compare(b, a, together, &inside, FOUR_ZONE).change
         };
         assert_eq!(change(6.0, 5.0), Some(Change::Improved));
         assert_eq!(change(3.0, 3.5), Some(Change::Improved));
@@ -390,7 +453,7 @@ mod tests {
                 reading(a, 0.1),
                 Dependence::default(),
                 &lower,
-                DecisionRule::FourZone,
+                FOUR_ZONE,
             )
             .relative
         };
@@ -414,20 +477,17 @@ mod tests {
             reading(1.6, 0.1),
             Dependence::default(),
             &lower,
-            DecisionRule::FourZone,
+            FOUR_ZONE,
         );
-        assert_eq!(found.outcome(DecisionRule::FourZone), Outcome::Pass);
+        assert_eq!(found.outcome, Outcome::Pass);
         lower.improvement = Some(Improvement::Share(0.65));
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
             Dependence::default(),
             &lower,
-            DecisionRule::FourZone,
+            FOUR_ZONE,
         );
-        assert_eq!(
-            found.outcome(DecisionRule::FourZone),
-            Outcome::PassWithReservation
-        );
+        assert_eq!(found.outcome, Outcome::PassWithReservation);
     }
 }

@@ -1,14 +1,16 @@
 //! Were the two runs made under like conditions?
 
 use super::dependence::Dependence;
-use super::uncertainty::{Errors, estimate};
+use super::instruments::{self, Used};
+use super::uncertainty::{Errors, estimate, named};
 use crate::job::{
     Condition, ConditionKind, ConditionReading, Harder, Job, Observation, Run, TestKind,
 };
 use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
 
 /// How a condition of the retest compares with that of the baseline.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum ConditionState {
     /// Alike within the window, by instruments that can tell.
     Matched,
@@ -35,6 +37,8 @@ pub struct ConditionJudgement {
     /// Whether it changed to the easier side by more than its uncertainty, though
     /// within its window.
     pub helped: bool,
+    /// The instruments it was read with.
+    pub read_with: Vec<Used>,
 }
 
 /// A machine counts as cold while coolant and oil are no more than this above the
@@ -54,30 +58,32 @@ const BODY: [&str; 2] = ["coolant", "oil"];
 pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
     let before = job.baseline.conditions.get(&condition.id);
     let after = job.retest.conditions.get(&condition.id);
-    let (state, difference) = match (&condition.kind, before, after) {
+    use ConditionReading as R;
+    let (state, difference, helped) = match (&condition.kind, before, after) {
         (
             ConditionKind::Value { window, harder, .. },
-            Some(before @ ConditionReading::Value { .. }),
-            Some(after @ ConditionReading::Value { .. }),
-        ) => match (value(job, before), value(job, after)) {
-            (Some(before), Some(after)) => {
+            Some(before @ R::Value { .. }),
+            Some(after @ R::Value { .. }),
+        ) => match [before, after].map(|reading| value(job, reading)) {
+            [Some(before), Some(after)] => {
                 let difference = Dependence::default().difference(&before, &after);
-                (compare(&difference, *window, *harder), Some(difference))
+                let state = compare(&difference, *window, *harder);
+                let helped =
+                    matches!(state, ConditionState::Matched) && is_helped(&difference, *harder);
+                (state, Some(difference), helped)
             }
-            _ => (ConditionState::Unknown, None),
+            [None, _] | [_, None] => (ConditionState::Unknown, None, false),
         },
-        (
-            ConditionKind::Text,
-            Some(ConditionReading::Text(before)),
-            Some(ConditionReading::Text(after)),
-        ) if same_words(before, after) => (ConditionState::Matched, None),
-        _ => (ConditionState::Unknown, None),
-    };
-    let helped = match (&condition.kind, &difference) {
-        (ConditionKind::Value { harder, .. }, Some(difference)) => {
-            state == ConditionState::Matched && is_helped(difference, *harder)
+        (ConditionKind::Text, Some(R::Text(before)), Some(R::Text(after)))
+            if same_words(before, after) =>
+        {
+            (ConditionState::Matched, None, false)
         }
-        _ => false,
+        (
+            ConditionKind::Value { .. } | ConditionKind::Text,
+            Some(R::Value { .. } | R::Text(_)) | None,
+            Some(R::Value { .. } | R::Text(_)) | None,
+        ) => (ConditionState::Unknown, None, false),
     };
     ConditionJudgement {
         id: condition.id.clone(),
@@ -85,6 +91,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
         state,
         difference,
         helped,
+        read_with: instruments::of_condition(job, &condition.id),
     }
 }
 
@@ -156,12 +163,10 @@ pub fn is_battery_recorded(job: &Job) -> bool {
 
 /// Whether the required conditions let a claim of improvement stand.
 pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
-    conditions.iter().all(|condition| {
-        !condition.required
-            || matches!(
-                condition.state,
-                ConditionState::Matched | ConditionState::Harder
-            )
+    let mut required = conditions.iter().filter(|condition| condition.required);
+    required.all(|condition| match condition.state {
+        ConditionState::Matched | ConditionState::Harder => true,
+        ConditionState::Easier | ConditionState::Unknown => false,
     })
 }
 
@@ -208,7 +213,7 @@ fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
     let ConditionReading::Value { value, instrument } = reading else {
         return None;
     };
-    let instrument = instrument.as_deref().and_then(|id| job.instrument(id));
+    let instrument = named(&job.instruments, instrument.as_deref());
     let errors = Errors {
         instrument,
         ..Errors::default()

@@ -2,12 +2,10 @@
 
 use statrs::distribution::{Beta, Binomial, ContinuousCDF, Discrete, DiscreteCDF, Hypergeometric};
 
-use super::comparison::Change;
+use super::change::{Change, Claim};
+use super::t_distribution::LEVEL;
 use super::zone::Outcome;
 use crate::job::Count;
-
-/// Significance level of a claimed change, two-sided.
-pub const LEVEL: f64 = 0.05;
 
 /// One count before and after.
 #[derive(Debug, Clone, Copy)]
@@ -25,8 +23,14 @@ pub struct CountComparison {
     /// The smallest p that so many attempts can give: all failing before, all passing
     /// after.
     pub smallest_p: f64,
+    /// The least number of passes that was asked for.
+    pub min: Option<u32>,
     /// What the change amounts to.
     pub change: Change,
+    /// What may be claimed of it.
+    pub claim: Claim,
+    /// The baseline at its limit.
+    pub outcome_before: Outcome,
     /// The retest at its limit: enough passes, or not. A count has no
     /// measurement uncertainty.
     pub outcome: Outcome,
@@ -42,7 +46,7 @@ pub struct Interval {
 }
 
 /// Compares two counts; at least `min` must pass in the retest.
-pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountComparison {
+pub fn compare(baseline: Count, retest: Count, min: Option<u32>, fair: bool) -> CountComparison {
     let p = fisher(baseline, retest);
     let extreme = |passes: u32, of: Count| Count::new(passes, of.attempts()).unwrap_or(of);
     let smallest_p = fisher(extreme(0, baseline), extreme(retest.attempts(), retest));
@@ -61,7 +65,14 @@ pub fn compare(baseline: Count, retest: Count, min: Option<u32>) -> CountCompari
         after: exact_interval(retest),
         p,
         smallest_p,
+        min,
         change,
+        claim: if smallest_p < LEVEL {
+            change.claim(fair)
+        } else {
+            Claim::TooFewAttempts
+        },
+        outcome_before: at_limit(baseline, min),
         outcome: at_limit(retest, min),
     }
 }
@@ -75,15 +86,41 @@ pub fn at_limit(count: Count, min: Option<u32>) -> Outcome {
     }
 }
 
-impl CountComparison {
-    /// Whether so few attempts could show a change at all.
-    pub fn can_show_a_change(&self) -> bool {
-        self.smallest_p < LEVEL
+/// How many of how many cylinders are as they should be, before and after.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub struct Share {
+    /// Before and after.
+    pub good: [usize; 2],
+    /// Of how many.
+    pub of: usize,
+}
+
+impl Share {
+    /// Counts the cylinders of which `good` says yes, in each run.
+    pub(super) fn count<T>(cylinders: &[T], good: impl Fn(&T) -> [bool; 2]) -> Self {
+        let found: Vec<[bool; 2]> = cylinders.iter().map(good).collect();
+        let count = |run: usize| found.iter().filter(|both| both[run]).count();
+        Self {
+            good: [count(0), count(1)],
+            of: cylinders.len(),
+        }
     }
 }
 
+/// How many cylinders passed often enough; without a limit, in every attempt.
+pub fn passing(cylinders: &[CountComparison]) -> Share {
+    Share::count(cylinders, |cylinder| {
+        [cylinder.baseline, cylinder.retest].map(|count| is_enough(count, cylinder.min))
+    })
+}
+
+fn is_enough(count: Count, min: Option<u32>) -> bool {
+    count.passes() >= min.unwrap_or(count.attempts())
+}
+
 /// The same cylinders before and after: how many began to pass, how many stopped.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy)]
 pub struct PairedCount {
     /// Failed before, pass after.
     pub gained: u32,
@@ -95,29 +132,38 @@ pub struct PairedCount {
     pub smallest_p: f64,
     /// What the change amounts to.
     pub change: Change,
+    /// What may be claimed of it.
+    pub claim: Claim,
 }
 
 impl PairedCount {
-    /// Pairs each cylinder with itself; it passes with at least `min` passes, or
-    /// with every try where there is no limit.
-    pub fn of(cylinders: &[CountComparison], min: Option<u32>) -> Self {
-        let passes = |count: Count| count.passes() >= min.unwrap_or(count.attempts());
+    /// Pairs each cylinder with itself; it passes with at least the number of passes that
+    /// was asked for, or in every attempt where there is no limit.
+    pub fn of(cylinders: &[CountComparison], fair: bool) -> Self {
         let count = |test: &dyn Fn(bool, bool) -> bool| {
             let matching = cylinders
                 .iter()
-                .filter(|c| test(passes(c.baseline), passes(c.retest)))
+                .filter(|c| test(is_enough(c.baseline, c.min), is_enough(c.retest, c.min)))
                 .count();
             u32::try_from(matching).unwrap_or(u32::MAX)
         };
         let gained = count(&|before, after| !before && after);
         let lost = count(&|before, after| before && !after);
         let p = mcnemar(gained, lost);
+        let smallest_p = mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0);
+        let change = Self::change(cylinders, p, gained > lost);
+        // A single cylinder that plainly changed shows what all together could not.
+        let claim = match change {
+            Change::NoDetectable if smallest_p >= LEVEL => Claim::TooFewCylinders,
+            Change::NoDetectable | Change::Improved | Change::Worsened => change.claim(fair),
+        };
         Self {
             gained,
             lost,
             p,
-            smallest_p: mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0),
-            change: Self::change(cylinders, p, gained > lost),
+            smallest_p,
+            change,
+            claim,
         }
     }
 
@@ -126,23 +172,14 @@ impl PairedCount {
     /// between the cylinders (Bonferroni), counts as well.
     fn change(cylinders: &[CountComparison], p: f64, more_gained: bool) -> Change {
         let level = LEVEL / cylinders.len().max(1) as f64;
-        let alone = |change: Change| {
-            cylinders
-                .iter()
-                .any(|cylinder| cylinder.p < level && cylinder.change == change)
+        let alone = cylinders.iter().filter(|cylinder| cylinder.p < level);
+        let together = match (p < LEVEL, more_gained) {
+            (true, true) => Change::Improved,
+            (true, false) => Change::Worsened,
+            (false, _) => Change::NoDetectable,
         };
-        if alone(Change::Worsened) || (p < LEVEL && !more_gained) {
-            Change::Worsened
-        } else if alone(Change::Improved) || (p < LEVEL && more_gained) {
-            Change::Improved
-        } else {
-            Change::NoDetectable
-        }
-    }
-
-    /// Whether so few cylinders and attempts could show a change at all.
-    pub fn can_show_a_change(&self) -> bool {
-        self.change != Change::NoDetectable || self.smallest_p < LEVEL
+        let all = alone.map(|cylinder| cylinder.change).chain([together]);
+        Change::overall(all).unwrap_or(together)
     }
 }
 
@@ -254,26 +291,26 @@ mod tests {
     /// sees nothing, but it got worse.
     #[test]
     fn a_cylinder_that_plainly_got_worse_is_seen() {
-        let worse = compare(count(20, 20), count(1, 20), Some(1));
-        let paired = PairedCount::of(&[worse], Some(1));
+        let worse = compare(count(20, 20), count(1, 20), Some(1), true);
+        let paired = PairedCount::of(&[worse], true);
         assert_eq!((paired.gained, paired.lost), (0, 0));
         assert_eq!(paired.change, Change::Worsened);
-        let better = compare(count(0, 20), count(10, 20), Some(1));
-        assert_eq!(PairedCount::of(&[better], Some(1)).change, Change::Improved);
+        let better = compare(count(0, 20), count(10, 20), Some(1), true);
+        assert_eq!(PairedCount::of(&[better], true).change, Change::Improved);
     }
 
     /// With five cylinders the smallest p is 2/2⁵ = 0.0625: nothing can be shown.
     #[test]
     fn few_cylinders_can_show_nothing() {
         let all = |n: usize| {
-            let one = compare(count(0, 2), count(2, 2), Some(2));
-            PairedCount::of(&vec![one; n], Some(2))
+            let one = compare(count(0, 2), count(2, 2), Some(2), true);
+            PairedCount::of(&vec![one; n], true)
         };
         assert_eq!(all(5).gained, 5);
         assert!((all(5).p - 0.0625).abs() < 1e-12);
-        assert!(!all(5).can_show_a_change());
+        assert_eq!(all(5).claim, Claim::TooFewCylinders);
         assert_eq!(all(5).change, Change::NoDetectable);
-        assert!(all(6).can_show_a_change());
+        assert_eq!(all(6).claim, Claim::Improved);
         assert_eq!(all(6).change, Change::Improved);
     }
 
@@ -281,14 +318,64 @@ mod tests {
     /// C(6,4)·C(6,6)/C(12,10) = 15/66, and the mirror table is as likely).
     #[test]
     fn few_attempts_prove_little() {
-        let found = compare(count(4, 6), count(6, 6), Some(6));
+        let found = compare(count(4, 6), count(6, 6), Some(6), true);
         assert!((found.p - 30.0 / 66.0).abs() < 1e-12);
         assert_eq!(found.change, Change::NoDetectable);
         assert_eq!(found.outcome, Outcome::Pass);
         // Three attempts each: at best 2·1/C(6,3) = 0.1.
-        let few = compare(count(0, 3), count(3, 3), Some(3));
-        assert!((few.smallest_p - 0.1).abs() < 1e-12 && !few.can_show_a_change());
-        let clear = compare(count(1, 10), count(10, 10), None);
+        let few = compare(count(0, 3), count(3, 3), Some(3), true);
+        assert!((few.smallest_p - 0.1).abs() < 1e-12);
+        assert_eq!(few.claim, Claim::TooFewAttempts);
+        let clear = compare(count(1, 10), count(10, 10), None, true);
         assert_eq!(clear.change, Change::Improved);
+        assert_eq!(clear.claim, Claim::Improved);
+        let flattered = compare(count(1, 10), count(10, 10), None, false);
+        assert_eq!(flattered.claim, Claim::Apparent);
+    }
+
+    /// A single cylinder of 20 attempts each that plainly changed is a change, though one
+    /// cylinder alone could never show one by McNemar's test.
+    #[test]
+    fn one_cylinder_with_many_attempts_can_show_a_change() {
+        let better = compare(count(0, 20), count(10, 20), Some(1), true);
+        assert_eq!(PairedCount::of(&[better], true).claim, Claim::Improved);
+        assert_eq!(PairedCount::of(&[better], false).claim, Claim::Apparent);
+        let still = compare(count(9, 20), count(10, 20), Some(1), true);
+        assert_eq!(
+            PairedCount::of(&[still], true).claim,
+            Claim::TooFewCylinders
+        );
+    }
+
+    /// With a limit of 2 of 3, without a limit all 3; both runs by the same rule.
+    #[test]
+    fn cylinders_that_pass_often_enough_are_counted() {
+        let of = |min| {
+            let pairs = [(1, 2), (2, 3), (3, 1), (0, 2)];
+            let all = pairs.map(|(b, a)| compare(count(b, 3), count(a, 3), min, true));
+            passing(&all)
+        };
+        let share = |before, after| Share {
+            good: [before, after],
+            of: 4,
+        };
+        assert_eq!(of(Some(2)), share(2, 3));
+        assert_eq!(of(None), share(1, 1));
+        assert_eq!(of(Some(0)), share(4, 4));
+    }
+
+    #[test]
+    fn a_count_stands_at_its_limit_in_both_runs() {
+        let found = compare(count(1, 3), count(3, 3), Some(3), true);
+        assert_eq!(
+            (found.outcome_before, found.outcome),
+            (Outcome::Fail, Outcome::Pass)
+        );
+        let free = compare(count(1, 3), count(3, 3), None, true);
+        assert_eq!(
+            (free.outcome_before, free.outcome),
+            (Outcome::NotJudged, Outcome::NotJudged)
+        );
+        assert_eq!(at_limit(count(2, 3), Some(2)), Outcome::Pass);
     }
 }

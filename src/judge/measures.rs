@@ -1,17 +1,18 @@
 //! One measure of a job: its readings compared, its limits applied.
 
 use super::balance::Balance;
-use super::comparison::{Change, Comparison, compare};
-use super::counts::{self, CountComparison, PairedCount};
+use super::change::{Change, Claim};
+use super::comparison::{Comparison, Terms, compare};
+use super::counts::{self, CountComparison, PairedCount, Share};
 use super::dependence::{Common, Dependence};
+use super::instruments::{self, Used};
+use super::observed::Observed;
 use super::pairs::Pairs;
-use super::smoke::{SmokeComparison, SmokePart, compare_smoke};
+use super::smoke::{LightPath, SmokeComparison, SmokePart, compare_smoke, light_path};
 use super::t_distribution::COVERAGE;
 use super::uncertainty::{Errors, estimate};
-use super::zone::{self, Outcome};
-use crate::job::{
-    Count, DecisionRule, Job, Kind, Measure, Observation, PerCylinder, Reading, Scale,
-};
+use super::zone::{Outcome, Standing, Zone};
+use crate::job::{Instrument, Job, Measure, Reading, Scale};
 use crate::quantity::Quantity;
 
 /// What was found of one measure.
@@ -25,12 +26,16 @@ pub struct MeasureJudgement {
     pub finding: Finding,
     /// What the change of the measure as a whole amounts to.
     pub change: Option<Change>,
+    /// What may be claimed of it.
+    pub claim: Option<Claim>,
     /// What the decision rule makes of the measure as a whole.
     pub outcome: Outcome,
     /// What it makes of the retest at its limits alone, required improvements aside.
     pub at_limit: Outcome,
     /// What it would have made of the baseline.
     pub outcome_before: Outcome,
+    /// The instruments it was read with.
+    pub read_with: Vec<Used>,
 }
 
 /// The comparison, by the kind of the measure.
@@ -40,26 +45,45 @@ pub enum Finding {
     Value(Box<Comparison>),
     /// One value for each cylinder, from cylinder 1 on.
     Cylinders {
+        /// The unit and the limits of all.
+        scale: Scale,
         /// The cylinders.
         cylinders: Vec<Comparison>,
         /// How they compare with each other before the work, and after it.
         balance: [Balance; 2],
+        /// How many lie inside the bounds; none without bounds.
+        inside: Option<Share>,
+        /// The number of the cylinder whose change is known least, which stands for all in
+        /// the table of uncertainties.
+        least_known: usize,
     },
     /// Passes of attempts.
     Passes(CountComparison),
     /// Passes of attempts for each cylinder, from cylinder 1 on.
     CylinderPasses {
+        /// The least number of passes of each.
+        min: Option<u32>,
         /// The cylinders.
         cylinders: Vec<CountComparison>,
         /// Each paired with itself.
         paired: PairedCount,
+        /// How many passed often enough.
+        passing: Share,
     },
     /// Smoke, as far as both runs measured it.
-    Smoke(Vec<SmokeComparison>),
+    Smoke {
+        /// Its figures.
+        parts: Vec<SmokeComparison>,
+        /// Over which paths of light the opacity was read.
+        light_path: LightPath,
+    },
     /// Words; nothing to judge.
     Text,
     /// It was not read in the retest.
-    NotTaken,
+    NotTaken {
+        /// Why not, in the words of the job.
+        why: String,
+    },
 }
 
 impl Finding {
@@ -68,219 +92,254 @@ impl Finding {
         let (one, cylinders, smoke): (_, &[Comparison], &[SmokeComparison]) = match self {
             Finding::Value(comparison) => (Some(&**comparison), &[], &[]),
             Finding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
-            Finding::Smoke(parts) => (None, &[], parts),
+            Finding::Smoke { parts, .. } => (None, &[], parts),
             Finding::Passes(_)
             | Finding::CylinderPasses { .. }
             | Finding::Text
-            | Finding::NotTaken => (None, &[], &[]),
+            | Finding::NotTaken { .. } => (None, &[], &[]),
         };
         one.into_iter()
             .chain(cylinders)
             .chain(smoke.iter().map(|part| &part.comparison))
     }
+
+    /// The numbers of the cylinders that fail; none where there are no cylinders.
+    pub(super) fn failing_cylinders(&self) -> Vec<usize> {
+        let outcomes: Vec<Outcome> = match self {
+            Finding::Cylinders { cylinders, .. } => cylinders.iter().map(|c| c.outcome).collect(),
+            Finding::CylinderPasses { cylinders, .. } => {
+                cylinders.iter().map(|c| c.outcome).collect()
+            }
+            Finding::Value(_)
+            | Finding::Passes(_)
+            | Finding::Smoke { .. }
+            | Finding::Text
+            | Finding::NotTaken { .. } => Vec::new(),
+        };
+        (1..)
+            .zip(outcomes)
+            .filter(|(_, outcome)| matches!(outcome, Outcome::Fail))
+            .map(|(number, _)| number)
+            .collect()
+    }
 }
 
-/// Judges `measure`. `None` if a run lacks it, which intake does not let pass.
-pub fn judge(job: &Job, measure: &Measure) -> Option<MeasureJudgement> {
-    let before = job.baseline.readings.get(&measure.id)?;
-    let after = job.retest.readings.get(&measure.id)?;
-    let rule = job.limits.rule;
-    let finding = match (&measure.kind, &before.observation, &after.observation) {
-        (Kind::Value(scale), Observation::Value(b), Observation::Value(a)) => {
-            let pairs = if measure.paired {
-                Pairs::of(b, a)
-            } else {
-                None
-            };
-            let (before, after) = ((before, &b[..]), (after, &a[..]));
-            Finding::Value(Box::new(compare_values(
-                job, before, after, pairs, scale, rule,
-            )))
-        }
-        (Kind::Cylinders(scale), Observation::Cylinders(b), Observation::Cylinders(a)) => {
-            let pairs = b.iter().zip(a.iter());
-            let cylinders: Vec<Comparison> = pairs
-                .map(|((_, b), (_, a))| {
-                    compare_values(job, (before, b), (after, a), None, scale, rule)
-                })
-                .collect();
-            let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
-            let balance = [
-                Balance::of(&values(|c| c.baseline.value)),
-                Balance::of(&values(|c| c.retest.value)),
-            ];
-            Finding::Cylinders { cylinders, balance }
-        }
-        (Kind::Passes { min }, Observation::Passes(b), Observation::Passes(a)) => {
-            Finding::Passes(counts::compare(*b, *a, *min))
-        }
-        (
-            Kind::CylinderPasses { min },
-            Observation::CylinderPasses(b),
-            Observation::CylinderPasses(a),
-        ) => {
-            let cylinders = count_pairs(b, a, *min);
-            let paired = PairedCount::of(&cylinders, *min);
-            Finding::CylinderPasses { cylinders, paired }
-        }
-        (Kind::Smoke(limits), Observation::Smoke(b), Observation::Smoke(a)) => {
-            Finding::Smoke(compare_smoke(job, (before, b), (after, a), limits, rule))
-        }
-        (Kind::Text, Observation::Text(_), Observation::Text(_)) => Finding::Text,
-        (_, _, Observation::NotTaken(_)) => Finding::NotTaken,
-        // Intake reads every observation by the kind of its measure.
-        _ => return None,
-    };
-    Some(MeasureJudgement {
+/// Judges `measure`.
+pub fn judge(job: &Job, measure: &Measure, terms: Terms) -> MeasureJudgement {
+    let observed = Observed::of(measure, &job.baseline, &job.retest);
+    let finding = find(&observed, &job.instruments, terms);
+    let change = change(&finding);
+    let outcomes = Outcomes::of(&finding);
+    MeasureJudgement {
         id: measure.id.clone(),
         required: measure.required,
-        change: change(&finding, &measure.kind),
-        outcome: outcome(&finding, rule),
-        at_limit: at_limit(&finding, rule),
-        outcome_before: outcome_before(&finding, &measure.kind, rule),
+        change,
+        claim: claim(&finding, change, terms.fair),
+        outcome: outcomes.whole,
+        at_limit: outcomes.at_limit,
+        outcome_before: outcomes.before,
+        read_with: instruments::of_measure(job, &measure.id),
         finding,
-    })
+    }
 }
 
-/// What is known of the errors of a reading.
-pub fn errors<'a>(job: &'a Job, reading: &'a Reading) -> Errors<'a> {
-    Errors {
-        instrument: reading
-            .instrument
-            .as_deref()
-            .and_then(|id| job.instrument(id)),
-        stated: reading.stated,
-        hand_timing: None,
-        step: None,
+fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Finding {
+    match observed {
+        Observed::Value {
+            scale,
+            values,
+            paired,
+            readings,
+        } => {
+            let [before, after] = *values;
+            let pairs = paired.then(|| Pairs::of(before, after)).flatten();
+            let known = readings.map(|reading| Errors::of(instruments, reading));
+            let found = compare_values(*values, known, pairs, scale, terms);
+            Finding::Value(Box::new(found))
+        }
+        Observed::Cylinders {
+            scale,
+            cylinders: [before, after],
+            readings,
+        } => cylinders(
+            before
+                .iter()
+                .zip(after.iter())
+                .map(|((_, b), (_, a))| {
+                    let known = readings.map(|reading| Errors::of(instruments, reading));
+                    compare_values([b, a], known, None, scale, terms)
+                })
+                .collect(),
+            scale,
+        ),
+        Observed::Passes {
+            min,
+            counts: [before, after],
+        } => Finding::Passes(counts::compare(*before, *after, *min, terms.fair)),
+        Observed::CylinderPasses {
+            min,
+            counts: [before, after],
+        } => {
+            let each = before.iter().zip(after.iter());
+            let cylinders: Vec<CountComparison> = each
+                .map(|((_, b), (_, a))| counts::compare(*b, *a, *min, terms.fair))
+                .collect();
+            Finding::CylinderPasses {
+                min: *min,
+                paired: PairedCount::of(&cylinders, terms.fair),
+                passing: counts::passing(&cylinders),
+                cylinders,
+            }
+        }
+        Observed::Smoke {
+            limits,
+            smoke,
+            readings: [before, after],
+        } => {
+            let runs: [(&Reading, _); 2] = [(before, smoke[0]), (after, smoke[1])];
+            let parts = compare_smoke(instruments, runs, limits, terms);
+            Finding::Smoke {
+                light_path: light_path(*smoke, limits, &parts),
+                parts,
+            }
+        }
+        Observed::Text => Finding::Text,
+        Observed::NotTaken { why } => Finding::NotTaken {
+            why: (*why).to_owned(),
+        },
     }
 }
 
 fn compare_values(
-    job: &Job,
-    before: (&Reading, &[Quantity]),
-    after: (&Reading, &[Quantity]),
+    values: [&[Quantity]; 2],
+    known: [Errors<'_>; 2],
     pairs: Option<Pairs>,
     scale: &Scale,
-    rule: DecisionRule,
+    terms: Terms,
 ) -> Comparison {
-    let (known, known_after) = (errors(job, before.0), errors(job, after.0));
+    let ([before, after], [known_before, known_after]) = (values, known);
     let together = Dependence {
-        common: Common::of([(before.1, known), (after.1, known_after)]),
+        common: Common::of([(before, known_before), (after, known_after)]),
         pairs,
     };
-    compare(
-        estimate(before.1, known),
-        estimate(after.1, known_after),
-        together,
-        scale,
-        rule,
-    )
+    let baseline = estimate(before, known_before);
+    let retest = estimate(after, known_after);
+    compare(baseline, retest, together, scale, terms)
 }
 
-fn count_pairs(
-    before: &PerCylinder<Count>,
-    after: &PerCylinder<Count>,
-    min: Option<u32>,
-) -> Vec<CountComparison> {
-    before
-        .iter()
-        .zip(after.iter())
-        .map(|((_, b), (_, a))| counts::compare(*b, *a, min))
-        .collect()
+fn cylinders(cylinders: Vec<Comparison>, scale: &Scale) -> Finding {
+    let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
+    let balance = [
+        Balance::of(&values(|c| c.baseline.value)),
+        Balance::of(&values(|c| c.retest.value)),
+    ];
+    let inside = |standing: Option<Standing>| {
+        standing
+            .map(|place| place.zone)
+            .is_some_and(Zone::is_inside)
+    };
+    let least_known = (1..)
+        .zip(&cylinders)
+        .max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
+    Finding::Cylinders {
+        scale: scale.clone(),
+        balance,
+        inside: scale
+            .bounds
+            .map(|_| Share::count(&cylinders, |c| [inside(c.before), inside(c.after)])),
+        least_known: least_known.map_or(1, |(number, _)| number),
+        cylinders,
+    }
 }
 
 /// The change of the whole measure. A claim about several cylinders, or several figures
 /// of smoke, at once is made at a level shared between them (Bonferroni), or one of many
 /// would seem to change by chance.
-fn change(finding: &Finding, kind: &Kind) -> Option<Change> {
-    match (finding, kind) {
-        (Finding::Value(comparison), _) => comparison.change,
-        (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
-            let level = 1.0 - (1.0 - COVERAGE) / cylinders.len().max(1) as f64;
-            overall(cylinders.iter().filter_map(|c| c.change_at(level, scale)))
-        }
-        (Finding::Passes(count), _) => Some(count.change),
-        (Finding::CylinderPasses { paired, .. }, _) => Some(paired.change),
-        (Finding::Smoke(parts), _) => {
-            // Opacity and k are one look at the smoke, the time until clear another.
-            let clear = parts
-                .iter()
-                .filter(|part| part.part == SmokePart::Clear)
-                .count();
-            let looks = if clear > 0 && clear < parts.len() {
-                2.0
-            } else {
-                1.0
-            };
-            let level = 1.0 - (1.0 - COVERAGE) / looks;
-            overall(
-                parts
-                    .iter()
-                    .filter_map(|part| part.comparison.change_at(level, &part.scale)),
-            )
-        }
-        _ => None,
-    }
-}
-
-/// Worsened if any part did; else improved if any part did.
-fn overall(parts: impl Iterator<Item = Change>) -> Option<Change> {
-    parts.reduce(|all, part| match (all, part) {
-        (Change::Worsened, _) | (_, Change::Worsened) => Change::Worsened,
-        (Change::Improved, _) | (_, Change::Improved) => Change::Improved,
-        _ => Change::NoDetectable,
-    })
-}
-
-fn outcome(finding: &Finding, rule: DecisionRule) -> Outcome {
-    worst(match finding {
-        Finding::Value(comparison) => vec![comparison.outcome(rule)],
-        Finding::Cylinders { cylinders, .. } => cylinders.iter().map(|c| c.outcome(rule)).collect(),
-        Finding::Passes(count) => vec![count.outcome],
-        Finding::CylinderPasses { cylinders, .. } => cylinders.iter().map(|c| c.outcome).collect(),
-        Finding::Smoke(parts) => parts
-            .iter()
-            .map(|part| part.comparison.outcome(rule))
-            .collect(),
-        Finding::Text => Vec::new(),
-        // Whatever it would have shown, it has not.
-        Finding::NotTaken => vec![Outcome::Undecided],
-    })
-}
-
-/// The retest at its limits, required improvements aside.
-fn at_limit(finding: &Finding, rule: DecisionRule) -> Outcome {
-    let of = |comparison: &Comparison| zone::at_limit(comparison.after, rule);
+fn change(finding: &Finding) -> Option<Change> {
+    let level = |looks: usize| 1.0 - (1.0 - COVERAGE) / looks.max(1) as f64;
     match finding {
-        Finding::Value(comparison) => of(comparison),
-        Finding::Cylinders { cylinders, .. } => worst(cylinders.iter().map(of).collect()),
-        _ => outcome(finding, rule),
+        Finding::Value(comparison) => comparison.change,
+        Finding::Cylinders { cylinders, .. } => {
+            let level = level(cylinders.len());
+            Change::overall(cylinders.iter().filter_map(|c| c.change_at(level)))
+        }
+        Finding::Passes(count) => Some(count.change),
+        Finding::CylinderPasses { paired, .. } => Some(paired.change),
+        Finding::Smoke { parts, .. } => {
+            let level = level(looks(parts));
+            let parts = parts.iter().map(|part| &part.comparison);
+            Change::overall(parts.filter_map(|part| part.change_at(level)))
+        }
+        Finding::Text | Finding::NotTaken { .. } => None,
     }
 }
 
-/// The baseline at the same limits: did the fault show there?
-fn outcome_before(finding: &Finding, kind: &Kind, rule: DecisionRule) -> Outcome {
-    let at_limit = |comparison: &Comparison| zone::at_limit(comparison.before, rule);
-    let counted = |count: &CountComparison| {
-        let min = match kind {
-            Kind::Passes { min } | Kind::CylinderPasses { min } => *min,
-            _ => None,
-        };
-        counts::at_limit(count.baseline, min)
-    };
-    worst(match finding {
-        Finding::Value(comparison) => vec![at_limit(comparison)],
-        Finding::Cylinders { cylinders, .. } => cylinders.iter().map(at_limit).collect(),
-        Finding::Passes(count) => vec![counted(count)],
-        Finding::CylinderPasses { cylinders, .. } => cylinders.iter().map(counted).collect(),
-        Finding::Smoke(parts) => parts
-            .iter()
-            .map(|part| at_limit(&part.comparison))
-            .collect(),
-        Finding::Text | Finding::NotTaken => Vec::new(),
-    })
+/// How many looks at the smoke there were: opacity and k are one, the time until clear is
+/// another.
+fn looks(parts: &[SmokeComparison]) -> usize {
+    let (mut light, mut time) = (0, 0);
+    for part in parts {
+        match part.part {
+            SmokePart::Opacity | SmokePart::Absorption => light = 1,
+            SmokePart::Clear => time = 1,
+        }
+    }
+    light + time
 }
 
-fn worst(outcomes: Vec<Outcome>) -> Outcome {
-    outcomes.into_iter().max().unwrap_or(Outcome::NotJudged)
+/// What may be claimed of the change of the whole measure.
+fn claim(finding: &Finding, change: Option<Change>, fair: bool) -> Option<Claim> {
+    match finding {
+        Finding::Value(comparison) => comparison.claim,
+        Finding::Passes(count) => Some(count.claim),
+        Finding::CylinderPasses { paired, .. } => Some(paired.claim),
+        Finding::Cylinders { .. } | Finding::Smoke { .. } => change.map(|c| c.claim(fair)),
+        Finding::Text | Finding::NotTaken { .. } => None,
+    }
+}
+
+/// What the rule makes of a measure as a whole, at its limits alone, and before.
+struct Outcomes {
+    whole: Outcome,
+    at_limit: Outcome,
+    before: Outcome,
+}
+
+impl Outcomes {
+    /// The worst of the measure's parts.
+    fn of(finding: &Finding) -> Self {
+        match finding {
+            Finding::Value(_) | Finding::Cylinders { .. } | Finding::Smoke { .. } => {
+                let each = || finding.comparisons();
+                Self {
+                    whole: Outcome::worst(each().map(|c| c.outcome)),
+                    at_limit: Outcome::worst(each().map(|c| c.at_limit)),
+                    before: Outcome::worst(each().map(|c| c.outcome_before)),
+                }
+            }
+            Finding::Passes(count) => Self::of_counts(std::slice::from_ref(count)),
+            Finding::CylinderPasses { cylinders, .. } => Self::of_counts(cylinders),
+            Finding::Text => Self {
+                whole: Outcome::NotJudged,
+                at_limit: Outcome::NotJudged,
+                before: Outcome::NotJudged,
+            },
+            // Whatever it would have shown, it has not.
+            Finding::NotTaken { .. } => Self {
+                whole: Outcome::Undecided,
+                at_limit: Outcome::Undecided,
+                before: Outcome::NotJudged,
+            },
+        }
+    }
+
+    /// A count has no required improvement.
+    fn of_counts(counts: &[CountComparison]) -> Self {
+        let whole = Outcome::worst(counts.iter().map(|count| count.outcome));
+        Self {
+            whole,
+            at_limit: whole,
+            before: Outcome::worst(counts.iter().map(|count| count.outcome_before)),
+        }
+    }
 }

@@ -4,44 +4,65 @@
 //! [`Judgement`], both plain data. Nothing here reads a file or a clock, rounds
 //! a figure or chooses a word. All figures are in SI units, unrounded.
 //!
-//! In four steps:
+//! In five steps:
 //! 1. each reading gets its uncertainty (`uncertainty`);
-//! 2. baseline and retest are compared, and each is placed at its limit
-//!    (`comparison`, `zone`, `counts`);
-//! 3. the conditions of both runs are held against each other (`conditions`);
-//! 4. the verdict follows, with its reasons and reservations (`verdict`).
+//! 2. the conditions of both runs are held against each other (`conditions`);
+//! 3. each measure's kind, limits and readings are paired (`observed`), compared, and
+//!    placed at their limits (`measures`, with `comparison`, `counts`, `smoke`, `zone`);
+//! 4. the verdict follows, with its reasons (`verdict`) and `reservations`;
+//! 5. what stands on the customer's page, and in which order (`first_page`, `telling`).
+//!
+//! Whoever shows a judgement matches on what it says: the judged enums can be neither
+//! compared nor sorted outside of this room.
 
 mod balance;
+mod baseline;
+mod change;
 mod comparison;
 mod conditions;
 mod counts;
 mod dependence;
+mod first_page;
+mod instruments;
 mod measures;
+mod observed;
 mod pairs;
 mod photo_times;
 #[cfg(test)]
 mod published;
+mod reservations;
 #[cfg(test)]
 mod simulation;
 mod smoke;
 mod t_distribution;
+mod telling;
 mod uncertainty;
 mod verdict;
 mod zone;
 
-use crate::job::{DecisionRule, Job};
+use crate::job::{DecisionRule, Instrument, Job, Limits, Run};
+use comparison::Terms;
 
-pub use balance::{Balance, FEWEST_TO_STAND_OUT};
-pub use comparison::{Change, Comparison, Gain};
+pub use balance::{Balance, Outliers};
+pub use baseline::{BaselineFigure, BaselineJudgement, BaselineRow};
+pub use change::{Change, Claim, Moved};
+pub use comparison::{Comparison, Gain};
 pub use conditions::{ConditionJudgement, ConditionState};
-pub use counts::{CountComparison, Interval, PairedCount};
+pub use counts::{CountComparison, Interval, PairedCount, Share};
 pub use dependence::{Common, Dependence};
+pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline, Settles};
+pub use instruments::{InstrumentUse, Used};
 pub use measures::{Finding, MeasureJudgement};
 pub use pairs::{Pairs, SignedRank};
 pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
-pub use smoke::{SmokeComparison, SmokePart};
-pub use verdict::{Reason, Reservation, Verdict};
-pub use zone::{Outcome, Standing, Zone, at_limit, outcome};
+pub use reservations::Reservation;
+pub use smoke::{LightPath, SmokeComparison, SmokePart};
+pub use telling::{
+    Attribution, Caveat, FollowUp, Listed, Watch, attribution, caveats, done, follow_up,
+    is_issued_before_retest, not_needed, watch,
+};
+pub use verdict::{Reason, Verdict};
+pub use zone::{Outcome, Standing, Zone};
 
 /// Everything that was judged, in the order of the limits file.
 #[derive(Debug, Clone)]
@@ -58,34 +79,53 @@ pub struct Judgement {
     pub measures: Vec<MeasureJudgement>,
     /// Each condition.
     pub conditions: Vec<ConditionJudgement>,
+    /// The instruments that were used.
+    pub instruments: Vec<InstrumentUse>,
     /// Whether the conditions allow a claim of improvement.
     pub fair: bool,
+    /// What stands on the customer's page.
+    pub first_page: FirstPage,
 }
 
 /// Judges a job.
 pub fn judge(job: &Job) -> Judgement {
-    let measures: Vec<MeasureJudgement> = job
-        .limits
-        .measures
-        .iter()
-        .filter_map(|measure| measures::judge(job, measure))
-        .collect();
-    let conditions: Vec<ConditionJudgement> = job
-        .limits
+    let limits = &job.limits;
+    let conditions: Vec<ConditionJudgement> = limits
         .conditions
         .iter()
         .map(|condition| conditions::judge(job, condition))
         .collect();
     let fair = conditions::are_fair(&conditions);
+    let rule = limits.rule;
+    let measures: Vec<MeasureJudgement> = limits
+        .measures
+        .iter()
+        .map(|measure| measures::judge(job, measure, Terms { rule, fair }))
+        .collect();
+    let instruments = instruments::used(job);
     let (verdict, reasons) = verdict::decide(job, &measures, &conditions);
-    let reservations = verdict::reservations(job, &measures, &conditions);
+    let first_page = FirstPage::of(
+        &limits.measures,
+        verdict,
+        &reasons,
+        &measures,
+        &conditions,
+        fair,
+    );
     Judgement {
         verdict,
         reasons,
-        reservations,
-        rule: job.limits.rule,
+        reservations: reservations::reservations(job, &measures, &conditions, &instruments),
+        rule,
         measures,
         conditions,
+        instruments,
         fair,
+        first_page,
     }
+}
+
+/// Judges the baseline of a plan, before there is any retest.
+pub fn baseline(instruments: &[Instrument], limits: &Limits, run: &Run) -> BaselineJudgement {
+    baseline::judge(instruments, limits, run)
 }

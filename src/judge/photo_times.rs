@@ -13,7 +13,8 @@ use crate::job::{CaptureTime, Job, Photo, Stage};
 const DAY: TimeDelta = TimeDelta::days(1);
 
 /// A photo whose time does not fit.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
+#[cfg_attr(test, derive(PartialEq))]
 pub struct PhotoTimeDoubt<'a> {
     /// The photo.
     pub photo: &'a Photo,
@@ -28,7 +29,8 @@ pub struct PhotoTimeDoubt<'a> {
 }
 
 /// How a photo's time does not fit the run.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Misfit {
     /// It stands for the baseline, and was taken after the work started.
     AfterWorkStarted,

@@ -3,7 +3,7 @@
 //! Values that could not be looked up in the document itself are marked "from
 //! memory"; values of our own are marked "computed".
 
-use super::comparison::compare;
+use super::comparison::{Terms, compare};
 use super::dependence::Dependence;
 use super::pairs::Pairs;
 use super::t_distribution::{coverage_factor, cumulative};
@@ -163,7 +163,11 @@ fn gum_h2_impedance_from_correlated_means() {
             pairs,
         };
         let (current, voltage) = (estimate(&current, known), estimate(&voltage, known));
-        compare(current, voltage, together, &scale, DecisionRule::Simple)
+        let terms = Terms {
+            rule: DecisionRule::Simple,
+            fair: true,
+        };
+        compare(current, voltage, together, &scale, terms)
             .relative
             .unwrap()
     };

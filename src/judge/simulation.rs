@@ -7,7 +7,8 @@
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use super::comparison::{Change, Comparison, compare};
+use super::change::Change;
+use super::comparison::{Comparison, Terms, compare};
 use super::dependence::{Common, Dependence};
 use super::pairs::Pairs;
 use super::uncertainty::{Errors, estimate};
@@ -132,7 +133,10 @@ impl Bench {
             estimate(&again, errors),
             together,
             &scale,
-            RULE,
+            Terms {
+                rule: RULE,
+                fair: true,
+            },
         )
     }
 }

@@ -1,16 +1,16 @@
 //! Exhaust smoke: opacity, light absorption coefficient, time until clear.
 
-use super::comparison::{Comparison, compare};
+use super::comparison::{Comparison, Terms, compare};
 use super::dependence::{Common, Dependence};
-use super::measures::errors;
-use super::uncertainty::{Errors, combine, estimate};
+use super::uncertainty::{Errors, combine, estimate, named};
 use crate::job::{
-    Better, Bounds, DecisionRule, HAND_TIMING_SECONDS, Job, Reading, Scale, Smoke, SmokeLimits,
+    Better, Bounds, HAND_TIMING_SECONDS, Instrument, Reading, Scale, Smoke, SmokeLimits,
 };
 use crate::quantity::{Component, Estimate, Quantity, Unit, noise_of};
 
 /// Which figure of a smoke reading.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum SmokePart {
     /// Opacity N, the share of light that is held back.
     Opacity,
@@ -20,66 +20,147 @@ pub enum SmokePart {
     Clear,
 }
 
-/// One figure of a smoke reading before and after, with the scale it is judged on.
+/// One figure of a smoke reading before and after.
 #[derive(Debug, Clone)]
 pub struct SmokeComparison {
     /// Which figure.
     pub part: SmokePart,
-    /// Its unit and limit.
-    pub scale: Scale,
+    /// The length of the light path for which an opacity is given, where its limit says.
+    pub path: Option<Quantity>,
     /// The comparison.
     pub comparison: Comparison,
     /// The opacities as they were measured, where they were converted to another path.
     pub measured: Option<[Estimate; 2]>,
 }
 
+/// What became of opacities that were read over other light paths.
+#[derive(Debug, Clone)]
+pub enum LightPath {
+    /// Nothing to say: one path, or none that is known.
+    AsRead,
+    /// They were read over two paths and could not be compared.
+    Unlike([Quantity; 2]),
+    /// They were converted to the path of the limit.
+    Converted {
+        /// The paths over which they were read.
+        read: [Quantity; 2],
+        /// The path of the limit.
+        to: Quantity,
+        /// The opacities as they were read.
+        measured: [Estimate; 2],
+        /// The unit in which they are told.
+        unit: &'static Unit,
+    },
+}
+
 /// Compares whatever both runs have of opacity, absorption and time until clear.
 pub fn compare_smoke(
-    job: &Job,
-    before: (&Reading, &Smoke),
-    after: (&Reading, &Smoke),
+    instruments: &[Instrument],
+    runs: [(&Reading, &Smoke); 2],
     limits: &SmokeLimits,
-    rule: DecisionRule,
+    terms: Terms,
 ) -> Vec<SmokeComparison> {
-    let runs = [before, after];
-    let opacity = runs.map(|(reading, smoke)| Read {
-        values: &smoke.opacity,
-        errors: errors(job, reading),
-    });
-    let clear = runs.map(|(reading, smoke)| Read {
-        values: smoke.clear.as_slice(),
-        errors: timing(job, reading, smoke),
-    });
+    let read = |part| runs.map(|(reading, smoke)| Read::of(part, instruments, reading, smoke));
     let paths = runs.map(|(_, smoke)| smoke.path.map(|path| path.si()));
     let stated = limits.path.map(|path| path.si());
-    let as_read = |_, value| Some(Worked { value, slope: 1.0 });
-    let over_one_path = |run: usize, value| match (stated, paths) {
-        (Some(stated), _) => over(value, paths[run]?, stated),
-        // Two paths and none to convert to: nothing to compare.
-        (None, [Some(one), Some(other)]) if one != other => None,
-        (None, _) => as_read(run, value),
+    let unlike = matches!(paths, [Some(one), Some(other)] if one != other);
+    PARTS
+        .into_iter()
+        .filter_map(|part| {
+            let scale = scale_of(part, limits)?;
+            let work = |run: usize, value| worked(part, value, paths[run], stated, unlike);
+            let (comparison, measured) = compared(&scale, read(part), work, terms)?;
+            let [before, after] = &measured;
+            let converted = matches!(part, SmokePart::Opacity)
+                && (comparison.baseline.value != before.value
+                    || comparison.retest.value != after.value);
+            Some(SmokeComparison {
+                part,
+                path: path_of(part, limits),
+                comparison,
+                measured: converted.then_some(measured),
+            })
+        })
+        .collect()
+}
+
+/// The figures of a baseline's smoke, before there is a retest.
+pub fn smoke_before(
+    instruments: &[Instrument],
+    reading: &Reading,
+    smoke: &Smoke,
+    limits: &SmokeLimits,
+) -> Vec<(SmokePart, Option<Quantity>, Scale, Estimate)> {
+    let [path, stated] = [smoke.path, limits.path].map(|path| path.map(|path| path.si()));
+    PARTS
+        .into_iter()
+        .filter_map(|part| {
+            let read = Read::of(part, instruments, reading, smoke);
+            if read.values.is_empty() {
+                return None;
+            }
+            let measured = estimate(read.values, read.errors);
+            let worked = worked(part, measured.value, path, stated, false)?;
+            let scale = scale_of(part, limits)?;
+            Some((
+                part,
+                path_of(part, limits),
+                scale,
+                passed_on(&measured, worked),
+            ))
+        })
+        .collect()
+}
+
+/// What there is to say of the light paths of two runs that were compared as `parts`.
+pub fn light_path(runs: [&Smoke; 2], limits: &SmokeLimits, parts: &[SmokeComparison]) -> LightPath {
+    let path = |smoke: &Smoke| smoke.path.filter(|_| !smoke.opacity.is_empty());
+    let [Some(before), Some(after)] = runs.map(path) else {
+        return LightPath::AsRead;
     };
-    let k = |run: usize, opacity| absorption_of(opacity, paths[run]?);
-    [
-        compared(
-            SmokePart::Opacity,
-            opacity,
-            over_one_path,
-            limits.max_opacity,
-            rule,
-        ),
-        compared(
-            SmokePart::Absorption,
-            opacity,
-            k,
-            limits.max_absorption,
-            rule,
-        ),
-        compared(SmokePart::Clear, clear, as_read, limits.max_clear, rule),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    let read = [before, after];
+    let opacity = parts
+        .iter()
+        .find(|part| matches!(part.part, SmokePart::Opacity));
+    match (opacity, limits.path) {
+        (None, _) => LightPath::Unlike(read),
+        (Some(opacity), Some(to)) => match &opacity.measured {
+            Some(measured) => LightPath::Converted {
+                read,
+                to,
+                measured: measured.clone(),
+                unit: opacity.comparison.scale.unit,
+            },
+            None => LightPath::AsRead,
+        },
+        (Some(_), None) => LightPath::AsRead,
+    }
+}
+
+/// The figures of smoke, in the order in which they are told.
+const PARTS: [SmokePart; 3] = [SmokePart::Opacity, SmokePart::Absorption, SmokePart::Clear];
+
+/// The path of light for which the limit of a figure holds, where it names one.
+fn path_of(part: SmokePart, limits: &SmokeLimits) -> Option<Quantity> {
+    match part {
+        SmokePart::Opacity => limits.path,
+        SmokePart::Absorption | SmokePart::Clear => None,
+    }
+}
+
+/// The scale on which a figure of smoke is judged: less, and sooner gone, is better.
+pub fn scale_of(part: SmokePart, limits: &SmokeLimits) -> Option<Scale> {
+    let (unit, max) = match part {
+        SmokePart::Opacity => ("%", limits.max_opacity),
+        SmokePart::Absorption => ("m⁻¹", limits.max_absorption),
+        SmokePart::Clear => ("s", limits.max_clear),
+    };
+    Some(Scale {
+        unit: Unit::named(unit)?,
+        better: Some(Better::Lower),
+        bounds: Bounds::new(None, max),
+        improvement: None,
+    })
 }
 
 /// What one run read of a figure; no values if it did not.
@@ -89,6 +170,26 @@ struct Read<'a> {
     errors: Errors<'a>,
 }
 
+impl<'a> Read<'a> {
+    fn of(
+        part: SmokePart,
+        instruments: &'a [Instrument],
+        reading: &'a Reading,
+        smoke: &'a Smoke,
+    ) -> Self {
+        match part {
+            SmokePart::Opacity | SmokePart::Absorption => Self {
+                values: &smoke.opacity,
+                errors: Errors::of(instruments, reading),
+            },
+            SmokePart::Clear => Self {
+                values: smoke.clear.as_slice(),
+                errors: timing(instruments, reading, smoke),
+            },
+        }
+    }
+}
+
 /// A figure worked out from a reading, and the slope by which an error of the
 /// reading passes on to it (JCGM 100:2008, 5.1.2: first order).
 struct Worked {
@@ -96,28 +197,17 @@ struct Worked {
     slope: f64,
 }
 
-/// The figures that `work` makes of the readings of both runs, compared; none where
-/// a run has no reading.
+/// The figures that `work` makes of the readings of both runs, compared, and the
+/// readings themselves; none where a run has no reading.
 fn compared(
-    part: SmokePart,
+    scale: &Scale,
     reads: [Read<'_>; 2],
     work: impl Fn(usize, f64) -> Option<Worked>,
-    max: Option<Quantity>,
-    rule: DecisionRule,
-) -> Option<SmokeComparison> {
+    terms: Terms,
+) -> Option<(Comparison, [Estimate; 2])> {
     if reads.iter().any(|read| read.values.is_empty()) {
         return None;
     }
-    let scale = Scale {
-        unit: Unit::named(match part {
-            SmokePart::Opacity => "%",
-            SmokePart::Absorption => "m⁻¹",
-            SmokePart::Clear => "s",
-        })?,
-        better: Some(Better::Lower),
-        bounds: Bounds::new(None, max),
-        improvement: None,
-    };
     let measured = reads.map(|read| estimate(read.values, read.errors));
     let (before, after) = (work(0, measured[0].value)?, work(1, measured[1].value)?);
     let common = Common::of(reads.map(|read| (read.values, read.errors)));
@@ -125,27 +215,16 @@ fn compared(
         common: common.map(|common| common.through([before.slope, after.slope])),
         pairs: None,
     };
-    let [baseline, retest] = [
-        passed_on(&measured[0], before),
-        passed_on(&measured[1], after),
-    ];
-    let converted = part == SmokePart::Opacity
-        && [&baseline, &retest]
-            .iter()
-            .zip(&measured)
-            .any(|(figure, measured)| figure.value != measured.value);
-    Some(SmokeComparison {
-        part,
-        comparison: compare(baseline, retest, together, &scale, rule),
-        scale,
-        measured: converted.then_some(measured),
-    })
+    let baseline = passed_on(&measured[0], before);
+    let retest = passed_on(&measured[1], after);
+    let found = compare(baseline, retest, together, scale, terms);
+    Some((found, measured))
 }
 
 /// Without a watch, the time counts as taken by hand, and as read to the whole second
 /// where it was written so.
-fn timing<'a>(job: &'a Job, reading: &Reading, smoke: &Smoke) -> Errors<'a> {
-    let watch = reading.timer.as_deref().and_then(|id| job.instrument(id));
+fn timing<'a>(instruments: &'a [Instrument], reading: &Reading, smoke: &Smoke) -> Errors<'a> {
+    let watch = named(instruments, reading.timer.as_deref());
     let whole = smoke.clear.is_some_and(|clear| clear.si().fract() == 0.0);
     let step = if whole { 1.0 } else { 0.1 };
     Errors {
@@ -169,6 +248,25 @@ fn passed_on(measured: &Estimate, worked: Worked) -> Estimate {
             worked.value,
             measured.components.iter().map(passed).collect(),
         )
+    }
+}
+
+/// What `value`, read over `path`, comes to as a figure of this part; the opacity over the
+/// `stated` path where the limit names one. None where it cannot be worked out, or where
+/// the two runs are `unlike`: two paths, and none to convert to.
+fn worked(
+    part: SmokePart,
+    value: f64,
+    path: Option<f64>,
+    stated: Option<f64>,
+    unlike: bool,
+) -> Option<Worked> {
+    let as_read = Worked { value, slope: 1.0 };
+    match (part, stated) {
+        (SmokePart::Opacity, Some(stated)) => over(value, path?, stated),
+        (SmokePart::Opacity, None) => (!unlike).then_some(as_read),
+        (SmokePart::Absorption, _) => absorption_of(value, path?),
+        (SmokePart::Clear, _) => Some(as_read),
     }
 }
 

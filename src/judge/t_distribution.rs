@@ -7,6 +7,9 @@ use statrs::distribution::{Continuous, ContinuousCDF, Normal, StudentsT};
 /// Two-sided coverage probability of an expanded uncertainty.
 pub const COVERAGE: f64 = 0.95;
 
+/// Significance level of a claimed change, two-sided.
+pub const LEVEL: f64 = 0.05;
+
 /// The coverage factor t for a two-sided coverage probability `p` and `dof`
 /// degrees of freedom (JCGM 100:2008, table G.2). Degrees of freedom are cut
 /// down to a whole number, at least 1 (G.4.1, note 1).

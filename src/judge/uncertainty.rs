@@ -1,7 +1,7 @@
 //! The uncertainty of a reading, by JCGM 100:2008 (GUM).
 
 use super::t_distribution::{COVERAGE, coverage_factor};
-use crate::job::{Instrument, Stated};
+use crate::job::{Instrument, Reading, Stated};
 use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, noise_of};
 
 /// What is known of the errors of one reading.
@@ -18,6 +18,24 @@ pub struct Errors<'a> {
     /// The step in which the reading was written, in SI units, where no instrument says
     /// another.
     pub step: Option<f64>,
+}
+
+impl<'a> Errors<'a> {
+    /// What is known of the errors of `reading`.
+    pub fn of(instruments: &'a [Instrument], reading: &Reading) -> Self {
+        Self {
+            instrument: named(instruments, reading.instrument.as_deref()),
+            stated: reading.stated,
+            hand_timing: None,
+            step: None,
+        }
+    }
+}
+
+/// The instrument with this id, where one is named.
+pub fn named<'a>(instruments: &'a [Instrument], id: Option<&str>) -> Option<&'a Instrument> {
+    let id = id?;
+    instruments.iter().find(|instrument| instrument.id == id)
 }
 
 /// The mean of `values` (at least one) with its combined uncertainty.

@@ -10,7 +10,8 @@ use crate::quantity::{Estimate, at_most_within};
 /// The published intervals share their ends; here an end belongs to the better
 /// zone: exactly at the acceptance limit is a pass, exactly at the limit is
 /// still inside, exactly one guard band outside is a conditional fail.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Zone {
     /// Inside by at least the guard band.
     Pass,
@@ -24,7 +25,7 @@ pub enum Zone {
 }
 
 /// A value's place at its limit.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy)]
 pub struct Standing {
     /// The zone.
     pub zone: Zone,
@@ -33,8 +34,9 @@ pub struct Standing {
     pub conformity: f64,
 }
 
-/// What the decision rule makes of a zone, worst last.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+/// What the decision rule makes of a zone. Which is worse is for `judge` alone to say.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Outcome {
     /// There is no limit.
     NotJudged,
@@ -46,6 +48,45 @@ pub enum Outcome {
     Undecided,
     /// It does not meet the limit.
     Fail,
+}
+
+impl Outcome {
+    /// How bad it is, the worst last.
+    pub(super) fn rank(self) -> u8 {
+        match self {
+            Outcome::NotJudged => 0,
+            Outcome::Pass => 1,
+            Outcome::PassWithReservation => 2,
+            Outcome::Undecided => 3,
+            Outcome::Fail => 4,
+        }
+    }
+
+    /// The worse of the two.
+    pub(super) fn or_worse(self, other: Outcome) -> Outcome {
+        if other.rank() > self.rank() {
+            other
+        } else {
+            self
+        }
+    }
+
+    /// The worst of several; not judged where there is none.
+    pub(super) fn worst(outcomes: impl IntoIterator<Item = Outcome>) -> Outcome {
+        outcomes
+            .into_iter()
+            .fold(Outcome::NotJudged, Outcome::or_worse)
+    }
+}
+
+impl Zone {
+    /// Whether the value itself lies inside, whatever its uncertainty.
+    pub(super) fn is_inside(self) -> bool {
+        match self {
+            Zone::Pass | Zone::ConditionalPass => true,
+            Zone::ConditionalFail | Zone::Fail => false,
+        }
+    }
 }
 
 /// Places `estimate` between `min` and `max` (SI units, at least one given).
@@ -198,6 +239,32 @@ mod tests {
     }
 
     #[test]
+    fn the_worst_outcome_counts() {
+        use Outcome::{NotJudged, PassWithReservation, Undecided};
+        let order = [
+            NotJudged,
+            Outcome::Pass,
+            PassWithReservation,
+            Undecided,
+            Outcome::Fail,
+        ];
+        for (place, one) in order.iter().enumerate() {
+            for (other_place, other) in order.iter().enumerate() {
+                let worse = order[place.max(other_place)];
+                assert_eq!(one.or_worse(*other), worse);
+                assert_eq!(Outcome::worst([*one, *other]), worse);
+            }
+        }
+        assert_eq!(Outcome::worst([]), NotJudged);
+    }
+
+    #[test]
+    fn inside_is_inside_by_however_little() {
+        assert!(Pass.is_inside() && ConditionalPass.is_inside());
+        assert!(!ConditionalFail.is_inside() && !Fail.is_inside());
+    }
+
+    #[test]
     fn rules_differ_in_the_conditional_zones() {
         assert_eq!(
             outcome(ConditionalPass, FourZone),
@@ -206,7 +273,12 @@ mod tests {
         assert_eq!(outcome(ConditionalPass, Guarded), Outcome::Undecided);
         assert_eq!(outcome(ConditionalFail, FourZone), Outcome::Undecided);
         assert_eq!(outcome(ConditionalFail, Guarded), Outcome::Undecided);
-        assert_eq!(outcome(Fail, Guarded), Outcome::Fail);
+        for rule in [Simple, Guarded, FourZone] {
+            assert_eq!(outcome(Pass, rule), Outcome::Pass);
+            assert_eq!(outcome(Fail, rule), Outcome::Fail);
+        }
+        assert_eq!(outcome(ConditionalPass, Simple), Outcome::Pass);
+        assert_eq!(outcome(ConditionalFail, Simple), Outcome::Fail);
     }
 
     /// JCGM 106:2012, worked examples of section 7 (inputs from memory of the

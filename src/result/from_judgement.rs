@@ -6,11 +6,11 @@ use super::shape::{
     SignedRankResult, StandingResult, Statement, ValueResult,
 };
 use crate::files::Digest;
-use crate::job::{ConditionKind, DecisionRule, Job, Kind, Measure};
+use crate::job::{ConditionKind, DecisionRule, Job, Scale};
 use crate::judge::{
     Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
-    Interval, Judgement, MeasureJudgement, Outcome, PairedCount, Reason, Reservation, SignedRank,
-    SmokePart, Standing, Verdict, Zone,
+    Interval, Judgement, MeasureJudgement, Outcome, Outliers, PairedCount, Reason, Reservation,
+    SignedRank, SmokeComparison, SmokePart, Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -47,11 +47,7 @@ impl ResultFile {
             fair_conditions: judgement.fair,
             reasons: judgement.reasons.iter().map(reason).collect(),
             reservations: judgement.reservations.iter().map(reservation).collect(),
-            measures: judgement
-                .measures
-                .iter()
-                .filter_map(|found| Some(measure(job.limits.measure(&found.id)?, found)))
-                .collect(),
+            measures: judgement.measures.iter().map(measure).collect(),
             conditions: job
                 .limits
                 .conditions
@@ -82,12 +78,12 @@ fn statement(what: &'static str, about: Option<&str>) -> Statement {
 fn reason(reason: &Reason) -> Statement {
     match reason {
         Reason::AllPass(_) => statement("all-required-pass", None),
-        Reason::Fails(id) => statement("fails", Some(id)),
-        Reason::ImprovementAbsent(id) => statement("improvement-absent", Some(id)),
+        Reason::Fails { measure: id, .. } => statement("fails", Some(id)),
+        Reason::ImprovementAbsent { measure: id, .. } => statement("improvement-absent", Some(id)),
         Reason::TooNear(id) => statement("too-near-to-tell", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
-        Reason::NotTaken(id) => statement("not-taken", Some(id)),
-        Reason::GotWorse(id) => statement("got-worse", Some(id)),
+        Reason::NotTaken { measure: id, .. } => statement("not-taken", Some(id)),
+        Reason::GotWorse { measure: id, .. } => statement("got-worse", Some(id)),
         Reason::Easier(id) => statement("condition-easier", Some(id)),
         Reason::ConditionUnknown(id) => statement("condition-unknown", Some(id)),
         Reason::NotCold(id) => statement("not-cold", Some(id)),
@@ -121,75 +117,62 @@ fn reservation(reservation: &Reservation) -> Statement {
     }
 }
 
-fn measure(measure: &Measure, found: &MeasureJudgement) -> MeasureResult {
-    let (mut values, mut counts) = (Vec::new(), Vec::new());
-    let (mut balance, mut paired) = (None, None);
-    match (&found.finding, &measure.kind) {
-        (Finding::Value(comparison), Kind::Value(scale)) => {
-            let ends = scale.bounds.map(|b| [b.min(), b.max()]).unwrap_or_default();
-            values.push(value("value", None, scale.unit, ends, comparison));
-        }
-        (
-            Finding::Cylinders {
-                cylinders,
-                balance: found,
-            },
-            Kind::Cylinders(scale),
-        ) => {
-            let [before, after] = found;
-            balance = Some(BalancePair {
-                baseline: balance_result(before, scale.unit),
-                retest: balance_result(after, scale.unit),
-            });
-            let ends = scale.bounds.map(|b| [b.min(), b.max()]).unwrap_or_default();
-            values.extend(cylinders.iter().enumerate().map(|(index, comparison)| {
-                value("cylinder", Some(index + 1), scale.unit, ends, comparison)
-            }));
-        }
-        (Finding::Passes(comparison), _) => counts.push(count(None, comparison)),
-        (
-            Finding::CylinderPasses {
-                cylinders,
-                paired: found,
-            },
-            _,
-        ) => {
-            paired = Some(paired_result(found));
-            let numbered = cylinders.iter().enumerate();
-            counts.extend(numbered.map(|(index, found)| count(Some(index + 1), found)));
-        }
-        (Finding::Smoke(parts), _) => values.extend(parts.iter().map(|part| {
-            let name = match part.part {
-                SmokePart::Opacity => "opacity",
-                SmokePart::Absorption => "absorption",
-                SmokePart::Clear => "clear",
-            };
-            let ends = part
-                .scale
-                .bounds
-                .map(|b| [b.min(), b.max()])
-                .unwrap_or_default();
-            let unit = part.scale.unit;
-            let as_measured = part.measured.as_ref().map(|[before, after]| MeasuredPair {
-                baseline: point(before, unit),
-                retest: point(after, unit),
-            });
-            ValueResult {
-                as_measured,
-                ..value(name, None, unit, ends, &part.comparison)
-            }
-        })),
-        _ => {}
-    }
-    MeasureResult {
+fn measure(found: &MeasureJudgement) -> MeasureResult {
+    let mut result = MeasureResult {
         id: found.id.clone(),
         required: found.required,
         outcome: outcome(found.outcome),
         change: found.change.map(change),
-        values,
-        counts,
-        balance,
-        paired,
+        values: Vec::new(),
+        counts: Vec::new(),
+        balance: None,
+        paired: None,
+    };
+    match &found.finding {
+        Finding::Value(comparison) => result.values.push(value("value", None, comparison)),
+        Finding::Cylinders {
+            scale,
+            cylinders,
+            balance,
+            ..
+        } => {
+            let [baseline, retest] = balance
+                .each_ref()
+                .map(|balance| balance_result(balance, scale.unit));
+            result.balance = Some(BalancePair { baseline, retest });
+            let each = (1..).zip(cylinders);
+            let each = each.map(|(number, found)| value("cylinder", Some(number), found));
+            result.values.extend(each);
+        }
+        Finding::Passes(comparison) => result.counts.push(count(None, comparison)),
+        Finding::CylinderPasses {
+            cylinders, paired, ..
+        } => {
+            result.paired = Some(paired_result(paired));
+            let each = (1..).zip(cylinders);
+            let each = each.map(|(number, found)| count(Some(number), found));
+            result.counts.extend(each);
+        }
+        Finding::Smoke { parts, .. } => result.values.extend(parts.iter().map(smoke)),
+        Finding::Text | Finding::NotTaken { .. } => {}
+    }
+    result
+}
+
+fn smoke(part: &SmokeComparison) -> ValueResult {
+    let name = match part.part {
+        SmokePart::Opacity => "opacity",
+        SmokePart::Absorption => "absorption",
+        SmokePart::Clear => "clear",
+    };
+    let unit = part.comparison.scale.unit;
+    let as_measured = part.measured.as_ref().map(|[before, after]| MeasuredPair {
+        baseline: point(before, unit),
+        retest: point(after, unit),
+    });
+    ValueResult {
+        as_measured,
+        ..value(name, None, &part.comparison)
     }
 }
 
@@ -197,7 +180,10 @@ fn balance_result(balance: &Balance, unit: &Unit) -> BalanceResult {
     BalanceResult {
         mean: unit.from_si(balance.mean),
         spread: unit.difference_from_si(balance.spread),
-        outliers: balance.outliers.clone(),
+        outliers: match &balance.outliers {
+            Outliers::TooFew => Vec::new(),
+            Outliers::Cylinders(numbers) => numbers.clone(),
+        },
     }
 }
 
@@ -211,21 +197,16 @@ fn paired_result(paired: &PairedCount) -> PairedResult {
     }
 }
 
-fn value(
-    part: &'static str,
-    cylinder: Option<usize>,
-    unit: &'static Unit,
-    [min, max]: [Option<Quantity>; 2],
-    comparison: &Comparison,
-) -> ValueResult {
+fn value(part: &'static str, cylinder: Option<usize>, comparison: &Comparison) -> ValueResult {
+    let Scale { unit, bounds, .. } = comparison.scale;
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
     let difference = &comparison.difference;
     ValueResult {
         part,
         cylinder,
         unit: unit.symbol(),
-        min: end(min),
-        max: end(max),
+        min: end(bounds.and_then(|bounds| bounds.min())),
+        max: end(bounds.and_then(|bounds| bounds.max())),
         baseline: point(&comparison.baseline, unit),
         retest: point(&comparison.retest, unit),
         as_measured: None,

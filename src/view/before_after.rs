@@ -4,18 +4,12 @@ use super::data::Strip;
 use super::figures;
 use super::limits;
 use super::words::Words;
-use crate::job::Bounds;
-use crate::judge::{Comparison, CountComparison};
-use crate::quantity::{Quantity, Unit};
+use crate::judge::{Comparison, CountComparison, Share};
+use crate::quantity::Quantity;
 
 /// The line of a figure with its uncertainty and its limits.
-pub fn of_comparison(
-    name: &str,
-    comparison: &Comparison,
-    unit: &Unit,
-    bounds: Option<Bounds>,
-    words: &Words,
-) -> Strip {
+pub fn of_comparison(name: &str, comparison: &Comparison, words: &Words) -> Strip {
+    let (unit, bounds) = (comparison.scale.unit, comparison.scale.bounds);
     let limit = bounds.map_or_else(
         || words.say("limit-none"),
         |b| limits::bounds(b, unit, words),
@@ -38,21 +32,21 @@ pub fn of_comparison(
 
 /// The line of passes of attempts; two different numbers of attempts have no common line to be
 /// drawn on.
-pub fn of_passes(
-    name: &str,
-    count: &CountComparison,
-    min: Option<u32>,
-    words: &Words,
-) -> Option<Strip> {
+pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<Strip> {
     let attempts = count.retest.attempts();
     let share = [count.baseline, count.retest].map(|run| run.passes() as usize);
-    let least = min.unwrap_or(attempts) as usize;
+    let least = count.min.unwrap_or(attempts) as usize;
     (count.baseline.attempts() == attempts)
         .then(|| of_count(name, share, attempts as usize, least, words))
 }
 
+/// The line of the cylinders that are as they should be: all must be.
+pub fn of_share(name: &str, share: Share, words: &Words) -> Strip {
+    of_count(name, share.good, share.of, share.of, words)
+}
+
 /// The line of a count `n`, of which `least` must pass.
-pub fn of_count(name: &str, share: [usize; 2], n: usize, least: usize, words: &Words) -> Strip {
+fn of_count(name: &str, share: [usize; 2], n: usize, least: usize, words: &Words) -> Strip {
     let texts = share.map(|k| k_of_n(k, n, words));
     let limit = words.say_with("limit-passes", &[("min", &least.to_string())]);
     Strip {

@@ -7,48 +7,48 @@ use super::figures;
 use super::limits;
 use super::measures::found;
 use super::words::Words;
-use crate::job::Kind;
-use crate::judge::{Comparison, Dependence, Finding};
+use crate::judge::{Comparison, Finding};
 use crate::quantity::{Estimate, Source, Unit};
 
 /// One row for each reading of each measure with a value; of the cylinders, the
-/// one with the largest uncertainty stands for all.
+/// one that is known least stands for all.
 pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
     found(material)
-        .flat_map(|(measure, found)| match (&found.finding, &measure.kind) {
-            (Finding::Value(comparison), Kind::Value(scale)) => {
-                both(&measure.name, comparison, scale.unit, words)
+        .flat_map(|(measure, found)| match &found.finding {
+            Finding::Value(comparison) => both(&measure.name, comparison, words),
+            Finding::Cylinders {
+                cylinders,
+                least_known,
+                ..
+            } => {
+                let number = least_known.to_string();
+                let name = words.say_with(
+                    "budget-cylinder",
+                    &[("name", &measure.name), ("cylinder", &number)],
+                );
+                let cylinder = cylinders.get(least_known - 1);
+                cylinder.map_or_else(Vec::new, |one| both(&name, one, words))
             }
-            (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
-                let widest = cylinders
-                    .iter()
-                    .enumerate()
-                    .max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
-                widest.map_or_else(Vec::new, |(index, comparison)| {
-                    let number = (index + 1).to_string();
-                    let name = words.say_with(
-                        "budget-cylinder",
-                        &[("name", &measure.name), ("cylinder", &number)],
-                    );
-                    both(&name, comparison, scale.unit, words)
-                })
-            }
-            (Finding::Smoke(parts), _) => parts
+            Finding::Smoke { parts, .. } => parts
                 .iter()
                 .flat_map(|part| {
-                    let name = limits::smoke_name(part, measure, words);
-                    both(&name, &part.comparison, part.scale.unit, words)
+                    let name = limits::smoke_name(part.part, part.path, &measure.name, words);
+                    both(&name, &part.comparison, words)
                 })
                 .collect(),
-            _ => Vec::new(),
+            Finding::Passes(_)
+            | Finding::CylinderPasses { .. }
+            | Finding::Text
+            | Finding::NotTaken { .. } => Vec::new(),
         })
         .collect()
 }
 
 /// The rows of one comparison.
-fn both(name: &str, comparison: &Comparison, unit: &Unit, words: &Words) -> Vec<BudgetRow> {
+fn both(name: &str, comparison: &Comparison, words: &Words) -> Vec<BudgetRow> {
+    let unit = comparison.scale.unit;
     let mut rows = runs(name, comparison, unit, words);
-    if comparison.together != Dependence::default() {
+    if comparison.together.ties_the_runs() {
         let run = words.say("run-change");
         rows.push(row(name, &run, &comparison.difference, unit, words));
     }

@@ -12,7 +12,8 @@ pub fn cannot_tell(measure: &Measure, words: &Words) -> Vec<String> {
         .collect()
 }
 
-fn sentence(test: TestKind) -> &'static str {
+/// What no test of this kind can tell.
+pub fn sentence(test: TestKind) -> &'static str {
     match test {
         TestKind::CrankingTime => "test-cranking-time",
         TestKind::CrankingSpeed => "test-cranking-speed",

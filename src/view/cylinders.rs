@@ -5,50 +5,53 @@ use super::data::{Bar, Chart, CylinderRow, CylinderTable};
 use super::dependence;
 use super::figures;
 use super::limits;
-use super::measures::{count_result, found, mark_of, method, of_tries, result};
+use super::measures::{count_result, found, method, of_tries, result};
 use super::words::Words;
-use crate::job::{Kind, Scale};
-use crate::judge::{
-    Balance, Comparison, CountComparison, FEWEST_TO_STAND_OUT, Finding, PairedCount,
-};
+use crate::job::Scale;
+use crate::judge::{Balance, Claim, Comparison, CountComparison, Finding, Outliers, PairedCount};
 use crate::quantity::Quantity;
 
 /// Every measure that is taken cylinder by cylinder.
 pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
     found(material)
         .filter_map(|(measure, found)| {
-            let (name, rows, chart, note) = match (&found.finding, &measure.kind) {
-                (Finding::Cylinders { cylinders, balance }, Kind::Cylinders(scale)) => (
+            let (name, rows, chart, note) = match &found.finding {
+                Finding::Cylinders {
+                    scale,
+                    cylinders,
+                    balance,
+                    ..
+                } => (
                     limits::with_unit_of(&measure.name, scale.unit),
-                    value_rows(material, cylinders, scale, words),
+                    value_rows(cylinders, words),
                     value_chart(&measure.name, cylinders, scale, words),
                     value_note(cylinders, balance, scale, words),
                 ),
-                (Finding::CylinderPasses { cylinders, paired }, Kind::CylinderPasses { min }) => (
+                Finding::CylinderPasses {
+                    min,
+                    cylinders,
+                    paired,
+                    ..
+                } => (
                     measure.name.clone(),
-                    count_rows(material, cylinders, words),
+                    count_rows(cylinders, words),
                     count_chart(&measure.name, cylinders, *min, words),
                     paired_note(paired, cylinders.len(), words),
                 ),
-                _ => return None,
+                Finding::Value(_)
+                | Finding::Passes(_)
+                | Finding::Smoke { .. }
+                | Finding::Text
+                | Finding::NotTaken { .. } => return None,
             };
             let mut limit = limits::of_measure(measure, words);
             if let Some(source) = &measure.source {
                 limit = words.say_with("limit-source", &[("limit", &limit), ("source", source)]);
             }
-            let mut result = vec![limits::outcome(found.outcome, words)];
-            let too_few = matches!(
-                &found.finding,
-                Finding::CylinderPasses { paired, .. } if !paired.can_show_a_change()
-            );
-            if too_few {
-                result.push(words.say("change-too-few-cylinders"));
-            } else if let Some(change) = found.change {
-                result.push(limits::change(change, material.judgement.fair, words));
-            }
-            if found.required {
-                result.insert(0, words.say("required"));
-            }
+            let required = found.required.then(|| words.say("required"));
+            let outcome = limits::outcome(found.outcome, words);
+            let claim = found.claim.map(|claim| limits::claim(claim, words));
+            let result: Vec<String> = required.into_iter().chain([outcome]).chain(claim).collect();
             Some(CylinderTable {
                 name,
                 limit,
@@ -70,7 +73,7 @@ fn value_note(
     words: &Words,
 ) -> String {
     let beside = cylinders.first().map(|one| dependence::beside(one, words));
-    let note = balance_note(balance, cylinders.len(), scale, words);
+    let note = balance_note(balance, scale, words);
     match beside.filter(|beside| !beside.is_empty()) {
         Some(beside) => words.say_with("cylinder-together", &[("note", &note), ("tie", &beside)]),
         None => note,
@@ -78,22 +81,20 @@ fn value_note(
 }
 
 /// How the cylinders of each run compare with each other.
-fn balance_note(balance: &[Balance; 2], count: usize, scale: &Scale, words: &Words) -> String {
+fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String {
     let unit = scale.unit;
     let spread = |run: &Balance| figures::difference(run.spread, unit, words);
-    let outliers = |run: &Balance| {
-        let numbers: Vec<String> = run.outliers.iter().map(usize::to_string).collect();
-        if numbers.is_empty() {
-            words.say("balance-none")
-        } else {
+    let outliers = |run: &Balance| match &run.outliers {
+        Outliers::Cylinders(numbers) if !numbers.is_empty() => {
+            let numbers: Vec<String> = numbers.iter().map(usize::to_string).collect();
             numbers.join(", ")
         }
+        Outliers::Cylinders(_) | Outliers::TooFew => words.say("balance-none"),
     };
     let [before, after] = balance;
-    let id = if count < FEWEST_TO_STAND_OUT {
-        "balance-few"
-    } else {
-        "balance-note"
+    let id = match (&before.outliers, &after.outliers) {
+        (Outliers::TooFew, _) | (_, Outliers::TooFew) => "balance-few",
+        (Outliers::Cylinders(_), Outliers::Cylinders(_)) => "balance-note",
     };
     words.say_with(
         id,
@@ -120,38 +121,36 @@ fn paired_note(paired: &PairedCount, cylinders: usize, words: &Words) -> String 
         .iter()
         .map(|(name, text)| (*name, text.as_str()))
         .collect();
-    if paired.can_show_a_change() {
-        words.say_with("paired-note", &variables)
-    } else {
-        words.say_with("paired-too-few", &variables)
-    }
+    let id = match paired.claim {
+        Claim::TooFewAttempts | Claim::TooFewCylinders => "paired-too-few",
+        Claim::Improved
+        | Claim::Apparent
+        | Claim::NoDetectable
+        | Claim::Worsened
+        | Claim::Moved(_) => "paired-note",
+    };
+    words.say_with(id, &variables)
 }
 
-fn value_rows(
-    material: &Material<'_>,
-    cylinders: &[Comparison],
-    scale: &Scale,
-    words: &Words,
-) -> Vec<CylinderRow> {
+fn value_rows(cylinders: &[Comparison], words: &Words) -> Vec<CylinderRow> {
     cylinders
         .iter()
         .enumerate()
-        .map(|(index, comparison)| CylinderRow {
-            cylinder: (index + 1).to_string(),
-            baseline: figures::value_pm(&comparison.baseline, scale.unit, scale.bounds, words),
-            retest: figures::value_pm(&comparison.retest, scale.unit, scale.bounds, words),
-            change: figures::difference_pm(&comparison.difference, scale.unit, words),
-            result: result(comparison, material.judgement.fair, words),
-            mark: mark_of(comparison, material.judgement.rule),
+        .map(|(index, comparison)| {
+            let Scale { unit, bounds, .. } = comparison.scale;
+            CylinderRow {
+                cylinder: (index + 1).to_string(),
+                baseline: figures::value_pm(&comparison.baseline, unit, bounds, words),
+                retest: figures::value_pm(&comparison.retest, unit, bounds, words),
+                change: figures::difference_pm(&comparison.difference, unit, words),
+                result: result(comparison, words),
+                mark: limits::mark(comparison.outcome),
+            }
         })
         .collect()
 }
 
-fn count_rows(
-    material: &Material<'_>,
-    cylinders: &[CountComparison],
-    words: &Words,
-) -> Vec<CylinderRow> {
+fn count_rows(cylinders: &[CountComparison], words: &Words) -> Vec<CylinderRow> {
     cylinders
         .iter()
         .enumerate()
@@ -160,7 +159,7 @@ fn count_rows(
             baseline: of_tries(count.baseline, words),
             retest: of_tries(count.retest, words),
             change: String::new(),
-            result: count_result(count, material.judgement.fair, words),
+            result: count_result(count, words),
             mark: limits::mark(count.outcome),
         })
         .collect()

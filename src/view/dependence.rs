@@ -8,9 +8,7 @@ use super::figures;
 use super::limits;
 use super::measures::found;
 use super::words::Words;
-use crate::job::{Kind, Measure, Observation, Run, SmokeLimits};
-use crate::judge::{Common, Comparison, Finding, SmokePart};
-use crate::quantity::Quantity;
+use crate::judge::{Common, Comparison, Finding, LightPath};
 
 /// A few words beside a change; empty where the runs are independent.
 pub fn beside(comparison: &Comparison, words: &Words) -> String {
@@ -57,55 +55,46 @@ pub fn paragraphs(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// compared because it was measured over two.
 pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
     found(material)
-        .filter_map(|(measure, found)| {
-            let Finding::Smoke(parts) = &found.finding else {
-                return None;
-            };
-            let [before, after] = opacity_paths(material, measure)?;
-            let opacity = parts.iter().find(|part| part.part == SmokePart::Opacity);
-            let mut variables = vec![
-                ("name", measure.name.clone()),
-                ("before_path", figures::written(before, words)),
-                ("after_path", figures::written(after, words)),
-            ];
-            let id = match (opacity, &measure.kind) {
-                (None, _) => "rule-path-unlike",
-                (
-                    Some(opacity),
-                    Kind::Smoke(SmokeLimits {
-                        path: Some(path), ..
-                    }),
-                ) => {
-                    let [was, is] = opacity.measured.as_ref()?;
-                    let unit = opacity.scale.unit;
-                    let figure = |estimate| {
-                        let figure = figures::value_pm(estimate, unit, None, words);
-                        figures::with_unit(&figure, unit.symbol())
-                    };
-                    variables.push(("before", figure(was)));
-                    variables.push(("after", figure(is)));
-                    variables.push(("path", figures::written(*path, words)));
-                    "rule-path-converted"
-                }
-                _ => return None,
-            };
-            let variables: Vec<(&str, &str)> = variables
-                .iter()
-                .map(|(id, text)| (*id, text.as_str()))
-                .collect();
-            Some(words.say_with(id, &variables))
+        .filter_map(|(measure, found)| match &found.finding {
+            Finding::Smoke { light_path, .. } => path(&measure.name, light_path, words),
+            Finding::Value(_)
+            | Finding::Cylinders { .. }
+            | Finding::Passes(_)
+            | Finding::CylinderPasses { .. }
+            | Finding::Text
+            | Finding::NotTaken { .. } => None,
         })
         .collect()
 }
 
-/// The paths of light of both runs, where both measured an opacity and name them.
-fn opacity_paths(material: &Material<'_>, measure: &Measure) -> Option<[Quantity; 2]> {
-    let path = |run: &Run| match &run.readings.get(&measure.id)?.observation {
-        Observation::Smoke(smoke) if !smoke.opacity.is_empty() => smoke.path,
-        _ => None,
+/// What there is to say of the paths of light of one measure.
+fn path(name: &str, light_path: &LightPath, words: &Words) -> Option<String> {
+    let (id, read, converted) = match light_path {
+        LightPath::AsRead => return None,
+        LightPath::Unlike(read) => ("rule-path-unlike", read, Vec::new()),
+        LightPath::Converted {
+            read,
+            to,
+            measured,
+            unit,
+        } => {
+            let [before, after] = measured.each_ref().map(|estimate| {
+                let figure = figures::value_pm(estimate, unit, None, words);
+                figures::with_unit(&figure, unit.symbol())
+            });
+            let to = figures::written(*to, words);
+            let figures = vec![("before", before), ("after", after), ("path", to)];
+            ("rule-path-converted", read, figures)
+        }
     };
-    let job = material.job;
-    Some([path(&job.baseline)?, path(&job.retest)?])
+    let [before, after] = read.map(|path| figures::written(path, words));
+    let mut variables = vec![
+        ("name", name),
+        ("before_path", before.as_str()),
+        ("after_path", after.as_str()),
+    ];
+    variables.extend(converted.iter().map(|(id, text)| (*id, text.as_str())));
+    Some(words.say_with(id, &variables))
 }
 
 /// One paragraph for each measure whose repeats are paired.
@@ -113,7 +102,12 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
     found(material)
         .filter_map(|(measure, found)| match &found.finding {
             Finding::Value(comparison) => Some((measure, comparison.signed_rank?)),
-            _ => None,
+            Finding::Cylinders { .. }
+            | Finding::Passes(_)
+            | Finding::CylinderPasses { .. }
+            | Finding::Smoke { .. }
+            | Finding::Text
+            | Finding::NotTaken { .. } => None,
         })
         .map(|(measure, test)| {
             let figures = [
@@ -149,14 +143,17 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
                 .map(|cylinder| (measure.name.clone(), cylinder))
                 .into_iter()
                 .collect(),
-            Finding::Smoke(parts) => parts
+            Finding::Smoke { parts, .. } => parts
                 .iter()
                 .map(|part| {
-                    let name = limits::smoke_name(part, measure, words);
+                    let name = limits::smoke_name(part.part, part.path, &measure.name, words);
                     (name, &part.comparison)
                 })
                 .collect(),
-            _ => Vec::new(),
+            Finding::Passes(_)
+            | Finding::CylinderPasses { .. }
+            | Finding::Text
+            | Finding::NotTaken { .. } => Vec::new(),
         };
         for (name, comparison) in named {
             if let Some(common) = &comparison.together.common {

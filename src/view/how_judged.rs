@@ -12,7 +12,7 @@ use super::reasons::{reasons, reservations};
 use super::seals;
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard, Limits, Measure};
-use crate::judge::Verdict;
+use crate::judge::{Verdict, is_issued_before_retest};
 
 /// How the verdict came about, one paragraph each.
 pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
@@ -23,7 +23,7 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
         Verdict::Undecided => "verdict-undecided",
     })];
     paragraphs.extend(reasons(material, words));
-    if material.issued < material.job.retest.started {
+    if is_issued_before_retest(material.job, material.issued) {
         paragraphs.push(words.say("issued-before-retest"));
     }
     paragraphs.extend(reservations(material, words));

@@ -3,8 +3,8 @@
 use super::figures::{as_written, difference, limit, with_unit, written};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
-use crate::judge::{Change, Outcome, SmokeComparison, SmokePart, Zone};
-use crate::quantity::Unit;
+use crate::judge::{Claim, Moved, Outcome, SmokePart, Zone};
+use crate::quantity::{Quantity, Unit};
 
 /// The acceptance bounds in words: `at most 5 s`.
 pub fn bounds(bounds: Bounds, unit: &Unit, words: &Words) -> String {
@@ -37,10 +37,9 @@ fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> 
         Improvement::By(by) => difference(by, scale.unit, words),
         Improvement::Share(share) => with_unit(&as_written(share * 100.0, words), "%"),
     };
-    let id = if scale.better == Some(Better::Lower) {
-        "limit-lower-by"
-    } else {
-        "limit-higher-by"
+    let id = match scale.better {
+        Some(Better::Lower) => "limit-lower-by",
+        Some(Better::Higher | Better::Inside) | None => "limit-higher-by",
     };
     words.say_with(id, &[("amount", &amount)])
 }
@@ -58,23 +57,20 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
             .filter_map(|max| Bounds::new(None, Some(max)).map(|b| bounds(b, max.unit(), words)))
             .collect::<Vec<_>>()
             .join(&words.say("limit-and")),
-        _ => String::new(),
+        Kind::Passes { min: None } | Kind::CylinderPasses { min: None } | Kind::Text => {
+            String::new()
+        }
     }
 }
 
-/// The name of one figure of a smoke measure; an opacity that has a limit for one path
-/// of light names it.
-pub fn smoke_name(figure: &SmokeComparison, measure: &Measure, words: &Words) -> String {
-    let name = &measure.name;
-    let path = match &measure.kind {
-        Kind::Smoke(limits) => limits.path,
-        _ => None,
-    };
-    if let (SmokePart::Opacity, Some(path)) = (figure.part, path) {
+/// The name of one figure of the smoke measure `name`; an opacity that has a limit for one
+/// `path` of light names it.
+pub fn smoke_name(part: SmokePart, path: Option<Quantity>, name: &str, words: &Words) -> String {
+    if let Some(path) = path {
         let path = written(path, words);
         return words.say_with("smoke-opacity-over", &[("name", name), ("path", &path)]);
     }
-    let id = match figure.part {
+    let id = match part {
         SmokePart::Opacity => "smoke-opacity",
         SmokePart::Absorption => "smoke-absorption",
         SmokePart::Clear => "smoke-clear",
@@ -92,13 +88,22 @@ pub fn zone(zone: Zone, words: &Words) -> String {
     })
 }
 
-/// A change in words; under unfair conditions an improvement is only apparent.
-pub fn change(change: Change, fair: bool, words: &Words) -> String {
-    words.say(match change {
-        Change::Improved if fair => "change-improved",
-        Change::Improved => "change-apparent",
-        Change::NoDetectable => "change-none",
-        Change::Worsened => "change-worsened",
+/// What may be claimed of a change, in words.
+pub fn claim(claim: Claim, words: &Words) -> String {
+    words.say(match claim {
+        Claim::Improved => "change-improved",
+        Claim::Apparent => "change-apparent",
+        Claim::NoDetectable => "change-none",
+        Claim::Worsened => "change-worsened",
+        Claim::TooFewAttempts => "change-too-few-attempts",
+        Claim::TooFewCylinders => "change-too-few-cylinders",
+        Claim::Moved(moved) => match moved {
+            Moved::OutsideToInside => "change-outside-inside",
+            Moved::Inside => "change-inside",
+            Moved::CameInside => "change-came-inside",
+            Moved::WentOutside => "change-went-outside",
+            Moved::Neither => "change-neither",
+        },
     })
 }
 

@@ -3,28 +3,24 @@
 
 use super::Material;
 use super::before_after::{self, k_of_n};
-use super::data::MeasureRow;
+use super::data::{MeasureRow, TextRow};
 use super::dependence;
-use super::figures;
+use super::figures::{self, NBSP};
+use super::instruments;
 use super::limits;
 use super::words::Words;
-use crate::job::{Count, DecisionRule, Kind, Measure, Observation, Run, Scale};
+use crate::job::{Count, Measure, Observation, Run};
 use crate::judge::{
-    Change, Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Standing, Zone,
-    outcome,
+    Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Share, Standing,
 };
 use crate::quantity::Quantity;
 
-/// Every measure that was judged, with what was found of it.
+/// Every measure, with what was found of it.
 pub fn found<'a>(
     material: &'a Material<'_>,
 ) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
-    let limits = &material.job.limits;
-    material
-        .judgement
-        .measures
-        .iter()
-        .filter_map(|found| Some((limits.measure(&found.id)?, found)))
+    let planned = material.job.limits.measures.iter();
+    planned.zip(&material.judgement.measures)
 }
 
 /// The rows of the table.
@@ -34,71 +30,70 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
             let about = About {
                 material,
                 measure,
+                found,
                 words,
             };
-            match (&found.finding, &measure.kind) {
-                (Finding::Value(comparison), Kind::Value(scale)) => {
-                    vec![about.value_row(&measure.name, comparison, scale)]
-                }
-                (Finding::Passes(count), Kind::Passes { min }) => {
-                    vec![about.count_row(count, *min)]
-                }
-                (Finding::NotTaken, _) => vec![about.not_taken_row()],
-                (Finding::Smoke(parts), _) => parts
+            match &found.finding {
+                Finding::Value(comparison) => vec![about.value_row(&measure.name, comparison)],
+                Finding::Passes(count) => vec![about.count_row(count)],
+                Finding::NotTaken { why } => vec![about.not_taken_row(why)],
+                Finding::Smoke { parts, .. } => parts
                     .iter()
                     .map(|part| {
-                        let name = limits::smoke_name(part, measure, words);
-                        about.value_row(&name, &part.comparison, &part.scale)
+                        let name = limits::smoke_name(part.part, part.path, &measure.name, words);
+                        about.value_row(&name, &part.comparison)
                     })
                     .collect(),
-                (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
-                    vec![about.cylinders_row(found, cylinders_inside(cylinders, scale))]
+                Finding::Cylinders { inside, .. } => vec![about.cylinders_row(*inside)],
+                Finding::CylinderPasses { passing, .. } => {
+                    vec![about.cylinders_row(Some(*passing))]
                 }
-                (Finding::CylinderPasses { cylinders, .. }, Kind::CylinderPasses { min }) => {
-                    vec![about.cylinders_row(found, Some(cylinders_passing(cylinders, *min)))]
-                }
-                _ => Vec::new(),
+                // These have a table of their own.
+                Finding::Text => Vec::new(),
             }
         })
         .collect()
 }
 
-/// How many of how many cylinders are as they should be, before and after.
-pub struct Share {
-    /// Before and after.
-    pub good: [usize; 2],
-    /// Of how many.
-    pub of: usize,
+/// Measures in words, and words that came with a smoke reading.
+pub fn texts(material: &Material<'_>, words: &Words) -> Vec<TextRow> {
+    let job = material.job;
+    job.limits
+        .measures
+        .iter()
+        .filter_map(|measure| {
+            let text = |run: &Run| text_of(run, measure, words);
+            let (baseline, retest) = (text(&job.baseline), text(&job.retest));
+            (baseline.is_some() || retest.is_some()).then(|| TextRow {
+                name: measure.name.clone(),
+                baseline: baseline.unwrap_or_else(|| "–".to_owned()),
+                retest: retest.unwrap_or_else(|| "–".to_owned()),
+            })
+        })
+        .collect()
 }
 
-/// How many cylinders lie inside the bounds; none without bounds.
-pub fn cylinders_inside(cylinders: &[Comparison], scale: &Scale) -> Option<Share> {
-    scale.bounds?;
-    let count = |place: fn(&Comparison) -> Option<Standing>| {
-        cylinders
-            .iter()
-            .filter_map(place)
-            .filter(|standing| standing.zone <= Zone::ConditionalPass)
-            .count()
-    };
-    Some(Share {
-        good: [count(|c| c.before), count(|c| c.after)],
-        of: cylinders.len(),
-    })
-}
-
-/// How many cylinders passed often enough; without a limit, every try.
-pub fn cylinders_passing(cylinders: &[CountComparison], min: Option<u32>) -> Share {
-    let enough = |count: Count| count.passes() >= min.unwrap_or(count.attempts());
-    let count = |run: fn(&CountComparison) -> Count| {
-        cylinders
-            .iter()
-            .filter(|cylinder| enough(run(cylinder)))
-            .count()
-    };
-    Share {
-        good: [count(|c| c.baseline), count(|c| c.retest)],
-        of: cylinders.len(),
+/// What a run says of a measure in words.
+fn text_of(run: &Run, measure: &Measure, words: &Words) -> Option<String> {
+    match &run.readings.get(&measure.id)?.observation {
+        Observation::Text(text) => Some(text.clone()),
+        Observation::Smoke(smoke) => {
+            let appearance = smoke.appearance.as_ref();
+            let mut parts: Vec<String> = appearance.map(|a| a.colour.clone()).into_iter().collect();
+            if let Some(number) = appearance.and_then(|a| a.ringelmann) {
+                parts.push(format!(
+                    "Ringelmann{NBSP}{}",
+                    figures::as_written(number, words)
+                ));
+            }
+            parts.extend(smoke.words.clone());
+            (!parts.is_empty()).then(|| parts.join("; "))
+        }
+        Observation::Value(_)
+        | Observation::Cylinders(_)
+        | Observation::Passes(_)
+        | Observation::CylinderPasses(_)
+        | Observation::NotTaken(_) => None,
     }
 }
 
@@ -152,55 +147,17 @@ pub fn plain_baseline(material: &Material<'_>, measure: &Measure, words: &Words)
     }
 }
 
-/// The instruments with which a measure was read, by the ids of the table of instruments;
-/// an overdue one is called so.
-fn read_with(material: &Material<'_>, id: &str, words: &Words) -> String {
-    let job = material.job;
-    let mut used: Vec<(&str, bool)> = Vec::new();
-    for run in [&job.baseline, &job.retest] {
-        let reading = run.readings.get(id);
-        let ids = reading.map(|reading| [&reading.instrument, &reading.timer]);
-        for id in ids.into_iter().flatten().flatten() {
-            let overdue = is_overdue(material, run, id);
-            match used.iter_mut().find(|(known, _)| known == id) {
-                Some((_, known)) => *known |= overdue,
-                None => used.push((id, overdue)),
-            }
-        }
-    }
-    named(&used, words)
-}
-
-/// Whether the calibration of an instrument was overdue in a run.
-pub fn is_overdue(material: &Material<'_>, run: &Run, id: &str) -> bool {
-    let due = material.job.instrument(id).and_then(|found| found.due);
-    due.is_some_and(|due| run.started.date_naive() > due)
-}
-
-/// "With" and the ids of instruments, those that were overdue called so; may be empty.
-pub fn named(used: &[(&str, bool)], words: &Words) -> String {
-    let ids: Vec<String> = used
-        .iter()
-        .map(|(id, overdue)| {
-            let message = if *overdue { "overdue-id" } else { "plain-id" };
-            words.say_with(message, &[("id", id)])
-        })
-        .collect();
-    if ids.is_empty() {
-        return String::new();
-    }
-    words.say_with("read-with", &[("ids", &ids.join(", "))])
-}
-
 /// One measure, for the cells that are the same whatever its kind.
 struct About<'a> {
     material: &'a Material<'a>,
     measure: &'a Measure,
+    found: &'a MeasureJudgement,
     words: &'a Words,
 }
 
 impl About<'_> {
-    fn value_row(&self, name: &str, comparison: &Comparison, scale: &Scale) -> MeasureRow {
+    fn value_row(&self, name: &str, comparison: &Comparison) -> MeasureRow {
+        let scale = &comparison.scale;
         let unit = scale.unit;
         let limit = limits::of_scale(scale, self.words);
         MeasureRow {
@@ -221,36 +178,30 @@ impl About<'_> {
                 self.measure.source.clone().unwrap_or_default()
             },
             limit,
-            result: result(comparison, self.material.judgement.fair, self.words),
+            result: result(comparison, self.words),
             remark: comparison
                 .after
                 .map_or_else(String::new, |standing| probability(standing, self.words)),
-            mark: mark_of(comparison, self.material.judgement.rule),
-            strip: Some(before_after::of_comparison(
-                name,
-                comparison,
-                unit,
-                scale.bounds,
-                self.words,
-            )),
+            mark: limits::mark(comparison.outcome),
+            strip: Some(before_after::of_comparison(name, comparison, self.words)),
             ..self.row(limits::with_unit_of(name, unit))
         }
     }
 
-    fn count_row(&self, count: &CountComparison, min: Option<u32>) -> MeasureRow {
+    fn count_row(&self, count: &CountComparison) -> MeasureRow {
         MeasureRow {
             baseline: of_tries(count.baseline, self.words),
             retest: of_tries(count.retest, self.words),
-            result: count_result(count, self.material.judgement.fair, self.words),
+            result: count_result(count, self.words),
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
-            strip: before_after::of_passes(&self.measure.name, count, min, self.words),
+            strip: before_after::of_passes(&self.measure.name, count, self.words),
             ..self.row(self.measure.name.clone())
         }
     }
 
     /// The measure as a whole; each cylinder has a row in a table of its own.
-    fn cylinders_row(&self, found: &MeasureJudgement, share: Option<Share>) -> MeasureRow {
+    fn cylinders_row(&self, share: Option<Share>) -> MeasureRow {
         let words = self.words;
         let [baseline, retest] = share.map_or_else(<[String; 2]>::default, |share| {
             share.good.map(|good| k_of_n(good, share.of, words))
@@ -267,25 +218,20 @@ impl About<'_> {
         MeasureRow {
             baseline,
             retest,
-            result: limits::outcome(found.outcome, words),
+            result: limits::outcome(self.found.outcome, words),
             remark: words.say("see-cylinders"),
-            mark: limits::mark(found.outcome),
+            mark: limits::mark(self.found.outcome),
             ..row
         }
     }
 
-    fn not_taken_row(&self) -> MeasureRow {
-        let reading = self.material.job.retest.readings.get(&self.measure.id);
-        let why = match reading.map(|reading| &reading.observation) {
-            Some(Observation::NotTaken(why)) => why.clone(),
-            _ => String::new(),
-        };
+    fn not_taken_row(&self, why: &str) -> MeasureRow {
         MeasureRow {
             baseline: plain_baseline(self.material, self.measure, self.words),
             retest: self.words.say("not-taken"),
             result: self.words.say("not-taken"),
-            remark: why,
-            mark: limits::mark(Outcome::Undecided),
+            remark: why.to_owned(),
+            mark: limits::mark(self.found.outcome),
             ..self.row(self.measure.name.clone())
         }
     }
@@ -305,7 +251,7 @@ impl About<'_> {
             remark: String::new(),
             mark: "none",
             method: method(self.material, self.measure, self.words),
-            read_with: read_with(self.material, &self.measure.id, self.words),
+            read_with: instruments::read_with(&self.found.read_with, self.words),
             strip: None,
         }
     }
@@ -319,69 +265,35 @@ fn probability(standing: Standing, words: &Words) -> String {
 }
 
 /// Zone at the limit, required improvement, and change, in words.
-pub fn result(comparison: &Comparison, fair: bool, words: &Words) -> String {
+pub fn result(comparison: &Comparison, words: &Words) -> String {
     let mut parts = Vec::new();
     if let Some(after) = comparison.after {
         parts.push(limits::zone(after.zone, words));
     }
     if let Some(gain) = &comparison.gain {
-        let zone = gain.standing.map_or_else(
+        let zone = gain.shown.map_or_else(
             || words.say("gain-unknown"),
-            |standing| limits::zone(standing.zone, words),
+            |zone| limits::zone(zone, words),
         );
         parts.push(words.say_with("gain", &[("zone", &zone)]));
     }
-    if let Some(change) = comparison.change {
-        let moved = comparison.difference.value.abs() > comparison.difference.expanded;
-        parts.push(if change == Change::NoDetectable && moved {
-            words.say(moved_how(comparison))
-        } else {
-            limits::change(change, fair, words)
-        });
-    }
+    parts.extend(comparison.claim.map(|claim| limits::claim(claim, words)));
     if parts.is_empty() {
         parts.push(words.say("outcome-none"));
     }
     parts.join(" · ")
 }
 
-/// What became of a figure that moved by more than its uncertainty, and for two limits is
-/// neither better nor worse.
-fn moved_how(comparison: &Comparison) -> &'static str {
-    let inside = |standing: Option<Standing>| {
-        standing.is_some_and(|standing| standing.zone <= Zone::ConditionalPass)
-    };
-    let clear = [comparison.before, comparison.after].map(|standing| standing.map(|s| s.zone));
-    match (inside(comparison.before), inside(comparison.after)) {
-        _ if clear == [Some(Zone::Fail), Some(Zone::Pass)] => "change-outside-inside",
-        (true, true) => "change-inside",
-        (false, true) => "change-came-inside",
-        (true, false) => "change-went-outside",
-        (false, false) => "change-neither",
-    }
-}
-
-/// The shape of the mark: the worse of limit and improvement, as the rule takes it.
-pub fn mark_of(comparison: &Comparison, rule: DecisionRule) -> &'static str {
-    let gain = comparison.gain.as_ref().and_then(|gain| gain.standing);
-    let standings = [comparison.after, gain].into_iter().flatten();
-    let worst = standings.map(|standing| outcome(standing.zone, rule)).max();
-    limits::mark(worst.unwrap_or(Outcome::NotJudged))
-}
-
-/// Zone and change of a count. Counts are exact, so "pass" and "fail" need no guard; the change is a test.
-pub fn count_result(count: &CountComparison, fair: bool, words: &Words) -> String {
+/// Zone and change of a count. Counts are exact, so "pass" and "fail" need no guard; the
+/// change is a test.
+pub fn count_result(count: &CountComparison, words: &Words) -> String {
     let at_limit = match count.outcome {
         Outcome::Pass => Some("zone-pass"),
         Outcome::Fail => Some("zone-fail"),
-        _ => None,
+        Outcome::NotJudged | Outcome::PassWithReservation | Outcome::Undecided => None,
     };
     let mut parts: Vec<String> = at_limit.into_iter().map(|id| words.say(id)).collect();
-    parts.push(if count.can_show_a_change() {
-        limits::change(count.change, fair, words)
-    } else {
-        words.say("change-too-few-attempts")
-    });
+    parts.push(limits::claim(count.claim, words));
     parts.join(" · ")
 }
 

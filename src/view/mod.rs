@@ -7,13 +7,15 @@
 mod before_after;
 mod budgets;
 mod cannot_tell;
-mod circumstances;
+mod complaint;
+mod conditions;
 mod cylinders;
 mod data;
 mod dependence;
 mod figures;
 mod front;
 mod how_judged;
+mod instruments;
 mod letterhead;
 mod limits;
 mod measures;
@@ -21,6 +23,7 @@ mod photos;
 mod reasons;
 mod receipt;
 mod seals;
+mod who_and_when;
 mod words;
 mod work;
 mod worksheet;
@@ -98,15 +101,15 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         sheet: letterhead::issued(["title", "kind-of-report"], material, words),
         draw_measures: drawn >= front.figures.len() + WORTH_DRAWING,
         front,
-        complaint: front::shortened(&job.complaint)
+        complaint: complaint::shortened(&job.complaint)
             .map_or_else(String::new, |_| job.complaint.clone()),
-        about: circumstances::about(material, words),
+        about: who_and_when::about(material, words),
         measures,
         cylinders: cylinders::tables(material, words),
-        texts: circumstances::texts(material, words),
-        conditions: circumstances::conditions(material, words),
-        runs: circumstances::runs(material, words),
-        instruments: circumstances::instruments(material, words),
+        texts: measures::texts(material, words),
+        conditions: conditions::conditions(material, words),
+        runs: who_and_when::runs(material, words),
+        instruments: instruments::rows(material, words),
         work: work::work(material, words),
         photo_pairs: photos::pairs(material, words),
         photos: photos::others(material, words),

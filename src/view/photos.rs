@@ -79,16 +79,8 @@ pub fn doubts(material: &Material<'_>, words: &Words) -> Vec<String> {
         .collect()
 }
 
-/// The same for the customer's page: several in one sentence.
-pub fn doubts_in_short(material: &Material<'_>, words: &Words) -> Option<String> {
-    match photo_time_doubts(material.job).as_slice() {
-        [] => None,
-        [only] => Some(sentence(only, words)),
-        several => Some(words.say_count("capture-several", several.len())),
-    }
-}
-
-fn sentence(doubt: &PhotoTimeDoubt<'_>, words: &Words) -> String {
+/// A photo whose camera time does not fit, in a sentence.
+pub fn sentence(doubt: &PhotoTimeDoubt<'_>, words: &Words) -> String {
     let id = match doubt.misfit {
         Misfit::AfterWorkStarted => "capture-after-work-started",
         Misfit::BeforeWorkEnded => "capture-before-work-ended",

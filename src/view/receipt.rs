@@ -1,30 +1,26 @@
 //! The receipt: the page that the customer takes home when the baseline is sealed.
 
 use super::Material;
-use super::circumstances;
+use super::complaint;
+use super::conditions;
 use super::data::{Pair, Receipt, ReceiptRow};
 use super::figures::{self, NBSP};
 use super::how_judged;
 use super::letterhead;
 use super::limits;
-use super::measures::{found, of_tries, required};
+use super::measures::{of_tries, required};
 use super::seals;
+use super::who_and_when;
 use super::words::Words;
+use crate::job::{Count, DecisionRule, Measure};
+use crate::judge::{BaselineFigure, BaselineJudgement, BaselineRow, baseline};
 use crate::seals::Stage;
-
-use crate::job::{DecisionRule, Kind, Scale};
-use crate::judge::{Comparison, Finding, at_limit};
-
-/// The most measures that a receipt shows; the attached files have all.
-const ROWS: usize = 14;
 
 /// Builds the receipt from a job as it stood at drop-off. `qr` are the rows of the QR
 /// code of the first seal, of dark and light modules.
 pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Receipt {
     let job = material.job;
-    let mut rows: Vec<ReceiptRow> = rows(material, words);
-    let more = rows.len().saturating_sub(ROWS);
-    rows.truncate(ROWS);
+    let found = baseline(&job.instruments, &job.limits, &job.baseline);
     let sealing = &material.sealing;
     let seal = sealing
         .chain
@@ -36,13 +32,11 @@ pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Rece
         headline: words.say("receipt-headline"),
         lead: words.say("receipt-lead"),
         about: about(material, words),
-        complaint: super::front::shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
-        rows,
-        more: if more > 0 {
-            words.say_count("receipt-more", more)
-        } else {
-            String::new()
-        },
+        complaint: complaint::shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
+        rows: rows(material, &found, words),
+        more: found
+            .left_off
+            .map_or_else(String::new, |more| words.say_count("receipt-more", more)),
         agreed: agreed(material, words),
         seal,
         qr: qr
@@ -69,7 +63,7 @@ pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Rece
 
 fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     let run = &material.job.baseline;
-    let mut rows = circumstances::about(material, words);
+    let mut rows = who_and_when::about(material, words);
     rows.push(Pair {
         label: words.say("receipt-measured"),
         text: words.say_with(
@@ -80,7 +74,7 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
             ],
         ),
     });
-    let conditions: Vec<String> = circumstances::conditions(material, words)
+    let conditions: Vec<String> = conditions::conditions(material, words)
         .into_iter()
         .map(|row| {
             words.say_with(
@@ -115,67 +109,53 @@ fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
     ]
 }
 
-/// Every measure with its baseline, the required ones first.
-fn rows(material: &Material<'_>, words: &Words) -> Vec<ReceiptRow> {
-    let mut rows: Vec<(bool, ReceiptRow)> = found(material)
-        .flat_map(|(measure, found)| {
-            let rule = material.judgement.rule;
-            let standing_of = |name: &str, value: String, limit: String, outcome| {
-                let row = ReceiptRow {
-                    name: name.to_owned(),
-                    required: required(measure.required, words),
-                    value,
-                    limit,
-                    standing: limits::outcome(outcome, words),
-                };
-                (!measure.required, row)
-            };
-            let row = |name: &str, value: String, limit: String| {
-                standing_of(name, value, limit, found.outcome_before)
-            };
-            let value = |comparison: &Comparison, scale: &Scale| {
-                figures::value_pm(&comparison.baseline, scale.unit, scale.bounds, words)
-            };
-            let limit = || limits::of_measure(measure, words);
-            let name = &measure.name;
-            match (&found.finding, &measure.kind) {
-                (Finding::Value(comparison), Kind::Value(scale)) => {
-                    let name = limits::with_unit_of(name, scale.unit);
-                    vec![row(&name, value(comparison, scale), limit())]
-                }
-                (Finding::Smoke(parts), _) => parts
-                    .iter()
-                    .map(|part| {
-                        let name = limits::smoke_name(part, measure, words);
-                        // What has no limit stands at none.
-                        standing_of(
-                            &limits::with_unit_of(&name, part.scale.unit),
-                            value(&part.comparison, &part.scale),
-                            limits::of_scale(&part.scale, words),
-                            at_limit(part.comparison.before, rule),
-                        )
-                    })
-                    .collect(),
-                (Finding::Cylinders { cylinders, .. }, Kind::Cylinders(scale)) => {
-                    let name = limits::with_unit_of(name, scale.unit);
-                    let each = cylinders.iter().map(|one| {
-                        figures::bare(&one.baseline, scale.unit, scale.bounds, None, words)
-                    });
-                    vec![row(&name, numbered(each), limit())]
-                }
-                (Finding::Passes(count), _) => {
-                    vec![row(name, of_tries(count.baseline, words), limit())]
-                }
-                (Finding::CylinderPasses { cylinders, .. }, _) => {
-                    let each = cylinders.iter().map(|one| of_tries(one.baseline, words));
-                    vec![row(name, numbered(each), limit())]
-                }
-                _ => Vec::new(),
-            }
-        })
-        .collect();
-    rows.sort_by_key(|(optional, _)| *optional);
-    rows.into_iter().map(|(_, row)| row).collect()
+/// What was read, and how it stands at its limits today.
+fn rows(material: &Material<'_>, found: &BaselineJudgement, words: &Words) -> Vec<ReceiptRow> {
+    let limits = &material.job.limits;
+    let rows = found.rows.iter();
+    rows.filter_map(|found| Some(row(limits.measure(&found.measure)?, found, words)))
+        .collect()
+}
+
+fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
+    let limit = || limits::of_measure(measure, words);
+    let passes = |count: &Count| of_tries(*count, words);
+    let (name, value, limit) = match &found.figure {
+        BaselineFigure::Value(scale, estimate) => (
+            limits::with_unit_of(&measure.name, scale.unit),
+            figures::value_pm(estimate, scale.unit, scale.bounds, words),
+            limit(),
+        ),
+        BaselineFigure::Cylinders(scale, cylinders) => {
+            let each = cylinders
+                .iter()
+                .map(|one| figures::bare(one, scale.unit, scale.bounds, None, words));
+            let name = limits::with_unit_of(&measure.name, scale.unit);
+            (name, numbered(each), limit())
+        }
+        BaselineFigure::Passes(count) => (measure.name.clone(), passes(count), limit()),
+        BaselineFigure::CylinderPasses(counts) => (
+            measure.name.clone(),
+            numbered(counts.iter().map(passes)),
+            limit(),
+        ),
+        BaselineFigure::Smoke(part, path, scale, estimate) => {
+            let name = limits::smoke_name(*part, *path, &measure.name, words);
+            (
+                limits::with_unit_of(&name, scale.unit),
+                figures::value_pm(estimate, scale.unit, scale.bounds, words),
+                // What has no limit stands at none.
+                limits::of_scale(scale, words),
+            )
+        }
+    };
+    ReceiptRow {
+        name,
+        required: required(found.required, words),
+        value,
+        limit,
+        standing: limits::outcome(found.outcome, words),
+    }
 }
 
 /// The figures of the cylinders, each behind its number: `1: 7.4 · 2: −13.1`.

@@ -4,7 +4,8 @@ use super::Material;
 use super::data::{Pair, Work};
 use super::figures;
 use super::words::Words;
-use crate::job::{Contribution, Cost, RunIn};
+use crate::job::{Cost, RunIn};
+use crate::judge::{Attribution, attribution};
 
 /// The section on the work.
 pub fn work(material: &Material<'_>, words: &Words) -> Work {
@@ -27,7 +28,7 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
             .iter()
             .map(|item| pair(&item.what, item.why.clone().unwrap_or_default()))
             .collect(),
-        attribution: attribution(material, words),
+        attribution: credited(material, words),
         supplies: supplies(material, words),
         ruled_out: work
             .ruled_out
@@ -62,10 +63,10 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
 }
 
 /// To what the change is credited: never to one of several things.
-fn attribution(material: &Material<'_>, words: &Words) -> String {
-    match material.job.work.contributions().as_slice() {
-        [Contribution::Intervention(what)] => words.say_with("attribution-one", &[("what", what)]),
-        several => words.say_count("attribution-several", several.len()),
+fn credited(material: &Material<'_>, words: &Words) -> String {
+    match attribution(material.job) {
+        Attribution::One(what) => words.say_with("attribution-one", &[("what", what)]),
+        Attribution::Several(several) => words.say_count("attribution-several", several),
     }
 }
 

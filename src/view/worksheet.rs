@@ -3,13 +3,14 @@
 
 use serde::Serialize;
 
-use super::circumstances;
+use super::complaint::shortened;
+use super::conditions;
 use super::data::{Pair, Sheet};
-use super::front::shortened;
 use super::how_judged;
 use super::letterhead::sheet;
 use super::limits;
 use super::measures::required;
+use super::who_and_when;
 use super::words::Words;
 use crate::job::{Condition, ConditionKind, Harder, Kind, Measure, Plan, Scale, Shop, SmokeLimits};
 use crate::quantity::Dimension;
@@ -73,7 +74,7 @@ pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
             shop,
             words,
         ),
-        about: circumstances::identity(&plan.customer, &plan.machine, plan.received, words),
+        about: who_and_when::identity(&plan.customer, &plan.machine, plan.received, words),
         complaint: shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
         reminders: [
             "sheet-before-work",
@@ -156,7 +157,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                     window,
                     harder,
                 } => {
-                    let window = circumstances::window(unit, *window, words);
+                    let window = conditions::window(unit, *window, words);
                     let window = match harder {
                         Some(Harder::Lower) => {
                             words.say_with("sheet-lower-is-harder", &[("window", &window)])

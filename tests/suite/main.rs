@@ -12,6 +12,7 @@ mod extreme;
 mod folder;
 mod hostile;
 mod look;
+mod one_answer;
 mod pages;
 mod photos;
 mod properties;

@@ -20,7 +20,7 @@ fn result(folder: &Folder) -> Value {
 }
 
 /// What the report says.
-fn report_of(folder: &Folder) -> Report {
+pub fn report_of(folder: &Folder) -> Report {
     let path = folder.path();
     let source = JobFolder::open(&path).unwrap();
     let intake = intake::read(&source, intake::find_shop(&path), &can_print, Depth::Whole)

@@ -1,0 +1,102 @@
+//! What a change amounts to, and what may be claimed of it.
+
+/// What a change amounts to.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Change {
+    /// It got better by more than the uncertainty of the change.
+    Improved,
+    /// The change is within its uncertainty, or for neither better nor worse.
+    NoDetectable,
+    /// It got worse by more than the uncertainty of the change.
+    Worsened,
+}
+
+/// What may be claimed of a change, as a reader is told it.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Claim {
+    /// It got better.
+    Improved,
+    /// It seems better, but the conditions were not alike.
+    Apparent,
+    /// No change was detected.
+    NoDetectable,
+    /// It got worse.
+    Worsened,
+    /// So few attempts could show no change, whatever they gave.
+    TooFewAttempts,
+    /// So few cylinders could show no change, whatever they gave.
+    TooFewCylinders,
+    /// Between two limits it moved, and got neither better nor worse.
+    Moved(Moved),
+}
+
+/// How a figure moved that has to lie between two limits.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Moved {
+    /// It was clearly outside, and is clearly inside.
+    OutsideToInside,
+    /// It was inside, and is.
+    Inside,
+    /// It came inside, by less than its uncertainty.
+    CameInside,
+    /// It went outside, by less than its uncertainty.
+    WentOutside,
+    /// It was outside, and is.
+    Neither,
+}
+
+impl Change {
+    /// What may be claimed of it: under conditions that flatter, an improvement is only
+    /// apparent.
+    pub(super) fn claim(self, fair: bool) -> Claim {
+        match (self, fair) {
+            (Change::Improved, true) => Claim::Improved,
+            (Change::Improved, false) => Claim::Apparent,
+            (Change::NoDetectable, _) => Claim::NoDetectable,
+            (Change::Worsened, _) => Claim::Worsened,
+        }
+    }
+
+    /// Worsened if any part did; else improved if any part did. None without a part.
+    pub(super) fn overall(parts: impl Iterator<Item = Change>) -> Option<Change> {
+        parts.reduce(|all, part| match (all, part) {
+            (Change::Worsened, _) | (_, Change::Worsened) => Change::Worsened,
+            (Change::Improved, _) | (_, Change::Improved) => Change::Improved,
+            (Change::NoDetectable, Change::NoDetectable) => Change::NoDetectable,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_improvement_under_unlike_conditions_is_apparent() {
+        for (change, fair, claim) in [
+            (Change::Improved, true, Claim::Improved),
+            (Change::Improved, false, Claim::Apparent),
+            (Change::NoDetectable, true, Claim::NoDetectable),
+            (Change::NoDetectable, false, Claim::NoDetectable),
+            (Change::Worsened, true, Claim::Worsened),
+            (Change::Worsened, false, Claim::Worsened),
+        ] {
+            assert_eq!(change.claim(fair), claim);
+        }
+    }
+
+    #[test]
+    fn one_part_that_got_worse_outweighs_all_that_got_better() {
+        use Change::{Improved, NoDetectable, Worsened};
+        let overall = |parts: &[Change]| Change::overall(parts.iter().copied());
+        assert_eq!(overall(&[]), None);
+        assert_eq!(overall(&[NoDetectable, NoDetectable]), Some(NoDetectable));
+        assert_eq!(overall(&[NoDetectable, Improved]), Some(Improved));
+        assert_eq!(overall(&[Improved, NoDetectable]), Some(Improved));
+        assert_eq!(overall(&[Improved, Worsened]), Some(Worsened));
+        assert_eq!(overall(&[Worsened, NoDetectable]), Some(Worsened));
+    }
+}

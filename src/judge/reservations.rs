@@ -1,0 +1,205 @@
+//! What a reader should keep in mind beside the verdict, as data.
+
+use chrono::NaiveDate;
+
+use super::change::Change;
+use super::comparison::Comparison;
+use super::conditions::{
+    ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
+};
+use super::instruments::InstrumentUse;
+use super::measures::MeasureJudgement;
+use super::zone::Outcome;
+use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
+
+/// What a reader should keep in mind beside the verdict.
+#[derive(Debug, Clone)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Reservation {
+    /// This measure passes, but by less than its uncertainty.
+    NarrowPass(String),
+    /// No required measure was outside its limit before the work, and none got
+    /// better: these tests did not show the fault.
+    FaultNotShown,
+    /// This measure, which is not required, does not meet its limit.
+    OtherOutside(String),
+    /// This measure, which is not required, got worse.
+    OtherWorse(String),
+    /// This condition, which is not required, was easier or is not known.
+    OtherCondition(String),
+    /// No condition was to be compared.
+    NoConditions,
+    /// The rule leaves uncertainty out of account.
+    UncertaintyNotCounted,
+    /// This instrument was used after its calibration was due.
+    Overdue {
+        /// The instrument's id.
+        instrument: String,
+        /// When it was due.
+        due: NaiveDate,
+    },
+    /// This instrument was first calibrated after it was used.
+    CalibratedLater(String),
+    /// This temperature, which is not required, was still far above ambient at the
+    /// retest.
+    RetestNotCold(String),
+    /// This temperature was still far above ambient at the baseline.
+    BaselineNotCold(String),
+    /// The machine stood for a short time only before the retest.
+    ShortSoak,
+    /// The change of this measure leaves out the instrument's common error, and its
+    /// readings show no scatter that could stand for the rest.
+    ScatterNotKnown(String),
+    /// This measure times cranking, and neither battery voltage nor cranking speed was
+    /// recorded in both runs: a better battery alone would shorten it.
+    BatteryNotRecorded(String),
+    /// This condition is alike within its window, but changed to the easier side.
+    Helped(String),
+    /// The machine's meter shows less in the retest than in the baseline.
+    MeterBackwards,
+    /// The machine's meter rose by less than the run-in that was recorded.
+    MeterBehindRunIn,
+    /// This measure was not read in each run as often as was planned.
+    RepeatsDiffer(String),
+}
+
+/// What a reader should keep in mind, whatever the verdict.
+pub fn reservations(
+    job: &Job,
+    measures: &[MeasureJudgement],
+    conditions: &[ConditionJudgement],
+    instruments: &[InstrumentUse],
+) -> Vec<Reservation> {
+    let mut found = Vec::new();
+    if matches!(job.limits.rule, DecisionRule::Simple) {
+        found.push(Reservation::UncertaintyNotCounted);
+    }
+    for measure in measures {
+        let id = || measure.id.clone();
+        match (measure.required, measure.outcome) {
+            (true, Outcome::PassWithReservation) => found.push(Reservation::NarrowPass(id())),
+            (false, Outcome::Fail) => found.push(Reservation::OtherOutside(id())),
+            (
+                true | false,
+                Outcome::NotJudged
+                | Outcome::Pass
+                | Outcome::PassWithReservation
+                | Outcome::Undecided
+                | Outcome::Fail,
+            ) => {}
+        }
+        if !measure.required && matches!(measure.change, Some(Change::Worsened)) {
+            found.push(Reservation::OtherWorse(id()));
+        }
+        if measure.finding.comparisons().any(Comparison::is_steady) {
+            found.push(Reservation::ScatterNotKnown(id()));
+        }
+    }
+    let fault_shown = measures
+        .iter()
+        .filter(|measure| measure.required)
+        .any(|measure| {
+            matches!(measure.change, Some(Change::Improved))
+                || matches!(measure.outcome_before, Outcome::Fail | Outcome::Undecided)
+        });
+    if !fault_shown && measures.iter().any(|measure| measure.required) {
+        found.push(Reservation::FaultNotShown);
+    }
+    if conditions.is_empty() {
+        found.push(Reservation::NoConditions);
+    }
+    found.extend(
+        conditions
+            .iter()
+            .filter(|condition| {
+                !condition.required
+                    && matches!(
+                        condition.state,
+                        ConditionState::Easier | ConditionState::Unknown
+                    )
+            })
+            .map(|condition| Reservation::OtherCondition(condition.id.clone())),
+    );
+    found.extend(
+        conditions
+            .iter()
+            .filter(|condition| condition.helped)
+            .map(|condition| Reservation::Helped(condition.id.clone())),
+    );
+    if !is_battery_recorded(job) {
+        let timed = job.limits.measures.iter();
+        found.extend(
+            timed
+                .filter(|measure| measure.test == Some(TestKind::CrankingTime))
+                .map(|measure| Reservation::BatteryNotRecorded(measure.id.clone())),
+        );
+    }
+    found.extend(
+        warm_at(job, &job.baseline)
+            .map(|condition| Reservation::BaselineNotCold(condition.id.clone())),
+    );
+    found.extend(
+        warm_at(job, &job.retest)
+            .filter(|condition| !condition.required)
+            .map(|condition| Reservation::RetestNotCold(condition.id.clone())),
+    );
+    if is_short_soak(job) {
+        found.push(Reservation::ShortSoak);
+    }
+    found.extend(instruments.iter().filter_map(|used| {
+        Some(Reservation::Overdue {
+            instrument: used.id.clone(),
+            due: used.overdue?,
+        })
+    }));
+    let later = instruments.iter().filter(|used| used.calibrated_later);
+    found.extend(later.map(|used| Reservation::CalibratedLater(used.id.clone())));
+    found.extend(meter(job));
+    found.extend(
+        job.limits
+            .measures
+            .iter()
+            .filter(|measure| !is_read_as_planned(job, measure))
+            .map(|measure| Reservation::RepeatsDiffer(measure.id.clone())),
+    );
+    found
+}
+
+/// What the machine's own meter contradicts. It counts no less than the run-in, but for
+/// the step in which it is read.
+fn meter(job: &Job) -> Option<Reservation> {
+    let (before, after) = (job.baseline.meter?, job.retest.meter?);
+    let rose = after.si() - before.si();
+    if rose < 0.0 {
+        return Some(Reservation::MeterBackwards);
+    }
+    let run_in = job.work.run_in.as_ref()?;
+    let told = [run_in.time, run_in.distance]
+        .into_iter()
+        .flatten()
+        .find(|told| told.unit().dimension() == after.unit().dimension())?;
+    let step = after.unit().difference_to_si(1.0);
+    (rose + step < told.si()).then_some(Reservation::MeterBehindRunIn)
+}
+
+/// Whether both runs have as many readings of `measure` as were planned.
+fn is_read_as_planned(job: &Job, measure: &Measure) -> bool {
+    let Some(planned) = measure.repeats else {
+        return true;
+    };
+    let as_planned = |run: &Run| match run.readings.get(&measure.id).map(|r| &r.observation) {
+        Some(Observation::Value(values)) => values.len() == planned,
+        Some(Observation::Cylinders(cylinders)) => {
+            cylinders.iter().all(|(_, values)| values.len() == planned)
+        }
+        Some(
+            Observation::Passes(_)
+            | Observation::CylinderPasses(_)
+            | Observation::Smoke(_)
+            | Observation::Text(_)
+            | Observation::NotTaken(_),
+        )
+        | None => true,
+    };
+    as_planned(&job.baseline) && as_planned(&job.retest)
+}

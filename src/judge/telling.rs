@@ -1,0 +1,183 @@
+//! What else a customer is told, in which order, and how much of it: the caveats, what was
+//! done, what to watch, to what the change is credited, when to come back.
+//!
+//! The moment of issue comes in as an argument.
+
+use chrono::{DateTime, FixedOffset, NaiveDate};
+
+use super::Judgement;
+use super::photo_times::{PhotoTimeDoubt, photo_time_doubts};
+use super::reservations::Reservation;
+use crate::job::{Contribution, Finding, Job, NotNeeded, TestKind};
+
+/// The most items of a list on the customer's page.
+const ITEMS: usize = 5;
+/// The most caveats on it.
+const CAVEATS: usize = 7;
+
+/// A list that was cut to what a page has room for.
+#[derive(Debug, Clone)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub struct Listed<T> {
+    /// What is told.
+    pub items: Vec<T>,
+    /// How many more there are, where there are more.
+    pub more: Option<usize>,
+}
+
+impl<T> Listed<T> {
+    /// At most `most` lines, of which the last may say how many more there are.
+    fn of(items: impl IntoIterator<Item = T>, most: usize) -> Self {
+        let mut items: Vec<T> = items.into_iter().collect();
+        if items.len() <= most {
+            return Self { items, more: None };
+        }
+        let more = items.len() - (most - 1);
+        items.truncate(most - 1);
+        Self {
+            items,
+            more: Some(more),
+        }
+    }
+}
+
+/// What a hurried reader must not miss. `S` is what another room adds of the seals.
+#[derive(Debug, Clone)]
+#[cfg_attr(test, derive(PartialEq))]
+pub enum Caveat<'a, S> {
+    /// The report is dated before the retest.
+    IssuedBeforeRetest,
+    /// Something about the seals.
+    Seals(S),
+    /// A reservation beside the verdict.
+    Reservation(&'a Reservation),
+    /// A photo whose time does not fit.
+    PhotoTime(PhotoTimeDoubt<'a>),
+    /// So many photos whose times do not fit.
+    PhotoTimes(usize),
+    /// So many things were done in one visit.
+    SeveralDone(usize),
+    /// What no test of this kind can tell.
+    KindOfTest(TestKind),
+    /// What a test cannot tell, in the words of the job.
+    Test(&'a str),
+}
+
+/// The caveats of the customer's page, the weightiest first; what `seals` says comes before
+/// all that concerns the readings.
+pub fn caveats<'a, S>(
+    job: &'a Job,
+    judgement: &'a Judgement,
+    issued: DateTime<FixedOffset>,
+    seals: impl IntoIterator<Item = S>,
+) -> Listed<Caveat<'a, S>> {
+    let mut all: Vec<Caveat<'a, S>> = Vec::new();
+    if is_issued_before_retest(job, issued) {
+        all.push(Caveat::IssuedBeforeRetest);
+    }
+    all.extend(seals.into_iter().map(Caveat::Seals));
+    all.extend(judgement.reservations.iter().map(Caveat::Reservation));
+    let mut doubts = photo_time_doubts(job);
+    match doubts.len() {
+        0 => {}
+        1 => all.extend(doubts.pop().map(Caveat::PhotoTime)),
+        several => all.push(Caveat::PhotoTimes(several)),
+    }
+    match attribution(job) {
+        Attribution::One(_) => {}
+        Attribution::Several(several) => all.push(Caveat::SeveralDone(several)),
+    }
+    // Two measures of one kind of test have the same said of them.
+    let (mut kinds, mut said): (Vec<TestKind>, Vec<&str>) = (Vec::new(), Vec::new());
+    for place in &judgement.first_page.told_of {
+        let Some(measure) = job.limits.measures.get(*place) else {
+            continue;
+        };
+        if let Some(kind) = measure.test
+            && !kinds.contains(&kind)
+        {
+            kinds.push(kind);
+            all.push(Caveat::KindOfTest(kind));
+        }
+        for sentence in &measure.cannot_tell {
+            if !said.contains(&sentence.as_str()) {
+                said.push(sentence);
+                all.push(Caveat::Test(sentence));
+            }
+        }
+    }
+    Listed::of(all, CAVEATS)
+}
+
+/// Whether the report is dated before the retest it tells of.
+pub fn is_issued_before_retest(job: &Job, issued: DateTime<FixedOffset>) -> bool {
+    issued < job.retest.started
+}
+
+/// To what the change is credited: never to one of several things.
+#[derive(Debug, Clone)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Attribution<'a> {
+    /// The one thing that was done.
+    One(&'a str),
+    /// All of so many things together.
+    Several(usize),
+}
+
+/// To what the change is credited.
+pub fn attribution(job: &Job) -> Attribution<'_> {
+    match job.work.contributions().as_slice() {
+        [Contribution::Intervention(what)] => Attribution::One(what),
+        several => Attribution::Several(several.len()),
+    }
+}
+
+/// What was done, and what was repaired besides.
+pub fn done(job: &Job) -> Listed<Contribution<'_>> {
+    Listed::of(job.work.contributions(), ITEMS)
+}
+
+/// What the customer should watch.
+#[derive(Debug, Clone)]
+pub enum Watch<'a> {
+    /// Something that was found and left.
+    Left(&'a Finding),
+    /// A piece of advice.
+    Advice(&'a str),
+}
+
+/// What to watch. What was left comes first: it is what the customer must not miss.
+pub fn watch(job: &Job) -> Listed<Watch<'_>> {
+    let left = job.work.also_found.iter().filter(|found| !found.repaired);
+    let advice = job.work.watch.iter();
+    let all = left
+        .map(Watch::Left)
+        .chain(advice.map(|advice| Watch::Advice(advice)));
+    Listed::of(all, ITEMS)
+}
+
+/// What did not have to be bought; what was charged stands before it.
+pub fn not_needed(job: &Job) -> Listed<&NotNeeded> {
+    Listed::of(&job.work.not_needed, ITEMS - 1)
+}
+
+/// The follow-up, seen from the day of issue.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum FollowUp {
+    /// Come back on that day.
+    Due(NaiveDate),
+    /// That day has passed, and is no invitation.
+    Passed(NaiveDate),
+}
+
+/// When to come back, told on the day of issue.
+pub fn follow_up(job: &Job, issued: NaiveDate) -> Option<FollowUp> {
+    job.work.follow_up.map(|day| {
+        if day < issued {
+            FollowUp::Passed(day)
+        } else {
+            FollowUp::Due(day)
+        }
+    })
+}

@@ -1,0 +1,65 @@
+//! The conditions of both runs, side by side.
+
+use super::Material;
+use super::data::ConditionRow;
+use super::figures;
+use super::instruments;
+use super::measures::required;
+use super::words::Words;
+use crate::job::{Condition, ConditionKind, ConditionReading, Run};
+use crate::judge::ConditionState;
+use crate::quantity::Unit;
+
+/// Conditions side by side.
+pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
+    let Material { job, judgement, .. } = material;
+    job.limits
+        .conditions
+        .iter()
+        .zip(&judgement.conditions)
+        .map(|(condition, found)| {
+            let (mark, id) = match found.state {
+                ConditionState::Matched => ("matched", "condition-matched"),
+                ConditionState::Harder => ("harder", "condition-harder"),
+                ConditionState::Easier => ("easier", "condition-easier"),
+                ConditionState::Unknown => ("unknown", "condition-unknown"),
+            };
+            let shown = |run: &Run| shown(run, condition, words);
+            ConditionRow {
+                read_with: instruments::read_with(&found.read_with, words),
+                name: condition.name.clone(),
+                required: required(condition.required, words),
+                baseline: shown(&job.baseline),
+                retest: shown(&job.retest),
+                window: match &condition.kind {
+                    ConditionKind::Value {
+                        unit, window: most, ..
+                    } => window(unit, *most, words),
+                    ConditionKind::Text => words.say("window-same"),
+                },
+                result: words.say(id),
+                mark,
+            }
+        })
+        .collect()
+}
+
+/// A condition as a run found it.
+fn shown(run: &Run, condition: &Condition, words: &Words) -> String {
+    match (&condition.kind, run.conditions.get(&condition.id)) {
+        (ConditionKind::Value { unit, .. }, Some(ConditionReading::Value { value, .. })) => {
+            figures::written_in(*value, unit, words)
+        }
+        (ConditionKind::Value { .. } | ConditionKind::Text, Some(ConditionReading::Text(text))) => {
+            text.clone()
+        }
+        (ConditionKind::Text, Some(ConditionReading::Value { .. }))
+        | (ConditionKind::Value { .. } | ConditionKind::Text, None) => words.say("not-recorded"),
+    }
+}
+
+/// How far a condition may differ and still count as alike: `within 3 K`.
+pub fn window(unit: &Unit, window: f64, words: &Words) -> String {
+    let window = figures::difference(window, unit, words);
+    words.say_with("window", &[("window", &window)])
+}
