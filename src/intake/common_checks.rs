@@ -68,7 +68,18 @@ pub fn unit_of(
 /// The largest figure that is taken for a reading.
 const LARGEST: f64 = 1e12;
 
-/// A value in a unit; a temperature must not lie below absolute zero.
+/// The value of a key whose unit its name says, with the digits in which it is written.
+pub fn in_unit(
+    document: &Document,
+    path: &[&str],
+    value: Option<f64>,
+    symbol: &str,
+) -> Option<Quantity> {
+    let quantity = Quantity::new(value?, Unit::named(symbol)?).ok()?;
+    Some(quantity.with_digits(document.digits(path)))
+}
+
+/// A value in a unit, with the digits in which it is written; a temperature must not lie below absolute zero.
 pub fn quantity(
     document: &Document,
     path: &[&str],
@@ -103,7 +114,7 @@ pub fn quantity(
         );
         return None;
     }
-    Some(quantity)
+    Some(quantity.with_digits(document.digits(path)))
 }
 
 /// Whether an id is well formed: small letters, digits and hyphens.

@@ -11,7 +11,7 @@ use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
     Limits, Machine, Measure, Scale, SmokeLimits, TestKind,
 };
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::Unit;
 
 /// Measures, limits, decision rule and conditions, for `machine` where that is
 /// known.
@@ -120,12 +120,18 @@ fn measure(
         KindWord::CylinderPasses => Kind::CylinderPasses {
             min: table.min_passes,
         },
-        KindWord::Smoke => Kind::Smoke(SmokeLimits {
-            max_opacity: in_unit(table.max_opacity_percent, "%"),
-            path: in_unit(table.path_length_mm, "mm"),
-            max_absorption: in_unit(table.max_absorption, "m⁻¹"),
-            max_clear: in_unit(table.max_clear_seconds, "s"),
-        }),
+        KindWord::Smoke => {
+            let in_unit = |key, value, symbol| {
+                let path = [place.list, place.at, key];
+                common_checks::in_unit(place.document, &path, value, symbol)
+            };
+            Kind::Smoke(SmokeLimits {
+                max_opacity: in_unit("max_opacity_percent", table.max_opacity_percent, "%"),
+                path: in_unit("path_length_mm", table.path_length_mm, "mm"),
+                max_absorption: in_unit("max_absorption", table.max_absorption, "m⁻¹"),
+                max_clear: in_unit("max_clear_seconds", table.max_clear_seconds, "s"),
+            })
+        }
         KindWord::Text => Kind::Text,
     };
     if table.path_length_mm.is_some() && table.max_opacity_percent.is_none() {
@@ -170,10 +176,6 @@ fn measure(
         hazards,
         front: table.front_page,
     })
-}
-
-fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
-    Quantity::new(value?, Unit::named(symbol)?).ok()
 }
 
 /// A key of another kind would be read and then ignored: it is refused instead.

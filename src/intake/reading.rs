@@ -75,7 +75,7 @@ pub fn reading(
 
 /// One reading, its measure, and what it is held against.
 pub struct Context<'a> {
-    document: &'a Document,
+    pub document: &'a Document,
     pub measure: &'a Measure,
     pub table: &'a ReadingTable,
     bench: &'a Bench<'a>,
@@ -247,13 +247,14 @@ impl Context<'_> {
         };
         written
             .into_iter()
-            .map(|number| {
-                let whole = [
-                    &["reading", self.measure.id.as_str()],
-                    path,
-                    &[if value.is_some() { "value" } else { "values" }],
-                ]
-                .concat();
+            .enumerate()
+            .map(|(index, number)| {
+                let at = index.to_string();
+                let key: &[&str] = match value {
+                    Some(_) => &["value"],
+                    None => &["values", &at],
+                };
+                let whole = [&["reading", self.measure.id.as_str()], path, key].concat();
                 let test = self.measure.test;
                 if number < 0.0 && test.is_some_and(TestKind::is_never_negative) {
                     let message = "a test of this kind cannot show less than nothing";

@@ -218,9 +218,13 @@ impl<'a> Checker<'a> {
             (None, "number", Value::Number { value, .. }) => {
                 toml::Value::Float(self.number(name, *value, span, node)?)
             }
-            (None, "integer", Value::Number { value, whole: true }) => {
-                toml::Value::Integer(self.number(name, *value, span, node)? as i64)
-            }
+            (
+                None,
+                "integer",
+                Value::Number {
+                    value, whole: true, ..
+                },
+            ) => toml::Value::Integer(self.number(name, *value, span, node)? as i64),
             (None, wanted, value) => {
                 let (message, hint) = wrong_type(name, wanted, node, value);
                 self.fault(Some(span.clone()), message, hint);

@@ -1,11 +1,11 @@
 //! The smoke keys of a reading → [`Smoke`].
 
+use super::common_checks;
 use super::problem::Problems;
 use super::reading::Context;
 use super::shapes::ReadingTable;
 use super::toml_document::Document;
 use crate::job::{Appearance, Kind, Measure, Smoke};
-use crate::quantity::{Quantity, Unit};
 
 /// The greatest spread of three accelerations in a row that still counts as one
 /// reading, in percent of opacity (SAE J1667, as restated in 92 Ill. Adm. Code
@@ -31,26 +31,26 @@ pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
             faults,
         );
     }
-    let opacity = t
-        .opacity_percent
-        .into_iter()
-        .chain(t.snaps_percent.clone().unwrap_or_default());
+    let in_unit = |path: &[&str], value, symbol| {
+        let whole = [&["reading", context.measure.id.as_str()], path].concat();
+        common_checks::in_unit(context.document, &whole, value, symbol)
+    };
+    let snaps = t.snaps_percent.iter().flatten().enumerate();
+    let snaps = snaps.map(|(index, percent)| {
+        let at = index.to_string();
+        in_unit(&["snaps_percent", &at], Some(*percent), "%")
+    });
+    let single = in_unit(&["opacity_percent"], t.opacity_percent, "%");
     Some(Smoke {
-        opacity: opacity
-            .filter_map(|percent| quantity(Some(percent), "%"))
-            .collect(),
-        path: quantity(t.path_length_mm, "mm"),
+        opacity: single.into_iter().chain(snaps.flatten()).collect(),
+        path: in_unit(&["path_length_mm"], t.path_length_mm, "mm"),
         appearance: t.colour.as_ref().map(|colour| Appearance {
             colour: colour.clone(),
             ringelmann: t.ringelmann,
         }),
-        clear: quantity(t.clear_seconds, "s"),
+        clear: in_unit(&["clear_seconds"], t.clear_seconds, "s"),
         words: t.words.clone(),
     })
-}
-
-fn quantity(value: Option<f64>, unit: &str) -> Option<Quantity> {
-    Quantity::new(value?, Unit::named(unit)?).ok()
 }
 
 /// The Ringelmann chart is made of grey (BoM IC 8333): it says nothing of white or

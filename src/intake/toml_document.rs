@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use toml::Spanned;
@@ -12,6 +13,7 @@ use super::Printable;
 use super::problem::{Problem, Problems};
 use super::schema_check;
 use super::shapes::schema_of;
+use crate::quantity::digits_of;
 
 /// A parsed file.
 pub struct Document {
@@ -36,10 +38,11 @@ pub struct Node {
 /// What TOML can say.
 pub enum Value {
     Text(String),
-    /// A number; `None` if this program cannot hold it.
+    /// A number; `None` if this program cannot hold it. The digits are those of the file.
     Number {
         value: Option<f64>,
         whole: bool,
+        digits: Option<Decimal>,
     },
     Boolean(bool),
     Moment(Datetime),
@@ -149,6 +152,14 @@ impl Document {
         let whole = |node: &Node| matches!(node.value, Value::Number { whole: true, .. });
         let gap = |pair: &[Node]| pair[1].span.start.saturating_sub(pair[0].span.end);
         (items.iter().all(whole), items.windows(2).map(gap).collect())
+    }
+
+    /// The number at `path` with the digits in which the file writes it.
+    pub fn digits(&self, path: &[&str]) -> Option<Decimal> {
+        match self.node(path)?.value {
+            Value::Number { digits, .. } => digits,
+            _ => None,
+        }
     }
 
     /// Adds a fault at `path`, a way down by keys and by positions in lists as
@@ -263,10 +274,14 @@ fn node(value: &Spanned<DeValue<'_>>) -> Node {
                     .ok()
                     .map(|integer| integer as f64),
                 whole: true,
+                digits: i128::from_str_radix(integer.as_str(), integer.radix())
+                    .ok()
+                    .and_then(|integer| Decimal::try_from_i128_with_scale(integer, 0).ok()),
             },
             DeValue::Float(float) => Value::Number {
                 value: float.as_str().parse().ok(),
                 whole: false,
+                digits: digits_of(float.as_str()),
             },
             DeValue::Boolean(value) => Value::Boolean(*value),
             DeValue::Datetime(moment) => Value::Moment(*moment),

@@ -9,7 +9,6 @@ use super::run::photos;
 use super::shapes::{CostTable, FindingWord, NotNeededTable, RunInTable, WorkFile};
 use super::toml_document::Document;
 use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
-use crate::quantity::{Quantity, Unit};
 
 /// What was done.
 pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Option<Work> {
@@ -102,11 +101,10 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
                 note: table.note.clone(),
             })
             .collect(),
-        run_in: shape.run_in.as_ref().map(run_in),
-        labour: shape
-            .labour
-            .as_ref()
-            .and_then(|table| in_unit(Some(table.hours), "h")),
+        run_in: shape.run_in.as_ref().map(|table| run_in(document, table)),
+        labour: shape.labour.as_ref().and_then(|table| {
+            common_checks::in_unit(document, &["labour", "hours"], Some(table.hours), "h")
+        }),
         cost,
         not_needed,
         watch: shape.watch.clone(),
@@ -116,17 +114,16 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
     })
 }
 
-fn run_in(table: &RunInTable) -> RunIn {
+fn run_in(document: &Document, table: &RunInTable) -> RunIn {
+    let in_unit =
+        |key, value, symbol| common_checks::in_unit(document, &["run_in", key], value, symbol);
     RunIn {
-        time: in_unit(table.hours, "h"),
-        distance: in_unit(table.kilometres, "km").or_else(|| in_unit(table.miles, "mi")),
+        time: in_unit("hours", table.hours, "h"),
+        distance: in_unit("kilometres", table.kilometres, "km")
+            .or_else(|| in_unit("miles", table.miles, "mi")),
         starts: table.starts,
         note: table.note.clone(),
     }
-}
-
-fn in_unit(value: Option<f64>, symbol: &str) -> Option<Quantity> {
-    Quantity::new(value?, Unit::named(symbol)?).ok()
 }
 
 fn cost(document: &Document, table: &CostTable, faults: &mut Problems) -> Option<Cost> {

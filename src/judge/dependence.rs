@@ -86,6 +86,7 @@ impl Dependence {
     pub fn difference(&self, baseline: &Estimate, retest: &Estimate) -> Estimate {
         Estimate {
             noise: baseline.noise + retest.noise,
+            written: baseline.written.and(retest.written),
             ..combine(
                 retest.value - baseline.value,
                 self.components(baseline, retest, [-1.0, 1.0]),

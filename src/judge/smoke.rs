@@ -221,17 +221,16 @@ fn compared(
     Some((found, measured))
 }
 
-/// Without a watch, the time counts as taken by hand, and as read to the whole second
-/// where it was written so.
+/// Without a watch, the time counts as taken by hand, and as read to the last digit that
+/// was written: 6.0 s to a tenth, 6 s to a second.
 fn timing<'a>(instruments: &'a [Instrument], reading: &Reading, smoke: &Smoke) -> Errors<'a> {
     let watch = named(instruments, reading.timer.as_deref());
-    let whole = smoke.clear.is_some_and(|clear| clear.si().fract() == 0.0);
-    let step = if whole { 1.0 } else { 0.1 };
+    let step = smoke.clear.and_then(|clear| clear.step());
     Errors {
         instrument: watch,
         stated: None,
         hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
-        step: watch.is_none().then_some(step),
+        step: step.filter(|_| watch.is_none()),
     }
 }
 
@@ -244,6 +243,7 @@ fn passed_on(measured: &Estimate, worked: Worked) -> Estimate {
     };
     Estimate {
         noise: noise_of(worked.value) + measured.noise * worked.slope.abs(),
+        written: measured.written.through(worked.slope),
         ..combine(
             worked.value,
             measured.components.iter().map(passed).collect(),

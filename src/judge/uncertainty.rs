@@ -2,7 +2,7 @@
 
 use super::t_distribution::{COVERAGE, coverage_factor};
 use crate::job::{Instrument, Reading, Stated};
-use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, noise_of};
+use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, Written, noise_of};
 
 /// What is known of the errors of one reading.
 #[derive(Clone, Copy, Default)]
@@ -85,6 +85,7 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
     let largest = si.iter().fold(0.0, |largest: f64, x| largest.max(x.abs()));
     Estimate {
         noise: noise_of(largest),
+        written: Written::of(values),
         ..combine(mean, components)
     }
 }
@@ -101,6 +102,7 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
         expanded: expanded(&components, COVERAGE),
         components,
         noise: noise_of(value),
+        written: Written::Unknown,
     }
 }
 

@@ -183,6 +183,7 @@ mod tests {
             expanded,
             components: Vec::new(),
             noise: 0.0,
+            written: crate::quantity::Written::Unknown,
         }
     }
 

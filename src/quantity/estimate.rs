@@ -1,5 +1,7 @@
 //! A value with its standard uncertainty, and where that uncertainty comes from.
 
+use super::{Quantity, Unit, place_of_step, places};
+
 /// Where one part of an uncertainty comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Source {
@@ -13,6 +15,62 @@ pub enum Source {
     HandTiming,
     /// An expanded uncertainty that somebody stated.
     Stated,
+}
+
+/// How the figures were written that an estimate comes from.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub enum Written {
+    /// Nothing is known of it.
+    #[default]
+    Unknown,
+    /// It is one figure, whose last digit is worth this much in SI units.
+    Once(f64),
+    /// It was worked out from several, such as a mean or a difference; the last digit of
+    /// the coarsest of them is worth this much in SI units.
+    Several(f64),
+}
+
+impl Written {
+    /// How `values` were written.
+    pub fn of(values: &[Quantity]) -> Self {
+        let coarsest = values.iter().map(Quantity::step).reduce(coarser).flatten();
+        match (coarsest, values) {
+            (Some(step), [_]) => Self::Once(step),
+            (Some(step), _) => Self::Several(step),
+            (None, _) => Self::Unknown,
+        }
+    }
+
+    /// What the coarsest last digit is worth, in SI units.
+    pub fn step(self) -> Option<f64> {
+        match self {
+            Self::Unknown => None,
+            Self::Once(step) | Self::Several(step) => Some(step),
+        }
+    }
+
+    /// Of something that is worked out from two figures.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        coarser(self.step(), other.step()).map_or(Self::Unknown, Self::Several)
+    }
+
+    /// Of something that is worked out from one figure, and changes by `slope` with it.
+    #[must_use]
+    pub fn through(self, slope: f64) -> Self {
+        match self {
+            same if slope == 1.0 => same,
+            Self::Once(step) | Self::Several(step) if slope != 0.0 => {
+                Self::Several(step * slope.abs())
+            }
+            _ => Self::Unknown,
+        }
+    }
+}
+
+/// The larger step; none where one is not known.
+fn coarser(a: Option<f64>, b: Option<f64>) -> Option<f64> {
+    Some(a?.max(b?))
 }
 
 /// One part of an uncertainty budget (JCGM 100:2008, 4.1.4).
@@ -43,6 +101,8 @@ pub struct Estimate {
     /// What rounding of binary figures may have left in `value`: far below anything
     /// measured, but enough to push a value that is exactly at its limit over it.
     pub noise: f64,
+    /// How the figures were written that it comes from.
+    pub written: Written,
 }
 
 impl Estimate {
@@ -51,6 +111,28 @@ impl Estimate {
     pub fn dof_of_scatter(&self) -> Option<f64> {
         let known = self.components.iter().map(|component| component.dof);
         known.filter(|dof| dof.is_finite()).reduce(f64::min)
+    }
+
+    /// The place at which the estimate ends in `unit`, where it stands with its
+    /// uncertainty; see [`places`], the one rule. None where nothing tells.
+    pub fn places(&self, unit: &Unit) -> Option<i32> {
+        let place = |step: f64| place_of_step(unit.difference_from_si(step));
+        let written = match self.written {
+            Written::Unknown => None,
+            Written::Once(step) => Some(place(step)),
+            // A mean of readings is known better than each of them, by a digit at most.
+            Written::Several(step) => Some(place(step) + i32::from(self.expanded > 0.0)),
+        };
+        places(unit.difference_from_si(self.expanded), written)
+    }
+
+    /// The place at which the estimate ends in `unit`, where it stands alone: one reading
+    /// as it was written.
+    pub fn places_alone(&self, unit: &Unit) -> Option<i32> {
+        match self.written {
+            Written::Once(step) => Some(place_of_step(unit.difference_from_si(step))),
+            _ => self.places(unit),
+        }
     }
 
     /// A value without uncertainty.
@@ -62,6 +144,7 @@ impl Estimate {
             expanded: 0.0,
             components: Vec::new(),
             noise: super::rounding::noise_of(value),
+            written: Written::Unknown,
         }
     }
 }

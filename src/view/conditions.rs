@@ -60,6 +60,6 @@ fn shown(run: &Run, condition: &Condition, words: &Words) -> String {
 
 /// How far a condition may differ and still count as alike: `within 3 K`.
 pub fn window(unit: &Unit, window: f64, words: &Words) -> String {
-    let window = figures::difference(window, unit, words);
+    let window = figures::difference(window, None, unit, words);
     words.say_with("window", &[("window", &window)])
 }

@@ -9,7 +9,7 @@ use super::measures::{count_result, found, method, of_tries, result};
 use super::words::Words;
 use crate::job::Scale;
 use crate::judge::{Balance, Claim, Comparison, CountComparison, Finding, Outliers, PairedCount};
-use crate::quantity::Quantity;
+use crate::quantity::{Estimate, Quantity, Written};
 
 /// Every measure that is taken cylinder by cylinder.
 pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
@@ -73,7 +73,7 @@ fn value_note(
     words: &Words,
 ) -> String {
     let beside = cylinders.first().map(|one| dependence::beside(one, words));
-    let note = balance_note(balance, scale, words);
+    let note = balance_note(balance, cylinders, scale, words);
     match beside.filter(|beside| !beside.is_empty()) {
         Some(beside) => words.say_with("cylinder-together", &[("note", &note), ("tie", &beside)]),
         None => note,
@@ -81,9 +81,17 @@ fn value_note(
 }
 
 /// How the cylinders of each run compare with each other.
-fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String {
-    let unit = scale.unit;
-    let spread = |run: &Balance| figures::difference(run.spread, unit, words);
+fn balance_note(
+    balance: &[Balance; 2],
+    cylinders: &[Comparison],
+    scale: &Scale,
+    words: &Words,
+) -> String {
+    let spread = |run: &Balance, read: fn(&Comparison) -> &Estimate| {
+        let coarsest = cylinders.iter().map(|one| read(one).written);
+        let step = coarsest.reduce(Written::and).and_then(Written::step);
+        figures::difference(run.spread, step, scale.unit, words)
+    };
     let outliers = |run: &Balance| match &run.outliers {
         Outliers::Cylinders(numbers) if !numbers.is_empty() => {
             let numbers: Vec<String> = numbers.iter().map(usize::to_string).collect();
@@ -99,8 +107,8 @@ fn balance_note(balance: &[Balance; 2], scale: &Scale, words: &Words) -> String 
     words.say_with(
         id,
         &[
-            ("spread_before", &spread(before)),
-            ("spread_after", &spread(after)),
+            ("spread_before", &spread(before, |one| &one.baseline)),
+            ("spread_after", &spread(after, |one| &one.retest)),
             ("out_before", &outliers(before)),
             ("out_after", &outliers(after)),
         ],
@@ -175,8 +183,8 @@ fn value_chart(name: &str, cylinders: &[Comparison], scale: &Scale, words: &Word
             cylinder: (index + 1).to_string(),
             before: unit.from_si(comparison.baseline.value),
             after: unit.from_si(comparison.retest.value),
-            before_text: figures::bare(&comparison.baseline, unit, scale.bounds, None, words),
-            after_text: figures::bare(&comparison.retest, unit, scale.bounds, None, words),
+            before_text: figures::bare(&comparison.baseline, unit, scale.bounds, words),
+            after_text: figures::bare(&comparison.retest, unit, scale.bounds, words),
         })
         .collect();
     let limit = scale.bounds.map(|b| limits::bounds(b, unit, words));

@@ -37,7 +37,7 @@ pub fn beside(comparison: &Comparison, words: &Words) -> String {
 fn probability(p: Option<f64>, words: &Words) -> String {
     p.map_or_else(String::new, |p| {
         if p < 0.0001 {
-            format!("< {}", figures::as_written(0.0001, words))
+            format!("< {}", figures::shortest(0.0001, words))
         } else {
             format!("= {}", figures::two_digits(p, words))
         }
@@ -113,10 +113,10 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
             let figures = [
                 ("pairs", test.pairs.to_string()),
                 ("used", test.used.to_string()),
-                ("rises", figures::as_written(test.rises, words)),
-                ("falls", figures::as_written(test.falls, words)),
+                ("rises", figures::shortest(test.rises, words)),
+                ("falls", figures::shortest(test.falls, words)),
                 ("p", probability(test.p, words)),
-                ("smallest", figures::as_written(test.smallest_p, words)),
+                ("smallest", figures::shortest(test.smallest_p, words)),
             ];
             let mut variables: Vec<(&str, &str)> = vec![("name", &measure.name)];
             variables.extend(figures.iter().map(|(id, text)| (*id, text.as_str())));

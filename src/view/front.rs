@@ -13,13 +13,12 @@ use super::photos;
 use super::reasons::{condition_name, reasons, reservation};
 use super::seals;
 use super::words::Words;
-use crate::job::{Contribution, Measure, NotNeeded, Observation};
+use crate::job::{Contribution, Measure, NotNeeded};
 use crate::judge::{
     Caveat, Comparison, ConditionsInShort, FigureOf, Finding, FollowUp, Headline, Listed,
     MeasureJudgement, Outcome, Settles, Share, Verdict, Watch, caveats, done, follow_up,
     not_needed, watch,
 };
-use crate::quantity::Unit;
 
 /// Builds the page.
 pub fn front(material: &Material<'_>, words: &Words) -> Front {
@@ -218,7 +217,6 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     let measure = material.job.limits.measures.get(figure.measure)?;
     let found = material.judgement.measures.get(figure.measure)?;
     let about = About {
-        material,
         measure,
         found,
         words,
@@ -254,7 +252,6 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
 
 /// One measure, for what its figures have in common.
 struct About<'a> {
-    material: &'a Material<'a>,
     measure: &'a Measure,
     found: &'a MeasureJudgement,
     words: &'a Words,
@@ -264,9 +261,8 @@ impl About<'_> {
     fn value(&self, name: String, comparison: &Comparison) -> Figure {
         let words = self.words;
         let (unit, bounds) = (comparison.scale.unit, comparison.scale.bounds);
-        let digits = decimals_written(self.material, self.measure, unit);
-        let value = |estimate| figures::value(estimate, unit, bounds, digits, words);
-        let other = |estimate| figures::value_other(estimate, unit, bounds, digits, words);
+        let value = |estimate| figures::value(estimate, unit, bounds, words);
+        let other = |estimate| figures::value_other(estimate, unit, bounds, words);
         Figure {
             before: value(&comparison.baseline),
             after: value(&comparison.retest),
@@ -308,20 +304,4 @@ impl About<'_> {
             strip: None,
         }
     }
-}
-
-/// The decimals in which the readings of a measure were written, in `unit`: this
-/// page shows the figures that were written down, no more and no fewer.
-fn decimals_written(material: &Material<'_>, measure: &Measure, unit: &Unit) -> Option<u32> {
-    let runs = [&material.job.baseline, &material.job.retest];
-    runs.into_iter()
-        .filter_map(|run| run.readings.get(&measure.id))
-        .flat_map(|reading| match &reading.observation {
-            Observation::Value(values) => values.clone(),
-            Observation::Smoke(smoke) => smoke.opacity.iter().copied().chain(smoke.clear).collect(),
-            _ => Vec::new(),
-        })
-        .filter(|quantity| quantity.unit() == unit)
-        .map(|quantity| figures::decimals_of(quantity.written()))
-        .max()
 }

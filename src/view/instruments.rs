@@ -47,9 +47,9 @@ pub fn read_with(used: &[Used], words: &Words) -> String {
 
 fn errors(instrument: &Instrument, words: &Words) -> String {
     let unit = instrument.unit;
-    let figure = |si: f64| figures::difference(si, unit, words);
+    let figure = |si: f64| figures::difference(si, None, unit, words);
     let percent =
-        |fraction: f64| figures::with_unit(&figures::as_written(fraction * 100.0, words), "%");
+        |fraction: f64| figures::with_unit(&figures::shortest(fraction * 100.0, words), "%");
     let mut parts = Vec::new();
     let accuracy = match (instrument.accuracy_of_reading, instrument.accuracy) {
         (Some(share), Some(fixed)) => Some(words.say_with(
@@ -67,11 +67,11 @@ fn errors(instrument: &Instrument, words: &Words) -> String {
         parts.push(words.say_with("error-resolution", &[("step", &figure(step))]));
     }
     if let Some(u) = instrument.hand_timing {
-        let u = figures::with_unit(&figures::as_written(u, words), "s");
+        let u = figures::with_unit(&figures::shortest(u, words), "s");
         parts.push(words.say_with("error-hand", &[("u", &u)]));
     }
     if let Some(stated) = instrument.stated {
-        let k = figures::as_written(stated.k, words);
+        let k = figures::shortest(stated.k, words);
         parts.push(words.say_with(
             "error-stated",
             &[("u", &figure(stated.expanded)), ("k", &k)],

@@ -129,7 +129,7 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
         BaselineFigure::Cylinders(scale, cylinders) => {
             let each = cylinders
                 .iter()
-                .map(|one| figures::bare(one, scale.unit, scale.bounds, None, words));
+                .map(|one| figures::bare(one, scale.unit, scale.bounds, words));
             let name = limits::with_unit_of(&measure.name, scale.unit);
             (name, numbered(each), limit())
         }

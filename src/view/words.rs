@@ -11,7 +11,7 @@ use fluent_bundle::{FluentArgs, FluentResource};
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Message, Pattern, PatternElement};
 use unic_langid::LanguageIdentifier;
 
-use crate::quantity::System;
+use crate::quantity::{System, Unit};
 
 /// The English words; also the list of ids that another language must have.
 pub const ENGLISH: &str = include_str!("../../report-templates/words/en.ftl");
@@ -132,6 +132,11 @@ impl Words {
     /// The units in which a figure stands a second time.
     pub fn second_units(&self) -> Option<System> {
         self.second_units
+    }
+
+    /// The unit in which a figure in `unit` stands a second time.
+    pub fn second_unit(&self, unit: &Unit) -> Option<&'static Unit> {
+        self.second_units?.counterpart(unit)
     }
 
     /// The sign between whole and fraction.

@@ -8,37 +8,7 @@ from functools import cached_property
 import numpy as np
 from scipy import special, stats
 
-
-# --- Units, each as a multiple of the first of its line (NIST SP 811, B.8) ---
-
-LBF = F("4.448222")
-UNITS = {
-    "time": {"s": F(1), "ms": F("1e-3"), "min": F(60), "h": F(3600)},
-    "temperature": {"°C": F(1), "°F": F(5, 9)},
-    "difference": {"K": F(1), "Δ°C": F(1), "Δ°F": F(5, 9)},
-    "pressure": {"kPa": F(1), "MPa": F(1000), "bar": F(100), "psi": F("6.894757"), "inHg": F("3.386389")},
-    "voltage": {"V": F(1), "mV": F("1e-3")},
-    # A revolution is 2π rad; SP 811 prints seven digits of π/30.
-    "rotation": {"rad/s": F(1), "rpm": F(math.pi) / 30},
-    "ratio": {"%": F(1), "1": F(100), "ppm": F("1e-4")},
-    "length": {"mm": F(1), "in": F("25.4"), "thou": F("2.54e-2")},
-    "torque": {"N·m": F(1), "lbf·ft": LBF * F("0.3048"), "lbf·in": LBF * F("0.0254")},
-    "flow": {"L/min": F(1), "gal/min": F("3.785412")},
-    "power": {"kW": F(1), "hp": F("0.7456999"), "PS": F("0.7354988")},
-    "absorption": {"m⁻¹": F(1)},
-    "mass": {"kg": F(1), "g": F("1e-3"), "lb": F("4.535924e-1")},
-}
-SORT = {unit: sort for sort, units in UNITS.items() for unit in units}
-FACTOR = {unit: factor for units in UNITS.values() for unit, factor in units.items()}
-AT_FREEZING = {"°C": F(0), "°F": F(32)}
-STEP_OF = {"°C": "K", "°F": "Δ°F"}  # the unit of a difference of two temperatures
-
-
-def convert(value, unit, to):
-    """A value from one unit to another; a temperature with the zero of its scale."""
-    zero, to_zero = AT_FREEZING.get(unit, 0), AT_FREEZING.get(to, 0)
-    return (value - zero) * FACTOR[unit] / FACTOR[to] + to_zero
-
+from units import convert, FACTOR, SORT
 
 # --- Uncertainty ---
 

@@ -2,8 +2,9 @@
 
 import itertools
 
-from figures import convert, difference, estimate, SORT, STEP_OF
+from figures import difference, estimate
 from measures import judge_counts, judge_values, NEAR, tie
+from units import convert, SORT, STEP_OF
 
 
 def judge_measure(job, measure, theirs):

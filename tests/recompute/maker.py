@@ -7,10 +7,9 @@ from fractions import Fraction as F
 
 import numpy as np
 
-from figures import (
-    common_error, convert, difference, Estimate, estimate, FACTOR, relative, SORT, STEP_OF, Ties, UNITS,
-)
+from figures import common_error, difference, Estimate, estimate, relative, Ties
 from measures import better_of
+from units import convert, FACTOR, SORT, STEP_OF, UNITS, Written
 
 
 def toml(value):
@@ -18,6 +17,8 @@ def toml(value):
         return "{ " + ", ".join(f"{key} = {toml(v)}" for key, v in value.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(map(toml, value)) + "]"
+    if isinstance(value, Written):
+        return value.text
     if isinstance(value, datetime.date):
         return value.isoformat()
     return repr(float(value)) if isinstance(value, float) else json.dumps(value, ensure_ascii=False)
@@ -25,7 +26,7 @@ def toml(value):
 
 def as_read(value):
     """What a reader of the file will find: exact decimals."""
-    return tomllib.loads(f"x = {toml(value)}", parse_float=F)["x"]
+    return tomllib.loads(f"x = {toml(value)}", parse_float=Written)["x"]
 
 
 def digits(x, n=4):
@@ -190,7 +191,8 @@ class Maker:
         if self.some(0.7):
             used = {"timer": self.tool("s", 20)} if self.some(0.5) else {}
             for run in runs:
-                run |= {"clear_seconds": round(self.random.uniform(0, 60), 1)} | used
+                seconds = f"{self.random.uniform(0, 60):.{self.pick(0, 1, 1, 2)}f}"
+                run |= {"clear_seconds": as_read(Written(seconds))} | used
             if self.some(0.7):
                 measure["max_clear_seconds"] = self.pick(runs[1]["clear_seconds"], 20.0)
         return runs

@@ -8,8 +8,9 @@ from fractions import Fraction as F
 from scipy import special
 
 from figures import (
-    common_error, convert, difference, Estimate, estimate, relative, signed_rank, Ties,
+    common_error, difference, Estimate, estimate, relative, signed_rank, Ties,
 )
+from units import convert, step_of
 
 # --- Limits and changes ---
 
@@ -175,11 +176,10 @@ def smoke_pairs(measure, before, after, rule, tools):
             k = worked([-math.log(t) / m for t, m in zip(light, metres)], [0.01 / (m * t) for t, m in zip(light, metres)])
             pairs.append(["absorption", None, "m⁻¹", *k, [None, measure.get("max_absorption"), "lower", rule, None, None], None])
     if all("clear_seconds" in run for run in runs):
-        # Without a watch the time counts as taken by hand, to the step in which it was written.
-        by_eye = {f"by eye, {step}": {"unit": "s", "hand_timed": True, "resolution": step} for step in (F(1), F("0.1"))}
-        tools = tools | by_eye
-        step = lambda run: F(1) if run["clear_seconds"] == int(run["clear_seconds"]) else F("0.1")
-        tables = [{"unit": "s", "instrument": run.get("timer") or f"by eye, {step(run)}"} for run in runs]
+        # Without a watch the time counts as taken by hand, to the last digit that was written.
+        steps = [step_of(run["clear_seconds"]) for run in runs]
+        tools = tools | {f"by eye, {step}": {"unit": "s", "hand_timed": True, "resolution": step} for step in steps}
+        tables = [{"unit": "s", "instrument": run.get("timer") or f"by eye, {step}"} for run, step in zip(runs, steps)]
         rows = [{"value": run["clear_seconds"]} for run in runs]
         read = [estimate(table, row, "s", tools) for table, row in zip(tables, rows)]
         pairs.append(["clear", None, "s", *read, Ties(common_error(tables, rows, "s", tools)),

@@ -5,19 +5,26 @@
 
 Makes the report of each job folder in each language, takes the text out of the PDF with
 `pdftotext`, and looks for every figure of `check --json`, rounded as the rules say: a
-value and its expanded uncertainty U end at the same place, U has two significant digits
-(JCGM 100:2008, 7.2.6), ties go to even (ASTM E29, 6.4), and rounding never moves a value
-across its limit. Written from these rules, not from the program's code.
+value and its expanded uncertainty U end at the same place, U has at most two significant
+digits (JCGM 100:2008, 7.2.6), and one where the second would stand behind the last place
+that was written (a digit behind it for a mean or a change), unless U begins with 1. Ties go
+to even (ASTM E29, 6.4), and rounding never moves a value across its limit. Limits and
+conditions have the digits of the files. Written from these rules, not from the program's
+code.
 """
 
 import json
+import math
 import re
 import shutil
 import subprocess
 import sys
 import tempfile
+import tomllib
 from decimal import ROUND_HALF_EVEN, Decimal
 from pathlib import Path
+
+from units import FACTOR, STEP_OF, step_of, Written
 
 LANGUAGES = {"en": (".", "{} of {}"), "en-US": (".", "{} of {}"), "es": (",", "{} de {}")}
 
@@ -31,20 +38,23 @@ def rounded(value, places):
     return decimal(value).quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
 
 
-def places_for(u):
-    """The decimals that show `u` with two significant digits; none if it is nothing."""
+def places_for(u, figures=2):
+    """The decimals that show `u` with so many significant digits; none if it is nothing."""
+    return min(9, figures - 1 - Decimal(f"{u:.{figures - 1}e}").adjusted()) if u > 0 else None
+
+
+def places_with(u, written):
+    """Where a figure and its U end; `written` is the last place that makes sense."""
     if u <= 0:
-        return None
-    return min(9, max(0, 1 - Decimal(f"{u:.1e}").adjusted()))
+        return written
+    two = places_for(u)
+    least = two if f"{u:.1e}"[0] == "1" else min(two, places_for(u, 1))
+    return min(max(written, least), two)
 
 
-def places_written(value):
-    """The fewest that tell it apart: at most six, and of a small number as many as show six
-    digits. What a conversion of units has left beyond them is not a digit."""
-    exact = decimal(value)
-    most = max(6, 5 - exact.adjusted()) if exact else 6
-    close = lambda places: abs(rounded(value, places) - exact) <= abs(exact) * Decimal("1e-9")
-    return next((places for places in range(most) if close(places)), most)
+def place_of(step):
+    """The decimals of a figure that is known in such steps (NIST SP 811, B.7.2)."""
+    return math.ceil(-math.log10(step) - 1e-9)
 
 
 def text_of(number, sign=False):
@@ -58,11 +68,35 @@ def with_u(value, u, places, sign=False):
     return f"{figure} ± {text_of(rounded(u, places))}" if u > 0 else figure
 
 
-def reading(estimate, ends):
+def steps(measure, value, job):
+    """For both runs: what the last written digit is worth, and whether it is one reading."""
+    found = {}
+    for run in ("baseline", "retest"):
+        table = job[run]["reading"][measure["id"]]
+        row = next((row for row in table.get("rows", []) if row["cylinder"] == value["cylinder"]), table)
+        if value["part"] == "clear":
+            read, unit = [table["clear_seconds"]], "s"
+        elif value["part"] in ("opacity", "absorption"):
+            read, unit = table.get("snaps_percent", [table.get("opacity_percent")]), "%"
+        else:
+            read, unit = row.get("values", [row.get("value")]), table["unit"]
+        step, slope = max(map(step_of, read)), 1.0
+        own, light = float(table.get("path_length_mm", 0)), 1 - float(sum(read)) / len(read) / 100
+        if value["part"] == "opacity" and "path_length_mm" in measure:
+            power = float(measure["path_length_mm"]) / own
+            slope = power * light ** (power - 1)
+        elif value["part"] == "absorption":
+            slope = 10 / (own * light)
+        elif unit != value["unit"]:
+            step = step * FACTOR[unit] / FACTOR[value["unit"]]
+        found[run] = float(step) * slope, len(read) == 1 and slope == 1
+    return found
+
+
+def reading(estimate, ends, step, once):
     """A reading with its U, in as many decimals as keep it on its side of each limit."""
     value, u = estimate["value"], estimate["expanded"]
-    places = places_for(u)
-    places = places_written(value) if places is None else places
+    places = places_with(u, place_of(step) + (not once and u > 0))
     for end in ends:
         if end is None or abs(value - end) <= 1e-9 * abs(end):
             continue
@@ -78,26 +112,45 @@ def share(p):
     return "< 1 %" if p < 0.01 else f"{text_of(rounded(p * 100, 0))} %"
 
 
-def figures(result, counted):
+def written(number):
+    """A figure of a file as it stands there."""
+    return text_of(Decimal(getattr(number, "text", str(number))))
+
+
+LIMITS = {"opacity": "max_opacity_percent", "absorption": "max_absorption", "clear": "max_clear_seconds"}
+
+
+def figures(result, job, counted):
     """Every figure that the pages must show, with where it comes from."""
     for measure in result["measures"]:
+        plan = next(plan for plan in job["limits"]["measure"] if plan["id"] == measure["id"])
+        coarsest = {"baseline": 0, "retest": 0}
         for value in measure["values"]:
             where = f"{measure['id']} {value['cylinder'] or ''}".strip()
             ends = (value["min"], value["max"])
-            for run in ("baseline", "retest"):
-                yield f"{where} {run}", reading(value[run], ends)
+            read = steps(plan, value, job)
+            for run, (step, once) in read.items():
+                coarsest[run] = max(coarsest[run], step)
+                yield f"{where} {run}", reading(value[run], ends, step, once)
             change = value["difference"]
-            places = places_for(change["expanded"])
-            yield f"{where} change", with_u(change["value"], change["expanded"], 3 if places is None else places, True)
+            place = place_of(max(step for step, _ in read.values()))
+            places = places_with(change["expanded"], place + (change["expanded"] > 0))
+            yield f"{where} change", with_u(change["value"], change["expanded"], places, True)
             if value["relative"] and not value["cylinder"]:
                 percent, u = (100 * value["relative"][key] for key in ("value", "expanded"))
                 places = places_for(u)
                 yield f"{where} relative", with_u(percent, u, 1 if places is None else places, True) + " %"
             if value["after"] and not value["cylinder"]:
                 yield f"{where} conformity", share(value["after"]["conformity"])
-            for end in ends:
-                if end is not None:
-                    yield f"{where} limit", text_of(rounded(end, places_written(end)))
+            for key in [LIMITS[value["part"]]] if value["part"] in LIMITS else ["min", "max"]:
+                if key in plan:
+                    yield f"{where} limit", written(plan[key])
+        if measure["balance"]:
+            unit = measure["values"][0]["unit"]
+            for run, step in coarsest.items():
+                spread = text_of(rounded(measure["balance"][run]["spread"], place_of(step)))
+                unit = STEP_OF.get(unit, unit)
+                yield f"{measure['id']} {run} spread", f"{spread} {unit}" if unit != "1" else spread
         if measure["values"]:
             widest = max(measure["values"], key=lambda v: v["difference"]["u"])
             for run in ("baseline", "retest"):
@@ -107,6 +160,11 @@ def figures(result, counted):
         for count in measure["counts"]:
             for run in ("baseline", "retest"):
                 yield f"{measure['id']} {run}", counted.format(*count[run])
+    for condition in job["limits"].get("condition", []):
+        for run in ("baseline", "retest"):
+            found = job[run].get("condition", {}).get(condition["id"], {})
+            if "value" in found and found["unit"] == condition["unit"]:
+                yield f"{condition['id']} {run}", written(found["value"])
 
 
 def text_in(pdf):
@@ -130,8 +188,10 @@ def missing(program, folder, language, temporary):
     pdf = job / "printed.pdf"
     subprocess.run([program, "report", job, "--unsigned", "-o", pdf], check=True, capture_output=True)
     text = text_in(pdf)
+    files = {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"), parse_float=Written)
+             for name in ("limits", "baseline", "retest")}
     sign, counted = LANGUAGES[language]
-    wanted = {(where, figure.replace(".", sign)) for where, figure in figures(result, counted)}
+    wanted = {(where, figure.replace(".", sign)) for where, figure in figures(result, files, counted)}
     lost = [(where, figure) for where, figure in sorted(wanted) if not stands(figure, text)]
     return lost, len(wanted)
 

@@ -12,7 +12,7 @@ McNemar and Wilcoxon (exact tests), Iglewicz and Hoaglin (outliers), Beer and La
 (opacity over another path).
 
 Every figure of a file is kept as the exact decimal that was written (Fraction), so
-that "exactly at the limit" means just that; square roots and quantiles are floats.
+that "exactly at the limit" means just that, with its digits: 6.0 s was read to a tenth; square roots and quantiles are floats.
 """
 
 import argparse
@@ -30,6 +30,7 @@ from pathlib import Path
 from figures import Estimate
 from job import judge
 from maker import Maker
+from units import Written
 
 EXIT = {"verified": 0, "not-verified": 1, "undecided": 3}
 
@@ -67,7 +68,7 @@ def differences(path, theirs, ours, scale=1.0):
 
 
 def load(folder):
-    job = {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"), parse_float=F)
+    job = {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"), parse_float=Written)
            for name in ("job", "limits", "baseline", "work", "retest")}
     tools = {tool["id"]: tool for tool in job["job"].get("instrument", [])}
     return job | {"tools": tools, "rule": job["limits"].get("decision_rule", "four-zone")}

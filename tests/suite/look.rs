@@ -293,8 +293,8 @@ fn every_drawing_says_its_figures() {
     };
     assert!(
         says(&[
-            "Crank time to running: before 9.60\u{a0}±\u{a0}0.20\u{a0}s",
-            "limit at most 4\u{a0}s"
+            "Crank time to running: before 9.6\u{a0}±\u{a0}0.2\u{a0}s",
+            "limit at most 4.0\u{a0}s"
         ]),
         "{alternatives:?}"
     );

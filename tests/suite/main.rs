@@ -7,6 +7,7 @@ mod bad_input;
 mod bad_readings;
 mod commands;
 mod conditions;
+mod digits;
 mod evidence;
 mod extreme;
 mod folder;

@@ -41,7 +41,7 @@ fn it_needs_the_plan_only_and_is_one_page() {
         "Battery voltage at rest",
         "Never feel for leaks by hand",
         "Crank time to running required",
-        "Limit: at most 5 s and at least 50 % lower than before (Agreed with the customer: the thermostat",
+        "Limit: at most 5.0 s and at least 50 % lower than before (Agreed with the customer: the thermostat",
         "With: watch · Caution: exhaust gas, rotating parts, battery",
         "Cylinder contribution (rpm)",
         "Starts on the first attempt",

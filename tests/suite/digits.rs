@@ -1,0 +1,148 @@
+//! A figure keeps the digits it was written with, from the file to the page.
+
+use proptest::prelude::*;
+use retestify::files::Folder as JobFolder;
+use retestify::intake::{self, Depth};
+use retestify::judge::judge;
+use retestify::render::can_print;
+use retestify::seals::Sealing;
+use retestify::view::{Material, Report, Words, report};
+use serde_json::Value;
+
+use crate::folder::{Folder, run};
+
+const LANGUAGES: [(&str, &str); 3] = [("en", "."), ("en-US", "."), ("es", ",")];
+
+/// What the report says, in each language with its decimal sign.
+fn reports(folder: &Folder) -> Vec<(&'static str, Report)> {
+    let path = folder.path();
+    let source = JobFolder::open(&path).unwrap();
+    let intake = intake::read(&source, intake::find_shop(&path), &can_print, Depth::Whole)
+        .unwrap_or_else(|problems| panic!("{problems}"));
+    let judgement = judge(&intake.job);
+    let material = Material {
+        job: &intake.job,
+        shop: &intake.shop,
+        judgement: &judgement,
+        inputs: Vec::new(),
+        pictures: Vec::new(),
+        issued: intake.job.retest.started,
+        logo: None,
+        sealing: Sealing::default(),
+        signer: None,
+    };
+    LANGUAGES
+        .map(|(language, sign)| (sign, report(&material, &Words::of(language, &[]).unwrap())))
+        .into()
+}
+
+/// A job in which a reading, a limit, a condition and a meter are all written as `text`.
+fn written(text: &str) -> Folder {
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace("baseline.toml", "value = 12.8", &format!("value = {text}"));
+    folder.replace("baseline.toml", "value = 12.58", &format!("value = {text}"));
+    folder.replace(
+        "baseline.toml",
+        "value = 1874.2",
+        &format!("value = {text}"),
+    );
+    for file in ["baseline.toml", "work.toml", "retest.toml"] {
+        let text = folder.read(file);
+        let without_photos = text.split("\n[[photo]]").next().unwrap().to_owned();
+        folder.write(file, without_photos);
+    }
+    folder.replace("retest.toml", "value = 1878.9", "value = 1e9");
+    folder.replace("limits.toml", "max = 5.0", &format!("max = {text}"));
+    folder
+}
+
+/// Where the report of such a job shows each of the four, without space before the unit.
+fn shown(report: &Report) -> [String; 4] {
+    let plain = |text: &str| text.replace('\u{A0}', " ");
+    let battery = &report.conditions[3];
+    let meter = report.runs[0].rows.iter();
+    let meter = meter
+        .map(|row| plain(&row.text))
+        .find(|text| text.ends_with(" h"))
+        .unwrap();
+    let limit = plain(&report.measures[0].limit);
+    let limit = limit.split(" s ").next().unwrap();
+    [
+        plain(&report.front.figures[0].before).replace(" s", ""),
+        plain(&battery.baseline).replace(" V", ""),
+        meter.replace(" h", ""),
+        limit.rsplit(' ').next().unwrap().to_owned(),
+    ]
+}
+
+/// By hand: what each text says, with all its digits.
+#[test]
+fn whatever_way_a_number_is_written_its_digits_are_printed() {
+    for (text, digits) in [
+        ("2.40", "2.40"),
+        ("14.0", "14.0"),
+        ("12", "12"),
+        ("+3.50", "3.50"),
+        ("1_000.50", "1000.50"),
+        ("1_234", "1234"),
+        ("2.40e1", "24.0"),
+        ("240e-2", "2.40"),
+        ("0.000250", "0.000250"),
+        ("0x1F", "31"),
+    ] {
+        let folder = written(text);
+        for (sign, report) in reports(&folder) {
+            let wanted = digits.replace('.', sign);
+            assert_eq!(shown(&report), [(); 4].map(|()| wanted.clone()), "{text}");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn a_written_figure_is_printed_as_written(
+        whole in 1..100_000u32,
+        fraction in proptest::option::of("[0-9]{1,6}"),
+    ) {
+        let text = match fraction {
+            Some(fraction) => format!("{whole}.{fraction}"),
+            None => whole.to_string(),
+        };
+        let folder = written(&text);
+        for (sign, report) in reports(&folder) {
+            let wanted = text.replace('.', sign);
+            prop_assert_eq!(shown(&report), [(); 4].map(|()| wanted.clone()));
+        }
+    }
+}
+
+/// Without a watch, the last written digit is the step: 0.1 s for 6.0 and for 6.1, 1 s for 6.
+/// By hand: u² = 0.10² + step²/12, U = 1.96 u: 0.204 s, and 0.599 s for whole seconds.
+#[test]
+fn smoke_timed_by_eye_is_read_to_its_last_written_digit() {
+    let expanded = |text: &str| {
+        let folder = Folder::copy_of("frost-fan");
+        let line = format!("clear_seconds = {text}");
+        folder.replace("retest.toml", "clear_seconds = 6", &line);
+        let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
+        let found: Value = serde_json::from_str(&found.out).unwrap();
+        let measures = found["measures"].as_array().unwrap();
+        let smoke = measures
+            .iter()
+            .find(|found| found["id"] == "smoke")
+            .unwrap();
+        smoke["values"][0]["retest"]["expanded"].as_f64().unwrap()
+    };
+    assert_eq!(expanded("6.0"), expanded("6.1"));
+    for (text, wanted) in [
+        ("6.0", 0.204),
+        ("6.1", 0.204),
+        ("6", 0.599),
+        ("6.00", 0.196),
+    ] {
+        let found = expanded(text);
+        assert!((found - wanted).abs() < 5e-4, "{text}: {found}");
+    }
+}
