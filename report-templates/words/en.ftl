@@ -29,6 +29,7 @@ month-12 = December
 serial = serial { $serial }
 required = required
 k-of-n = { $k } of { $n }
+money = { $currency }{"\u00A0"}{ $amount }
 
 ## Fixed words of the templates
 

@@ -276,13 +276,16 @@ pub fn clock_time(time: NaiveDateTime, words: &Words) -> String {
     words.say_with("moment-local", &[("date", &date), ("clock", &clock)])
 }
 
-/// An amount of money with its currency code: `GBP 564.84`, to the currency's own
-/// minor unit, and further only where more was written.
+/// An amount of money with its currency code, in the order of the language: `GBP 564.84`,
+/// `564,84 GBP`; to the currency's own minor unit, and further only where more was written.
 pub fn money(amount: Decimal, currency: Currency, words: &Words) -> String {
     let minor = currency.exponent().map_or(2, u32::from);
     let decimals = amount.normalize().scale().max(minor);
     let figure = localised(grouped(amount, decimals), words);
-    format!("{}{NBSP}{figure}", currency.code())
+    words.say_with(
+        "money",
+        &[("currency", currency.code()), ("amount", &figure)],
+    )
 }
 
 fn grouped(amount: Decimal, decimals: u32) -> String {
@@ -466,7 +469,7 @@ mod tests {
         );
         assert_eq!(
             money(Decimal::new(12345678, 2), Currency::EUR, &spanish),
-            "EUR\u{A0}123\u{202F}456,78"
+            "123\u{202F}456,78\u{A0}EUR"
         );
     }
 
