@@ -10,7 +10,7 @@ title = Informe de verificación de reparación { $number }: { $machine }
 kind-of-report = Informe de verificación de reparación
 job-number = Trabajo { $number }
 head-issued = { $number }, emitido el { $issued }
-date = { $day } de { $month } de { $year }
+date = { $day } de { $month } de { $year }
 moment = { $date }, { $clock } UTC{ $offset }
 moment-local = { $date }, { $clock }
 month-1 = enero
@@ -25,7 +25,7 @@ month-9 = septiembre
 month-10 = octubre
 month-11 = noviembre
 month-12 = diciembre
-serial = n.º de serie { $serial }
+serial = n.º de serie { $serial }
 required = exigida
 k-of-n = { $k } de { $n }
 money = { $amount }{"\u00A0"}{ $currency }
@@ -108,6 +108,9 @@ mark-undecided = No concluyente
 headline-verified = { $count ->
     [one] La medición exigida cumple ahora su límite.
     [2] Las dos mediciones exigidas cumplen ahora sus límites.
+    [3] Las tres mediciones exigidas cumplen ahora sus límites.
+    [4] Las cuatro mediciones exigidas cumplen ahora sus límites.
+    [5] Las cinco mediciones exigidas cumplen ahora sus límites.
    *[other] Las { $count } mediciones exigidas cumplen ahora sus límites.
 }
 headline-not-verified = { $count ->
@@ -128,6 +131,9 @@ headline-not-shown = { $count ->
 headline-verified-narrow = { $count ->
     [one] La medición exigida cumple ahora su límite, con reserva.
     [2] Las dos mediciones exigidas cumplen ahora sus límites, con reserva.
+    [3] Las tres mediciones exigidas cumplen ahora sus límites, con reserva.
+    [4] Las cuatro mediciones exigidas cumplen ahora sus límites, con reserva.
+    [5] Las cinco mediciones exigidas cumplen ahora sus límites, con reserva.
    *[other] Las { $count } mediciones exigidas cumplen ahora sus límites, con reserva.
 }
 headline-undecided-unknown = No se puede demostrar que las dos pruebas fueran equivalentes; el resultado queda abierto.
@@ -173,7 +179,7 @@ strip-alt = { $name }: antes { $before }, después { $after }, límite { $limit 
 
 reason-fails = «{ $name }» no cumple su límite.
 reason-fails-cylinders = «{ $name }» no cumple su límite (cil. { $cylinders }).
-reason-too-near = «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
+reason-too-near = El resultado de «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
 reason-improvement-absent = «{ $name }» no mejoró tanto como se exigía.
 reason-improvement-worse = «{ $name }» empeoró, aunque se exigía una mejora.
 reason-no-improvement = La mejora exigida de «{ $name }» no queda demostrada: no se aprecia ningún cambio, o no se puede calcular su porcentaje.
@@ -259,7 +265,7 @@ overdue-id = { $id } (calibración vencida)
 
 about-customer = Cliente
 about-machine = Máquina
-about-identity = Marca, modelo, n.º de serie
+about-identity = Marca, modelo, serie
 about-details = Detalles
 about-received = Recepción
 run-baseline = prueba inicial
@@ -337,8 +343,8 @@ verdict-verified = Verificado: todas las mediciones exigidas cumplen su límite,
 verdict-not-verified = No verificado: al menos una medición exigida no cumple su límite, o queda demostrado que no se alcanzó una mejora exigida.
 verdict-undecided = No concluyente: no queda demostrado que algo de lo exigido falle, pero tampoco que se cumpla todo.
 rule-simple = Regla de decisión «simple»: un valor en su límite o dentro de él cumple; cualquier otro, no. La incertidumbre no se cuenta.
-rule-guarded = Regla de decisión «guarded» (con banda de guarda): un valor cumple solo si está dentro de su límite con un margen igual o mayor que su incertidumbre. Más cerca del límite, por dentro («cumple condicionalmente») o por fuera («incumple condicionalmente»), no es concluyente; más allá, no cumple.
-rule-four-zone = Regla de decisión «four-zone» (de cuatro zonas; ILAC-G8:09/2019, 4.2.3): dentro del límite con un margen igual o mayor que la incertidumbre, el valor cumple; dentro con un margen menor, cumple condicionalmente, lo que cuenta como cumplir con reserva; fuera sin superar la incertidumbre, incumple condicionalmente, lo que no es concluyente; más allá, no cumple. Un valor exactamente en el límite está dentro.
+rule-guarded = Regla de decisión «guarded» (con banda de guarda): un valor cumple solo si está dentro de su límite con un margen igual o mayor que su incertidumbre. Más cerca del límite, por dentro («cumple condicionalmente») o por fuera («incumple condicionalmente»), el resultado no es concluyente; más allá, no cumple.
+rule-four-zone = Regla de decisión «four-zone» (de cuatro zonas; ILAC-G8:09/2019, 4.2.3): dentro del límite con un margen igual o mayor que la incertidumbre, el valor cumple; dentro con un margen menor, cumple condicionalmente, lo que cuenta como cumplir con reserva; fuera sin superar la incertidumbre, incumple condicionalmente, y el resultado no es concluyente; más allá, no cumple. Un valor exactamente en el límite está dentro.
 rule-uncertainty = La incertidumbre de una lectura combina la exactitud (error máximo permitido) y la resolución declaradas del instrumento, la dispersión de las repeticiones y el cronometraje manual (JCGM 100:2008). Se da como incertidumbre expandida U, con una cobertura aproximada del 95 %. La dispersión estimada con pocas repeticiones se expande aparte, con la t de Student, para que unas repeticiones que coinciden por azar no cuenten como certeza.
 rule-change = Se dice que una medición mejoró o empeoró solo si el cambio es mayor que su propia incertidumbre.
 rule-independent = Los errores de las dos pruebas se tratan como independientes.
@@ -381,7 +387,7 @@ sheet-lower-is-harder = { $window }; cuanto menor, más severa
 sheet-higher-is-harder = { $window }; cuanto mayor, más severa
 sheet-limit = Límite: { $limit }
 sheet-instrument = Con: { $id }
-sheet-instruments = Con (rodee uno): { $ids }
+sheet-instruments = Con (marque uno): { $ids }
 sheet-mind = Precaución: { $hazards }
 sheet-passed = logrados
 sheet-opacity = opacidad
@@ -426,7 +432,7 @@ test-backlash = El juego entre dientes medido en una posición no dice cómo est
 test-superheat = El recalentamiento (sobrecalentamiento) por sí solo no distingue una falta de refrigerante de un dispositivo de expansión obstruido.
 test-subcooling = El subenfriamiento por sí solo no distingue un exceso de refrigerante de una línea de líquido obstruida o de gases no condensables.
 test-condenser-split = La diferencia de temperatura del condensador no distingue entre un condensador sucio, un caudal de aire insuficiente, un exceso de refrigerante y gases no condensables.
-test-pull-down-time = El tiempo de bajada de temperatura depende del tiempo que hace, de la carga y de la puerta: no dice qué parte del circuito lo frenaba.
+test-pull-down-time = El tiempo de bajada de temperatura depende del tiempo atmosférico, de la carga y de la puerta: no dice qué parte del circuito lo frenaba.
 
 ## Cautions
 
@@ -444,10 +450,10 @@ caution-injection = El combustible o el aceite que sale de un inyector o de una 
 caution-exhaust = Los gases de escape matan. No haga funcionar un motor en un local cerrado sin extracción de los gases de escape; una puerta abierta no basta.
 caution-rotating-parts = Mantenga la ropa, el pelo y las manos lejos de correas, ventiladores y ejes, y cuente con que una máquina en automático puede arrancar sola. Bloquéela contra el arranque antes de trabajar en ella.
 caution-battery = Las baterías desprenden gas explosivo: ni llamas ni chispas, y use protección ocular. Haga la última conexión lejos de la batería, y nunca someta una batería congelada a una prueba de descarga.
-caution-heat = Las superficies y el líquido refrigerante siguen calientes y a presión después de parar. Déjelos enfriar antes de abrir nada.
+caution-heat = Después de parar, las superficies siguen calientes, y el líquido refrigerante, caliente y a presión. Déjelos enfriar antes de abrir nada.
 caution-fire = Mantenga las chispas y las piezas calientes lejos del combustible y sus vapores, y tenga un extintor a mano.
 caution-lifting = No trabaje nunca bajo una carga o una máquina suspendida, o sostenida solo por un gato.
-caution-electricity = La tensión de red y los condensadores cargados matan. Desconecte, bloquee y compruebe la ausencia de tensión. Solo personal habilitado puede trabajar en ellos.
+caution-electricity = La tensión de red y los condensadores cargados matan. Desconecte, bloquee y compruebe la ausencia de tensión. Solo personal habilitado puede trabajar con ellos.
 caution-pressurised-gas = El refrigerante y otros gases a presión pueden congelar la piel, reventar conductos y desplazar el aire. Solo personal habilitado puede abrir un circuito de refrigerante.
 caution-defer = Son precauciones de uso común, no instrucciones. Tienen prioridad las instrucciones del fabricante, la normativa local y las reglas del oficio para personal habilitado.
 
@@ -466,8 +472,8 @@ receipt-more = { $count ->
    *[other] Hay { $count } mediciones más en los archivos adjuntos.
 }
 receipt-rule-simple = Después del trabajo, un valor en su límite o dentro de él cumple; la incertidumbre no se cuenta.
-receipt-rule-guarded = Después del trabajo, un valor cumple solo si está dentro de su límite con un margen igual o mayor que su incertidumbre; si está fuera por más que ella, no cumple; entre lo uno y lo otro, no es concluyente.
-receipt-rule-four-zone = Después del trabajo, un valor dentro de su límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple condicionalmente, lo que cuenta como cumplir con reserva; fuera sin superar la incertidumbre, no es concluyente; más allá, no cumple.
+receipt-rule-guarded = Después del trabajo, un valor cumple solo si está dentro de su límite con un margen igual o mayor que su incertidumbre; si está fuera de él por más que su incertidumbre, no cumple; entre lo uno y lo otro, el resultado no es concluyente.
+receipt-rule-four-zone = Después del trabajo, un valor dentro de su límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple condicionalmente, lo que cuenta como cumplir con reserva; fuera sin superar la incertidumbre, el resultado no es concluyente; más allá, no cumple.
 receipt-keep = Guarde esta página, en papel o como archivo. Es la única copia de la huella que el taller no puede cambiar.
 label-receipt-today = Hoy
 label-receipt-fingerprint = Huella del sello
