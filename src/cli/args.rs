@@ -2,7 +2,10 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
+use clap::{Parser, Subcommand};
+
+use crate::job::Stage;
 
 /// Shows on paper what a repair changed: judges the readings taken before and
 /// after it, and makes a report that a customer can read and anyone can check.
@@ -153,7 +156,8 @@ impl SigningArgs {
 #[derive(Debug, Parser)]
 pub struct SealArgs {
     /// What to seal
-    pub stage: StageWord,
+    #[arg(value_parser = stages())]
+    pub stage: Stage,
     /// The job folder
     pub folder: PathBuf,
     /// Seal a stage again and give the reason; the old seal is kept
@@ -171,13 +175,16 @@ pub struct SealArgs {
     pub signing: SigningArgs,
 }
 
-/// A stage of a job.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum StageWord {
-    /// Job, limits and baseline, before the work starts
-    Baseline,
-    /// Work and retest, at close-out
-    Retest,
+/// The stages that can be sealed, by their words.
+fn stages() -> impl TypedValueParser<Value = Stage> {
+    let words = Stage::ALL.map(|stage| {
+        PossibleValue::new(stage.word()).help(match stage {
+            Stage::Baseline => "Job, limits and baseline, before the work starts",
+            Stage::Retest => "Work and retest, at close-out",
+        })
+    });
+    PossibleValuesParser::new(words)
+        .try_map(|word| Stage::of_word(&word).ok_or("this stage cannot be sealed"))
 }
 
 /// Arguments of `receipt`.

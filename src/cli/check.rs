@@ -4,9 +4,10 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use super::args::CheckArgs;
+use super::material::{material, receipt_material};
 use super::template::Pages;
 use super::{Stop, clock, code, pipeline, terminal};
-use crate::intake::Depth;
+use crate::view;
 
 /// Judges a job and shows the result. A broken seal gives exit code 1, whatever the
 /// verdict.
@@ -14,18 +15,18 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     if args.baseline {
         return baseline(args);
     }
-    let judged = pipeline::judge(&args.folder, Depth::Whole)?;
+    let judged = pipeline::judge(&args.folder)?;
     let (now, _) = clock::now()?;
-    let words = Pages::read(args.template.as_deref())?.words(&args.folder, &judged.intake.shop)?;
-    let report = judged.report(now, None, &words);
+    let words = Pages::read(args.template.as_deref())?.words(&judged.intake)?;
+    let report = view::report(&material(&judged, now, None), &words);
     let text = if args.json {
-        judged.result()
+        judged.result.clone()
     } else {
         terminal::text(&report)
     };
     // A program that stops reading early, such as `head`, is not an error.
     let _ = anstream::stdout().write_all(text.as_bytes());
-    if judged.sealing().is_broken() {
+    if judged.sealing.is_broken() {
         if args.json {
             anstream::eprintln!("{}", report.front.alert);
         }
@@ -38,15 +39,14 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
 /// the exit code is 0 if the files have no problems and match their seals, where there are
 /// any.
 fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
-    let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
+    let job = pipeline::drop_off(&args.folder)?;
     let (now, _) = clock::now()?;
-    let words = Pages::read(args.template.as_deref())?.words(&args.folder, &judged.intake.shop)?;
-    let receipt = judged.receipt(now, None, &[], &words);
+    let words = Pages::read(args.template.as_deref())?.words(&job.intake)?;
+    let receipt = view::receipt(&receipt_material(&job, now, None, &[]), &words);
     let _ = anstream::stdout().write_all(terminal::baseline(&receipt).as_bytes());
-    let sealing = judged.sealing();
-    if !sealing.is_broken() {
+    if !job.sealing.is_broken() {
         return Ok(ExitCode::SUCCESS);
     }
-    anstream::eprintln!("{}", judged.report(now, None, &words).front.alert);
+    anstream::eprintln!("{}", view::alert(&job.sealing, &words));
     Ok(ExitCode::from(1))
 }

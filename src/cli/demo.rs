@@ -7,40 +7,43 @@ use anstyle::Style;
 use chrono::{DateTime, Duration, FixedOffset, Utc};
 use zeroize::Zeroizing;
 
-use super::args::{DemoArgs, Signing, StageWord};
-use super::make_pdf::{self, Issue};
-use super::report::refused;
+use super::args::{DemoArgs, Signing};
+use super::issue::Issue;
+use super::material::material;
+use super::output::{refused, say};
+use super::seal::Terms;
 use super::template::Pages;
 use super::{Stop, keys, pipeline, seal, terminal, verify};
 use crate::files::{WriteError, write_tree, write_whole};
-use crate::intake::Depth;
-use crate::job::Run;
+use crate::intake::SHOP_FILE;
+use crate::job::{JobFile, Run};
 use crate::seals::{Chain, Clock, SEALS};
 use crate::signature::{Identity, Randomness};
 use crate::verification;
 use crate::verification::{Expected, seal_of_receipt};
+use crate::view;
 
 /// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
 const SAMPLE: [(&str, &[u8]); 9] = [
-    ("shop.toml", include_bytes!("../../samples/shop.toml")),
+    (SHOP_FILE, include_bytes!("../../samples/shop.toml")),
     (
-        "job.toml",
+        JobFile::Job.name(),
         include_bytes!("../../samples/frost-fan/job.toml"),
     ),
     (
-        "limits.toml",
+        JobFile::Limits.name(),
         include_bytes!("../../samples/frost-fan/limits.toml"),
     ),
     (
-        "baseline.toml",
+        JobFile::Baseline.name(),
         include_bytes!("../../samples/frost-fan/baseline.toml"),
     ),
     (
-        "work.toml",
+        JobFile::Work.name(),
         include_bytes!("../../samples/frost-fan/work.toml"),
     ),
     (
-        "retest.toml",
+        JobFile::Retest.name(),
         include_bytes!("../../samples/frost-fan/retest.toml"),
     ),
     (
@@ -78,7 +81,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     })?;
     step("A sample job");
     anstream::println!("{}", job.display());
-    let read = pipeline::judge(&job, Depth::Whole)?.intake;
+    let read = pipeline::judge(&job)?.intake;
     let ended = |run: &Run| run.ended.unwrap_or(run.started);
     let dropped_off = ended(&read.job.baseline) + Duration::minutes(10);
     let closed = ended(&read.job.retest) + Duration::minutes(20);
@@ -96,29 +99,37 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
         now: dropped_off,
         clock: Clock::Set,
         identity: Some(identity),
-        words: Pages::default().words(&job, &read.shop)?,
+        words: Pages::default().words(&read)?,
         pages: Pages::default(),
     };
-    let ready = seal::ready(&job, StageWord::Baseline, None, dropped_off, Clock::Set)?;
-    let receipt = make_pdf::receipt(&ready.judged, &issue)?;
-    ready.write_seal(&job)?;
+    let terms = |now| Terms {
+        amends: None,
+        now,
+        clock: Clock::Set,
+    };
+    let (dropped, sealed) = seal::baseline(&job, terms(dropped_off))?;
+    let receipt = pipeline::receipt(&dropped, &issue)?;
+    sealed.write(&job)?;
     let receipt_path = job.join("receipt.pdf");
     write(&receipt_path, &receipt.bytes)?;
-    seal::say(&receipt_path, &receipt, &issue, Signing::Wanted);
+    say(&receipt_path, &receipt, &issue, Signing::Wanted);
 
     step("After the work: the retest is sealed, and the report is made");
-    seal::ready(&job, StageWord::Retest, None, closed, Clock::Set)?.write_seal(&job)?;
+    seal::retest(&job, terms(closed))?.write(&job)?;
     issue.now = closed;
-    let judged = pipeline::judge(&job, Depth::Whole)?;
-    let report = make_pdf::report(&judged, &issue)?;
+    let judged = pipeline::judge(&job)?;
+    let report = pipeline::report(&judged, &issue)?;
     let report_path = job.join("report.pdf");
     write(&report_path, &report.bytes)?;
-    seal::say(&report_path, &report, &issue, Signing::Wanted);
+    say(&report_path, &report, &issue, Signing::Wanted);
 
     step("What `check` shows");
     anstream::print!(
         "{}",
-        terminal::text(&judged.report(closed, None, &issue.words))
+        terminal::text(&view::report(
+            &material(&judged, closed, None),
+            &issue.words
+        ))
     );
 
     step("What `verify` answers to somebody who has the receipt and the certificate");
@@ -137,13 +148,10 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
 
     step("A copy in which one figure is changed: 12.8 s before the work becomes 21.8 s");
     let altered = folder.join("altered");
-    write_altered(&judged.chain, &altered)?;
-    let judged = pipeline::judge(&altered, Depth::Whole)?;
-    anstream::println!(
-        "{}\n",
-        judged.report(closed, None, &issue.words).front.alert
-    );
-    let report = make_pdf::report(&judged, &issue)?;
+    write_altered(&judged.sealing.chain, &altered)?;
+    let judged = pipeline::judge(&altered)?;
+    anstream::println!("{}\n", view::alert(&judged.sealing, &issue.words));
+    let report = pipeline::report(&judged, &issue)?;
     let altered_path = altered.join("report.pdf");
     write(&altered_path, &report.bytes)?;
     anstream::print!(
@@ -184,7 +192,7 @@ fn write_altered(chain: &Chain, folder: &Path) -> Result<(), Stop> {
         .map(|(name, bytes)| ((*name).to_owned(), bytes.to_vec()))
         .collect();
     for (name, bytes) in &mut files {
-        if name == "baseline.toml" {
+        if name == JobFile::Baseline.name() {
             let text = String::from_utf8_lossy(bytes);
             *bytes = text.replace(FIGURE.0, FIGURE.1).into_bytes();
         }

@@ -75,7 +75,7 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
 fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
     let certificate = keys::certificate(folder)?;
     write_whole(&args.file, certificate.pem().as_bytes(), false)
-        .map_err(|fault| super::report::refused(&args.file, &fault))?;
+        .map_err(|fault| super::output::refused(&args.file, &fault))?;
     anstream::println!("{}", args.file.display());
     Ok(ExitCode::SUCCESS)
 }

@@ -5,26 +5,33 @@ use std::process::ExitCode;
 
 use super::Stop;
 use super::args::InitArgs;
-use super::report::refused;
-use crate::files::{ReadError, WriteError, write_tree};
-use crate::intake::{self, SHOP_FILE, shapes::schemas};
+use super::output::refused;
+use crate::files::{ReadError, Source, WriteError, nearest_with, write_tree};
+use crate::intake::{SHOP_FILE, TEXT_LIMIT, shapes::schemas};
+use crate::job::JobFile;
 
 /// The files of a new folder, from `samples/blank`. Words between two `@` are replaced
 /// according to the number of cylinders.
 const BLANK: [(&str, &str); 6] = [
-    ("shop.toml", include_str!("../../samples/blank/shop.toml")),
-    ("job.toml", include_str!("../../samples/blank/job.toml")),
+    (SHOP_FILE, include_str!("../../samples/blank/shop.toml")),
     (
-        "limits.toml",
+        JobFile::Job.name(),
+        include_str!("../../samples/blank/job.toml"),
+    ),
+    (
+        JobFile::Limits.name(),
         include_str!("../../samples/blank/limits.toml"),
     ),
     (
-        "baseline.toml",
+        JobFile::Baseline.name(),
         include_str!("../../samples/blank/baseline.toml"),
     ),
-    ("work.toml", include_str!("../../samples/blank/work.toml")),
     (
-        "retest.toml",
+        JobFile::Work.name(),
+        include_str!("../../samples/blank/work.toml"),
+    ),
+    (
+        JobFile::Retest.name(),
         include_str!("../../samples/blank/retest.toml"),
     ),
 ];
@@ -62,7 +69,8 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     let above = folder
         .parent()
         .filter(|parent| !parent.as_os_str().is_empty());
-    let shop = intake::find_shop(above.unwrap_or(Path::new(".")));
+    let shop = nearest_with(above.unwrap_or(Path::new(".")), SHOP_FILE)
+        .and_then(|shop| shop.read(SHOP_FILE, TEXT_LIMIT));
     // One is made only where there is none; any other problem shows when the job is read.
     if !matches!(shop, Err(ReadError::Missing)) {
         files.retain(|(name, _)| name != SHOP_FILE);

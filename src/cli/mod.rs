@@ -8,8 +8,10 @@ mod clock;
 mod demo;
 mod identity;
 mod init;
+mod issue;
 mod keys;
-mod make_pdf;
+mod material;
+mod output;
 mod pipeline;
 mod problems;
 mod report;
@@ -26,6 +28,7 @@ use clap::Parser;
 
 use crate::intake::Problems;
 use crate::judge::Verdict;
+use crate::seals::ReadSealsError;
 use args::{Args, Command};
 
 /// Runs the command that the process was given.
@@ -74,6 +77,19 @@ enum Stop {
         /// What to do.
         hint: String,
     },
+}
+
+impl From<Problems> for Stop {
+    fn from(problems: Problems) -> Self {
+        Self::Problems(Box::new(problems))
+    }
+}
+
+impl From<ReadSealsError> for Stop {
+    fn from(error: ReadSealsError) -> Self {
+        let hint = error.hint();
+        Self::told(error, hint)
+    }
 }
 
 impl Stop {

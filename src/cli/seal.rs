@@ -5,39 +5,48 @@ use std::process::ExitCode;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::args::{ReceiptArgs, SealArgs, Signing, StageWord};
-use super::make_pdf::{self, Issue};
-use super::pipeline::{self, Judged};
-use super::report::refused;
+use super::args::{ReceiptArgs, SealArgs};
+use super::issue::Issue;
+use super::output::{refused, say};
+use super::pipeline::{self, DropOff};
 use super::template::Pages;
 use super::{Stop, clock, keys};
 use crate::files::{Held, check_output, hold, write_new, write_whole};
-use crate::intake::Depth;
+use crate::intake::Intake;
+use crate::job::{Baselined, Job, JobFile, Run, Sealable, Stage};
 use crate::render::can_print;
-use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, Stage};
+use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, sealing_of_baseline};
 
 /// Seals a stage of a job; the baseline with its receipt.
 pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     let (now, clock) = clock::now()?;
-    let ready = ready(&args.folder, args.stage, args.amend.clone(), now, clock)?;
-    // Everything that can fail without harm comes before the seal is written.
-    if args.stage == StageWord::Retest {
-        ready.write_seal(&args.folder)?;
-        return Ok(ExitCode::SUCCESS);
+    let amends = args.amend.clone();
+    let terms = Terms { amends, now, clock };
+    match args.stage {
+        Stage::Baseline => baseline_with_receipt(args, terms),
+        Stage::Retest => {
+            retest(&args.folder, terms)?.write(&args.folder)?;
+            Ok(ExitCode::SUCCESS)
+        }
     }
-    let path = receipt_path(&args.folder, args.receipt.as_deref(), &ready.judged.chain);
-    let amends = args.amend.is_some();
+}
+
+/// Everything that can fail without harm comes before the seal is written.
+fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Stop> {
+    let Terms { now, clock, .. } = terms;
+    let (job, seal) = baseline(&args.folder, terms)?;
+    let path = receipt_path(&args.folder, args.receipt.as_deref(), &job.sealing.chain);
     check_output(&path, false).map_err(|fault| refused(&path, &fault))?;
     let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
-        words: pages.words(&args.folder, &ready.judged.intake.shop)?,
+        words: pages.words(&job.intake)?,
         pages,
     };
-    let paper = make_pdf::receipt(&ready.judged, &issue)?;
-    ready.write_seal(&args.folder)?;
+    let paper = pipeline::receipt(&job, &issue)?;
+    seal.write(&args.folder)?;
     write_whole(&path, &paper.bytes, false).map_err(|fault| {
         Stop::told(
             format!(
@@ -50,7 +59,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     say(&path, &paper, &issue, args.signing.wish());
     anstream::println!(
         "{}",
-        if amends {
+        if args.amend.is_some() {
             "Give the customer this receipt too: the earlier one shows a seal that is no longer in force."
         } else {
             "Give the customer this receipt before you start work."
@@ -59,74 +68,98 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// A seal that is ready to be written, and the job as it will be then.
-pub struct Ready {
-    /// The job with the new seal in its chain.
-    pub judged: Judged,
+/// How a stage is to be sealed.
+pub struct Terms {
+    /// The reason for amending an older seal, if one is to be amended.
+    pub amends: Option<String>,
+    /// Now.
+    pub now: DateTime<FixedOffset>,
+    /// Where that time comes from.
+    pub clock: Clock,
+}
+
+/// A seal that is ready to be written.
+pub struct NewSeal {
     link: Link,
     /// Keeps other commands from adding a seal between reading the chain and writing the
     /// next one.
     _held: Option<Held>,
 }
 
-/// Checks that `stage` of the job in `folder` may be sealed.
-pub fn ready(
-    folder: &Path,
-    stage: StageWord,
-    amends: Option<String>,
-    now: DateTime<FixedOffset>,
-    clock: Clock,
-) -> Result<Ready, Stop> {
-    let (stage, depth) = match stage {
-        StageWord::Baseline => (Stage::Baseline, Depth::Baseline),
-        StageWord::Retest => (Stage::Retest, Depth::Whole),
-    };
-    let unprintable = amends.iter().flat_map(|why| why.chars());
-    if let Some(sign) = unprintable.into_iter().find(|sign| !can_print(*sign)) {
-        return Err(Stop::told(
+/// Checks that the baseline in `folder` may be sealed. The job comes with the new seal in
+/// its chain.
+pub fn baseline(folder: &Path, terms: Terms) -> Result<(DropOff, NewSeal), Stop> {
+    check_letters(&terms)?;
+    let held = hold_folder(folder)?;
+    let DropOff { intake, sealing } = pipeline::drop_off(folder)?;
+    let Baselined { plan, baseline } = &intake.job;
+    let closing = closing(&intake, Stage::Baseline, &plan.number, baseline, terms)?;
+    let (link, chain) = next_link(&sealing.chain, closing)?;
+    let sealing = sealing_of_baseline(&chain, &intake.digests());
+    let seal = NewSeal { link, _held: held };
+    Ok((DropOff { intake, sealing }, seal))
+}
+
+/// Checks that the retest in `folder` may be sealed.
+pub fn retest(folder: &Path, terms: Terms) -> Result<NewSeal, Stop> {
+    check_letters(&terms)?;
+    let held = hold_folder(folder)?;
+    let judged = pipeline::judge(folder)?;
+    let Job { plan, retest, .. } = &judged.intake.job;
+    let closing = closing(&judged.intake, Stage::Retest, &plan.number, retest, terms)?;
+    let (link, _) = next_link(&judged.sealing.chain, closing)?;
+    Ok(NewSeal { link, _held: held })
+}
+
+/// The reason for an amendment is printed.
+fn check_letters(terms: &Terms) -> Result<(), Stop> {
+    let letters = terms.amends.iter().flat_map(|why| why.chars());
+    match letters.into_iter().find(|letter| !can_print(*letter)) {
+        None => Ok(()),
+        Some(letter) => Err(Stop::told(
             format!(
                 "the reason contains `{}`, which cannot be printed",
-                sign.escape_debug()
+                letter.escape_debug()
             ),
             "use only letters that the report's fonts have",
-        ));
+        )),
     }
-    // A missing folder is reported where it is read.
-    let held = if folder.is_dir() {
-        hold(folder).map_err(|fault| {
-            Stop::told(
-                format!("{}: {fault}", folder.display()),
-                "wait until it has finished, then look at `seals/` before you try again",
-            )
-        })?
-    } else {
-        None
-    };
-    let mut judged = pipeline::judge(folder, depth)?;
-    let closing = closing(&judged, stage, now, clock, amends)?;
-    let link = judged.chain.close(closing).map_err(|fault| {
-        let hint = fault.hint();
-        Stop::told(fault, hint)
-    })?;
-    let files = judged.chain.links.iter().chain([&link]);
-    judged.chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
-    // A seal cannot be taken back, so one that would break the chain is not made.
-    if let Some(fault) = judged.chain.errors.first() {
-        return Err(Stop::told(
-            format!("this seal would break the chain: {fault}"),
-            "correct that; a job keeps the number under which it was first sealed",
-        ));
+}
+
+/// Keeps other commands from sealing. A missing folder is reported where it is read.
+fn hold_folder(folder: &Path) -> Result<Option<Held>, Stop> {
+    if !folder.is_dir() {
+        return Ok(None);
     }
-    Ok(Ready {
-        judged,
-        link,
-        _held: held,
+    hold(folder).map_err(|fault| {
+        Stop::told(
+            format!("{}: {fault}", folder.display()),
+            "wait until it has finished, then look at `seals/` before you try again",
+        )
     })
 }
 
-impl Ready {
+/// The next seal, and the chain with it.
+fn next_link(chain: &Chain, closing: Closing) -> Result<(Link, Chain), Stop> {
+    let link = chain.close(closing).map_err(|fault| {
+        let hint = fault.hint();
+        Stop::told(fault, hint)
+    })?;
+    let files = chain.links.iter().chain([&link]);
+    let chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
+    // A seal cannot be taken back, so one that would break the chain is not made.
+    match chain.errors.first() {
+        None => Ok((link, chain)),
+        Some(fault) => Err(Stop::told(
+            format!("this seal would break the chain: {fault}"),
+            "correct that; a job keeps the number under which it was first sealed",
+        )),
+    }
+}
+
+impl NewSeal {
     /// Writes the seal and says so; then other commands may write again.
-    pub fn write_seal(self, folder: &Path) -> Result<(), Stop> {
+    pub fn write(self, folder: &Path) -> Result<(), Stop> {
         let Self { link, .. } = &self;
         let path = folder.join(SEALS).join(&link.file);
         write_new(&path, &link.bytes).map_err(|fault| refused(&path, &fault))?;
@@ -143,15 +176,14 @@ impl Ready {
 
 /// Makes the receipt of a sealed baseline again.
 pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
-    let judged = pipeline::judge(&args.folder, Depth::Baseline)?;
-    let sealing = judged.sealing();
-    if let Some(broken) = sealing.broken.first() {
+    let job = pipeline::drop_off(&args.folder)?;
+    if let Some(broken) = job.sealing.broken.first() {
         return Err(Stop::told(
             format!("{} was changed after it was sealed", broken.file),
             "restore it; or seal again with `--amend \"why\"`",
         ));
     }
-    let path = receipt_path(&args.folder, args.output.as_deref(), &judged.chain);
+    let path = receipt_path(&args.folder, args.output.as_deref(), &job.sealing.chain);
     check_output(&path, args.replace).map_err(|fault| refused(&path, &fault))?;
     let (now, clock) = clock::now()?;
     let pages = Pages::read(args.template.as_deref())?;
@@ -159,30 +191,13 @@ pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
         now,
         clock,
         identity: keys::to_sign(&args.signing)?,
-        words: pages.words(&args.folder, &judged.intake.shop)?,
+        words: pages.words(&job.intake)?,
         pages,
     };
-    let paper = make_pdf::receipt(&judged, &issue)?;
+    let paper = pipeline::receipt(&job, &issue)?;
     write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;
     say(&path, &paper, &issue, args.signing.wish());
     Ok(ExitCode::SUCCESS)
-}
-
-/// Prints where the document is and who signed it.
-pub fn say(path: &Path, paper: &make_pdf::Paper, issue: &Issue, signing: Signing) {
-    anstream::println!("{}", path.display());
-    match (&issue.identity, signing) {
-        (Some(identity), _) => {
-            anstream::println!("  signed by {}", identity.certificate().holder());
-        }
-        (None, Signing::Refused) => anstream::println!("  not signed, as requested"),
-        (None, Signing::Wanted) => anstream::println!(
-            "  not signed: `retestify identity new NAME` makes an identity to sign with"
-        ),
-    }
-    if let Some(warning) = &paper.warning {
-        anstream::eprintln!("warning: {warning}");
-    }
 }
 
 /// Where the receipt for the last seal of the baseline goes. The receipt for an amendment
@@ -201,31 +216,36 @@ fn receipt_path(folder: &Path, told: Option<&Path>, chain: &Chain) -> PathBuf {
     told.map_or_else(|| folder.join(name), Path::to_path_buf)
 }
 
-/// What is to be sealed, once its own times allow it.
-fn closing(
-    judged: &Judged,
+/// What is to be sealed, once the times of its run allow it.
+fn closing<T: Sealable>(
+    intake: &Intake<T>,
     stage: Stage,
-    now: DateTime<FixedOffset>,
-    clock: Clock,
-    amends: Option<String>,
+    number: &str,
+    run: &Run,
+    terms: Terms,
 ) -> Result<Closing, Stop> {
-    let job = &judged.intake.job;
-    let (file, run) = match stage {
-        Stage::Baseline => ("baseline.toml", &job.baseline),
-        Stage::Retest => ("retest.toml", &job.retest),
-    };
+    let Terms { amends, now, clock } = terms;
     let measured = run.ended.unwrap_or(run.started);
     if measured > now {
+        let file = match stage {
+            Stage::Baseline => JobFile::Baseline,
+            Stage::Retest => JobFile::Retest,
+        }
+        .name();
         return Err(Stop::told(
             format!("{file} says it was measured until {measured}, but it is now {now}"),
             format!("correct the time in {file}, or this computer's clock"),
         ));
     }
+    let today = intake.digests();
+    let files = intake.job.files_of(stage).into_iter();
     Ok(Closing {
-        job: job.number.clone(),
+        job: number.to_owned(),
         stage,
-        files: judged.files_of(stage),
-        today: judged.today(),
+        files: files
+            .filter_map(|file| Some((file.to_owned(), *today.get(file)?)))
+            .collect(),
+        today,
         now,
         clock,
         amends,

@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::Stop;
 use crate::files::{Folder, ReadError, Source};
-use crate::intake;
-use crate::job::Shop;
+use crate::intake::Intake;
 use crate::render::{self, RenderError, Template, TemplateError};
 use crate::view::{LANGUAGES, Words, WordsError};
 
@@ -30,9 +29,9 @@ impl Pages {
         folder.map_or_else(|| Ok(Self::default()), read)
     }
 
-    /// The words for the shop that serves the job folder at `job`.
-    pub fn words(&self, job: &Path, shop: &Shop) -> Result<Words, Stop> {
-        let tag = shop.language.as_str();
+    /// The words for the shop that does the job.
+    pub fn words<T>(&self, read: &Intake<T>) -> Result<Words, Stop> {
+        let tag = read.shop.language.as_str();
         // Words for `en` apply to `en-US` too; those for `en-US` override them.
         let primary = tag.split('-').next().unwrap_or(tag);
         let general = self.words.get(primary).filter(|_| primary != tag);
@@ -53,7 +52,7 @@ impl Pages {
             ));
         }
         match Words::of(tag, &own) {
-            Ok(words) => Ok(words.with_second_units(shop.second_units)),
+            Ok(words) => Ok(words.with_second_units(read.shop.second_units)),
             Err(fault @ WordsError::Unknown(_)) => {
                 let known: Vec<&str> = LANGUAGES.iter().map(|(tag, _)| *tag).collect();
                 let hint = format!(
@@ -62,8 +61,9 @@ impl Pages {
                     known.join(", ")
                 );
                 let fault = fault.to_string();
-                let faults = intake::shop_problem(job, "language", fault, hint, &render::can_print);
-                Err(Stop::Problems(Box::new(faults)))
+                Err(read
+                    .shop_problem("language", fault, hint, &render::can_print)
+                    .into())
             }
             Err(fault) => {
                 let folder = self.folder.as_deref().unwrap_or(Path::new(""));

@@ -3,11 +3,10 @@
 use std::process::ExitCode;
 
 use super::args::WorksheetArgs;
-use super::report::refused;
+use super::output::refused;
 use super::template::{Pages, built_in_fault};
 use super::{Stop, clock, pipeline};
 use crate::files::{check_output, write_whole};
-use crate::intake;
 use crate::render;
 use crate::view;
 
@@ -17,13 +16,10 @@ pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
         .output
         .clone()
         .unwrap_or_else(|| args.folder.join("worksheet.pdf"));
-    let folder = pipeline::open(&args.folder)?;
-    let shop = intake::find_shop(&args.folder);
-    let (plan, shop) = intake::plan(&folder, shop, &render::can_print)
-        .map_err(|faults| Stop::Problems(Box::new(faults)))?;
+    let read = pipeline::plan(&args.folder)?;
     check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
-    let words = Pages::read(args.template.as_deref())?.words(&args.folder, &shop)?;
-    let worksheet = view::worksheet(&plan, &shop, &words);
+    let words = Pages::read(args.template.as_deref())?.words(&read)?;
+    let worksheet = view::worksheet(&read.job, &read.shop, &words);
     let (now, _) = clock::now()?;
     let bytes = render::worksheet(&worksheet, now).map_err(|fault| built_in_fault(&fault))?;
     write_whole(&output, &bytes, args.replace).map_err(|fault| refused(&output, &fault))?;

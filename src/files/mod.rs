@@ -10,7 +10,7 @@ mod write;
 
 pub use digest::{Digest, ParseDigestError};
 pub use read::{
-    Folder, Input, ReadError, Source, exists, is_private, nearest_above, read_descriptor, read_path,
+    Folder, Input, ReadError, Source, exists, is_private, nearest_with, read_descriptor, read_path,
 };
 pub use write::{
     Held, WriteError, check_output, hold, write_new, write_private, write_tree, write_whole,

@@ -83,6 +83,14 @@ pub trait Source: Sync {
     /// # Errors
     /// A [`ReadError`] that says why there is no digest.
     fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError>;
+
+    /// The names of the files right in the folder `name`, sorted; none if there is no such
+    /// folder.
+    ///
+    /// # Errors
+    /// A [`ReadError`] when there is one that cannot be listed, or that has a name
+    /// which is not Unicode.
+    fn list(&self, name: &str) -> Result<Vec<String>, ReadError>;
 }
 
 /// A job folder on disk. Nothing outside it can be read through it, neither by
@@ -138,14 +146,20 @@ impl Folder {
         let file = self.dir.open(name).map_err(fault)?;
         Ok((file, metadata.len()))
     }
+}
 
-    /// The names of the files right in the folder `name`, sorted; none if there is
-    /// no such folder.
-    ///
-    /// # Errors
-    /// A [`ReadError`] when there is one that cannot be listed, or that has a name
-    /// which is not Unicode.
-    pub fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
+impl Source for Folder {
+    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError> {
+        let (file, length) = self.open_file(name)?;
+        read_limited(file, length, limit).map(|bytes| Input::new(name, bytes))
+    }
+
+    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError> {
+        let (file, _) = self.open_file(name)?;
+        Digest::of_stream(file).map_err(fault)
+    }
+
+    fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
         check_path(name)?;
         let entries = match self.dir.read_dir(name) {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
@@ -158,18 +172,6 @@ impl Folder {
         }
         names.sort();
         Ok(names)
-    }
-}
-
-impl Source for Folder {
-    fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError> {
-        let (file, length) = self.open_file(name)?;
-        read_limited(file, length, limit).map(|bytes| Input::new(name, bytes))
-    }
-
-    fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError> {
-        let (file, _) = self.open_file(name)?;
-        Digest::of_stream(file).map_err(fault)
     }
 }
 
@@ -187,23 +189,32 @@ impl Source for BTreeMap<String, Vec<u8>> {
         let bytes = self.get(name).ok_or(ReadError::Missing)?;
         Ok((Digest::of(bytes), bytes.len() as u64))
     }
+
+    fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
+        let inside = |path: &String| {
+            let file = path.strip_prefix(name)?.strip_prefix('/')?;
+            (!file.contains('/')).then(|| file.to_owned())
+        };
+        Ok(self.keys().filter_map(inside).collect())
+    }
 }
 
-/// The file called `name` in `folder` or in the nearest folder above it.
+/// The folder at `folder`, or the nearest one above it, that has something called `name`;
+/// the folder itself if none has.
 ///
 /// # Errors
-/// [`ReadError::Missing`] when no folder up to the root has it; any other fault
-/// of the nearest one that exists.
-pub fn nearest_above(folder: &Path, name: &str, limit: u64) -> Result<(PathBuf, Input), ReadError> {
+/// A [`ReadError`] when a folder on the way up cannot be opened or asked.
+pub fn nearest_with(folder: &Path, name: &str) -> Result<Folder, ReadError> {
     let start = folder.canonicalize().map_err(fault)?;
     for ancestor in start.ancestors() {
-        match Folder::open(ancestor).and_then(|folder| folder.read(name, limit)) {
+        let opened = Folder::open(ancestor)?;
+        match opened.dir.metadata(name).map_err(fault) {
             Err(ReadError::Missing) => {}
-            Ok(input) => return Ok((ancestor.join(name), input)),
-            Err(other) => return Err(other),
+            // Whatever it is, it hides those above; reading it tells what is wrong with it.
+            Ok(_) | Err(_) => return Ok(opened),
         }
     }
-    Err(ReadError::Missing)
+    Folder::open(&start)
 }
 
 /// Whether anything is at `path`.

@@ -1,4 +1,4 @@
-//! `job.toml` → the head of a [`crate::job::Job`].
+//! `job.toml` → the head of a [`Plan`].
 
 use chrono::NaiveDate;
 
@@ -6,7 +6,7 @@ use super::common_checks;
 use super::problem::Problems;
 use super::shapes::{InstrumentTable, JobFile, Moment};
 use super::toml_document::Document;
-use crate::job::{Customer, HAND_TIMING_SECONDS, Instrument, Machine, Stated};
+use crate::job::{Customer, HAND_TIMING_SECONDS, Instrument, Limits, Machine, Plan, Stated};
 use crate::quantity::Dimension;
 
 /// What `job.toml` says.
@@ -17,6 +17,21 @@ pub struct Head {
     pub customer: Customer,
     pub machine: Machine,
     pub instruments: Vec<Instrument>,
+}
+
+impl Head {
+    /// The plan that it makes with `limits`.
+    pub fn plan(self, limits: Limits) -> Plan {
+        Plan {
+            number: self.number,
+            complaint: self.complaint,
+            received: self.received,
+            customer: self.customer,
+            machine: self.machine,
+            instruments: self.instruments,
+            limits,
+        }
+    }
 }
 
 /// The head of the job, with its instruments.

@@ -2,14 +2,11 @@
 
 use super::common_checks;
 use super::problem::Problems;
-use super::shapes::{
-    BetterWord, ConditionTable, HarderWord, HazardWord, KindWord, LimitsFile, MeasureTable,
-    RuleWord,
-};
+use super::shapes::{ConditionTable, KindWord, LimitsFile, MeasureTable};
 use super::toml_document::Document;
 use crate::job::{
-    Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Machine, Measure, Scale, SmokeLimits, TestKind,
+    Better, Bounds, Condition, ConditionKind, DecisionRule, Improvement, Kind, Limits, Machine,
+    Measure, Scale, SmokeLimits,
 };
 use crate::quantity::Unit;
 
@@ -58,11 +55,7 @@ pub fn limits(
     }
     (faults.len() == before).then_some(Limits {
         rule_named: shape.decision_rule.is_some(),
-        rule: match shape.decision_rule {
-            Some(RuleWord::Simple) => DecisionRule::Simple,
-            Some(RuleWord::Guarded) => DecisionRule::Guarded,
-            Some(RuleWord::FourZone) | None => DecisionRule::FourZone,
-        },
+        rule: shape.decision_rule.unwrap_or(DecisionRule::FourZone),
         agreed: shape.agreed,
         measures,
         conditions,
@@ -158,7 +151,7 @@ fn measure(
             faults,
         );
     }
-    let mut hazards: Vec<Hazard> = table.hazards.iter().map(|word| hazard(*word)).collect();
+    let mut hazards = table.hazards;
     hazards.sort();
     hazards.dedup();
     Some(Measure {
@@ -170,7 +163,7 @@ fn measure(
         source: table.source,
         method: table.method,
         meaning: table.meaning,
-        test: table.test.map(TestKind::from),
+        test: table.test,
         paired: table.paired,
         cannot_tell: table.cannot_tell,
         hazards,
@@ -258,9 +251,7 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Opti
         return None;
     }
     let better = match (table.better, min, max) {
-        (Some(BetterWord::Lower), ..) => Some(Better::Lower),
-        (Some(BetterWord::Higher), ..) => Some(Better::Higher),
-        (Some(BetterWord::Inside), ..) => Some(Better::Inside),
+        (Some(better), ..) => Some(better),
         (None, None, Some(_)) => Some(Better::Lower),
         (None, Some(_), None) => Some(Better::Higher),
         (None, Some(_), Some(_)) => Some(Better::Inside),
@@ -352,20 +343,6 @@ fn improvement(
     Some(improvement)
 }
 
-fn hazard(word: HazardWord) -> Hazard {
-    match word {
-        HazardWord::Injection => Hazard::Injection,
-        HazardWord::Exhaust => Hazard::Exhaust,
-        HazardWord::RotatingParts => Hazard::RotatingParts,
-        HazardWord::Battery => Hazard::Battery,
-        HazardWord::Heat => Hazard::Heat,
-        HazardWord::Fire => Hazard::Fire,
-        HazardWord::Lifting => Hazard::Lifting,
-        HazardWord::Electricity => Hazard::Electricity,
-        HazardWord::PressurisedGas => Hazard::PressurisedGas,
-    }
-}
-
 fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) -> Option<Condition> {
     common_checks::check_id(
         place.document,
@@ -409,10 +386,7 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) ->
             ConditionKind::Value {
                 unit,
                 window: unit.difference_to_si(window),
-                harder: table.harder.map(|word| match word {
-                    HarderWord::Lower => Harder::Lower,
-                    HarderWord::Higher => Harder::Higher,
-                }),
+                harder: table.harder,
             }
         }
     };

@@ -1,7 +1,8 @@
 //! From the bytes of a job folder to a [`Job`]: every fault is found and named
 //! with its file, its line and what to do, all of them at once.
 //!
-//! The way in is [`read`]. Each file passes three gates: text and structure
+//! The ways in are [`read_plan`], [`read_baselined`] and [`read_job`]: each reads just
+//! what exists by then. Each file passes three gates: text and structure
 //! (`toml_document`, `schema_check`, by the shapes in [`shapes`]), then meaning (the
 //! modules named after the files), then the files against each other.
 
@@ -12,6 +13,7 @@ mod photos;
 mod picture;
 mod picture_memory;
 mod problem;
+mod reader;
 mod reading;
 mod recordings;
 mod run;
@@ -22,20 +24,16 @@ mod smoke;
 mod toml_document;
 mod work;
 
-use std::collections::BTreeSet;
-use std::path::Path;
+use std::collections::{BTreeMap, BTreeSet};
 
-use schemars::JsonSchema;
-use serde::de::DeserializeOwned;
-
-use crate::files::{Digest, Input, ReadError, Source, nearest_above};
-use crate::job::{Job, Limits, Plan, Shop, Work};
+use crate::files::{Digest, Input, Source};
+use crate::job::{Baselined, Job, JobFile, Limits, Plan, Run, Shop, Stage, Work};
 
 pub use picture::Picture;
 pub use problem::{Problem, Problems};
 pub use recordings::Recorded;
-pub use shop::{logo, shop_problem};
 
+use reader::Reader;
 use toml_document::Document;
 
 /// Says whether a character can be printed.
@@ -47,36 +45,34 @@ pub const TEXT_LIMIT: u64 = 1 << 20;
 /// The shop's own file, in the job folder or above it.
 pub const SHOP_FILE: &str = "shop.toml";
 
-/// The files of a job folder, in the order in which they are read and listed.
-pub const JOB_FILES: [&str; 5] = [
-    "job.toml",
-    "limits.toml",
-    "baseline.toml",
-    "work.toml",
-    "retest.toml",
-];
-
-/// How much of a job is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Depth {
-    /// What stands before the work: job, limits, baseline and what belongs to it.
-    Baseline,
-    /// Everything.
-    Whole,
-    /// Every text file, and nothing else: photos and recordings are not looked for.
-    Texts,
-    /// The text files of what stands before the work, and nothing else.
-    Drop,
+/// Where the files are read from: those of the job, and the shop's with its logo.
+#[derive(Clone, Copy)]
+pub struct Inputs<'a> {
+    /// The job folder.
+    pub job: &'a dyn Source,
+    /// The folder of `shop.toml`: the job folder, or one above it.
+    pub shop: &'a dyn Source,
 }
 
-/// A job folder that was read and found sound.
+/// Whether pictures and recordings are read as well.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Media {
+    /// Photos, recordings and the logo are read.
+    Read,
+    /// Only text files are read; nothing else is looked for.
+    Ignored,
+}
+
+/// What was read and found sound: a [`Plan`], a [`Baselined`] job or a whole [`Job`].
 #[derive(Debug)]
-pub struct Intake {
-    /// The job.
-    pub job: Job,
-    /// The shop that did it.
+pub struct Intake<T> {
+    /// The job, as far as it was read.
+    pub job: T,
+    /// The shop that does it.
     pub shop: Shop,
-    /// The text files as they were read, in order.
+    /// The shop's logo, as a copy without metadata.
+    pub logo: Option<Picture>,
+    /// The text files as they were read, in order, the shop's first.
     pub texts: Vec<Input>,
     /// The photos, each once, in order of first mention.
     pub pictures: Vec<Picture>,
@@ -84,180 +80,217 @@ pub struct Intake {
     pub recordings: Vec<Recorded>,
 }
 
-impl Intake {
-    /// Every file but the shop's own, with its digest, in the order of reading.
-    pub fn digests(&self) -> impl Iterator<Item = (&str, Digest)> {
-        let texts = self
-            .texts
-            .iter()
-            .filter(|input| input.name != SHOP_FILE)
-            .map(|input| (input.name.as_str(), input.digest));
-        let pictures = self
-            .pictures
-            .iter()
-            .map(|picture| (picture.file.as_str(), picture.digest));
-        let recordings = self
-            .recordings
-            .iter()
-            .map(|recorded| (recorded.file.as_str(), recorded.digest));
+impl<T> Intake<T> {
+    /// Every file with its size and digest, in the order of reading.
+    pub fn files(&self) -> impl Iterator<Item = (&str, u64, Digest)> {
+        let texts = self.texts.iter();
+        let texts = texts.map(|text| (text.name.as_str(), text.bytes.len() as u64, text.digest));
+        let pictures = self.pictures.iter();
+        let pictures = pictures.map(|photo| (photo.file.as_str(), photo.size, photo.digest));
+        let recordings = self.recordings.iter();
+        let recordings = recordings.map(|one| (one.file.as_str(), one.size, one.digest));
         texts.chain(pictures).chain(recordings)
+    }
+
+    /// What is wrong at `key` of the shop's file, where it shows only in use.
+    pub fn shop_problem(
+        &self,
+        key: &str,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        printable: &Printable<'_>,
+    ) -> Problems {
+        let mut faults = Problems::default();
+        // Parsed again, from the bytes that were read, for the line of the message.
+        let input = self.texts.iter().find(|input| input.name == SHOP_FILE);
+        let document = input.and_then(|input| {
+            let (name, bytes) = (&input.name, &input.bytes);
+            Document::read::<shapes::ShopFile>(name, bytes, printable, &mut faults)
+        });
+        match document {
+            Some((document, _)) => document.fault(&[key], message, hint, &mut faults),
+            None => faults.of_file(SHOP_FILE, message, hint),
+        }
+        faults
+    }
+
+    /// The digest of every file but the shop's own.
+    pub fn digests(&self) -> BTreeMap<String, Digest> {
+        self.files()
+            .filter(|(file, ..)| *file != SHOP_FILE)
+            .map(|(file, _, digest)| (file.to_owned(), digest))
+            .collect()
     }
 }
 
-/// Reads a job from `source`, with `shop` as the shop's particulars, as far as
-/// `depth` says. Without work and retest, the job is as it stood at drop-off: nothing
-/// was done yet, and the retest is the baseline.
-///
-/// `printable` decides which characters a text may hold.
+/// Reads what is fixed before anything is measured. `printable` decides which characters
+/// a text may hold.
 ///
 /// # Errors
-/// All faults of all files, sorted by file and line.
-pub fn read(
-    source: &dyn Source,
-    shop: Result<Input, ReadError>,
+/// All problems of `job.toml`, `limits.toml` and the shop's file, sorted by file and line.
+pub fn read_plan(inputs: Inputs<'_>, printable: &Printable<'_>) -> Result<Intake<Plan>, Problems> {
+    let files = [JobFile::Job, JobFile::Limits];
+    Found::gather(inputs, printable, &files, Media::Ignored).finish(|parts| parts.plan)
+}
+
+/// Reads a job as it stands before the work: the plan and the baseline.
+///
+/// # Errors
+/// All problems of the files of that stage and of the shop's file, sorted by file and line.
+pub fn read_baselined(
+    inputs: Inputs<'_>,
     printable: &Printable<'_>,
-    depth: Depth,
-) -> Result<Intake, Problems> {
-    let mut reader = Reader {
-        source,
-        printable,
-        texts: Vec::new(),
-        faults: Problems::default(),
-    };
-    let shop = reader.shop(shop);
-    let job = reader.file::<shapes::JobFile>("job.toml");
-    let limits = reader.file::<shapes::LimitsFile>("limits.toml");
-    let baseline = reader.file::<shapes::RunFile>("baseline.toml");
-    let whole = matches!(depth, Depth::Whole | Depth::Texts);
-    let work = whole.then(|| reader.file::<shapes::WorkFile>("work.toml"));
-    let work = work.flatten();
-    let retest = whole.then(|| reader.file::<shapes::RunFile>("retest.toml"));
-    let retest = retest.flatten();
-    let Reader {
-        texts, mut faults, ..
-    } = reader;
+    media: Media,
+) -> Result<Intake<Baselined>, Problems> {
+    let files: Vec<JobFile> = Stage::Baseline.texts().collect();
+    Found::gather(inputs, printable, &files, media).finish(|parts| {
+        Some(Baselined {
+            plan: parts.plan?,
+            baseline: parts.baseline?,
+        })
+    })
+}
 
-    let (mut pictures, mut recordings) = (Vec::new(), Vec::new());
-    if matches!(depth, Depth::Whole | Depth::Baseline) {
-        let named = Media::of(&baseline, &work, &retest);
-        pictures = named.pictures(source, &mut faults);
-        recordings = named.recordings(source, &mut faults);
-    }
-    let (head, limits) = fixed(job, limits, &mut faults);
-    if let (Some((document, head)), Some((_, before)), Some((_, after))) =
-        (&head, &baseline, &retest)
-    {
-        job::calibrated_between(document, head, before.started, after.started, &mut faults);
-    }
-    let head = head.map(|(_, head)| head);
+/// Reads a whole job.
+///
+/// # Errors
+/// All problems of all files, sorted by file and line.
+pub fn read_job(
+    inputs: Inputs<'_>,
+    printable: &Printable<'_>,
+    media: Media,
+) -> Result<Intake<Job>, Problems> {
+    Found::gather(inputs, printable, &JobFile::ALL, media).finish(|parts| {
+        Some(Job {
+            plan: parts.plan?,
+            baseline: parts.baseline?,
+            work: parts.work?,
+            retest: parts.retest?,
+        })
+    })
+}
 
-    // Without sound limits and instruments nothing can be said of the readings;
-    // the times and the work can still be looked at.
-    let bench = head.as_ref().zip(limits.as_ref());
-    let bench = bench.map(|(head, limits)| run::Bench {
-        instruments: &head.instruments,
-        cylinders: head.machine.cylinders,
-        limits,
-    });
-    let baseline_run = baseline
-        .as_ref()
-        .zip(bench.as_ref())
-        .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
-    let retest_run = retest
-        .as_ref()
-        .zip(bench.as_ref())
-        .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
-    if let (Some((retest, after)), Some((baseline, before)), Some(bench)) =
-        (&retest, &baseline, &bench)
-        && retest.is_sound()
-        && baseline.is_sound()
-    {
-        run::compare(retest, after, before, bench, &mut faults);
-    }
-    let work_done = work
-        .as_ref()
-        .and_then(|(document, shape)| work::work(document, shape, &mut faults));
-    run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
-    let (work_done, retest_run) = if whole {
-        (work_done, retest_run)
-    } else {
-        let at_drop_off = baseline_run.clone();
-        let none = at_drop_off
-            .as_ref()
-            .map(|run| Work::none(run.ended.unwrap_or(run.started)));
-        (none, at_drop_off)
-    };
+/// What was found in the files, sound or not.
+struct Found {
+    parts: Parts,
+    shop: Option<Shop>,
+    logo: Option<Picture>,
+    texts: Vec<Input>,
+    pictures: Vec<Picture>,
+    recordings: Vec<Recorded>,
+    faults: Problems,
+}
 
-    if faults.is_empty()
-        && let (Some(head), Some(limits), Some(baseline), Some(work), Some(retest), Some(shop)) =
-            (head, limits, baseline_run, work_done, retest_run, shop)
-    {
-        let mut job = Job {
-            number: head.number,
-            complaint: head.complaint,
-            received: head.received,
-            customer: head.customer,
-            machine: head.machine,
-            instruments: head.instruments,
+/// The parts of a job, as far as they were read and are sound.
+struct Parts {
+    plan: Option<Plan>,
+    baseline: Option<Run>,
+    work: Option<Work>,
+    retest: Option<Run>,
+}
+
+impl Found {
+    /// Reads `files`, each alone and then against each other.
+    fn gather(
+        inputs: Inputs<'_>,
+        printable: &Printable<'_>,
+        files: &[JobFile],
+        media: Media,
+    ) -> Self {
+        let mut reader = Reader::new(inputs, printable, files);
+        let shop = reader.shop();
+        let job = reader.file::<shapes::JobFile>(JobFile::Job);
+        let limits = reader.file::<shapes::LimitsFile>(JobFile::Limits);
+        let baseline = reader.file::<shapes::RunFile>(JobFile::Baseline);
+        let work = reader.file::<shapes::WorkFile>(JobFile::Work);
+        let retest = reader.file::<shapes::RunFile>(JobFile::Retest);
+        let Reader {
+            texts, mut faults, ..
+        } = reader;
+
+        let (mut pictures, mut recordings, mut logo) = (Vec::new(), Vec::new(), None);
+        if media == Media::Read {
+            let named = Named::of(&baseline, &work, &retest);
+            pictures = named.pictures(inputs.job, &mut faults);
+            recordings = named.recordings(inputs.job, &mut faults);
+            logo = shop
+                .as_ref()
+                .and_then(|(document, shop)| shop::logo(inputs.shop, document, shop, &mut faults));
+        }
+        let (head, limits) = fixed(job, limits, &mut faults);
+        if let (Some((document, head)), Some((_, before)), Some((_, after))) =
+            (&head, &baseline, &retest)
+        {
+            job::calibrated_between(document, head, before.started, after.started, &mut faults);
+        }
+        let head = head.map(|(_, head)| head);
+
+        // Without sound limits and instruments nothing can be said of the readings;
+        // the times and the work can still be looked at.
+        let bench = head.as_ref().zip(limits.as_ref());
+        let bench = bench.map(|(head, limits)| run::Bench {
+            instruments: &head.instruments,
+            cylinders: head.machine.cylinders,
             limits,
-            baseline,
-            work,
-            retest,
+        });
+        let mut run_of = |parsed: &Parsed<shapes::RunFile>| {
+            let (document, shape) = parsed.as_ref()?;
+            let mut run = run::run(document, shape, bench.as_ref()?, &mut faults)?;
+            photos::date(&mut run.photos, &pictures);
+            Some(run)
         };
-        photos::date(&mut job, &pictures);
-        return Ok(Intake {
-            job,
-            shop,
+        let baseline_run = run_of(&baseline);
+        let retest_run = run_of(&retest);
+        if let (Some((retest, after)), Some((baseline, before)), Some(bench)) =
+            (&retest, &baseline, &bench)
+            && retest.is_sound()
+            && baseline.is_sound()
+        {
+            run::compare(retest, after, before, bench, &mut faults);
+        }
+        let work_done = work.as_ref().and_then(|(document, shape)| {
+            let mut work = work::work(document, shape, &mut faults)?;
+            photos::date(&mut work.photos, &pictures);
+            Some(work)
+        });
+        run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
+        Self {
+            parts: Parts {
+                plan: head.zip(limits).map(|(head, limits)| head.plan(limits)),
+                baseline: baseline_run,
+                work: work_done,
+                retest: retest_run,
+            },
+            shop: shop.map(|(_, shop)| shop),
+            logo,
             texts,
             pictures,
             recordings,
-        });
+            faults,
+        }
     }
-    faults.sort();
-    Err(faults)
-}
 
-/// Reads what is fixed before anything is measured: `job.toml` and `limits.toml`,
-/// with `shop` as the shop's particulars. The other files may be missing.
-///
-/// # Errors
-/// All faults of these files, sorted by file and line.
-pub fn plan(
-    source: &dyn Source,
-    shop: Result<Input, ReadError>,
-    printable: &Printable<'_>,
-) -> Result<(Plan, Shop), Problems> {
-    let mut reader = Reader {
-        source,
-        printable,
-        texts: Vec::new(),
-        faults: Problems::default(),
-    };
-    let shop = reader.shop(shop);
-    let head = reader.file::<shapes::JobFile>("job.toml");
-    let limits = reader.file::<shapes::LimitsFile>("limits.toml");
-    let mut faults = reader.faults;
-    let (head, limits) = fixed(head, limits, &mut faults);
-    if faults.is_empty()
-        && let (Some((_, head)), Some(limits), Some(shop)) = (head, limits, shop)
-    {
-        let plan = Plan {
-            number: head.number,
-            complaint: head.complaint,
-            received: head.received,
-            customer: head.customer,
-            machine: head.machine,
-            instruments: head.instruments,
-            limits,
-        };
-        return Ok((plan, shop));
+    /// What `whole` makes of the parts, unless there are problems.
+    fn finish<T>(mut self, whole: impl FnOnce(Parts) -> Option<T>) -> Result<Intake<T>, Problems> {
+        if self.faults.is_empty()
+            && let (Some(job), Some(shop)) = (whole(self.parts), self.shop)
+        {
+            return Ok(Intake {
+                job,
+                shop,
+                logo: self.logo,
+                texts: self.texts,
+                pictures: self.pictures,
+                recordings: self.recordings,
+            });
+        }
+        self.faults.sort();
+        Err(self.faults)
     }
-    faults.sort();
-    Err(faults)
 }
 
 /// A file as it was read, where it could be.
-type Parsed<T> = Option<(Document, T)>;
+pub type Parsed<T> = Option<(Document, T)>;
 
 /// What is fixed before anything is measured.
 fn fixed(
@@ -279,12 +312,12 @@ fn fixed(
 
 /// The photos and recordings that the three files name which can name some: baseline,
 /// work, retest.
-struct Media<'a> {
+struct Named<'a> {
     photos: [Option<photos::Named<'a>>; 3],
     recordings: [Option<(&'a Document, &'a [shapes::RecordingTable])>; 3],
 }
 
-impl<'a> Media<'a> {
+impl<'a> Named<'a> {
     fn of(
         baseline: &'a Parsed<shapes::RunFile>,
         work: &'a Parsed<shapes::WorkFile>,
@@ -322,83 +355,5 @@ impl<'a> Media<'a> {
             ));
         }
         found
-    }
-}
-
-/// The `shop.toml` that serves the job folder at `folder`: its own, or the one
-/// in the nearest folder above.
-///
-/// # Errors
-/// A [`ReadError`] when there is none, or when it cannot be read.
-pub fn find_shop(folder: &Path) -> Result<Input, ReadError> {
-    nearest_above(folder, SHOP_FILE, TEXT_LIMIT).map(|(_, input)| input)
-}
-
-struct Reader<'a> {
-    source: &'a dyn Source,
-    printable: &'a Printable<'a>,
-    texts: Vec<Input>,
-    faults: Problems,
-}
-
-impl Reader<'_> {
-    fn shop(&mut self, shop: Result<Input, ReadError>) -> Option<Shop> {
-        match shop {
-            Ok(input) => {
-                let parsed = self.parse::<shapes::ShopFile>(&input);
-                self.texts.push(input);
-                parsed.and_then(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
-            }
-            Err(ReadError::Missing) => {
-                self.faults.of_file(
-                    SHOP_FILE,
-                    "no shop.toml in the job folder or above it",
-                    "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
-                     makes an example",
-                );
-                None
-            }
-            Err(fault) => {
-                self.faults
-                    .of_file(SHOP_FILE, fault.to_string(), what_to_do(&fault));
-                None
-            }
-        }
-    }
-
-    fn file<T: DeserializeOwned + JsonSchema>(&mut self, name: &str) -> Parsed<T> {
-        match self.source.read(name, TEXT_LIMIT) {
-            Ok(input) => {
-                let parsed = self.parse(&input);
-                self.texts.push(input);
-                parsed
-            }
-            Err(fault) => {
-                self.faults
-                    .of_file(name, fault.to_string(), what_to_do(&fault));
-                None
-            }
-        }
-    }
-
-    fn parse<T: DeserializeOwned + JsonSchema>(&mut self, input: &Input) -> Parsed<T> {
-        Document::read(&input.name, &input.bytes, self.printable, &mut self.faults)
-    }
-}
-
-/// What a person can do about a file that cannot be read.
-fn what_to_do(fault: &ReadError) -> &'static str {
-    match fault {
-        ReadError::Missing => {
-            "put it into the job folder; `retestify init` makes a folder with every file"
-        }
-        ReadError::NotAFile => "put an ordinary file in its place",
-        ReadError::TooLarge { .. } => "put large files elsewhere; this one should be small",
-        ReadError::OddPath => "name it by its path, such as `photos/gauge.jpg`, with `/` between",
-        ReadError::LeavesFolder => {
-            "copy the file into the job folder and name it by its path there, with `/` between \
-             folders"
-        }
-        ReadError::Refused(_) => "check that you may read it",
     }
 }

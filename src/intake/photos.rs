@@ -11,15 +11,15 @@ use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
+use super::common_checks;
 use super::picture::{Picture, Refusal, picture};
 use super::picture_memory::Room;
-use super::problem::Problems;
+use super::problem::{Problems, what_to_do};
 use super::schema_check::nearest;
 use super::shapes::PhotoTable;
 use super::toml_document::Document;
-use super::{common_checks, what_to_do};
 use crate::files::{ReadError, Source};
-use crate::job::{Job, Photo};
+use crate::job::{JobFile, Photo};
 
 /// The largest photo that is read, in bytes.
 const PHOTO_LIMIT: u64 = 64 << 20;
@@ -91,15 +91,11 @@ fn side_by_side<T: Sync, R: Send + Sync>(items: &[T], work: impl Fn(&T) -> R + S
         .collect()
 }
 
-/// Gives the photos of `job` the times at which their cameras say they were taken.
-pub fn date(job: &mut Job, pictures: &[Picture]) {
-    let taken = |photo: &Photo| {
-        let picture = pictures.iter().find(|picture| picture.file == photo.file)?;
-        picture.taken
-    };
-    let runs = job.baseline.photos.iter_mut().chain(&mut job.retest.photos);
-    for photo in runs.chain(&mut job.work.photos) {
-        photo.taken = taken(photo);
+/// Gives `photos` the times at which their cameras say they were taken.
+pub fn date(photos: &mut [Photo], pictures: &[Picture]) {
+    for photo in photos {
+        let picture = pictures.iter().find(|picture| picture.file == photo.file);
+        photo.taken = picture.and_then(|picture| picture.taken);
     }
 }
 
@@ -147,8 +143,8 @@ pub fn check_pairs(
         );
     }
     for (own, other, (document, _), there) in [
-        (&names[0], &names[1], baseline, "retest.toml"),
-        (&names[1], &names[0], retest, "baseline.toml"),
+        (&names[0], &names[1], baseline, JobFile::Retest.name()),
+        (&names[1], &names[0], retest, JobFile::Baseline.name()),
     ] {
         let others: Vec<&str> = other.keys().copied().collect();
         for (name, index) in own {

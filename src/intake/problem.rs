@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::ops::Range;
 
+use crate::files::ReadError;
+
 /// One fault of one file: what is wrong and what to do about it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
@@ -103,5 +105,22 @@ impl fmt::Display for Problems {
             writeln!(f, "{} ({})", fault.message, fault.hint)?;
         }
         Ok(())
+    }
+}
+
+/// What a person can do about a file that cannot be read.
+pub fn what_to_do(fault: &ReadError) -> &'static str {
+    match fault {
+        ReadError::Missing => {
+            "put it into the job folder; `retestify init` makes a folder with every file"
+        }
+        ReadError::NotAFile => "put an ordinary file in its place",
+        ReadError::TooLarge { .. } => "put large files elsewhere; this one should be small",
+        ReadError::OddPath => "name it by its path, such as `photos/gauge.jpg`, with `/` between",
+        ReadError::LeavesFolder => {
+            "copy the file into the job folder and name it by its path there, with `/` between \
+             folders"
+        }
+        ReadError::Refused(_) => "check that you may read it",
     }
 }

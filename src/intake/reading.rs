@@ -6,7 +6,9 @@ use super::run::Bench;
 use super::shapes::{CylinderRow, ReadingTable};
 use super::smoke;
 use super::toml_document::Document;
-use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind};
+use crate::job::{
+    Count, JobFile, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind,
+};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// The reading of `measure` that `table` holds.
@@ -98,7 +100,7 @@ impl Context<'_> {
     /// What was not read has nothing else to say; and a baseline without it has nothing
     /// to compare with.
     fn not_taken(&self, faults: &mut Problems) {
-        if self.document.name() != "retest.toml" {
+        if self.document.name() != JobFile::Retest.name() {
             self.fault(
                 &["not_taken"],
                 "a baseline that was not read is none",
@@ -177,7 +179,7 @@ impl Context<'_> {
                     "words",
                     "timer",
                 ],
-                "`colour`, `clear_seconds`, `opacity_percent` or `common_checks`",
+                "`colour`, `clear_seconds`, `opacity_percent` or `words`",
             ),
             Kind::Text => (&["text"], "`text = \"…\"`"),
         };

@@ -2,10 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::problem::Problems;
+use super::problem::{Problems, what_to_do};
 use super::shapes::RecordingTable;
 use super::toml_document::Document;
-use super::what_to_do;
 use crate::files::{Digest, ReadError, Source};
 use crate::job::Recording;
 
@@ -22,7 +21,7 @@ pub struct Recorded {
     pub digest: Digest,
 }
 
-/// Digests the recordings that `toml_document` names, each file once; `seen` holds those
+/// Digests the recordings that `document` names, each file once; `seen` holds those
 /// of the documents before.
 pub fn read(
     source: &dyn Source,

@@ -14,7 +14,7 @@ use super::shapes::{
 use super::smoke;
 use super::toml_document::Document;
 use super::{common_checks, recordings};
-use crate::job::{ConditionKind, ConditionReading, Instrument, Limits, Photo, Run};
+use crate::job::{ConditionKind, ConditionReading, Instrument, JobFile, Limits, Photo, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// What the readings of a run are held against.
@@ -274,14 +274,14 @@ pub fn compare(
                 faults,
             ),
             (true, false) => faults.of_file(
-                "retest.toml",
+                JobFile::Retest.name(),
                 format!("there is no reading of `{id}`, which the baseline has"),
                 format!(
                     "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
                 ),
             ),
             (false, false) => faults.of_file(
-                "baseline.toml",
+                JobFile::Baseline.name(),
                 format!("there is no reading of `{id}`, which limits.toml asks for"),
                 format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
             ),

@@ -1,15 +1,11 @@
 //! `shop.toml` → [`Shop`], and the logo beside it.
 
-use std::path::Path;
-
 use super::picture::{self, Picture, Refusal};
-use super::problem::Problems;
-use super::shapes::{PaperWord, ShopFile, UnitsWord};
+use super::problem::{Problems, what_to_do};
+use super::shapes::ShopFile;
 use super::toml_document::Document;
-use super::{Printable, TEXT_LIMIT, what_to_do};
-use crate::files::{Folder, ReadError, Source, nearest_above};
+use crate::files::{ReadError, Source};
 use crate::job::{Accent, AccentError, Paper, Shop};
-use crate::quantity::System;
 
 /// The largest logo that is read, in bytes.
 const LOGO_LIMIT: u64 = 4 << 20;
@@ -38,15 +34,9 @@ pub fn shop(document: &Document, shape: ShopFile, faults: &mut Problems) -> Opti
         phone: shape.phone,
         email: shape.email,
         licence: shape.licence,
-        paper: match shape.paper {
-            Some(PaperWord::UsLetter) => Paper::UsLetter,
-            Some(PaperWord::A4) | None => Paper::A4,
-        },
+        paper: shape.paper.unwrap_or(Paper::A4),
         language: shape.language.unwrap_or_else(|| "en".to_owned()),
-        second_units: shape.second_units.map(|word| match word {
-            UnitsWord::Si => System::Si,
-            UnitsWord::UsCustomary => System::UsCustomary,
-        }),
+        second_units: shape.second_units,
         time_stamp: shape.time_stamp,
         logo: shape.logo,
         accent,
@@ -72,60 +62,32 @@ fn accent(document: &Document, text: &str, faults: &mut Problems) -> Option<Acce
     None
 }
 
-/// The shop's logo, from beside the `shop.toml` that serves the job folder at
-/// `folder`, as a copy without metadata.
-///
-/// # Errors
-/// A fault of `shop.toml` when the logo cannot be read.
+/// The shop's logo, from beside its file in `source`, as a copy without metadata.
 pub fn logo(
-    folder: &Path,
+    source: &dyn Source,
+    document: &Document,
     shop: &Shop,
-    printable: &Printable<'_>,
-) -> Result<Option<Picture>, Problems> {
-    let Some(name) = &shop.logo else {
-        return Ok(None);
-    };
-    match beside(folder, name) {
-        Ok(logo) => Ok(Some(logo)),
-        Err((message, hint)) => Err(shop_problem(folder, "logo", message, hint, printable)),
+    faults: &mut Problems,
+) -> Option<Picture> {
+    let name = shop.logo.as_deref()?;
+    match beside(source, name) {
+        Ok(logo) => Some(logo),
+        Err((message, hint)) => {
+            document.fault(&["logo"], message, hint, faults);
+            None
+        }
     }
 }
 
-/// What is wrong at `key` of the `shop.toml` that serves the job folder at `folder`, when
-/// it shows only once the file is in use.
-pub fn shop_problem(
-    folder: &Path,
-    key: &str,
-    message: impl Into<String>,
-    hint: impl Into<String>,
-    printable: &Printable<'_>,
-) -> Problems {
-    let (message, hint) = (message.into(), hint.into());
-    let mut faults = Problems::default();
-    // Read again for the line of the message only.
-    if let Ok((_, input)) = nearest_above(folder, "shop.toml", TEXT_LIMIT)
-        && let Some((document, _)) =
-            Document::read::<ShopFile>(&input.name, &input.bytes, printable, &mut faults)
-    {
-        document.fault(&[key], message, hint, &mut faults);
-    } else {
-        faults.of_file("shop.toml", message, hint);
-    }
-    faults
-}
-
-fn beside(folder: &Path, name: &str) -> Result<Picture, Refusal> {
-    let input = nearest_above(folder, "shop.toml", TEXT_LIMIT)
-        .and_then(|(path, _)| Folder::open(path.parent().unwrap_or(folder)))
-        .and_then(|shop| shop.read(name, LOGO_LIMIT))
-        .map_err(|fault| {
-            let hint = match fault {
-                ReadError::Missing => "put it beside shop.toml, or correct the name",
-                ReadError::TooLarge { .. } => "save a smaller copy of it",
-                ref other => what_to_do(other),
-            };
-            (format!("the logo `{name}`: {fault}"), hint)
-        })?;
+fn beside(source: &dyn Source, name: &str) -> Result<Picture, Refusal> {
+    let input = source.read(name, LOGO_LIMIT).map_err(|fault| {
+        let hint = match fault {
+            ReadError::Missing => "put it beside shop.toml, or correct the name",
+            ReadError::TooLarge { .. } => "save a smaller copy of it",
+            ref other => what_to_do(other),
+        };
+        (format!("the logo `{name}`: {fault}"), hint)
+    })?;
     picture::logo(&input).map_err(|(message, hint)| (format!("the logo `{name}` {message}"), hint))
 }
 

@@ -27,7 +27,7 @@ pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
         context.fault(
             &[],
             "the smoke note is empty",
-            "add `colour`, `clear_seconds`, `opacity_percent` or `common_checks`",
+            "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
             faults,
         );
     }
@@ -65,7 +65,7 @@ fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) 
             &["ringelmann"],
             "a Ringelmann number is for grey or black smoke",
             "write `colour = \"grey\"` or `\"black\"`; give white or blue smoke in \
-             `opacity_percent` or `common_checks`",
+             `opacity_percent` or `words`",
             faults,
         );
     }
@@ -122,7 +122,7 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
         context.fault(
             &[key],
             "opacity without an instrument is a guess",
-            "add `instrument = \"…\"`, or describe the smoke in `common_checks`",
+            "add `instrument = \"…\"`, or describe the smoke in `words`",
             faults,
         );
     }

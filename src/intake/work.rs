@@ -6,7 +6,7 @@ use super::common_checks;
 use super::problem::Problems;
 use super::recordings;
 use super::run::photos;
-use super::shapes::{CostTable, FindingWord, NotNeededTable, RunInTable, WorkFile};
+use super::shapes::{CostTable, NotNeededTable, RunInTable, WorkFile};
 use super::toml_document::Document;
 use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
 
@@ -97,7 +97,7 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
             .iter()
             .map(|table| Finding {
                 what: table.what.clone(),
-                repaired: table.outcome == FindingWord::Repaired,
+                outcome: table.outcome,
                 note: table.note.clone(),
             })
             .collect(),

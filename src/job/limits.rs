@@ -1,6 +1,9 @@
 //! What must hold: measures with their limits, the decision rule, and the
 //! conditions that must be alike for a fair comparison.
 
+use schemars::JsonSchema;
+use serde::Deserialize;
+
 use super::TestKind;
 use crate::quantity::{Quantity, Unit};
 
@@ -26,14 +29,17 @@ impl Limits {
     }
 }
 
-/// How uncertainty counts at a limit (ILAC-G8:09/2019, section 4.2).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// How uncertainty counts at a limit.
+// ILAC-G8:09/2019, section 4.2: the three rules are its 4.2.1, 4.2.2 and 4.2.3.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum DecisionRule {
-    /// The bare value decides; no guard band (4.2.1).
+    /// The bare value decides.
     Simple,
-    /// Only the pass zone counts as a pass (4.2.2).
+    /// A pass only if the value is inside by more than its uncertainty.
     Guarded,
-    /// Conditional zones are told apart (4.2.3).
+    /// As `guarded`, but a value inside by less than its uncertainty passes with
+    /// a reservation.
     FourZone,
 }
 
@@ -138,13 +144,14 @@ pub struct Scale {
 }
 
 /// Which way a measure gets better.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Better {
     /// Less is better.
     Lower,
     /// More is better.
     Higher,
-    /// Nearer to, or inside, both bounds is better.
+    /// Between `min` and `max` is better.
     Inside,
 }
 
@@ -189,13 +196,14 @@ pub enum Improvement {
 }
 
 /// What can hurt someone during a test.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Hazard {
     /// Fuel or oil under injection pressure.
     Injection,
     /// Exhaust gas.
     Exhaust,
-    /// Belts, fans, shafts; a machine that starts by itself.
+    /// Belts, fans, shafts, and machines that start by themselves.
     RotatingParts,
     /// Batteries: gas, acid, short circuits.
     Battery,
@@ -240,8 +248,9 @@ pub enum ConditionKind {
     Text,
 }
 
-/// Which way a condition makes the test harder to pass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// Which way makes the test harder to pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Harder {
     /// A lower value is harder.
     Lower,

@@ -4,6 +4,7 @@
 //! sound: numbers are finite, units fit their measure, cylinders are complete,
 //! passes never exceed attempts. They know nothing of files, and judge nothing.
 
+mod files;
 mod limits;
 mod run;
 mod shop;
@@ -14,50 +15,26 @@ use chrono::NaiveDate;
 
 use crate::quantity::Unit;
 
+pub use files::{During, JobFile, Sealable, Stage};
 pub use limits::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
     Limits, Measure, Scale, SmokeLimits,
 };
 pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
-    Recording, Run, Smoke, Stage, Stated,
+    Recording, Run, Smoke, Stated,
 };
 pub use shop::{Accent, AccentError, Paper, Shop};
 pub use test_kind::TestKind;
 pub use work::{
-    Contribution, Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
+    Contribution, Cost, Finding, FindingOutcome, Fluid, Intervention, NotNeeded, Part, RuledOut,
+    RunIn, Work,
 };
 
 /// Standard uncertainty of one interval that is started and stopped by hand, in
 /// seconds: the difference of two anticipated presses, each normal with
 /// s = 0.07 s (Am. J. Phys. 87(2) 110, 2019, abstract; √2 × 0.07 s ≈ 0.10 s).
 pub const HAND_TIMING_SECONDS: f64 = 0.10;
-
-/// One repair to be shown: machine, customer, complaint, and all that was
-/// planned, measured and done.
-#[derive(Debug, Clone)]
-pub struct Job {
-    /// The job's number in the shop's books.
-    pub number: String,
-    /// What the customer complained of, in the customer's words.
-    pub complaint: String,
-    /// When the machine was received.
-    pub received: Option<NaiveDate>,
-    /// Whose machine it is.
-    pub customer: Customer,
-    /// What was repaired.
-    pub machine: Machine,
-    /// What it was measured with.
-    pub instruments: Vec<Instrument>,
-    /// Measures, limits, decision rule and conditions, fixed before the work.
-    pub limits: Limits,
-    /// The readings before the work.
-    pub baseline: Run,
-    /// What was done between the two runs.
-    pub work: Work,
-    /// The readings after the work.
-    pub retest: Run,
-}
 
 /// What is fixed before anything is measured: the head of a job and its limits.
 #[derive(Debug, Clone)]
@@ -78,13 +55,36 @@ pub struct Plan {
     pub limits: Limits,
 }
 
-impl Job {
+impl Plan {
     /// The instrument with this id.
     pub fn instrument(&self, id: &str) -> Option<&Instrument> {
         self.instruments
             .iter()
             .find(|instrument| instrument.id == id)
     }
+}
+
+/// A job before the work: planned and measured once. There is no retest yet, and nothing
+/// to judge.
+#[derive(Debug, Clone)]
+pub struct Baselined {
+    /// What was fixed before anything was measured.
+    pub plan: Plan,
+    /// The readings before the work.
+    pub baseline: Run,
+}
+
+/// One repair to be shown: all that was planned, measured and done.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// What was fixed before anything was measured.
+    pub plan: Plan,
+    /// The readings before the work.
+    pub baseline: Run,
+    /// What was done between the two runs.
+    pub work: Work,
+    /// The readings after the work.
+    pub retest: Run,
 }
 
 /// Whose machine it is.

@@ -204,17 +204,6 @@ pub struct Photo {
     pub taken: Option<CaptureTime>,
 }
 
-/// What a photo belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stage {
-    /// The baseline.
-    Baseline,
-    /// The work.
-    Work,
-    /// The retest.
-    Retest,
-}
-
 /// When a camera says that a photo was taken: its clock, and the offset from UTC
 /// where it knows one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,6 +2,9 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
+use serde::Deserialize;
+
 use crate::quantity::System;
 
 /// A shop's own particulars.
@@ -90,12 +93,13 @@ impl fmt::Display for Accent {
     }
 }
 
-/// The size of a page.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A paper size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Paper {
-    /// ISO 216 A4, 210 mm × 297 mm.
+    /// A4
     A4,
-    /// US Letter, 8.5 in × 11 in.
+    /// US Letter
     UsLetter,
 }
 

@@ -1,9 +1,12 @@
 //! Which of the trade's tests a measure is.
 
-/// A test that the trade has a name for, each with something it cannot tell.
-///
-/// The list, and what each test cannot tell, is common practice, no published source.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A test that the trade has a name for.
+// The list, and what each test cannot tell, is common practice, no published source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum TestKind {
     /// How long the starter turns before the engine runs.
     CrankingTime,

@@ -3,6 +3,8 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use iso_currency::Currency;
 use rust_decimal::Decimal;
+use schemars::JsonSchema;
+use serde::Deserialize;
 
 use super::run::{Photo, Recording};
 use crate::quantity::Quantity;
@@ -45,28 +47,6 @@ pub struct Work {
 }
 
 impl Work {
-    /// No work yet, at `moment`.
-    pub fn none(moment: DateTime<FixedOffset>) -> Self {
-        Self {
-            started: moment,
-            finished: moment,
-            by: String::new(),
-            interventions: Vec::new(),
-            parts: Vec::new(),
-            fluids: Vec::new(),
-            ruled_out: Vec::new(),
-            also_found: Vec::new(),
-            run_in: None,
-            labour: None,
-            cost: None,
-            not_needed: Vec::new(),
-            watch: Vec::new(),
-            follow_up: None,
-            photos: Vec::new(),
-            recordings: Vec::new(),
-        }
-    }
-
     /// What could have brought the change about: every intervention, and every
     /// fault that was also found and repaired.
     pub fn contributions(&self) -> Vec<Contribution<'_>> {
@@ -76,7 +56,7 @@ impl Work {
             .chain(
                 self.also_found
                     .iter()
-                    .filter(|finding| finding.repaired)
+                    .filter(|finding| finding.is_repaired())
                     .map(|finding| Contribution::AlsoRepaired(&finding.what)),
             )
             .collect()
@@ -135,10 +115,30 @@ pub struct RuledOut {
 pub struct Finding {
     /// What was found.
     pub what: String,
-    /// Whether it was repaired; otherwise it was left.
-    pub repaired: bool,
+    /// What became of it.
+    pub outcome: FindingOutcome,
     /// What was done or advised.
     pub note: Option<String>,
+}
+
+impl Finding {
+    /// Whether it was repaired; otherwise it was left.
+    pub fn is_repaired(&self) -> bool {
+        match self.outcome {
+            FindingOutcome::Repaired => true,
+            FindingOutcome::Left => false,
+        }
+    }
+}
+
+/// What became of a fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum FindingOutcome {
+    /// It was repaired.
+    Repaired,
+    /// It was left as it is.
+    Left,
 }
 
 /// What was run between the work and the retest.

@@ -99,6 +99,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
 /// job asks for a soak, and so for a cold machine.
 pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condition> {
     let is_cold_test = job
+        .plan
         .limits
         .conditions
         .iter()
@@ -107,7 +108,7 @@ pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condi
         .conditions
         .get("ambient")
         .and_then(|reading| value(job, reading));
-    job.limits.conditions.iter().filter(move |condition| {
+    job.plan.limits.conditions.iter().filter(move |condition| {
         let (true, true, Some(ambient), Some(reading)) = (
             is_cold_test,
             BODY.contains(&condition.id.as_str()),
@@ -138,7 +139,7 @@ pub fn is_battery_recorded(job: &Job) -> bool {
     let is_value = |run: &Run, id: &str| {
         matches!(run.conditions.get(id), Some(ConditionReading::Value { .. }))
     };
-    let in_conditions = job.limits.conditions.iter().any(|condition| {
+    let in_conditions = job.plan.limits.conditions.iter().any(|condition| {
         let fits = match &condition.kind {
             ConditionKind::Value { unit, .. } => matches!(
                 unit.dimension(),
@@ -148,7 +149,7 @@ pub fn is_battery_recorded(job: &Job) -> bool {
         };
         fits && is_value(&job.baseline, &condition.id) && is_value(&job.retest, &condition.id)
     });
-    let in_measures = job.limits.measures.iter().any(|measure| {
+    let in_measures = job.plan.limits.measures.iter().any(|measure| {
         let after = job.retest.readings.get(&measure.id);
         let taken =
             after.is_some_and(|found| !matches!(found.observation, Observation::NotTaken(_)));
@@ -213,7 +214,7 @@ fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
     let ConditionReading::Value { value, instrument } = reading else {
         return None;
     };
-    let instrument = named(&job.instruments, instrument.as_deref());
+    let instrument = named(&job.plan.instruments, instrument.as_deref());
     let errors = Errors {
         instrument,
         ..Errors::default()

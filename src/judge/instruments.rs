@@ -38,7 +38,8 @@ pub fn used(job: &Job) -> Vec<InstrumentUse> {
         let runs = runs.filter(|run| run.uses(&instrument.id));
         runs.map(|run| run.started.date_naive()).collect()
     };
-    job.instruments
+    job.plan
+        .instruments
         .iter()
         .map(|instrument| (instrument, uses(instrument)))
         .filter(|(_, days)| !days.is_empty())
@@ -76,7 +77,7 @@ fn of_both<'a>(job: &'a Job, named: impl Fn(&'a Run) -> Vec<&'a String>) -> Vec<
     let mut all: Vec<Used> = Vec::new();
     for run in [&job.baseline, &job.retest] {
         for id in named(run) {
-            let overdue = is_overdue(&job.instruments, run, id);
+            let overdue = is_overdue(&job.plan.instruments, run, id);
             match all.iter_mut().find(|known| known.instrument == *id) {
                 Some(known) => known.overdue |= overdue,
                 None => all.push(Used {

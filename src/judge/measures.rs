@@ -127,7 +127,7 @@ impl Finding {
 /// Judges `measure`.
 pub fn judge(job: &Job, measure: &Measure, terms: Terms) -> MeasureJudgement {
     let observed = Observed::of(measure, &job.baseline, &job.retest);
-    let finding = find(&observed, &job.instruments, terms);
+    let finding = find(&observed, &job.plan.instruments, terms);
     let change = change(&finding);
     let outcomes = Outcomes::of(&finding);
     MeasureJudgement {

@@ -89,7 +89,7 @@ pub struct Judgement {
 
 /// Judges a job.
 pub fn judge(job: &Job) -> Judgement {
-    let limits = &job.limits;
+    let limits = &job.plan.limits;
     let conditions: Vec<ConditionJudgement> = limits
         .conditions
         .iter()

@@ -6,7 +6,7 @@
 
 use chrono::{DateTime, FixedOffset, TimeDelta};
 
-use crate::job::{CaptureTime, Job, Photo, Stage};
+use crate::job::{CaptureTime, During, Job, Photo};
 
 /// How far a photo may lie from its run, and how far it may be off for want of a
 /// time zone: local times differ by at most 26 hours, in practice by less than a day.
@@ -19,7 +19,7 @@ pub struct PhotoTimeDoubt<'a> {
     /// The photo.
     pub photo: &'a Photo,
     /// What it stands for.
-    pub stage: Stage,
+    pub stage: During,
     /// When it was taken, by its camera.
     pub taken: CaptureTime,
     /// How it does not fit.
@@ -52,17 +52,17 @@ pub fn photo_time_doubts(job: &Job) -> Vec<PhotoTimeDoubt<'_>> {
     let span = |start, end: Option<DateTime<FixedOffset>>| [start, end.unwrap_or(start)];
     let stages = [
         (
-            Stage::Baseline,
+            During::Baseline,
             &baseline.photos,
             span(baseline.started, baseline.ended),
         ),
         (
-            Stage::Work,
+            During::Work,
             &work.photos,
             span(work.started, Some(work.finished)),
         ),
         (
-            Stage::Retest,
+            During::Retest,
             &retest.photos,
             span(retest.started, retest.ended),
         ),
@@ -86,7 +86,7 @@ pub fn photo_time_doubts(job: &Job) -> Vec<PhotoTimeDoubt<'_>> {
 
 fn misfit(
     job: &Job,
-    stage: Stage,
+    stage: During,
     taken: CaptureTime,
     [start, end]: [DateTime<FixedOffset>; 2],
 ) -> Option<(Misfit, DateTime<FixedOffset>)> {
@@ -95,9 +95,9 @@ fn misfit(
         None => DAY,
     };
     let taken = taken.at(*start.offset())?;
-    if stage == Stage::Baseline && taken - allowed > job.work.started {
+    if stage == During::Baseline && taken - allowed > job.work.started {
         Some((Misfit::AfterWorkStarted, job.work.started))
-    } else if stage == Stage::Retest && taken + allowed < job.work.finished {
+    } else if stage == During::Retest && taken + allowed < job.work.finished {
         Some((Misfit::BeforeWorkEnded, job.work.finished))
     } else if taken + allowed < start - DAY {
         Some((Misfit::DaysAway, start))

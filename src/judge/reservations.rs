@@ -71,7 +71,7 @@ pub fn reservations(
     instruments: &[InstrumentUse],
 ) -> Vec<Reservation> {
     let mut found = Vec::new();
-    if matches!(job.limits.rule, DecisionRule::Simple) {
+    if matches!(job.plan.limits.rule, DecisionRule::Simple) {
         found.push(Reservation::UncertaintyNotCounted);
     }
     for measure in measures {
@@ -127,7 +127,7 @@ pub fn reservations(
             .map(|condition| Reservation::Helped(condition.id.clone())),
     );
     if !is_battery_recorded(job) {
-        let timed = job.limits.measures.iter();
+        let timed = job.plan.limits.measures.iter();
         found.extend(
             timed
                 .filter(|measure| measure.test == Some(TestKind::CrankingTime))
@@ -156,7 +156,8 @@ pub fn reservations(
     found.extend(later.map(|used| Reservation::CalibratedLater(used.id.clone())));
     found.extend(meter(job));
     found.extend(
-        job.limits
+        job.plan
+            .limits
             .measures
             .iter()
             .filter(|measure| !is_read_as_planned(job, measure))

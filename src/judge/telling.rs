@@ -90,7 +90,7 @@ pub fn caveats<'a, S>(
     // Two measures of one kind of test have the same said of them.
     let (mut kinds, mut said): (Vec<TestKind>, Vec<&str>) = (Vec::new(), Vec::new());
     for place in &judgement.first_page.told_of {
-        let Some(measure) = job.limits.measures.get(*place) else {
+        let Some(measure) = job.plan.limits.measures.get(*place) else {
             continue;
         };
         if let Some(kind) = measure.test
@@ -148,7 +148,11 @@ pub enum Watch<'a> {
 
 /// What to watch. What was left comes first: it is what the customer must not miss.
 pub fn watch(job: &Job) -> Listed<Watch<'_>> {
-    let left = job.work.also_found.iter().filter(|found| !found.repaired);
+    let left = job
+        .work
+        .also_found
+        .iter()
+        .filter(|found| !found.is_repaired());
     let advice = job.work.watch.iter();
     let all = left
         .map(Watch::Left)

@@ -3,14 +3,18 @@
 //! To pair another unit, add one line to the table; a unit may have one counterpart in
 //! each family. What both families share (seconds, volts, percent) has none.
 
+use schemars::JsonSchema;
+use serde::Deserialize;
+
 use super::Unit;
 
 /// A family of units.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum System {
-    /// SI units and those in use with them.
+    /// SI units, and those in use with them
     Si,
-    /// US customary units.
+    /// US customary units
     UsCustomary,
 }
 

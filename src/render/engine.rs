@@ -46,7 +46,7 @@ pub enum Relationship {
 #[derive(Debug, Clone)]
 pub struct PictureData<'a> {
     /// The path under which the template finds it.
-    pub path: &'a str,
+    pub path: String,
     /// A JPEG or PNG.
     pub bytes: &'a [u8],
 }

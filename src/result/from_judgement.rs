@@ -33,7 +33,7 @@ impl ResultFile {
         Self {
             format: 1,
             tool: super::TOOL.to_owned(),
-            job: job.number.clone(),
+            job: job.plan.number.clone(),
             verdict: match judgement.verdict {
                 Verdict::Verified => "verified",
                 Verdict::NotVerified => "not-verified",
@@ -49,6 +49,7 @@ impl ResultFile {
             reservations: judgement.reservations.iter().map(reservation).collect(),
             measures: judgement.measures.iter().map(measure).collect(),
             conditions: job
+                .plan
                 .limits
                 .conditions
                 .iter()

@@ -3,8 +3,9 @@
 use std::fmt;
 
 use super::fingerprint::Fingerprint;
-use super::seal_text::{Seal, SealError, Stage};
-use crate::files::Digest;
+use super::seal_text::{Seal, SealError};
+use crate::files::{Digest, ReadError, Source};
+use crate::job::{JobFile, Stage};
 
 /// The folder of the seals in a job folder.
 pub const SEALS: &str = "seals";
@@ -104,7 +105,64 @@ pub struct Chain {
     pub errors: Vec<ChainError>,
 }
 
+/// The most seals of a job, and the largest of them in bytes.
+const MOST_SEALS: usize = 1000;
+const SEAL_LIMIT: u64 = 1 << 20;
+
+/// Why the seals of a job folder could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ReadSealsError {
+    /// The folder, or a file in it.
+    Unreadable(String, ReadError),
+    /// There are more files than any job has seals.
+    TooMany,
+}
+
+impl fmt::Display for ReadSealsError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Unreadable(file, error) => write!(f, "{file} cannot be read: {error}"),
+            Self::TooMany => write!(f, "{SEALS} holds more than {MOST_SEALS} files"),
+        }
+    }
+}
+
+impl std::error::Error for ReadSealsError {}
+
+impl ReadSealsError {
+    /// What a person can do.
+    pub fn hint(&self) -> &'static str {
+        match self {
+            Self::Unreadable(..) => "check that you may read it; only seals belong in that folder",
+            Self::TooMany => "keep only seals in it",
+        }
+    }
+}
+
 impl Chain {
+    /// Reads the seals of the job folder that `source` holds; hidden files are passed over.
+    ///
+    /// # Errors
+    /// [`ReadSealsError`] when a file there cannot be read, or there are too many.
+    pub fn read(source: &dyn Source) -> Result<Self, ReadSealsError> {
+        let unreadable = |file: &str| {
+            let file = file.to_owned();
+            move |error| ReadSealsError::Unreadable(file, error)
+        };
+        let mut names = source.list(SEALS).map_err(unreadable(SEALS))?;
+        names.retain(|name| !name.starts_with('.'));
+        if names.len() > MOST_SEALS {
+            return Err(ReadSealsError::TooMany);
+        }
+        let mut files = Vec::new();
+        for name in names {
+            let path = format!("{SEALS}/{name}");
+            let input = source.read(&path, SEAL_LIMIT).map_err(unreadable(&path))?;
+            files.push((name, input.bytes));
+        }
+        Ok(Self::of(files))
+    }
+
     /// Puts the files of a seals folder, in any order, into a chain.
     pub fn of(files: impl IntoIterator<Item = (String, Vec<u8>)>) -> Self {
         let mut files: Vec<(String, Vec<u8>)> = files.into_iter().collect();
@@ -134,8 +192,8 @@ impl Chain {
         if *file != seal_file_name(self.links.len() + 1, seal.stage) {
             breaches.push(Breach::Name);
         }
-        let texts = seal.stage.texts();
-        if !texts.iter().all(|text| seal.files.contains_key(*text)) {
+        let mut texts = seal.stage.texts().map(JobFile::name);
+        if !texts.all(|text| seal.files.contains_key(text)) {
             breaches.push(Breach::Incomplete);
         }
         let last = self.links.last();
@@ -195,7 +253,7 @@ impl Chain {
 
     /// The seals in force, one for each sealed stage.
     pub fn holding(&self) -> impl Iterator<Item = &Link> {
-        [Stage::Baseline, Stage::Retest]
+        Stage::ALL
             .into_iter()
             .filter_map(|stage| self.latest(stage))
     }
@@ -307,8 +365,7 @@ mod tests {
             amends: None,
             files: stage
                 .texts()
-                .iter()
-                .map(|text| ((*text).to_owned(), Digest::of(b"x")))
+                .map(|text| (text.name().to_owned(), Digest::of(b"x")))
                 .collect(),
         }
     }

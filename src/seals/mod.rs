@@ -14,10 +14,13 @@ mod seal_text;
 mod state;
 
 pub use chain::{
-    Breach, Chain, ChainError, Link, SEALS, Standing, changed_between, seal_file_name,
+    Breach, Chain, ChainError, Link, ReadSealsError, SEALS, Standing, changed_between,
+    seal_file_name,
 };
 pub use file_names::{NameError, check_names, is_hidden};
 pub use fingerprint::{Fingerprint, ParseFingerprintError};
 pub use new_seal::{CloseError, Closing};
-pub use seal_text::{Clock, Seal, SealError, Stage};
-pub use state::{Amended, BrokenFile, FirstSealed, SealMark, Sealing, sealing, stage_files};
+pub use seal_text::{Clock, Seal, SealError};
+pub use state::{
+    Amended, BrokenFile, FirstSealed, SealMark, Sealing, sealing, sealing_of_baseline,
+};

@@ -7,8 +7,9 @@ use chrono::{DateTime, FixedOffset};
 
 use super::chain::{Chain, ChainError, Link, SEALS, Standing, seal_file_name};
 use super::file_names::{NameError, check_names};
-use super::seal_text::{Clock, Seal, SealError, Stage};
+use super::seal_text::{Clock, Seal, SealError};
 use crate::files::Digest;
+use crate::job::Stage;
 use crate::result::TOOL;
 
 /// What is to be sealed.
@@ -190,8 +191,7 @@ mod tests {
         let now = format!("2026-01-20T{hour:02}:00:00+00:00");
         let files: BTreeMap<String, Digest> = stage
             .texts()
-            .iter()
-            .map(|text| ((*text).to_owned(), Digest::of(b"x")))
+            .map(|text| (text.name().to_owned(), Digest::of(b"x")))
             .collect();
         Closing {
             job: "E-0412".to_owned(),

@@ -12,36 +12,10 @@ use chrono::{DateTime, FixedOffset, SecondsFormat};
 
 use super::file_names::{NameError, check_names, is_hidden};
 use crate::files::Digest;
+use crate::job::Stage;
 
 /// The first line of every seal.
 const HEAD: &str = "# retestify seal, format 1";
-
-/// The part of the job that a seal closes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Stage {
-    /// Job, limits and the readings before the work.
-    Baseline,
-    /// The work, and the readings after it.
-    Retest,
-}
-
-impl Stage {
-    /// The text files that its seal must hold.
-    pub fn texts(self) -> &'static [&'static str] {
-        match self {
-            Self::Baseline => &["job.toml", "limits.toml", "baseline.toml"],
-            Self::Retest => &["work.toml", "retest.toml"],
-        }
-    }
-
-    /// The word in a seal and in its file name.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Baseline => "baseline",
-            Self::Retest => "retest",
-        }
-    }
-}
 
 /// Where the time of a seal comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

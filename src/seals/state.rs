@@ -1,13 +1,13 @@
 //! Whether a job matches its seals, as facts; `view` puts them into words.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset};
 
 use super::chain::{Chain, Link, Standing};
-use super::seal_text::{Clock, Stage};
+use super::seal_text::Clock;
 use crate::files::Digest;
-use crate::job::{Job, Photo, Recording};
+use crate::job::Stage;
 
 /// A sealed file that was changed, or is missing.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -105,34 +105,33 @@ impl Sealing {
     }
 }
 
-/// The files that the seal of `stage` holds, each once: its texts, then the photos and
-/// recordings that these name.
-pub fn stage_files(job: &Job, stage: Stage) -> BTreeSet<&str> {
-    let (photos, recordings): (Vec<&[Photo]>, Vec<&[Recording]>) = match stage {
-        Stage::Baseline => (vec![&job.baseline.photos], vec![&job.baseline.recordings]),
-        Stage::Retest => (
-            vec![&job.work.photos, &job.retest.photos],
-            vec![&job.work.recordings, &job.retest.recordings],
-        ),
-    };
-    let photos = photos.into_iter().flatten().map(|one| one.file.as_str());
-    let recordings = recordings
-        .into_iter()
-        .flatten()
-        .map(|one| one.file.as_str());
-    let texts = stage.texts().iter().copied();
-    texts.chain(photos).chain(recordings).collect()
-}
-
-/// Whether a job matches its seals: `now` gives the digest of each file today, and
-/// `work_started` is when the work began, where there is any yet.
+/// Whether a job whose work started at `work_started` matches its seals; `today` has the
+/// digest of each of its files.
 pub fn sealing(
     chain: &Chain,
-    now: impl Fn(&str) -> Option<Digest>,
+    today: &BTreeMap<String, Digest>,
+    work_started: DateTime<FixedOffset>,
+) -> Sealing {
+    held_against(chain, today, Some(work_started))
+}
+
+/// Whether a baseline matches its seals, before the work. What later seals hold is not
+/// compared.
+pub fn sealing_of_baseline(chain: &Chain, today: &BTreeMap<String, Digest>) -> Sealing {
+    let mut sealing = held_against(chain, today, None);
+    sealing
+        .broken
+        .retain(|broken| broken.stage == Stage::Baseline);
+    sealing
+}
+
+fn held_against(
+    chain: &Chain,
+    today: &BTreeMap<String, Digest>,
     work_started: Option<DateTime<FixedOffset>>,
 ) -> Sealing {
     let broken = chain
-        .standings(now)
+        .standings(|file| today.get(file).copied())
         .filter(|(_, _, standing)| *standing != Standing::Kept)
         .map(|(stage, file, standing)| BrokenFile {
             file: file.to_owned(),

@@ -6,19 +6,17 @@ use serde_json::Value;
 
 use super::answer::{Answer, Finding, Question, finding};
 use super::questions::{KnownSeal, moment};
-use super::recompute::{Recomputed, read, recompute};
+use super::recompute::{Recomputed, Told, recompute};
 use crate::files::{Digest, ReadError, Source};
-use crate::intake::{Intake, Problems};
-use crate::job::Job;
-use crate::seals::{
-    Chain, Clock, Fingerprint, Link, ParseFingerprintError, Stage, changed_between, stage_files,
-};
+use crate::intake::SHOP_FILE;
+use crate::job::{JobFile, Stage};
+use crate::seals::{Chain, Clock, Fingerprint, Link, ParseFingerprintError, changed_between};
 use crate::signature::ShopCertificate;
 
 /// The file of the result among the attachments.
 const RESULT: &str = "result.json";
 /// The file of the limits.
-const LIMITS: &str = "limits.toml";
+const LIMITS: &str = JobFile::Limits.name();
 
 /// What kind of document it is, from what it carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,19 +29,18 @@ pub(super) enum Kind {
 
 impl Kind {
     /// The attachments it must have: exactly these, besides the seals.
-    fn attachments(self) -> &'static [&'static str] {
-        match self {
-            Self::Receipt => &["shop.toml", "job.toml", LIMITS, "baseline.toml"],
-            Self::Report => &[
-                "shop.toml",
-                "job.toml",
-                LIMITS,
-                "baseline.toml",
-                "work.toml",
-                "retest.toml",
-                RESULT,
-            ],
-        }
+    fn attachments(self) -> Vec<&'static str> {
+        let texts = JobFile::ALL.into_iter();
+        let texts = texts.filter(|file| match self {
+            Self::Receipt => file.stage() == Stage::Baseline,
+            Self::Report => true,
+        });
+        let result = match self {
+            Self::Receipt => None,
+            Self::Report => Some(RESULT),
+        };
+        let names = texts.map(JobFile::name);
+        [SHOP_FILE].into_iter().chain(names).chain(result).collect()
     }
 
     fn word(self) -> &'static str {
@@ -62,7 +59,7 @@ pub(super) struct Carried {
     pub kind: Kind,
     pub chain: Chain,
     /// The inputs as they were read, or their problems.
-    read: Result<Intake, Problems>,
+    told: Told,
     /// The inputs that the result lists, with their digests.
     listed: BTreeMap<String, Digest>,
 }
@@ -74,7 +71,7 @@ impl Carried {
             .filter(|(name, _)| name.ends_with(".sha256"))
             .map(|(name, bytes)| (name.clone(), bytes.clone()));
         let chain = Chain::of(seals);
-        let of_a_report = ["work.toml", "retest.toml", RESULT];
+        let of_a_report = [JobFile::Work.name(), JobFile::Retest.name(), RESULT];
         let kind = if of_a_report
             .iter()
             .any(|name| attachments.contains_key(*name))
@@ -83,7 +80,7 @@ impl Carried {
         } else {
             Kind::Receipt
         };
-        let read = read(&attachments, kind == Kind::Report);
+        let told = Told::read(&attachments, kind == Kind::Report);
         let result: Option<Value> = attachments
             .get(RESULT)
             .and_then(|bytes| serde_json::from_slice(bytes).ok());
@@ -103,14 +100,9 @@ impl Carried {
             attachments,
             kind,
             chain,
-            read,
+            told,
             listed,
         }
-    }
-
-    /// The job, where the inputs have no problems.
-    fn job(&self) -> Option<&Job> {
-        self.read.as_ref().ok().map(|read| &read.job)
     }
 
     /// The digest of a file: of the attachment, or as the result lists it.
@@ -180,10 +172,7 @@ impl Carried {
         }
         for link in self.holding() {
             let stage = link.seal.stage;
-            let named = self
-                .job()
-                .into_iter()
-                .flat_map(|job| stage_files(job, stage));
+            let named = self.told.files_of(stage).into_iter();
             for file in named.filter(|file| !link.seal.files.contains_key(*file)) {
                 because.push(format!(
                     "{} was not sealed ({})",
@@ -257,7 +246,7 @@ impl Carried {
         let now = self.attachments.get(LIMITS).map(|bytes| Digest::of(bytes));
         if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
             let mut because = vec![format!("as they were sealed {}", first.seal.sealed)];
-            let started = self.job().map(|job| job.work.started);
+            let started = self.told.job().map(|job| job.work.started);
             let late =
                 started.filter(|started| self.kind == Kind::Report && *started < first.seal.sealed);
             let answer = match late {
@@ -382,7 +371,7 @@ impl Carried {
             };
             return finding(question, answer, [why.to_owned()]);
         };
-        let recomputed = recompute(&self.read, printed);
+        let recomputed = recompute(&self.told, printed);
         let answer = match recomputed {
             Recomputed::Same => Answer::Yes,
             Recomputed::OtherVersion(_) => Answer::CannotTell,

@@ -7,8 +7,8 @@ use super::answer::{Answer, Finding, Question, Verification, finding};
 use super::attached_job::{Carried, Kind};
 use super::open_pdf::{OpenError, Opened};
 use crate::files::{Digest, Source};
+use crate::job::Stage;
 use crate::result::TOOL;
-use crate::seals::Stage;
 use crate::signature::{
     CmsError, Field, FieldError, ShopCertificate, Signed, find_field, read_cms, read_stamp,
 };

@@ -5,9 +5,9 @@ use std::fmt;
 
 use serde_json::Value;
 
-use crate::files::{Digest, Source};
-use crate::intake::{self, Depth, Intake, Problems, SHOP_FILE};
-use crate::job::Job;
+use crate::files::Digest;
+use crate::intake::{self, Inputs, Intake, Media, Problems};
+use crate::job::{Baselined, Job, Sealable, Stage};
 use crate::judge;
 use crate::render::can_print;
 use crate::result::{ResultFile, to_json};
@@ -48,21 +48,57 @@ impl fmt::Display for Recomputed {
     }
 }
 
-/// The job in `attachments`; unless `whole`, as it was before the work.
-pub fn read(attachments: &BTreeMap<String, Vec<u8>>, whole: bool) -> Result<Intake, Problems> {
-    let depth = if whole { Depth::Texts } else { Depth::Drop };
-    let shop = attachments.read(SHOP_FILE, intake::TEXT_LIMIT);
-    intake::read(attachments, shop, &can_print, depth)
+/// The job that the attachments of a document tell, or what is wrong with them.
+pub enum Told {
+    /// A receipt: the job as it was before the work.
+    DropOff(Result<Intake<Baselined>, Problems>),
+    /// A report: the whole job.
+    Whole(Result<Intake<Job>, Problems>),
 }
 
-/// Judges again what was `read`, and compares with the result that was printed.
-pub fn recompute(read: &Result<Intake, Problems>, printed: &[u8]) -> Recomputed {
+impl Told {
+    /// Reads `attachments`, which hold the texts of a `whole` job or of what exists before
+    /// the work.
+    pub fn read(attachments: &BTreeMap<String, Vec<u8>>, whole: bool) -> Self {
+        let inputs = Inputs {
+            job: attachments,
+            shop: attachments,
+        };
+        if whole {
+            Self::Whole(intake::read_job(inputs, &can_print, Media::Ignored))
+        } else {
+            Self::DropOff(intake::read_baselined(inputs, &can_print, Media::Ignored))
+        }
+    }
+
+    /// The whole job, where it is one and sound.
+    pub fn job(&self) -> Option<&Job> {
+        match self {
+            Self::Whole(Ok(read)) => Some(&read.job),
+            Self::Whole(Err(_)) | Self::DropOff(_) => None,
+        }
+    }
+
+    /// The files that the seal of `stage` must hold, as far as they are known.
+    pub fn files_of(&self, stage: Stage) -> BTreeSet<&str> {
+        match self {
+            Self::DropOff(Ok(read)) => read.job.files_of(stage),
+            Self::Whole(Ok(read)) => read.job.files_of(stage),
+            Self::DropOff(Err(_)) | Self::Whole(Err(_)) => BTreeSet::new(),
+        }
+    }
+}
+
+/// Judges again what was `told`, and compares with the result in the document.
+pub fn recompute(told: &Told, printed: &[u8]) -> Recomputed {
     let Ok(value) = serde_json::from_slice::<Value>(printed) else {
         return Recomputed::NotAResult;
     };
-    let read = match read {
-        Ok(read) => read,
-        Err(faults) => {
+    let read = match told {
+        Told::Whole(Ok(read)) => read,
+        // Before the work there is nothing to judge, and so no result.
+        Told::DropOff(Ok(_)) => return Recomputed::NotAResult,
+        Told::Whole(Err(faults)) | Told::DropOff(Err(faults)) => {
             let first = faults.iter().next();
             return Recomputed::Problems(first.map_or_else(String::new, |fault| {
                 format!(
@@ -74,15 +110,15 @@ pub fn recompute(read: &Result<Intake, Problems>, printed: &[u8]) -> Recomputed 
         }
     };
     let judgement = judge::judge(&read.job);
-    let texts = read
-        .texts
-        .iter()
-        .map(|input| (input.name.as_str(), input.bytes.len() as u64, input.digest));
     let listed = listed(&read.job, &value);
     let listed = listed
         .iter()
         .map(|(file, size, digest)| (file.as_str(), *size, *digest));
-    let again = to_json(&ResultFile::new(&read.job, &judgement, texts.chain(listed)));
+    let again = to_json(&ResultFile::new(
+        &read.job,
+        &judgement,
+        read.files().chain(listed),
+    ));
     if again.as_bytes() == printed {
         return Recomputed::Same;
     }

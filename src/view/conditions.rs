@@ -13,7 +13,8 @@ use crate::quantity::Unit;
 /// Conditions side by side.
 pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
     let Material { job, judgement, .. } = material;
-    job.limits
+    job.plan
+        .limits
         .conditions
         .iter()
         .zip(&judgement.conditions)
@@ -31,12 +32,7 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
                 required: required(condition.required, words),
                 baseline: shown(&job.baseline),
                 retest: shown(&job.retest),
-                window: match &condition.kind {
-                    ConditionKind::Value {
-                        unit, window: most, ..
-                    } => window(unit, *most, words),
-                    ConditionKind::Text => words.say("window-same"),
-                },
+                window: window_of(condition, words),
                 result: words.say(id),
                 mark,
             }
@@ -45,7 +41,7 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
 }
 
 /// A condition as a run found it.
-fn shown(run: &Run, condition: &Condition, words: &Words) -> String {
+pub fn shown(run: &Run, condition: &Condition, words: &Words) -> String {
     match (&condition.kind, run.conditions.get(&condition.id)) {
         (ConditionKind::Value { unit, .. }, Some(ConditionReading::Value { value, .. })) => {
             figures::written_in(*value, unit, words)
@@ -55,6 +51,16 @@ fn shown(run: &Run, condition: &Condition, words: &Words) -> String {
         }
         (ConditionKind::Text, Some(ConditionReading::Value { .. }))
         | (ConditionKind::Value { .. } | ConditionKind::Text, None) => words.say("not-recorded"),
+    }
+}
+
+/// What makes a condition match.
+pub fn window_of(condition: &Condition, words: &Words) -> String {
+    match &condition.kind {
+        ConditionKind::Value {
+            unit, window: most, ..
+        } => window(unit, *most, words),
+        ConditionKind::Text => words.say("window-same"),
     }
 }
 

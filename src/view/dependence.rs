@@ -167,7 +167,7 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
     by_instrument
         .into_values()
         .map(|(common, names)| {
-            let kind = material.job.instrument(&common.instrument);
+            let kind = material.job.plan.instrument(&common.instrument);
             words.say_with(
                 "rule-common",
                 &[

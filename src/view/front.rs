@@ -48,7 +48,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         } else {
             words.say("unsigned")
         },
-        complaint: shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
+        complaint: shortened(&job.plan.complaint).unwrap_or_else(|| job.plan.complaint.clone()),
         done: done_in_words(material, words),
         watch: watch_in_words(material, words),
         come_back: come_back(material, words),
@@ -62,7 +62,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         not_shown: not_shown(material, words),
         signers: [
             person("signs-for-shop", &job.retest.by),
-            person("signs-for-customer", &job.customer.name),
+            person("signs-for-customer", &job.plan.customer.name),
         ],
     }
 }
@@ -92,7 +92,7 @@ fn lead(material: &Material<'_>, words: &Words) -> String {
     let day = figures::day(job.retest.started.date_naive(), words);
     let mut sentences = vec![words.say_with(
         "lead-tested",
-        &[("day", &day), ("machine", &job.machine.name)],
+        &[("day", &day), ("machine", &job.plan.machine.name)],
     )];
     let leading = page.leading.and_then(|it| figure_of(material, it, words));
     if let Some(figure) = leading {
@@ -214,7 +214,7 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
 
 /// One figure of this page.
 fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option<Figure> {
-    let measure = material.job.limits.measures.get(figure.measure)?;
+    let measure = material.job.plan.limits.measures.get(figure.measure)?;
     let found = material.judgement.measures.get(figure.measure)?;
     let about = About {
         measure,

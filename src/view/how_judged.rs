@@ -44,7 +44,7 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     paragraphs.extend(ties);
     paragraphs.push(words.say(independent));
     paragraphs.extend(dependence::paths(material, words));
-    paragraphs.push(agreed(&material.job.limits, words));
+    paragraphs.push(agreed(&material.job.plan.limits, words));
     paragraphs
 }
 
@@ -63,6 +63,7 @@ pub fn agreed(limits: &Limits, words: &Words) -> String {
 pub fn cannot_tell(material: &Material<'_>, words: &Words) -> Vec<Pair> {
     material
         .job
+        .plan
         .limits
         .measures
         .iter()
@@ -76,7 +77,7 @@ pub fn cannot_tell(material: &Material<'_>, words: &Words) -> Vec<Pair> {
 
 /// Cautions for the hazards of all measures, and whom to believe first.
 pub fn cautions(material: &Material<'_>, words: &Words) -> Vec<String> {
-    cautions_of(&material.job.limits.measures, words)
+    cautions_of(&material.job.plan.limits.measures, words)
 }
 
 /// Cautions for the hazards of `measures`, and whom to believe first.

@@ -10,7 +10,7 @@ use crate::judge::{InstrumentUse, Used};
 /// The instruments that were used.
 pub fn rows(material: &Material<'_>, words: &Words) -> Vec<InstrumentRow> {
     let used = material.judgement.instruments.iter();
-    used.filter_map(|used| Some((material.job.instrument(&used.id)?, used)))
+    used.filter_map(|used| Some((material.job.plan.instrument(&used.id)?, used)))
         .map(|(instrument, used)| InstrumentRow {
             id: instrument.id.clone(),
             kind: match &instrument.serial {

@@ -1,19 +1,16 @@
 //! What every document has: language, paper, the fixed words, head and foot.
 
+use chrono::{DateTime, FixedOffset};
+
+use super::PictureFile;
 use super::data::{Logo, Sheet, ShopHead};
 use super::figures;
 use super::words::Words;
-use super::{Material, PictureFile};
-use crate::job::{Paper, Shop};
+use crate::job::{Paper, Plan, Shop};
 
-/// The sheet of a document that is not issued, whose title and kind have these ids: of
-/// the job of this number, on this machine.
-pub fn sheet(
-    [title, kind]: [&str; 2],
-    [number, machine]: [&str; 2],
-    shop: &Shop,
-    words: &Words,
-) -> Sheet {
+/// The sheet of a document that is not issued, whose title and kind have these ids.
+pub fn sheet([title, kind]: [&str; 2], plan: &Plan, shop: &Shop, words: &Words) -> Sheet {
+    let (number, machine) = (&plan.number, &plan.machine.name);
     let job = words.say_with("job-number", &[("number", number)]);
     Sheet {
         language: words.language(),
@@ -27,11 +24,17 @@ pub fn sheet(
 }
 
 /// The sheet of a document that is issued, with the day and the shop's logo.
-pub fn issued(ids: [&str; 2], material: &Material<'_>, words: &Words) -> Sheet {
-    let Material { job, shop, .. } = material;
-    let mut sheet = sheet(ids, [&job.number, &job.machine.name], shop, words);
-    sheet.shop = shop_head(shop, material.logo.as_ref());
-    let day = figures::day(material.issued.date_naive(), words);
+pub fn issued(
+    ids: [&str; 2],
+    plan: &Plan,
+    shop: &Shop,
+    logo: Option<&PictureFile>,
+    issued: DateTime<FixedOffset>,
+    words: &Words,
+) -> Sheet {
+    let mut sheet = sheet(ids, plan, shop, words);
+    sheet.shop = shop_head(shop, logo);
+    let day = figures::day(issued.date_naive(), words);
     sheet.head = vec![
         words.say(ids[1]),
         words.say_with(

@@ -19,7 +19,7 @@ use crate::quantity::Quantity;
 pub fn found<'a>(
     material: &'a Material<'_>,
 ) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
-    let planned = material.job.limits.measures.iter();
+    let planned = material.job.plan.limits.measures.iter();
     planned.zip(&material.judgement.measures)
 }
 
@@ -58,7 +58,8 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
 /// Measures in words, and words that came with a smoke reading.
 pub fn texts(material: &Material<'_>, words: &Words) -> Vec<TextRow> {
     let job = material.job;
-    job.limits
+    job.plan
+        .limits
         .measures
         .iter()
         .filter_map(|measure| {

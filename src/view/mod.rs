@@ -35,8 +35,8 @@ use crate::judge::Judgement;
 use crate::seals::Sealing;
 
 pub use data::*;
-pub use receipt::receipt;
-pub use seals::{Signer, TimeSource};
+pub use receipt::{ReceiptMaterial, receipt};
+pub use seals::{Signer, TimeSource, alert};
 pub use words::{ENGLISH, LANGUAGES, Words, WordsError};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 
@@ -98,12 +98,19 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let measures = measures::rows(material, words);
     let drawn = measures.iter().filter(|row| row.strip.is_some()).count();
     Report {
-        sheet: letterhead::issued(["title", "kind-of-report"], material, words),
+        sheet: letterhead::issued(
+            ["title", "kind-of-report"],
+            &job.plan,
+            material.shop,
+            material.logo.as_ref(),
+            material.issued,
+            words,
+        ),
         draw_measures: drawn >= front.figures.len() + WORTH_DRAWING,
         front,
-        complaint: complaint::shortened(&job.complaint)
-            .map_or_else(String::new, |_| job.complaint.clone()),
-        about: who_and_when::about(material, words),
+        complaint: complaint::shortened(&job.plan.complaint)
+            .map_or_else(String::new, |_| job.plan.complaint.clone()),
+        about: who_and_when::about(&job.plan, words),
         measures,
         cylinders: cylinders::tables(material, words),
         texts: measures::texts(material, words),

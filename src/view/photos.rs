@@ -4,7 +4,7 @@ use super::Material;
 use super::data::Photo as PhotoData;
 use super::figures;
 use super::words::Words;
-use crate::job::{CaptureTime, Photo, Stage};
+use crate::job::{CaptureTime, During, Photo};
 use crate::judge::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 
 /// The photos of the same thing before and after, in the order of the baseline.
@@ -20,8 +20,8 @@ pub fn pairs(material: &Material<'_>, words: &Words) -> Vec<[PhotoData; 2]> {
             let after = &job.retest.photos;
             let after = after.iter().find(|photo| photo.pair == before.pair)?;
             Some([
-                set(material, before, Stage::Baseline, words)?,
-                set(material, after, Stage::Retest, words)?,
+                set(material, before, During::Baseline, words)?,
+                set(material, after, During::Retest, words)?,
             ])
         })
         .collect()
@@ -31,9 +31,9 @@ pub fn pairs(material: &Material<'_>, words: &Words) -> Vec<[PhotoData; 2]> {
 pub fn others(material: &Material<'_>, words: &Words) -> Vec<PhotoData> {
     let job = material.job;
     let stages = [
-        (&job.baseline.photos, Stage::Baseline),
-        (&job.work.photos, Stage::Work),
-        (&job.retest.photos, Stage::Retest),
+        (&job.baseline.photos, During::Baseline),
+        (&job.work.photos, During::Work),
+        (&job.retest.photos, During::Retest),
     ];
     stages
         .into_iter()
@@ -43,13 +43,13 @@ pub fn others(material: &Material<'_>, words: &Words) -> Vec<PhotoData> {
         .collect()
 }
 
-fn set(material: &Material<'_>, photo: &Photo, stage: Stage, words: &Words) -> Option<PhotoData> {
+fn set(material: &Material<'_>, photo: &Photo, stage: During, words: &Words) -> Option<PhotoData> {
     let picture = material
         .pictures
         .iter()
         .find(|picture| picture.file == photo.file)?;
     let stage = match stage {
-        Stage::Work => words.say("photo-during-work"),
+        During::Work => words.say("photo-during-work"),
         other => stage_name(other, words),
     };
     Some(PhotoData {
@@ -63,11 +63,11 @@ fn set(material: &Material<'_>, photo: &Photo, stage: Stage, words: &Words) -> O
     })
 }
 
-fn stage_name(stage: Stage, words: &Words) -> String {
+fn stage_name(stage: During, words: &Words) -> String {
     words.say(match stage {
-        Stage::Baseline => "run-baseline",
-        Stage::Work => "stage-work",
-        Stage::Retest => "run-retest",
+        During::Baseline => "run-baseline",
+        During::Work => "stage-work",
+        During::Retest => "run-retest",
     })
 }
 

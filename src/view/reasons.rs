@@ -73,6 +73,7 @@ fn failing(name: &str, cylinders: &[usize], words: &Words) -> String {
 pub fn measure_name(material: &Material<'_>, id: &str) -> String {
     material
         .job
+        .plan
         .limits
         .measure(id)
         .map_or_else(|| id.to_owned(), |m| m.name.clone())
@@ -80,7 +81,7 @@ pub fn measure_name(material: &Material<'_>, id: &str) -> String {
 
 /// The printed name of a condition.
 pub fn condition_name(material: &Material<'_>, id: &str) -> String {
-    let conditions = &material.job.limits.conditions;
+    let conditions = &material.job.plan.limits.conditions;
     conditions
         .iter()
         .find(|condition| condition.id == id)
@@ -111,7 +112,11 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::RetestNotCold(id) => condition("reservation-retest-not-cold", id),
         Reservation::Helped(id) => condition("reservation-helped", id),
         Reservation::CalibratedLater(id) => {
-            let kind = material.job.instrument(id).map_or("", |i| i.kind.as_str());
+            let kind = material
+                .job
+                .plan
+                .instrument(id)
+                .map_or("", |i| i.kind.as_str());
             words.say_with("reservation-calibrated-later", &[("instrument", kind)])
         }
         Reservation::ShortSoak => words.say("reservation-short-soak"),
@@ -123,6 +128,7 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::Overdue { instrument, due } => {
             let kind = material
                 .job
+                .plan
                 .instrument(instrument)
                 .map_or("", |i| i.kind.as_str());
             words.say_with(

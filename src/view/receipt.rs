@@ -1,6 +1,8 @@
 //! The receipt: the page that the customer takes home when the baseline is sealed.
 
-use super::Material;
+use super::{PictureFile, Signer};
+use chrono::{DateTime, FixedOffset};
+
 use super::complaint;
 use super::conditions;
 use super::data::{Pair, Receipt, ReceiptRow};
@@ -12,34 +14,62 @@ use super::measures::{of_tries, required};
 use super::seals;
 use super::who_and_when;
 use super::words::Words;
-use crate::job::{Count, DecisionRule, Measure};
+use crate::job::{Baselined, Count, DecisionRule, Limits, Measure, Shop, Stage};
 use crate::judge::{BaselineFigure, BaselineJudgement, BaselineRow, baseline};
-use crate::seals::Stage;
+use crate::seals::Sealing;
 
-/// Builds the receipt from a job as it stood at drop-off. `qr` are the rows of the QR
-/// code of the first seal, of dark and light modules.
-pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Receipt {
-    let job = material.job;
-    let found = baseline(&job.instruments, &job.limits, &job.baseline);
-    let sealing = &material.sealing;
+/// What a receipt is made from.
+pub struct ReceiptMaterial<'a> {
+    /// The job before the work.
+    pub job: &'a Baselined,
+    /// The shop.
+    pub shop: &'a Shop,
+    /// The shop's logo, by the file it comes from.
+    pub logo: Option<PictureFile>,
+    /// When the receipt is issued.
+    pub issued: DateTime<FixedOffset>,
+    /// The seals, and whether the files match them.
+    pub sealing: &'a Sealing,
+    /// Who signs, if it is signed.
+    pub signer: Option<Signer>,
+    /// The rows of the QR code of the baseline's seal, of dark and light modules.
+    pub qr: &'a [Vec<bool>],
+}
+
+/// Builds the receipt of a job before the work.
+pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
+    let Baselined {
+        plan,
+        baseline: run,
+    } = material.job;
+    let found = baseline(&plan.instruments, &plan.limits, run);
+    let sealing = material.sealing;
     let seal = sealing
         .chain
         .latest(Stage::Baseline)
         .map(|link| seals::row(link, words));
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Receipt {
-        sheet: letterhead::issued(["receipt-title", "kind-of-receipt"], material, words),
+        sheet: letterhead::issued(
+            ["receipt-title", "kind-of-receipt"],
+            plan,
+            material.shop,
+            material.logo.as_ref(),
+            material.issued,
+            words,
+        ),
         headline: words.say("receipt-headline"),
         lead: words.say("receipt-lead"),
-        about: about(material, words),
-        complaint: complaint::shortened(&job.complaint).unwrap_or_else(|| job.complaint.clone()),
-        rows: rows(material, &found, words),
+        about: about(material.job, words),
+        complaint: complaint::shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
+        rows: rows(&plan.limits, &found, words),
         more: found
             .left_off
             .map_or_else(String::new, |more| words.say_count("receipt-more", more)),
-        agreed: agreed(material, words),
+        agreed: agreed(&plan.limits, words),
         seal,
-        qr: qr
+        qr: material
+            .qr
             .iter()
             .map(|row| row.iter().map(|dark| u8::from(*dark)).collect())
             .collect(),
@@ -55,15 +85,18 @@ pub fn receipt(material: &Material<'_>, qr: &[Vec<bool>], words: &Words) -> Rece
             words.say("unsigned-receipt")
         },
         signers: [
-            person("signs-for-shop", &job.baseline.by),
-            person("signs-for-customer", &job.customer.name),
+            person("signs-for-shop", &run.by),
+            person("signs-for-customer", &plan.customer.name),
         ],
     }
 }
 
-fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
-    let run = &material.job.baseline;
-    let mut rows = who_and_when::about(material, words);
+fn about(job: &Baselined, words: &Words) -> Vec<Pair> {
+    let Baselined {
+        plan,
+        baseline: run,
+    } = job;
+    let mut rows = who_and_when::about(plan, words);
     rows.push(Pair {
         label: words.say("receipt-measured"),
         text: words.say_with(
@@ -74,15 +107,17 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
             ],
         ),
     });
-    let conditions: Vec<String> = conditions::conditions(material, words)
-        .into_iter()
-        .map(|row| {
+    let conditions: Vec<String> = plan
+        .limits
+        .conditions
+        .iter()
+        .map(|condition| {
             words.say_with(
                 "receipt-condition",
                 &[
-                    ("name", &row.name),
-                    ("value", &row.baseline),
-                    ("window", &row.window),
+                    ("name", &condition.name),
+                    ("value", &conditions::shown(run, condition, words)),
+                    ("window", &conditions::window_of(condition, words)),
                 ],
             )
         })
@@ -97,8 +132,7 @@ fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
 }
 
 /// What was agreed before the work: the decision rule in a sentence, and with whom.
-fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let limits = &material.job.limits;
+fn agreed(limits: &Limits, words: &Words) -> Vec<String> {
     vec![
         words.say(match limits.rule {
             DecisionRule::Simple => "receipt-rule-simple",
@@ -110,8 +144,7 @@ fn agreed(material: &Material<'_>, words: &Words) -> Vec<String> {
 }
 
 /// What was read, and how it stands at its limits today.
-fn rows(material: &Material<'_>, found: &BaselineJudgement, words: &Words) -> Vec<ReceiptRow> {
-    let limits = &material.job.limits;
+fn rows(limits: &Limits, found: &BaselineJudgement, words: &Words) -> Vec<ReceiptRow> {
     let rows = found.rows.iter();
     rows.filter_map(|found| Some(row(limits.measure(&found.measure)?, found, words)))
         .collect()

@@ -6,9 +6,9 @@ use chrono::{DateTime, FixedOffset};
 use super::data::{SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
+use crate::job::Stage;
 use crate::seals::{
     Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealMark, Sealing,
-    Stage,
 };
 
 /// Whose time stands beside a signature.

@@ -6,12 +6,11 @@ use super::Material;
 use super::data::{Pair, RunColumn};
 use super::figures;
 use super::words::Words;
-use crate::job::{Customer, Machine};
+use crate::job::{Customer, Machine, Plan};
 
 /// Customer, machine and dates.
-pub fn about(material: &Material<'_>, words: &Words) -> Vec<Pair> {
-    let Material { job, .. } = material;
-    identity(&job.customer, &job.machine, job.received, words)
+pub fn about(plan: &Plan, words: &Words) -> Vec<Pair> {
+    identity(&plan.customer, &plan.machine, plan.received, words)
 }
 
 /// Whose machine it is, what tells it from others, and when it came.

@@ -39,7 +39,7 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
             .also_found
             .iter()
             .map(|finding| {
-                let outcome = words.say(if finding.repaired {
+                let outcome = words.say(if finding.is_repaired() {
                     "finding-mended"
                 } else {
                     "finding-left"

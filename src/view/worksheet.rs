@@ -68,13 +68,8 @@ pub struct Field {
 /// Builds the worksheet.
 pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
     Worksheet {
-        sheet: sheet(
-            ["sheet-title", "sheet-kind"],
-            [&plan.number, &plan.machine.name],
-            shop,
-            words,
-        ),
-        about: who_and_when::identity(&plan.customer, &plan.machine, plan.received, words),
+        sheet: sheet(["sheet-title", "sheet-kind"], plan, shop, words),
+        about: who_and_when::about(plan, words),
         complaint: shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
         reminders: [
             "sheet-before-work",

@@ -11,8 +11,8 @@ use std::process::{Command, ExitCode};
 use std::time::{Duration, Instant};
 
 use chrono::DateTime;
-use retestify::files::Folder;
-use retestify::intake::Depth;
+use retestify::files::{Folder, nearest_with};
+use retestify::intake::{Inputs, Media, SHOP_FILE};
 use retestify::render::{FONTS, SOURCES, can_print};
 use retestify::result::{ResultFile, to_json};
 use retestify::seals::Sealing;
@@ -104,8 +104,11 @@ fn median(mut times: Vec<Duration>) -> Duration {
 /// Writes down what the template gets for the sample.
 fn prepare(folder: &Path) {
     let source = Folder::open(Path::new(SAMPLE)).expect("the sample");
-    let shop = intake::find_shop(Path::new(SAMPLE));
-    let intake = intake::read(&source, shop, &can_print, Depth::Whole).expect("a sound sample");
+    let inputs = Inputs {
+        job: &source,
+        shop: &nearest_with(Path::new(SAMPLE), SHOP_FILE).expect("the samples"),
+    };
+    let intake = intake::read_job(inputs, &can_print, Media::Read).expect("a sound sample");
     assert!(intake.pictures.is_empty(), "a sample without photos");
     let judgement = judge::judge(&intake.job);
     let issued = DateTime::from_timestamp(CLOCK.parse().expect("a number"), 0)
@@ -130,11 +133,7 @@ fn prepare(folder: &Path) {
         signer: None,
     };
     let report = serde_json::to_vec(&report(&material, &Words::english())).expect("JSON");
-    let digests = intake
-        .texts
-        .iter()
-        .map(|i| (i.name.as_str(), i.bytes.len() as u64, i.digest));
-    let result = to_json(&ResultFile::new(&intake.job, &judgement, digests));
+    let result = to_json(&ResultFile::new(&intake.job, &judgement, intake.files()));
 
     let mut attached: Vec<(&str, &[u8])> = intake
         .texts

@@ -1,10 +1,7 @@
 //! A figure keeps the digits it was written with, from the file to the page.
 
 use proptest::prelude::*;
-use retestify::files::Folder as JobFolder;
-use retestify::intake::{self, Depth};
 use retestify::judge::judge;
-use retestify::render::can_print;
 use retestify::seals::Sealing;
 use retestify::view::{Material, Report, Words, report};
 use serde_json::Value;
@@ -15,10 +12,7 @@ const LANGUAGES: [(&str, &str); 3] = [("en", "."), ("en-US", "."), ("es", ",")];
 
 /// What the report says, in each language with its decimal sign.
 fn reports(folder: &Folder) -> Vec<(&'static str, Report)> {
-    let path = folder.path();
-    let source = JobFolder::open(&path).unwrap();
-    let intake = intake::read(&source, intake::find_shop(&path), &can_print, Depth::Whole)
-        .unwrap_or_else(|problems| panic!("{problems}"));
+    let intake = folder.read_job();
     let judgement = judge(&intake.job);
     let material = Material {
         job: &intake.job,

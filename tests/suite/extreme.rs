@@ -6,11 +6,9 @@ use std::fmt::Write;
 use std::fs;
 
 use image::{ImageFormat, RgbImage};
-use retestify::files::Folder as Source;
-use retestify::intake::Depth;
 use retestify::seals::Sealing;
 use retestify::view::{LANGUAGES, Material, PictureFile, Words};
-use retestify::{intake, judge, render, view};
+use retestify::{judge, view};
 use serde_json::Value;
 
 use crate::folder::{Folder, run};
@@ -327,10 +325,7 @@ fn without_feet(texts: &[String], data: &Value) -> String {
 
 /// What the template gets for the job.
 fn report_data(folder: &Folder, language: &str) -> Value {
-    let path = folder.path();
-    let source = Source::open(&path).unwrap();
-    let shop = intake::find_shop(&path);
-    let found = intake::read(&source, shop, &render::can_print, Depth::Whole).unwrap();
+    let found = folder.read_job();
     let judgement = judge::judge(&found.job);
     let material = Material {
         job: &found.job,

@@ -4,6 +4,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
+use retestify::files::{self, nearest_with};
+use retestify::intake::{Inputs, Intake, Media, SHOP_FILE, read_job};
+use retestify::job::Job;
+use retestify::render::can_print;
 use tempfile::TempDir;
 
 /// The folder of the samples.
@@ -24,6 +28,16 @@ impl Folder {
         fs::copy(samples().join("shop.toml"), job.join("shop.toml")).unwrap();
         copy_tree(&samples().join(sample), &job);
         Self { temp }
+    }
+
+    /// The whole job, which must be sound.
+    pub fn read_job(&self) -> Intake<Job> {
+        let path = self.path();
+        let inputs = Inputs {
+            job: &files::Folder::open(&path).unwrap(),
+            shop: &nearest_with(&path, SHOP_FILE).unwrap(),
+        };
+        read_job(inputs, &can_print, Media::Read).unwrap_or_else(|problems| panic!("{problems}"))
     }
 
     /// A job folder of these files.

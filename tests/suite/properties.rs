@@ -3,9 +3,8 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use retestify::files::Input;
-use retestify::intake::{self, Depth, Intake, JOB_FILES};
-use retestify::job::Job;
+use retestify::intake::{self, Inputs, Intake, Media, SHOP_FILE};
+use retestify::job::{Job, JobFile};
 use retestify::judge::{Change, Finding, Judgement, Verdict, judge};
 use retestify::render::can_print;
 
@@ -19,7 +18,8 @@ impl Files {
     fn of(sample: &str) -> Self {
         let folder = samples().join(sample);
         let read = |name: &str| (name.to_owned(), std::fs::read(folder.join(name)).unwrap());
-        let mut files: BTreeMap<String, Vec<u8>> = JOB_FILES.map(read).into();
+        let mut files: BTreeMap<String, Vec<u8>> =
+            JobFile::ALL.map(|file| read(file.name())).into();
         if let Ok(photos) = std::fs::read_dir(folder.join("photos")) {
             for photo in photos {
                 let name = format!("photos/{}", photo.unwrap().file_name().to_str().unwrap());
@@ -29,14 +29,13 @@ impl Files {
         Self(files)
     }
 
-    fn read_all(&self) -> Result<Intake, intake::Problems> {
-        let shop = std::fs::read(samples().join("shop.toml")).unwrap();
-        intake::read(
-            &self.0,
-            Ok(Input::new("shop.toml", shop)),
-            &can_print,
-            Depth::Whole,
-        )
+    fn read_all(&self) -> Result<Intake<Job>, intake::Problems> {
+        let shop = std::fs::read(samples().join(SHOP_FILE)).unwrap();
+        let inputs = Inputs {
+            job: &self.0,
+            shop: &BTreeMap::from([(SHOP_FILE.to_owned(), shop)]),
+        };
+        intake::read_job(inputs, &can_print, Media::Read)
     }
 }
 
@@ -250,7 +249,7 @@ proptest! {
         bytes in prop::collection::vec(any::<u8>(), 0..12),
     ) {
         let mut files = Files::of("ferry-auxiliary");
-        let text = files.0.get_mut(JOB_FILES[file]).unwrap();
+        let text = files.0.get_mut(JobFile::ALL[file].name()).unwrap();
         let start = (place * text.len() as f64) as usize;
         let end = (start + cut).min(text.len());
         text.splice(start..end, bytes);
@@ -270,11 +269,11 @@ proptest! {
     #[test]
     fn shuffled_lines_never_panic(file in 0..5usize, from in 0..60usize, to in 0..60usize) {
         let mut files = Files::of("ferry-auxiliary");
-        let text = String::from_utf8(files.0[JOB_FILES[file]].clone()).unwrap();
+        let text = String::from_utf8(files.0[JobFile::ALL[file].name()].clone()).unwrap();
         let mut lines: Vec<&str> = text.lines().collect();
         let (from, to) = (from % lines.len(), to % lines.len());
         lines.swap(from, to);
-        files.0.insert(JOB_FILES[file].to_owned(), lines.join("\n").into_bytes());
+        files.0.insert(JobFile::ALL[file].name().to_owned(), lines.join("\n").into_bytes());
         if let Ok(intake) = files.read_all() {
             judge(&intake.job);
         }

@@ -1,11 +1,7 @@
 //! What ties the two runs of a measure to each other: errors that are the same in both,
 //! repeats that belong in pairs, one path of light.
 
-use retestify::files::Folder as JobFolder;
-use retestify::intake;
-use retestify::intake::Depth;
 use retestify::judge::judge;
-use retestify::render::can_print;
 use retestify::seals::Sealing;
 use retestify::view::{Material, Report, Words, report};
 use serde_json::Value;
@@ -21,10 +17,7 @@ fn result(folder: &Folder) -> Value {
 
 /// What the report says.
 pub fn report_of(folder: &Folder) -> Report {
-    let path = folder.path();
-    let source = JobFolder::open(&path).unwrap();
-    let intake = intake::read(&source, intake::find_shop(&path), &can_print, Depth::Whole)
-        .unwrap_or_else(|faults| panic!("{faults}"));
+    let intake = folder.read_job();
     let judgement = judge(&intake.job);
     let material = Material {
         job: &intake.job,

@@ -253,7 +253,7 @@ fn every_kind_of_test_says_what_it_cannot_tell() {
         .find(|(name, _)| *name == "limits")
         .map(|(_, schema)| schema.to_value())
         .unwrap();
-    let kinds = schema["definitions"]["TestWord"]["oneOf"]
+    let kinds = schema["definitions"]["TestKind"]["oneOf"]
         .as_array()
         .unwrap();
     let words = Words::english();

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::TestWord;
+use crate::job::{Better, DecisionRule, Harder, Hazard, TestKind};
 
 /// `limits.toml`: what you will measure and what must hold. Fill it in before
 /// the work starts.
@@ -14,7 +14,7 @@ pub struct LimitsFile {
     #[schemars(range(min = 1, max = 1))]
     pub format: u32,
     /// How uncertainty counts at a limit; `four-zone` if left out.
-    pub decision_rule: Option<RuleWord>,
+    pub decision_rule: Option<DecisionRule>,
     /// How and with whom limits and decision rule were agreed.
     #[schemars(length(min = 1, max = 400))]
     pub agreed: Option<String>,
@@ -25,19 +25,6 @@ pub struct LimitsFile {
     #[serde(default)]
     #[schemars(length(max = 40))]
     pub condition: Vec<ConditionTable>,
-}
-
-/// How uncertainty counts at a limit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum RuleWord {
-    /// The bare value decides.
-    Simple,
-    /// A pass only if the value is inside by more than its uncertainty.
-    Guarded,
-    /// As `guarded`, but a value inside by less than its uncertainty passes with
-    /// a reservation.
-    FourZone,
 }
 
 /// One thing that is measured before and after the work.
@@ -55,12 +42,12 @@ pub struct MeasureTable {
     /// Which of the trade's tests it is; the report then says what such a test cannot
     /// tell. A job with `cranking-time` should record the battery voltage or the cranking
     /// speed as well: the report says so if neither stands in both runs.
-    pub test: Option<TestWord>,
+    pub test: Option<TestKind>,
     /// The unit in which it is printed. For `value` and `cylinders`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// Which way is better. For `value` and `cylinders`.
-    pub better: Option<BetterWord>,
+    pub better: Option<Better>,
     /// How many times you plan to read it in each run. The worksheet leaves room for so
     /// many, and the report says so where a run has more or fewer. For `value` and
     /// `cylinders`.
@@ -123,7 +110,7 @@ pub struct MeasureTable {
     /// What can hurt someone who repeats the test; cautions are printed for it.
     #[serde(default)]
     #[schemars(length(max = 9))]
-    pub hazards: Vec<HazardWord>,
+    pub hazards: Vec<Hazard>,
     /// `true` to show it on the customer's page, which has room for five; with none
     /// marked, the required ones are shown. What is required and not shown is counted
     /// there. Words are shown on the pages behind.
@@ -149,42 +136,6 @@ pub enum KindWord {
     Text,
 }
 
-/// Which way a measure gets better.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum BetterWord {
-    /// Less is better.
-    Lower,
-    /// More is better.
-    Higher,
-    /// Between `min` and `max` is better.
-    Inside,
-}
-
-/// What can hurt someone during a test.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum HazardWord {
-    /// Fuel or oil under injection pressure.
-    Injection,
-    /// Exhaust gas.
-    Exhaust,
-    /// Belts, fans, shafts, and machines that start by themselves.
-    RotatingParts,
-    /// Batteries: gas, acid, short circuits.
-    Battery,
-    /// Hot surfaces and coolant under pressure.
-    Heat,
-    /// Flammable liquids and vapours.
-    Fire,
-    /// A raised machine or a hanging load.
-    Lifting,
-    /// Mains voltage and stored charge.
-    Electricity,
-    /// Refrigerant and other gas under pressure.
-    PressurisedGas,
-}
-
 /// One thing that must be alike in both runs for a fair comparison.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -208,18 +159,8 @@ pub struct ConditionTable {
     /// Which way makes the test harder to pass: a colder morning is harder for a
     /// cold start, so `lower`. Left out, a difference beyond the window counts as
     /// unknown, whichever way it goes.
-    pub harder: Option<HarderWord>,
+    pub harder: Option<Harder>,
     /// `true` if the verdict depends on it.
     #[serde(default)]
     pub required: bool,
-}
-
-/// Which way makes the test harder to pass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum HarderWord {
-    /// A lower value is harder.
-    Lower,
-    /// A higher value is harder.
-    Higher,
 }

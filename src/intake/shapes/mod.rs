@@ -11,7 +11,6 @@ mod job;
 mod limits;
 mod run;
 mod shop;
-mod test_word;
 mod work;
 
 use std::borrow::Cow;
@@ -21,18 +20,14 @@ use serde::Deserialize;
 use toml::value::Datetime;
 
 pub use job::{CustomerTable, InstrumentTable, JobFile, MachineTable};
-pub use limits::{
-    BetterWord, ConditionTable, HarderWord, HazardWord, KindWord, LimitsFile, MeasureTable,
-    RuleWord,
-};
+pub use limits::{ConditionTable, KindWord, LimitsFile, MeasureTable};
 pub use run::{
     ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RecordingTable, RunFile,
 };
-pub use shop::{PaperWord, ShopFile, UnitsWord};
-pub use test_word::TestWord;
+pub use shop::ShopFile;
 pub use work::{
-    CostTable, FindingTable, FindingWord, FluidTable, InterventionTable, LabourTable,
-    NotNeededTable, PartTable, RuledOutTable, RunInTable, WorkFile,
+    CostTable, FindingTable, FluidTable, InterventionTable, LabourTable, NotNeededTable, PartTable,
+    RuledOutTable, RunInTable, WorkFile,
 };
 
 /// The version of the format that this program reads and writes.

@@ -3,6 +3,9 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use crate::job::Paper;
+use crate::quantity::System;
+
 /// `shop.toml`: the shop's own particulars. It stands in the job folder or in
 /// any folder above it, so that one file serves all jobs.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -28,14 +31,14 @@ pub struct ShopFile {
     #[schemars(length(min = 1, max = 120))]
     pub licence: Option<String>,
     /// The paper you print on: `a4` (default) or `us-letter`.
-    pub paper: Option<PaperWord>,
+    pub paper: Option<Paper>,
     /// The language of reports, receipts and worksheets, as a BCP 47 tag: `en` (default),
     /// `en-US`, `es`, or one whose words you bring with `--template`.
     #[schemars(length(min = 2, max = 35))]
     pub language: Option<String>,
     /// Where a reader may need it, a figure stands in these units too, in parentheses:
     /// `si` or `us-customary`. Without it, figures stand in the units of limits.toml only.
-    pub second_units: Option<UnitsWord>,
+    pub second_units: Option<System>,
     /// Address of a time-stamp authority (RFC 3161), such as
     /// `http://stamp.example/tsr`. It then attests when a document was signed. Plain
     /// `http` only: the answer is itself signed.
@@ -48,24 +51,4 @@ pub struct ShopFile {
     /// white paper.
     #[schemars(length(min = 1, max = 20))]
     pub accent: Option<String>,
-}
-
-/// A family of units.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum UnitsWord {
-    /// SI units, and those in use with them
-    Si,
-    /// US customary units
-    UsCustomary,
-}
-
-/// A paper size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum PaperWord {
-    /// A4
-    A4,
-    /// US Letter
-    UsLetter,
 }

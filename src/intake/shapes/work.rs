@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::{Day, Moment, PhotoTable, RecordingTable};
+use crate::job::FindingOutcome;
 
 /// `work.toml`: what was done between the two runs.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -126,20 +127,10 @@ pub struct FindingTable {
     #[schemars(length(min = 1, max = 300))]
     pub what: String,
     /// Whether it was `repaired` or `left`.
-    pub outcome: FindingWord,
+    pub outcome: FindingOutcome,
     /// What was done or advised.
     #[schemars(length(min = 1, max = 400))]
     pub note: Option<String>,
-}
-
-/// What became of a fault.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum FindingWord {
-    /// It was repaired.
-    Repaired,
-    /// It was left as it is.
-    Left,
 }
 
 /// What was run between the work and the retest.

@@ -1,28 +1,34 @@
-//! Any six texts through intake and judgement: faults are told, nothing panics, and
+//! Any six texts through intake and judgement: problems are told, nothing panics, and
 //! no figure is other than finite.
 //!
-//! The texts are parted by a line of `====`, in the order of the files of a job.
+//! The texts are parted by a line of `====`: the shop's first, then the files of a job in
+//! their order.
 
 #![no_main]
 
 use std::collections::BTreeMap;
 
 use libfuzzer_sys::fuzz_target;
+use retestify::intake::{self, Inputs, Media, SHOP_FILE};
+use retestify::job::JobFile;
+use retestify::judge::judge;
 use retestify::result::{ResultFile, to_json};
-use retestify::files::Input;
-use retestify::intake::{self, Depth, JOB_FILES};
 
 fuzz_target!(|bytes: &[u8]| {
     let text = String::from_utf8_lossy(bytes);
-    let mut parts = text.split("\n====\n").map(|part| part.as_bytes().to_vec());
-    let shop = parts.next().unwrap_or_default();
-    let names = JOB_FILES.into_iter().map(str::to_owned);
-    let files: BTreeMap<String, Vec<u8>> = names.zip(parts).collect();
-    let shop = Ok(Input::new("shop.toml", shop));
-    match intake::read(&files, shop, &|_| true, Depth::Texts) {
-        Err(faults) => assert!(!faults.is_empty()),
+    let parts = text.split("\n====\n").map(|part| part.as_bytes().to_vec());
+    let names = [SHOP_FILE]
+        .into_iter()
+        .chain(JobFile::ALL.map(JobFile::name));
+    let files: BTreeMap<String, Vec<u8>> = names.map(str::to_owned).zip(parts).collect();
+    let inputs = Inputs {
+        job: &files,
+        shop: &files,
+    };
+    match intake::read_job(inputs, &|_| true, Media::Ignored) {
+        Err(problems) => assert!(!problems.is_empty()),
         Ok(read) => {
-            let judgement = retestify::judge::judge(&read.job);
+            let judgement = judge(&read.job);
             let json = to_json(&ResultFile::new(&read.job, &judgement, []));
             // A figure that is not finite has no JSON form, and leaves nothing.
             assert!(json.len() > 2);
