@@ -108,7 +108,7 @@ pub fn quantity(
     if unit.dimension() == Dimension::Temperature && quantity.si() < 0.0 {
         document.fault(
             path,
-            "this temperature lies below absolute zero",
+            "this temperature is below absolute zero",
             "check the number and its unit",
             faults,
         );
@@ -117,7 +117,7 @@ pub fn quantity(
     Some(quantity.with_digits(document.digits(path)))
 }
 
-/// Whether an id is well formed: small letters, digits and hyphens.
+/// Whether an id is well formed: lower-case letters, digits and hyphens.
 pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Problems) {
     let fine = !id.is_empty()
         && !id.starts_with('-')
@@ -128,7 +128,7 @@ pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Probl
         document.fault(
             path,
             format!("`{id}` is not a short name"),
-            "use small letters a to z, digits and hyphens, such as `crank-time`",
+            "use lower-case letters a to z, digits and hyphens, such as `crank-time`",
             faults,
         );
     }
@@ -145,7 +145,12 @@ pub fn day(
         NaiveDate::from_ymd_opt(date.year.into(), date.month.into(), date.day.into())
     });
     if found.is_none() {
-        document.fault(path, "there is no such day", "check month and day", faults);
+        document.fault(
+            path,
+            "there is no such date",
+            "check the month and the day",
+            faults,
+        );
     }
     found
 }
@@ -161,8 +166,8 @@ pub fn moment(
     if found.is_none() {
         document.fault(
             path,
-            "there is no such time",
-            "check day, time and offset from UTC",
+            "there is no such date or time",
+            "check the date, the time and the offset from UTC",
             faults,
         );
     }
@@ -171,7 +176,7 @@ pub fn moment(
 
 /// The moment as chrono has it, if it exists.
 pub fn moment_of(moment: Moment) -> Option<DateTime<FixedOffset>> {
-    // Both write RFC 3339; seconds may be left out in TOML 1.1, not there.
+    // Both write RFC 3339; TOML 1.1 allows leaving out the seconds, RFC 3339 does not.
     let (date, time) = (moment.0.date?, moment.0.time?);
     let minutes = match moment.0.offset? {
         toml::value::Offset::Z => 0,

@@ -46,7 +46,7 @@ pub fn head(document: &Document, shape: JobFile, faults: &mut Problems) -> Optio
         if instruments.iter().any(|known| known.id == table.id) {
             document.fault(
                 &["instrument", &at, "id"],
-                format!("the instrument `{}` is described twice", table.id),
+                format!("there are two instruments with the id `{}`", table.id),
                 "give each instrument, and each range you use, its own id",
                 faults,
             );
@@ -57,7 +57,7 @@ pub fn head(document: &Document, shape: JobFile, faults: &mut Problems) -> Optio
         document.fault(
             &["job"],
             "the job's number has a line break or a tab",
-            "write it in one line",
+            "write it on one line",
             faults,
         );
     }
@@ -81,7 +81,7 @@ pub fn head(document: &Document, shape: JobFile, faults: &mut Problems) -> Optio
     })
 }
 
-/// An instrument that was calibrated between the runs has not the same error in both.
+/// An instrument that was calibrated between the runs need not have the same error in both.
 pub fn calibrated_between(
     document: &Document,
     head: &Head,
@@ -132,7 +132,7 @@ fn instrument(
         document.fault(
             &path("due"),
             "the next calibration is due before the last one",
-            "check both days",
+            "check both dates",
             faults,
         );
     }
@@ -148,9 +148,9 @@ fn instrument(
     if !says_something {
         document.fault(
             &path("id"),
-            format!("`{}` says nothing of its errors", table.id),
+            format!("the errors of `{}` are not stated", table.id),
             "add `accuracy`, `accuracy_percent_of_reading`, `resolution` or `uncertainty` from its \
-             instructions or certificate, or `hand_timed = true`",
+             manual or certificate, or `hand_timed = true`",
             faults,
         );
     }
@@ -159,7 +159,7 @@ fn instrument(
     {
         document.fault(
             &path("unit"),
-            "only a watch can be timed by hand",
+            "only an instrument that measures time can be hand timed",
             "write `unit = \"s\"`, or delete `hand_timed`",
             faults,
         );
@@ -167,7 +167,7 @@ fn instrument(
     if table.k.is_some() && table.uncertainty.is_none() {
         document.fault(
             &path("k"),
-            "`k` stands without `uncertainty`",
+            "`k` is given without `uncertainty`",
             "add `uncertainty`, or delete `k`",
             faults,
         );
@@ -185,7 +185,7 @@ fn instrument(
                 table.id
             ),
             "add `accuracy`, `accuracy_percent_of_reading` or `uncertainty`, or delete `common_error`: \
-             resolution and timing by hand never cancel",
+             resolution and hand timing never cancel",
             faults,
         );
     }

@@ -29,7 +29,7 @@ pub fn limits(
         if measures.iter().any(|known| known.id == table.id) {
             place.fault(
                 "id",
-                format!("the measure `{}` is described twice", table.id),
+                format!("there are two measures with the id `{}`", table.id),
                 "give each measure its own id",
                 faults,
             );
@@ -46,7 +46,7 @@ pub fn limits(
         if conditions.iter().any(|known| known.id == table.id) {
             place.fault(
                 "id",
-                format!("the condition `{}` is described twice", table.id),
+                format!("there are two conditions with the id `{}`", table.id),
                 "give each condition its own id",
                 faults,
             );
@@ -62,7 +62,7 @@ pub fn limits(
     })
 }
 
-/// One table of a list, for saying where a fault is.
+/// One table of a list, for saying where a problem is.
 struct Place<'a> {
     document: &'a Document,
     list: &'a str,
@@ -99,7 +99,7 @@ fn measure(
     if by_cylinder && machine.is_some_and(|machine| machine.cylinders.is_none()) {
         place.fault(
             "kind",
-            "the machine has no number of cylinders",
+            "the number of cylinders of the machine is missing",
             "add `cylinders = …` under `[machine]` in job.toml",
             faults,
         );
@@ -130,7 +130,7 @@ fn measure(
     if table.path_length_mm.is_some() && table.max_opacity_percent.is_none() {
         place.fault(
             "path_length_mm",
-            "`path_length_mm` says for which light path an opacity limit holds, but there is none",
+            "`path_length_mm` gives the light path of an opacity limit, but there is no such limit",
             "add `max_opacity_percent`, or delete `path_length_mm`",
             faults,
         );
@@ -171,7 +171,7 @@ fn measure(
     })
 }
 
-/// A key of another kind would be read and then ignored: it is refused instead.
+/// A key of another kind would be ignored without notice, so it is refused.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) {
     use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
     let given: [(&str, bool, &[KindWord]); 13] = [
@@ -213,7 +213,7 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems)
         if is_given && !kinds.contains(&table.kind) {
             place.fault(
                 key,
-                format!("`{key}` does not go with this kind of measure"),
+                format!("`{key}` does not apply to this kind of measure"),
                 "delete it, or change `kind`",
                 faults,
             );
@@ -244,8 +244,8 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Opti
     if bounds.is_none() && (min.is_some() || max.is_some()) {
         place.fault(
             "min",
-            "`min` lies above `max`",
-            "exchange them or correct one",
+            "`min` is greater than `max`",
+            "swap them or correct one",
             faults,
         );
         return None;
@@ -273,8 +273,8 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Opti
     if opposed {
         place.fault(
             "better",
-            "the limit bounds the better side",
-            "`lower` goes with `max`, `higher` with `min`",
+            "the limit is on the wrong side",
+            "`better = \"lower\"` needs `max`, `better = \"higher\"` needs `min`",
             faults,
         );
     }
@@ -324,8 +324,8 @@ fn improvement(
     if amount <= 0.0 || amount > most {
         place.fault(
             key,
-            "no improvement can be asked of this size",
-            "write more than 0; a figure that falls cannot fall by more than 100 %",
+            "an improvement of this size is not possible",
+            "write more than 0; where less is better, at most 100 %",
             faults,
         );
     }
@@ -333,7 +333,7 @@ fn improvement(
         place.fault(
             key,
             format!(
-                "a percentage of a temperature in {} means nothing",
+                "a percentage of a temperature in {} has no meaning",
                 unit.symbol()
             ),
             "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`",
@@ -359,7 +359,7 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) ->
                 if given {
                     place.fault(
                         key,
-                        format!("`{key}` does not go with a condition in words"),
+                        format!("`{key}` does not apply to a condition in words"),
                         "delete it, or add `unit`",
                         faults,
                     );
@@ -378,7 +378,7 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) ->
                 place.fault(
                     "id",
                     format!("the condition `{}` has no window", table.id),
-                    "add `window = …`: the greatest difference that still counts as alike",
+                    "add `window = …`: the largest difference that counts as alike",
                     faults,
                 );
                 return None;

@@ -116,7 +116,7 @@ pub fn check_pairs(
             if table.pair.is_some() {
                 document.fault(
                     &["photo", &index.to_string(), "pair"],
-                    "a photo of the work stands in no pair",
+                    "a photo of the work cannot be part of a pair",
                     "delete `pair` here; a pair is one photo of the baseline and one of the retest",
                     faults,
                 );
@@ -137,8 +137,8 @@ pub fn check_pairs(
         let index = names[1][name].to_string();
         retest.0.fault(
             &["photo", &index, "file"],
-            format!("the pair `{name}` shows one and the same picture, `{file}`, twice"),
-            "name the photo that was taken at the retest, or delete `pair` in both files",
+            format!("the pair `{name}` has the same picture, `{file}`, twice"),
+            "name the photo taken at the retest, or delete `pair` in both files",
             faults,
         );
     }
@@ -152,7 +152,7 @@ pub fn check_pairs(
                 continue;
             }
             let hint = match nearest(name, &others) {
-                Some(near) => format!("it has the pair `{near}`: write the same name in both"),
+                Some(near) => format!("there is a pair `{near}`: write the same name in both"),
                 None => format!("add `pair = \"{name}\"` to the photo of the same thing there"),
             };
             document.fault(
@@ -179,8 +179,8 @@ fn pair_names<'a>(
         if names.contains_key(name.as_str()) {
             document.fault(
                 &path,
-                format!("a second photo of this run bears the pair `{name}`"),
-                "a pair is one photo of each run: give this one a name of its own",
+                format!("a second photo of this run has the pair `{name}`"),
+                "a pair is one photo of each run: give this one another name",
                 faults,
             );
         } else {

@@ -47,7 +47,7 @@ pub struct Picture {
 /// What is wrong with a picture, and what to do.
 pub type Refusal = (String, &'static str);
 
-/// The copy for print of `input`, which is decoded when `picture_memory` has place for it.
+/// The copy for print of `input`, which is decoded once `room` has space for it.
 pub fn picture(input: &Input, room: &Room) -> Result<Picture, Refusal> {
     let (flat, taken) = pixels(input, PRINT_SIDE, room)?;
     let mut jpeg = Vec::new();
@@ -95,7 +95,7 @@ fn pixels(
     if u64::from(width) * u64::from(height) > PIXEL_LIMIT {
         return Err((
             format!("has {width} × {height} pixels"),
-            "save a smaller copy: this program takes at most 64 megapixels",
+            "save a smaller copy: at most 64 megapixels are accepted",
         ));
     }
     if format == ImageFormat::Jpeg && !ends_as_jpeg(&input.bytes) {
@@ -120,7 +120,7 @@ fn pixels(
 fn cut_short() -> Refusal {
     (
         "is cut short or damaged".to_owned(),
-        "copy it from the camera again; open it in a viewer to see whether it is whole",
+        "copy it from the camera again; open it in a viewer to see whether it is complete",
     )
 }
 
@@ -162,14 +162,14 @@ fn format_of(bytes: &[u8]) -> Result<ImageFormat, Refusal> {
     if heif {
         return Err((
             "is a HEIC photo".to_owned(),
-            "set the camera to JPEG, or export a JPEG copy, and name that",
+            "set the camera to JPEG, or export a JPEG copy, and use that",
         ));
     }
     match image::guess_format(bytes) {
         Ok(format @ (ImageFormat::Jpeg | ImageFormat::Png)) => Ok(format),
         _ => Err((
             "is neither a JPEG nor a PNG picture".to_owned(),
-            "export it as JPEG, and name that file",
+            "export it as JPEG, and use that file",
         )),
     }
 }

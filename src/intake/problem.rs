@@ -4,14 +4,18 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::ops::Range;
 
+<<<<<<< HEAD
 use crate::files::ReadError;
 
-/// One fault of one file: what is wrong and what to do about it.
+/// One problem in one file: what is wrong and what to do about it.
+=======
+/// One problem in one file: what is wrong and what to do about it.
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
     /// The file, by its path in the job folder.
     pub file: String,
-    /// Where in the file, as a range of bytes; none if the whole file is at fault.
+    /// Where in the file, as a range of bytes; none if it concerns the whole file.
     pub span: Option<Range<usize>>,
     /// What is wrong.
     pub message: String,
@@ -19,7 +23,7 @@ pub struct Problem {
     pub hint: String,
 }
 
-/// All faults that were found, with the texts they were found in.
+/// All problems that were found, with the texts they were found in.
 #[derive(Debug, Clone, Default)]
 pub struct Problems {
     list: Vec<Problem>,
@@ -27,14 +31,14 @@ pub struct Problems {
 }
 
 impl Problems {
-    /// Adds one fault.
+    /// Adds one problem.
     pub fn push(&mut self, fault: Problem) {
         if !self.list.contains(&fault) {
             self.list.push(fault);
         }
     }
 
-    /// Adds a fault of a whole file.
+    /// Adds a problem that concerns a whole file.
     pub fn of_file(&mut self, file: &str, message: impl Into<String>, hint: impl Into<String>) {
         self.push(Problem {
             file: file.to_owned(),
@@ -44,14 +48,14 @@ impl Problems {
         });
     }
 
-    /// Whether there is already a fault at just this place of `file`.
+    /// Whether there is already a problem at exactly this place of `file`.
     pub fn has_at(&self, file: &str, span: Option<&Range<usize>>) -> bool {
         self.list
             .iter()
             .any(|fault| fault.file == file && fault.span.as_ref() == span)
     }
 
-    /// Keeps the text of a file, so that a fault's line can be shown.
+    /// Keeps the text of a file, so that the line of a problem can be shown.
     pub fn keep_text(&mut self, file: &str, text: &str) {
         self.texts.insert(file.to_owned(), text.to_owned());
     }
@@ -61,19 +65,19 @@ impl Problems {
         self.texts.get(file).map(String::as_str)
     }
 
-    /// The line of a fault, from 1.
+    /// The line of a problem, from 1.
     pub fn line(&self, fault: &Problem) -> Option<usize> {
         let start = fault.span.as_ref()?.start;
         let before = self.text(&fault.file)?.as_bytes().get(..start)?;
         Some(before.iter().filter(|byte| **byte == b'\n').count() + 1)
     }
 
-    /// The faults, file by file in the order of reading.
+    /// The problems, file by file in the order of reading.
     pub fn iter(&self) -> impl Iterator<Item = &Problem> {
         self.list.iter()
     }
 
-    /// How many faults there are.
+    /// How many problems there are.
     pub fn len(&self) -> usize {
         self.list.len()
     }
@@ -83,7 +87,7 @@ impl Problems {
         self.list.is_empty()
     }
 
-    /// Sorts the faults by file, then by place.
+    /// Sorts the problems by file, then by place.
     pub fn sort(&mut self) {
         self.list.sort_by_key(|fault| {
             (
@@ -95,7 +99,7 @@ impl Problems {
 }
 
 impl fmt::Display for Problems {
-    /// One line a fault: `file:line: what is wrong (what to do)`.
+    /// One line per problem: `file:line: what is wrong (what to do)`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for fault in &self.list {
             match self.line(fault) {

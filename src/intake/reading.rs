@@ -75,7 +75,7 @@ pub fn reading(
     })
 }
 
-/// One reading, its measure, and what it is held against.
+/// One reading, its measure, and what it is checked against.
 pub struct Context<'a> {
     pub document: &'a Document,
     pub measure: &'a Measure,
@@ -84,7 +84,7 @@ pub struct Context<'a> {
 }
 
 impl Context<'_> {
-    /// Adds a fault at `path` below the reading.
+    /// Adds a problem at `path` below the reading.
     pub fn fault(
         &self,
         path: &[&str],
@@ -97,14 +97,14 @@ impl Context<'_> {
         self.document.fault(&whole, message, hint, faults);
     }
 
-    /// What was not read has nothing else to say; and a baseline without it has nothing
-    /// to compare with.
+    /// A reading that was not taken has no other keys; and in the baseline it would leave
+    /// nothing to compare with.
     fn not_taken(&self, faults: &mut Problems) {
         if self.document.name() != JobFile::Retest.name() {
             self.fault(
                 &["not_taken"],
-                "a baseline that was not read is none",
-                "read it before the work, or delete the measure from limits.toml",
+                "a reading that was not taken cannot serve as a baseline",
+                "take it before the work, or delete the measure from limits.toml",
                 faults,
             );
         }
@@ -121,7 +121,7 @@ impl Context<'_> {
         {
             self.fault(
                 &[key],
-                format!("`{key}` does not go with `not_taken`"),
+                format!("`{key}` cannot be combined with `not_taken`"),
                 "delete one of the two",
                 faults,
             );
@@ -152,7 +152,7 @@ impl Context<'_> {
         ]
     }
 
-    /// A key of another kind would be read and then ignored: it is refused.
+    /// A key of another kind would be ignored without notice, so it is refused.
     fn keys_fit_kind(&self, faults: &mut Problems) {
         let (fitting, example): (&[&str], &str) = match &self.measure.kind {
             Kind::Value(_) => (
@@ -187,7 +187,10 @@ impl Context<'_> {
             if is_given && !fitting.contains(&key) {
                 self.fault(
                     &[key],
-                    format!("`{key}` does not go with the measure `{}`", self.measure.id),
+                    format!(
+                        "`{key}` does not apply to the measure `{}`",
+                        self.measure.id
+                    ),
                     format!("a reading of its kind has {example}"),
                     faults,
                 );
@@ -237,7 +240,7 @@ impl Context<'_> {
                 self.fault(
                     &path,
                     "both `value` and `values` are given",
-                    "keep `value` for a single reading, `values` for repeats",
+                    "use `value` for a single reading, `values` for repeats",
                     faults,
                 );
                 return None;
@@ -259,7 +262,7 @@ impl Context<'_> {
                 let whole = [&["reading", self.measure.id.as_str()], path, key].concat();
                 let test = self.measure.test;
                 if number < 0.0 && test.is_some_and(TestKind::is_never_negative) {
-                    let message = "a test of this kind cannot show less than nothing";
+                    let message = "a reading of this test cannot be negative";
                     let hint = "check the number and its sign";
                     self.document.fault(&whole, message, hint, faults);
                 }
@@ -268,8 +271,8 @@ impl Context<'_> {
             .collect()
     }
 
-    /// In `[ 12,8, 13,4 ]` a comma parts whole numbers: two readings become four. Such a
-    /// list is told by its spaces, or, without any, by being twice as long as was planned.
+    /// In `[ 12,8, 13,4 ]` the commas split two readings into four. Such a list is recognised
+    /// by its spaces or, without any, by being twice as long as planned.
     fn decimal_commas(&self, path: &[&str], count: usize, faults: &mut Problems) {
         let whole = [&["reading", self.measure.id.as_str()], path, &["values"]].concat();
         let (all_whole, gaps) = self.document.list(&whole);
@@ -284,10 +287,10 @@ impl Context<'_> {
             self.fault(
                 &[path, &["values"]].concat(),
                 format!(
-                    "these {count} whole numbers look like {} with a comma inside",
+                    "these {count} whole numbers look like {} with a decimal comma",
                     count / 2
                 ),
-                "write a decimal point, such as 12.8; if they are whole readings, write each \
+                "write a decimal point, such as 12.8; if they are whole numbers, write each \
                  as 12.0, with a space after every comma",
                 faults,
             );
@@ -329,7 +332,7 @@ impl Context<'_> {
                 self.fault(
                     &["rows", &at, "cylinder"],
                     format!("cylinder {number} has two rows"),
-                    "correct the number, or put repeats of one cylinder into `values = [ … ]`",
+                    "correct the number, or write repeats of one cylinder as `values = [ … ]`",
                     faults,
                 );
                 continue;
@@ -345,7 +348,7 @@ impl Context<'_> {
         if !missing.is_empty() {
             self.fault(
                 &["rows"],
-                format!("there is no row for cylinder {}", missing.join(", ")),
+                format!("the row for cylinder {} is missing", missing.join(", ")),
                 format!("add one row for each of the {count} cylinders"),
                 faults,
             );
@@ -367,7 +370,7 @@ impl Context<'_> {
         let (Some(passes), Some(attempts)) = (passes, attempts) else {
             self.fault(
                 path,
-                "`passes` and `attempts` belong together",
+                "`passes` needs `attempts`, and `attempts` needs `passes`",
                 "write both, such as passes = 5, attempts = 6",
                 faults,
             );
@@ -377,9 +380,7 @@ impl Context<'_> {
             let path = [path, &["attempts"]].concat();
             self.fault(
                 &path,
-                format!(
-                    "{attempts} attempts can never give the {min} passes that the limit asks for"
-                ),
+                format!("{attempts} attempts cannot give the {min} passes that the limit requires"),
                 format!("make at least {min} attempts, or correct `min_passes` in limits.toml"),
                 faults,
             );
@@ -390,7 +391,7 @@ impl Context<'_> {
             self.fault(
                 &path,
                 format!("{passes} passes are more than {attempts} attempts"),
-                "exchange or correct the two numbers",
+                "swap or correct the two numbers",
                 faults,
             );
         }
@@ -417,7 +418,7 @@ impl Context<'_> {
         if self.table.uncertainty == Some(0.0) {
             self.fault(
                 &["uncertainty"],
-                "no reading is exact",
+                "an uncertainty cannot be zero",
                 "write its expanded uncertainty, or name its instrument instead",
                 faults,
             );
@@ -429,8 +430,8 @@ impl Context<'_> {
         })
     }
 
-    /// The instruments exist and measure the right thing; a number that nothing
-    /// is known of is no evidence.
+    /// The instruments exist and measure the right thing; a number without any known
+    /// uncertainty is refused.
     fn instruments(&self, faults: &mut Problems) {
         let id = self.measure.id.as_str();
         let dimension = match &self.measure.kind {
@@ -450,7 +451,7 @@ impl Context<'_> {
             {
                 self.fault(
                     &[],
-                    format!("nothing is known of the uncertainty of `{id}`"),
+                    format!("the uncertainty of `{id}` is not known"),
                     "add `instrument = \"…\"` from job.toml, or `uncertainty = …`",
                     faults,
                 );

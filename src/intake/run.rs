@@ -17,7 +17,7 @@ use super::{common_checks, recordings};
 use crate::job::{ConditionKind, ConditionReading, Instrument, JobFile, Limits, Photo, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
-/// What the readings of a run are held against.
+/// What the readings of a run are checked against.
 pub struct Bench<'a> {
     pub instruments: &'a [Instrument],
     pub cylinders: Option<usize>,
@@ -121,8 +121,8 @@ pub fn run(
     })
 }
 
-/// The photos of a file. That they can be read, and when they were taken, is found
-/// out elsewhere.
+/// The photos of a file. Whether they can be read, and when they were taken, is checked
+/// elsewhere.
 pub fn photos(tables: &[PhotoTable]) -> Vec<Photo> {
     tables
         .iter()
@@ -142,7 +142,7 @@ fn meter(document: &Document, table: &MeterTable, faults: &mut Problems) -> Opti
     if !matches!(unit.dimension(), Dimension::Time | Dimension::Length) {
         document.fault(
             &path,
-            format!("a meter does not count in `{}`", table.unit),
+            format!("a meter cannot count in `{}`", table.unit),
             "use `h`, `km` or `mi`",
             faults,
         );
@@ -243,7 +243,7 @@ fn condition_value(
     })
 }
 
-/// Holds the retest against the baseline: the same measures, the same attempts.
+/// Checks the retest against the baseline: the same measures, the same attempts.
 pub fn compare(
     retest: &Document,
     after: &RunFile,
@@ -269,20 +269,30 @@ pub fn compare(
             (false, true) => retest.fault(
                 &["reading", id],
                 format!("`{id}` was not measured in the baseline"),
-                "a retest shows a change only against a baseline: delete this reading, and the \
+                "without a baseline there is no change to show: delete this reading, and the \
                  measure from limits.toml",
                 faults,
             ),
             (true, false) => faults.of_file(
+<<<<<<< HEAD
                 JobFile::Retest.name(),
-                format!("there is no reading of `{id}`, which the baseline has"),
+                format!("the reading of `{id}` is missing; the baseline has one"),
+=======
+                "retest.toml",
+                format!("the reading of `{id}` is missing; the baseline has one"),
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
                 format!(
                     "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
                 ),
             ),
             (false, false) => faults.of_file(
+<<<<<<< HEAD
                 JobFile::Baseline.name(),
-                format!("there is no reading of `{id}`, which limits.toml asks for"),
+                format!("the reading of `{id}` is missing; limits.toml has that measure"),
+=======
+                "baseline.toml",
+                format!("the reading of `{id}` is missing; limits.toml has that measure"),
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
                 format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
             ),
         }
@@ -293,8 +303,8 @@ pub fn compare(
     {
         retest.fault(
             &["meter", "unit"],
-            "the baseline's meter counts something else",
-            "read the same meter both times",
+            "this meter counts something else than the baseline's",
+            "read the same meter in both runs",
             faults,
         );
     }
@@ -314,7 +324,7 @@ fn same_attempts(
         {
             retest.fault(
                 path,
-                format!("the retest made {after} attempts, the baseline {before}"),
+                format!("the retest has {after} attempts, the baseline {before}"),
                 format!("make {before} attempts in both runs"),
                 faults,
             );
@@ -347,7 +357,7 @@ fn same_attempts(
     }
 }
 
-/// Repeats in pairs are as many in both runs, and more than one.
+/// Paired repeats are as many in both runs, and more than one.
 fn same_repeats(
     retest: &Document,
     id: &str,
@@ -361,14 +371,14 @@ fn same_repeats(
         retest.fault(
             &["reading", id, "values"],
             format!("`{id}` is paired, but the retest has {after} repeats, the baseline {before}"),
-            "write one value for each of the baseline's, in the same order, or delete `paired` \
+            "write one value for each value of the baseline, in the same order, or delete `paired` \
              in limits.toml",
             faults,
         );
     } else if after < 2 {
         retest.fault(
             &["reading", id],
-            format!("`{id}` is paired, but has a single value in each run"),
+            format!("`{id}` is paired, but has only one value in each run"),
             "write at least two `values` in both runs, or delete `paired` in limits.toml",
             faults,
         );
@@ -393,7 +403,7 @@ pub fn order_of_times(
         run_times(retest, ["the start of the retest", "the end of the retest"]),
     ];
     for (document, key, what, moment) in candidates.into_iter().flatten() {
-        // A placeholder for a missing time is in no order with the others.
+        // A placeholder for a missing time is not compared with the others.
         let written = moment
             .filter(|_| document.has(key))
             .and_then(common_checks::moment_of);
@@ -405,7 +415,7 @@ pub fn order_of_times(
     {
         document.fault(
             &[key],
-            "the baseline lies before the day the machine was received",
+            "the baseline is dated before the day the machine was received",
             "correct the time here, or `received` in job.toml",
             faults,
         );
@@ -416,7 +426,7 @@ pub fn order_of_times(
             later.0.fault(
                 &[later.1],
                 format!(
-                    "{} ({}) lies before {} ({})",
+                    "{} ({}) is before {} ({})",
                     later.2, later.3, earlier.2, earlier.3
                 ),
                 format!("correct it here or in {}", earlier.0.name()),

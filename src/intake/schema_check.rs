@@ -1,10 +1,10 @@
-//! Checks a file against the schema of its shape, and mends it for further
-//! checks, so that all faults are found at once.
+//! Checks a file against the schema of its shape, and fills in placeholders for further
+//! checks, so that all problems are found at once.
 //!
 //! The schema is the published one, generated from the types in
 //! [`super::shapes`]: what an editor underlines and what this program refuses
 //! are the same. Only the keywords that schemars generates are understood; a
-//! test holds that no others occur.
+//! test checks that no others occur.
 
 use std::ops::Range;
 
@@ -16,9 +16,9 @@ use super::Printable;
 use super::problem::{Problem, Problems};
 use super::toml_document::{Document, Entry, Node, Value};
 
-/// Adds a fault for every place where `toml_document` departs from `schema`, and
+/// Adds a problem for every place where `document` departs from `schema`, and
 /// returns what it says without them: an unknown key is left out, and a
-/// placeholder stands for what is wrong or missing. With no fault, it is the document itself.
+/// placeholder stands for what is wrong or missing. Without problems, it is the document itself.
 pub fn check(
     document: &Document,
     schema: &Schema,
@@ -135,7 +135,7 @@ impl<'a> Checker<'a> {
             .collect();
         let hint = match nearest(&entry.key, &names) {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("the keys here are {}", listed(&names)),
+            None => format!("the known keys here are {}", listed(&names)),
         };
         let message = format!("the key `{}` is unknown", entry.key);
         self.fault(Some(entry.key_span.clone()), message, hint);
@@ -192,7 +192,7 @@ impl<'a> Checker<'a> {
         let value = match (choices(node), kind(node), &found.value) {
             (Some(words), ..) => toml::Value::String(self.choice(name, found, &words)?),
             (None, "object", Value::Table(table)) => {
-                // A table is kept whatever is wrong in it: it was mended inside.
+                // A table is kept whatever is wrong in it: placeholders were filled in.
                 return Some(toml::Value::Table(self.table(
                     table,
                     Some(span.clone()),
@@ -246,7 +246,7 @@ impl<'a> Checker<'a> {
             Some(near) => format!("did you mean \"{near}\"? It takes {}", listed(words)),
             None => format!("write one of {}, between quotes", listed(words)),
         };
-        let message = format!("`{name}` does not take this value");
+        let message = format!("this is not a value for `{name}`");
         self.fault(Some(found.span.clone()), message, hint);
         None
     }
@@ -276,8 +276,11 @@ impl<'a> Checker<'a> {
             };
             self.fault(
                 Some(span.clone()),
-                format!("`{name}` holds a character that cannot be printed: {shown}U+{:04X}", bad as u32),
-                "the fonts cover Latin, Greek, Cyrillic and Vietnamese; write it with those letters",
+                format!(
+                    "`{name}` has a character that cannot be printed: {shown}U+{:04X}",
+                    bad as u32
+                ),
+                "the fonts cover Latin, Greek, Cyrillic and Vietnamese; use only those letters",
             );
         }
     }
@@ -303,7 +306,7 @@ impl<'a> Checker<'a> {
             let (message, hint) = if length == 0 {
                 (
                     format!("`{name}` is empty"),
-                    "fill it in, or delete it if it may be left out".to_owned(),
+                    "fill it in, or delete it if it is not required".to_owned(),
                 )
             } else {
                 (
@@ -328,24 +331,24 @@ impl<'a> Checker<'a> {
         };
         let Some(number) = value else {
             return fault(
-                "is not a number this program can hold",
+                "is not a number this program can handle",
                 "write it with fewer digits",
             );
         };
         if !number.is_finite() {
             return fault(
                 "is not a finite number",
-                "write what the instrument showed; leave the reading out if there was none",
+                "write what the instrument showed; leave out the reading if there was none",
             );
         }
         let min = node["minimum"].as_f64();
         let max = node["maximum"].as_f64();
         if min.is_some_and(|min| number < min) || max.is_some_and(|max| number > max) {
             let range = match (min, max) {
-                (Some(min), Some(max)) if min == max => format!("this program reads {min} only"),
-                (Some(min), Some(max)) => format!("it lies between {min} and {max}"),
-                (Some(min), None) => format!("it is at least {min}"),
-                (None, _) => format!("it is at most {}", max.unwrap_or(f64::MAX)),
+                (Some(min), Some(max)) if min == max => format!("this program only reads {min}"),
+                (Some(min), Some(max)) => format!("it must be between {min} and {max}"),
+                (Some(min), None) => format!("it must be at least {min}"),
+                (None, _) => format!("it must be at most {}", max.unwrap_or(f64::MAX)),
             };
             return fault("is out of range", &range);
         }
@@ -357,7 +360,7 @@ impl<'a> Checker<'a> {
             if moment.date.is_none() || moment.time.is_some() {
                 self.fault(
                     Some(span.clone()),
-                    format!("`{name}` is a day without a time"),
+                    format!("`{name}` is a date without a time of day"),
                     "write it as 2026-03-05",
                 );
             }
@@ -365,13 +368,13 @@ impl<'a> Checker<'a> {
             self.fault(
                 Some(span.clone()),
                 format!("`{name}` has no time zone"),
-                "write day, time and offset from UTC, such as 2026-03-05T06:40:00+01:00",
+                "write date, time and offset from UTC, such as 2026-03-05T06:40:00+01:00",
             );
         }
     }
 }
 
-/// Characters that direct text without showing: never echo them to a terminal.
+/// Invisible characters that change the direction of text: never echo them to a terminal.
 fn is_invisible(c: char) -> bool {
     matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}')
 }
@@ -410,7 +413,7 @@ fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, 
     let wants = match (wanted, moment) {
         ("object", _) => "a table of keys",
         ("array", _) => "a list between `[` and `]`",
-        (_, Some("date")) => "a day, such as 2026-03-05, without quotes",
+        (_, Some("date")) => "a date, such as 2026-03-05, without quotes",
         (_, Some(_)) if wanted == "string" => {
             "a time, such as 2026-03-05T06:40:00+01:00, without quotes"
         }
@@ -440,10 +443,9 @@ fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, 
             format!("write its header with single brackets: `[…{name}]`, not `[[…{name}]]`")
         }
         ("number", Value::Text(_)) => {
-            "write the bare number, without quotes, sign of approximation, unit or currency"
-                .to_owned()
+            "write only the number, without quotes, ~, unit or currency".to_owned()
         }
-        ("array", Value::Text(_)) => format!("write {name} = [\"…\"], also for a single one"),
+        ("array", Value::Text(_)) => format!("write {name} = [\"…\"], even for a single entry"),
         ("array", _) => format!("write {name} = [ … ], or `[[{name}]]` for a list of tables"),
         _ => format!("write {wants}"),
     };

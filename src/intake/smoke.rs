@@ -12,7 +12,7 @@ use crate::job::{Appearance, Kind, Measure, Smoke};
 /// 460.320: within 5 % opacity of each other; exactly 5 counts as within).
 const SNAP_SPREAD: f64 = 5.0;
 
-/// What is said of the smoke.
+/// The smoke reading in `table`.
 pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
     let t = context.table;
     check_colour(context, t, faults);
@@ -26,7 +26,11 @@ pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
     if nothing {
         context.fault(
             &[],
-            "the smoke note is empty",
+<<<<<<< HEAD
+            "this smoke reading is empty",
+=======
+            "this smoke reading is empty",
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
             "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
             faults,
         );
@@ -53,8 +57,7 @@ pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
     })
 }
 
-/// The Ringelmann chart is made of grey (BoM IC 8333): it says nothing of white or
-/// blue smoke.
+/// The Ringelmann chart is grey (BoM IC 8333): it does not apply to white or blue smoke.
 fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
     let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
     let greyish = ["grey", "gray", "black"]
@@ -64,7 +67,11 @@ fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) 
         context.fault(
             &["ringelmann"],
             "a Ringelmann number is for grey or black smoke",
-            "write `colour = \"grey\"` or `\"black\"`; give white or blue smoke in \
+<<<<<<< HEAD
+            "write `colour = \"grey\"` or `\"black\"`; describe white or blue smoke with \
+=======
+            "write `colour = \"grey\"` or `\"black\"`; describe white or blue smoke with \
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
              `opacity_percent` or `words`",
             faults,
         );
@@ -121,7 +128,11 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
     if has_opacity && t.instrument.is_none() {
         context.fault(
             &[key],
-            "opacity without an instrument is a guess",
+<<<<<<< HEAD
+            "opacity needs the instrument that measured it",
+=======
+            "opacity needs the instrument that measured it",
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
             "add `instrument = \"…\"`, or describe the smoke in `words`",
             faults,
         );
@@ -138,15 +149,15 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
     if t.snaps_percent.is_some() && highest - lowest > SNAP_SPREAD + 1e-9 {
         context.fault(
             &[key],
-            "the three accelerations lie more than 5 % opacity apart",
-            "go on until three in a row lie within 5 %, and write those",
+            "the three accelerations differ by more than 5 % opacity",
+            "go on until three in a row are within 5 %, and write those",
             faults,
         );
     }
     if t.path_length_mm.is_some() && highest >= 99.95 {
         context.fault(
             &[key],
-            "no light is left at this opacity, so it cannot be converted to another path or to k",
+            "at this opacity no light is left, so it cannot be converted to another path or to k",
             "delete `path_length_mm`, or measure over a shorter path",
             faults,
         );
@@ -190,7 +201,7 @@ pub fn same_path(
         }
         (None, Some(before)) => retest.fault(
             &["reading", id],
-            format!("the baseline of `{id}` was measured over {before} mm, but the length of the path is missing here"),
+            format!("the baseline of `{id}` was measured over a path of {before} mm, but the path length is missing here"),
             "add `path_length_mm = …` here: the same smoke is more opaque over a longer path",
             faults,
         ),

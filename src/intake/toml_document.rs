@@ -52,7 +52,7 @@ pub enum Value {
 
 impl Document {
     /// Reads `bytes` as the file `name` of shape `T`, keeps its text for messages,
-    /// and adds every fault of spelling and structure that the file has: invalid
+    /// and adds every problem of spelling and structure that the file has: invalid
     /// UTF-8, TOML syntax, unknown or missing keys, values of the wrong type or
     /// out of range, letters that cannot be printed.
     ///
@@ -110,7 +110,7 @@ impl Document {
             Ok(shape) => Some((document, shape)),
             Err(error) => {
                 // The schema is made from the shape, so what passes the one fits
-                // the other; a mended file may still not.
+                // the other; a file with placeholders may still not.
                 if document.sound {
                     faults.of_file(
                         name,
@@ -123,7 +123,7 @@ impl Document {
         }
     }
 
-    /// Whether the file has no fault of structure.
+    /// Whether the file has no problem of structure.
     pub fn is_sound(&self) -> bool {
         self.sound
     }
@@ -162,7 +162,7 @@ impl Document {
         }
     }
 
-    /// Adds a fault at `path`, a way down by keys and by positions in lists as
+    /// Adds a problem at `path`, a way down by keys and by positions in lists as
     /// digits; where the path ends early, at its last part that exists.
     pub fn fault(
         &self,
@@ -172,7 +172,7 @@ impl Document {
         faults: &mut Problems,
     ) {
         let span = self.span(path);
-        // Of a placeholder, the fault that it stands for was already said.
+        // For a placeholder, the problem was already reported.
         if !self.sound && (!self.exists(path) || faults.has_at(&self.name, span.as_ref())) {
             return;
         }
@@ -309,20 +309,20 @@ fn hint_for_syntax(message: &str, line: &str) -> &'static str {
     } else if decimal_comma {
         "write a number with a decimal point and no separators, such as 2.1 or 1480.50"
     } else if line.contains(['“', '”', '„', '‘', '’']) {
-        "put text between straight double quotes, \"; an editor for letters bends them"
+        "put text between straight double quotes, \"; a word processor makes them curly"
     } else if message.contains("duplicate key") && line.starts_with('[') {
-        "where there are several of a kind, give each a header with double brackets, such as \
+        "if there are several of a kind, give each a header with double brackets, such as \
          `[[instrument]]` or `[[measure]]`"
     } else if message.contains("duplicate key") {
         "keep one of the two and delete the other"
     } else if looks_like_a_day {
-        "write a day as 2026-03-05, and a time as 2026-03-05T06:40:00+01:00"
+        "write a date as 2026-03-05, and a time as 2026-03-05T06:40:00+01:00"
     } else if line.starts_with('[') || message.contains("array") || message.contains("bracket") {
         "close what was opened: `]` after a list, `}` after a table, with commas between"
     } else if message.contains("string") || message.contains("quote") || value.contains('"') {
-        "put text between double quotes, closed on the same line; write `/`, not `\\`, in paths"
+        "put text between double quotes, closed on the same line; in paths write `/`, not `\\`"
     } else {
-        "write one `key = value` on each line; text goes between double quotes, a number has a \
-         point and no separators, and it is `true` or `false` in small letters"
+        "write one `key = value` on each line; text goes in double quotes, a number has a decimal \
+         point and no separators, and `true` and `false` are in lower case"
     }
 }

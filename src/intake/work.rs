@@ -23,8 +23,8 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
     {
         document.fault(
             &["follow_up"],
-            "the follow-up lies before the end of the work",
-            "write a later day",
+            "the follow-up is before the end of the work",
+            "write a later date",
             faults,
         );
     }
@@ -143,11 +143,11 @@ fn cost(document: &Document, table: &CostTable, faults: &mut Problems) -> Option
     let total = amount("total", table.total)?;
     let (labour, parts) = (labour.unwrap_or(None), parts.unwrap_or(None));
     let sum = labour.unwrap_or_default() + parts.unwrap_or_default();
-    // Tax and call-out may come on top, so only a total below its parts is wrong.
+    // Tax and call-out may be added, so only a total below its parts is wrong.
     if sum > total {
         document.fault(
             &["cost", "total"],
-            format!("the total is less than labour and parts together ({sum})"),
+            format!("the total is less than labour plus parts ({sum})"),
             "correct one of the three",
             faults,
         );

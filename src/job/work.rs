@@ -26,7 +26,7 @@ pub struct Work {
     pub fluids: Vec<Fluid>,
     /// What was tested and found good.
     pub ruled_out: Vec<RuledOut>,
-    /// Problems met on the way.
+    /// Further defects that were found.
     pub also_found: Vec<Finding>,
     /// What was run between the work and the retest.
     pub run_in: Option<RunIn>,
@@ -110,7 +110,7 @@ pub struct RuledOut {
     pub how: String,
 }
 
-/// A fault met on the way.
+/// A further defect that was found.
 #[derive(Debug, Clone)]
 pub struct Finding {
     /// What was found.

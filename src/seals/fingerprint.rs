@@ -46,12 +46,12 @@ impl Fingerprint {
             .collect()
     }
 
-    /// Whether `seal_text`, as somebody copied it, is this fingerprint: in upper or lower
+    /// Whether `text`, as somebody copied it, is this fingerprint: in upper or lower
     /// case, with or without separators, at least 26 letters; or the whole digest in
     /// hexadecimal digits, with or without the prefix that a QR code has.
     ///
     /// # Errors
-    /// [`ParseFingerprintError`] when `seal_text` is neither.
+    /// [`ParseFingerprintError`] when `text` is neither.
     pub fn is(&self, text: &str) -> Result<bool, ParseFingerprintError> {
         let text = text.trim();
         let hex = text.strip_prefix("nih:sha-256;").unwrap_or(text);

@@ -60,7 +60,7 @@ const LONGEST_SIGNATURE: usize = 72;
 /// Stands for a number that is known once the file is written: as wide as any.
 const UNKNOWN: i64 = 9_999_999_999;
 
-/// Signs `sign_pdf` at `when`; `description` is what a screen reader says of the field.
+/// Signs `pdf` at `when`; `description` is what a screen reader says of the field.
 ///
 /// # Errors
 /// [`SignError::Stamp`] when `service` is given and gives no good time-stamp,

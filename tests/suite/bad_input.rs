@@ -97,7 +97,7 @@ fn an_unknown_key() {
         "by = \"Tamsin Orrell\"",
         "by = \"Tamsin Orrell\"\nweather = \"fog\"",
         "the key `weather` is unknown",
-        "the keys here are",
+        "the known keys here are",
     );
 }
 
@@ -119,16 +119,16 @@ fn improvements_that_ask_for_nothing_or_too_much() {
             "limits.toml",
             "improve_percent = 50",
             &format!("improve_percent = {percent}"),
-            "no improvement can be asked of this size",
-            "cannot fall by more than 100 %",
+            "an improvement of this size is not possible",
+            "where less is better, at most 100 %",
         );
     }
     spoiled(
         "limits.toml",
         "better = \"higher\"\nmin = 9.6",
         "better = \"lower\"\nmin = 9.6",
-        "the limit bounds the better side",
-        "`lower` goes with `max`",
+        "the limit is on the wrong side",
+        "`better = \"lower\"` needs `max`",
     );
 }
 
@@ -138,14 +138,14 @@ fn errors_that_are_said_to_be_none() {
         "job.toml",
         "accuracy = 1.0\nresolution = 0.5",
         "accuracy = 0\nresolution = 0",
-        "`vacuum` says nothing of its errors",
+        "the errors of `vacuum` are not stated",
         "accuracy",
     );
     spoiled(
         "retest.toml",
         "value = 11.0\nunit = \"kPa\"",
         "value = 11.0\nuncertainty = 0\nunit = \"kPa\"",
-        "no reading is exact",
+        "an uncertainty cannot be zero",
         "expanded uncertainty",
     );
     spoiled(
@@ -187,7 +187,7 @@ fn dates_out_of_order_or_without_a_zone() {
         "retest.toml",
         "started = 2026-01-22T06:40:00+00:00",
         "started = 2026-01-19T06:40:00+00:00",
-        "lies before the end of the work",
+        "is before the end of the work",
         "correct it here or in work.toml",
     );
     spoiled(
@@ -201,8 +201,8 @@ fn dates_out_of_order_or_without_a_zone() {
         "work.toml",
         "follow_up = 2026-04-20",
         "follow_up = 2026-01-02",
-        "the follow-up lies before the end of the work",
-        "write a later day",
+        "the follow-up is before the end of the work",
+        "write a later date",
     );
     spoiled(
         "job.toml",
@@ -224,7 +224,7 @@ fn a_file_of_a_gibibyte() {
         &folder.check(),
         "baseline.toml",
         "larger than 1 MiB",
-        "put large files elsewhere",
+        "keep large files elsewhere",
     );
     let folder = frost_fan();
     File::create(folder.file("photos/old-line.jpg"))
@@ -236,7 +236,7 @@ fn a_file_of_a_gibibyte() {
         &folder.check(),
         &format!("work.toml:{line}:"),
         "larger than 64 MiB",
-        "put large files elsewhere",
+        "keep large files elsewhere",
     );
 }
 
@@ -284,7 +284,7 @@ fn letters_that_no_font_has() {
         &found,
         "job.toml:",
         "cannot be printed: U+202E",
-        "write it with those letters",
+        "use only those letters",
     );
 }
 
@@ -312,8 +312,8 @@ fn limits_that_cannot_hold() {
         "limits.toml",
         "min = -6.0\nmax = 6.0",
         "min = 6.0\nmax = -6.0",
-        "`min` lies above `max`",
-        "exchange them",
+        "`min` is greater than `max`",
+        "swap them",
     );
     spoiled(
         "limits.toml",
@@ -326,7 +326,7 @@ fn limits_that_cannot_hold() {
         "limits.toml",
         "decision_rule = \"four-zone\"",
         "decision_rule = \"four-zones\"",
-        "`decision_rule` does not take this value",
+        "this is not a value for `decision_rule`",
         "did you mean \"four-zone\"?",
     );
 }
@@ -388,7 +388,7 @@ fn all_faults_of_a_folder_at_once() {
         "`V` is a unit of voltage",
         "`by` is a number",
         "`witnes` is unknown",
-        "the total is less than labour and parts",
+        "the total is less than labour plus parts",
         "photos/old-line.jpg`: the file is missing",
     ] {
         assert!(

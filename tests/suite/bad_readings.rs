@@ -79,7 +79,7 @@ fn cylinders_that_are_missing_doubled_or_zero() {
         "retest.toml",
         row,
         "",
-        "there is no row for cylinder 4",
+        "the row for cylinder 4 is missing",
         "each of the 4 cylinders",
     );
     spoiled(
@@ -129,7 +129,7 @@ fn more_passes_than_attempts() {
         "passes = 3\nattempts = 3",
         "passes = 4\nattempts = 3",
         "4 passes are more than 3 attempts",
-        "exchange or correct",
+        "swap or correct",
     );
     let folder = frost_fan();
     folder.replace(
@@ -141,7 +141,7 @@ fn more_passes_than_attempts() {
     expect(
         &folder.check(),
         &format!("retest.toml:{line}:"),
-        "2 attempts can never give the 3 passes",
+        "2 attempts cannot give the 3 passes",
         "make at least 3 attempts",
     );
 }
@@ -153,7 +153,7 @@ fn other_attempts_than_the_baseline() {
         "retest.toml",
         "passes = 3\nattempts = 3",
         "passes = 3\nattempts = 100",
-        "the retest made 100 attempts, the baseline 3",
+        "the retest has 100 attempts, the baseline 3",
         "make 3 attempts in both runs",
     );
     spoiled(
@@ -268,7 +268,7 @@ fn a_pair_of_photos_that_is_none() {
         "work.toml",
         "file = \"photos/old-line.jpg\"",
         "file = \"photos/old-line.jpg\"\npair = \"line\"",
-        "a photo of the work stands in no pair",
+        "a photo of the work cannot be part of a pair",
         "delete `pair` here",
     );
     let folder = frost_fan();
@@ -279,7 +279,7 @@ fn a_pair_of_photos_that_is_none() {
         &found,
         &format!("retest.toml:{line}:"),
         "no photo in baseline.toml belongs to the pair `suction-gage`",
-        "it has the pair `suction-gauge`",
+        "there is a pair `suction-gauge`",
     );
     let line = folder.line("baseline.toml", after);
     expect(
@@ -297,8 +297,8 @@ fn a_pair_of_photos_that_is_none() {
     expect(
         &folder.check(),
         "retest.toml:",
-        "a second photo of this run bears the pair",
-        "give this one a name of its own",
+        "a second photo of this run has the pair",
+        "give this one another name",
     );
 }
 
@@ -326,14 +326,14 @@ fn a_reading_of_the_wrong_kind_or_of_unknown_uncertainty() {
         "retest.toml",
         "value = 2.4\nunit = \"s\"\ninstrument = \"watch\"",
         "value = 2.4\nunit = \"s\"",
-        "nothing is known of the uncertainty of `crank-time`",
+        "the uncertainty of `crank-time` is not known",
         "add `instrument",
     );
     spoiled(
         "retest.toml",
         "passes = 3\nattempts = 3",
         "passes = 3\nattempts = 3\ntext = \"fine\"",
-        "`text` does not go with the measure `first-try`",
+        "`text` does not apply to the measure `first-try`",
         "`passes = 5` and `attempts = 6`",
     );
     spoiled(
@@ -359,7 +359,7 @@ fn accelerations_that_lie_too_far_apart() {
     expect(
         &apart,
         &format!("retest.toml:{line}:"),
-        "more than 5 % opacity apart",
+        "differ by more than 5 % opacity",
         "three in a row",
     );
     for within in ["22.0, 24.5, 26.9", "22.0, 24.0, 27.0"] {
@@ -380,7 +380,7 @@ fn decimal_commas_in_a_list_are_told() {
         "baseline.toml",
         "value = 12.8",
         "values = [12,8, 13,4]",
-        "these 4 whole numbers look like 2 with a comma inside",
+        "these 4 whole numbers look like 2 with a decimal comma",
         "write a decimal point",
     );
     // As many as were planned, twice: three of three in each run.
@@ -405,7 +405,7 @@ fn a_negative_time_is_a_typing_mistake() {
         "retest.toml",
         "value = 2.4",
         "value = -2.4",
-        "cannot show less than nothing",
+        "cannot be negative",
         "check the number and its sign",
     );
 }
@@ -419,7 +419,7 @@ fn a_pair_of_one_picture_is_none() {
     expect(
         &folder.check(),
         &format!("retest.toml:{line}"),
-        "shows one and the same picture",
+        "has the same picture",
         "taken at the retest",
     );
 }
@@ -436,7 +436,7 @@ fn not_taken_stands_alone_and_in_the_retest() {
     expect(
         &folder.check(),
         &format!("retest.toml:{line}"),
-        "`value` does not go with `not_taken`",
+        "`value` cannot be combined with `not_taken`",
         "delete one of the two",
     );
     let folder = frost_fan();
@@ -449,7 +449,7 @@ fn not_taken_stands_alone_and_in_the_retest() {
     expect(
         &folder.check(),
         &format!("baseline.toml:{line}"),
-        "a baseline that was not read is none",
+        "a reading that was not taken cannot serve as a baseline",
         "before the work",
     );
 }

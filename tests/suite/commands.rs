@@ -40,7 +40,7 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
                 "is missing",
                 "there is no value",
                 "is empty",
-                "says nothing of its errors",
+                "are not stated",
                 "has no limit",
                 "has no window",
             ];

@@ -163,7 +163,12 @@ fn a_logo_that_cannot_be_shown() {
         }
         assert!(!folder.listing().contains(&"report.pdf".to_owned()));
     };
-    spoiled("logo.png", None, "the file is missing", "beside shop.toml");
+    spoiled(
+        "logo.png",
+        None,
+        "the file is missing",
+        "in the folder of shop.toml",
+    );
     spoiled(
         "logo.png",
         Some(vec![0; 5 << 20]),
@@ -206,7 +211,11 @@ fn an_accent_colours_the_pages() {
 #[test]
 fn an_accent_that_cannot_be_read_is_refused_with_its_contrast() {
     for (accent, message, hint) in [
-        ("#777777", "its contrast is 4.48:1", "choose a darker tone"),
+        (
+            "#777777",
+            "its contrast is 4.48:1",
+            "choose a darker colour",
+        ),
         ("blue", "`blue` is not a colour", "such as `#274b6d`"),
     ] {
         let folder = with_shop(&format!("accent = \"{accent}\""));

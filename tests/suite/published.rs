@@ -187,11 +187,11 @@ fn the_reference_is_made_from_the_schemas() {
 fn reference() -> String {
     let mut out = String::from(
         "# The job folder, key by key\n\n\
-         This page is made from the program's types; the JSON Schemas in `schemas/` say the \
-         same to an editor. A job folder holds `job.toml`, `limits.toml`, `baseline.toml`, \
-         `work.toml`, `retest.toml` and the photos they name. `shop.toml` stands in the folder \
-         or in any folder above it. Files are TOML 1.0 in UTF-8, at most 1 MiB; unknown keys are \
-         refused. `retestify init` makes a folder with every file, commented.\n\n\
+         This page is generated from the program's types; the JSON Schemas in `schemas/` say \
+         the same to an editor. A job folder holds `job.toml`, `limits.toml`, `baseline.toml`, \
+         `work.toml`, `retest.toml` and the photos they name. `shop.toml` is in the folder or \
+         in any folder above it. Files are TOML 1.0 in UTF-8, at most 1 MiB; unknown keys are \
+         refused. `retestify init` makes a folder with all files, with comments.\n\n\
          The five samples beside this page are complete examples.\n",
     );
     for (name, schema) in schemas() {
@@ -217,9 +217,9 @@ fn reference() -> String {
             }
         }
     }
-    out += "\n## Units\n\nWrite a unit as it stands here. `K`, `Δ°C` and `Δ°F` are differences of \
-            temperature, `°C` and `°F` are temperatures; the one is refused where the other is \
-            meant. Factors are those of NIST SP 811, appendix B.\n\n\
+    out += "\n## Units\n\nWrite a unit as shown here. `K`, `Δ°C` and `Δ°F` are differences of \
+            temperature, `°C` and `°F` are temperatures; one is refused where the other is \
+            meant. The factors are those of NIST SP 811, appendix B.\n\n\
             | measures | units |\n| --- | --- |\n";
     for dimension in DIMENSIONS {
         let units: Vec<String> = unit_symbols(dimension)

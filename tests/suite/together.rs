@@ -147,14 +147,14 @@ fn repeats_that_make_no_pairs() {
     expect(
         &folder.check(),
         &format!("retest.toml:{line}:"),
-        "`crank-time` is paired, but has a single value in each run",
+        "`crank-time` is paired, but has only one value in each run",
         "at least two `values`",
     );
     spoiled(
         "limits.toml",
         "id = \"contribution\"",
         "id = \"contribution\"\npaired = true",
-        "`paired` does not go with this kind of measure",
+        "`paired` does not apply to this kind of measure",
         "change `kind`",
     );
 }
@@ -220,7 +220,7 @@ fn a_path_of_light_that_is_missing() {
     expect(
         &folder.check(),
         &format!("retest.toml:{line}:"),
-        "the length of the path is missing here",
+        "but the path length is missing here",
         "add `path_length_mm = …` here",
     );
     let folder = over("430", "200");
@@ -246,7 +246,7 @@ fn a_path_of_light_that_is_missing() {
         "limits.toml",
         "max_clear_seconds = 15",
         "max_clear_seconds = 15\npath_length_mm = 430",
-        "says for which light path an opacity limit holds, but there is none",
+        "gives the light path of an opacity limit, but there is no such limit",
         "add `max_opacity_percent`",
     );
 }

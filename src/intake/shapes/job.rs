@@ -13,13 +13,13 @@ pub struct JobFile {
     /// Version of the format: 1.
     #[schemars(range(min = 1, max = 1))]
     pub format: u32,
-    /// The job's number in your books, of at most 60 letters.
+    /// Your job number, of at most 60 characters.
     #[schemars(length(min = 1, max = 60))]
     pub job: String,
-    /// What the customer complains of, in the customer's words.
+    /// What the customer says is wrong, in the customer's words.
     #[schemars(length(min = 1, max = 8000))]
     pub complaint: String,
-    /// The day you received the machine.
+    /// The date you received the machine.
     pub received: Option<Day>,
     /// Whose machine it is.
     pub customer: CustomerTable,
@@ -59,7 +59,7 @@ pub struct MachineTable {
     /// Its serial number.
     #[schemars(length(min = 1, max = 120))]
     pub serial: Option<String>,
-    /// Anything else that tells it from others.
+    /// Anything else that identifies it.
     #[schemars(length(min = 1, max = 400))]
     pub details: Option<String>,
     /// How many cylinders it has; needed for readings by cylinder.
@@ -67,8 +67,8 @@ pub struct MachineTable {
     pub cylinders: Option<u8>,
 }
 
-/// One instrument, with what its maker or its certificate says of its errors.
-/// A meter with several ranges gets one table for each range you use.
+/// One instrument, with the errors that its maker or its certificate states. A meter with
+/// several ranges gets one table for each range you use.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct InstrumentTable {
@@ -81,8 +81,8 @@ pub struct InstrumentTable {
     /// Its serial number.
     #[schemars(length(min = 1, max = 120))]
     pub serial: Option<String>,
-    /// The unit of the errors below; a thermometer's is a
-    /// difference, so `K` or `Δ°F` (in plain letters `delta-degF`).
+    /// The unit of the errors below; for a thermometer that is a temperature difference:
+    /// `K` or `Δ°F` (in plain letters `delta-degF`).
     #[schemars(length(min = 1, max = 20))]
     pub unit: String,
     /// Accuracy, ±, as a number of units. A gauge whose accuracy is a percentage of full
@@ -93,16 +93,15 @@ pub struct InstrumentTable {
     /// where both are given.
     #[schemars(range(min = 0, max = 100))]
     pub accuracy_percent_of_reading: Option<f64>,
-    /// The step of the last digit or of the scale.
+    /// The smallest step of the display or scale.
     #[schemars(range(min = 0))]
     pub resolution: Option<f64>,
-    /// `true` for a watch that is started and stopped by hand: it then carries a
-    /// standard uncertainty of 0.10 s. It counts beside the scatter of repeats, which
-    /// may hold some of it already: rather too much than too little.
+    /// `true` for a watch that is started and stopped by hand: it then has a standard
+    /// uncertainty of 0.10 s. This is added to the scatter of repeats, which may already
+    /// contain some of it: rather too much than too little.
     #[serde(default)]
     pub hand_timed: bool,
-    /// Your own standard uncertainty of timing by hand, in seconds, in place of
-    /// 0.10 s.
+    /// Your own standard uncertainty of hand timing, in seconds, instead of 0.10 s.
     #[schemars(range(min = 0))]
     pub hand_timing_seconds: Option<f64>,
     /// The expanded uncertainty on its calibration certificate (the ± that it states
@@ -115,13 +114,13 @@ pub struct InstrumentTable {
     /// Why its error is the same in both runs, in words, such as `Same probe, not
     /// opened, adjusted or recalibrated between the runs`. Its `accuracy` and
     /// `uncertainty` then cancel in the change of every measure that both runs read
-    /// with it, and of `accuracy_percent_of_reading` only that share of the change is left; at a
-    /// limit they count in full. Resolution, scatter and timing by hand never cancel.
-    /// Leave it out unless you know: errors then count as independent.
+    /// with it, and of `accuracy_percent_of_reading` only that share of the change remains; at a
+    /// limit they count in full. Resolution, scatter and hand timing never cancel.
+    /// Leave it out unless you know: errors are then treated as independent.
     #[schemars(length(min = 1, max = 300))]
     pub common_error: Option<String>,
-    /// The day it was calibrated.
+    /// The date of its calibration.
     pub calibrated: Option<Day>,
-    /// The day its next calibration is due.
+    /// The date its next calibration is due.
     pub due: Option<Day>,
 }

@@ -5,7 +5,7 @@ use serde::Deserialize;
 
 use crate::job::{Better, DecisionRule, Harder, Hazard, TestKind};
 
-/// `limits.toml`: what you will measure and what must hold. Fill it in before
+/// `limits.toml`: what you will measure and which limits must be met. Fill it in before
 /// the work starts.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -27,6 +27,22 @@ pub struct LimitsFile {
     pub condition: Vec<ConditionTable>,
 }
 
+<<<<<<< HEAD
+=======
+/// How uncertainty counts at a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum RuleWord {
+    /// The value alone decides; uncertainty is not counted.
+    Simple,
+    /// A pass only if the value is inside by at least its uncertainty.
+    Guarded,
+    /// As `guarded`, but a value inside by less than its uncertainty is a conditional
+    /// pass: it passes with a reservation.
+    FourZone,
+}
+
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 /// One thing that is measured before and after the work.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -39,16 +55,26 @@ pub struct MeasureTable {
     pub name: String,
     /// What a reading of it looks like.
     pub kind: KindWord,
-    /// Which of the trade's tests it is; the report then says what such a test cannot
+    /// Which common test of the trade it is; the report then says what such a test cannot
     /// tell. A job with `cranking-time` should record the battery voltage or the cranking
+<<<<<<< HEAD
     /// speed as well: the report says so if neither stands in both runs.
     pub test: Option<TestKind>,
+=======
+    /// speed as well: the report says so if neither is in both runs.
+    pub test: Option<TestWord>,
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// The unit in which it is printed. For `value` and `cylinders`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// Which way is better. For `value` and `cylinders`.
+<<<<<<< HEAD
     pub better: Option<Better>,
     /// How many times you plan to read it in each run. The worksheet leaves room for so
+=======
+    pub better: Option<BetterWord>,
+    /// How many times you plan to read it in each run. The worksheet leaves room for that
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// many, and the report says so where a run has more or fewer. For `value` and
     /// `cylinders`.
     #[schemars(range(min = 1, max = 12))]
@@ -61,8 +87,8 @@ pub struct MeasureTable {
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
     /// The least number of passes. For `passes` and `cylinder-passes`. Without it a
-    /// cylinder counts as passing only if every attempt passed. Passes changed only where
-    /// the exact test gives p strictly below 0.05.
+    /// cylinder counts as passing only if every attempt passed. A change in the number of
+    /// passes is claimed only where the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
     /// The greatest opacity, in percent. For `smoke`.
@@ -70,7 +96,7 @@ pub struct MeasureTable {
     pub max_opacity_percent: Option<f64>,
     /// The length of the light path for which `max_opacity_percent` holds, in
     /// millimetres. Readings then need their own `path_length_mm` and are converted to
-    /// this one (Beer and Lambert, as 40 CFR 86.884-14) before they are compared.
+    /// this one (Beer-Lambert law, as in 40 CFR 86.884-14) before they are compared.
     /// Without it, opacities measured over different paths are not compared.
     #[schemars(range(min = 1, max = 10_000))]
     pub path_length_mm: Option<f64>,
@@ -87,14 +113,14 @@ pub struct MeasureTable {
     /// It must get better by at least this share of the baseline, in percent.
     #[schemars(range(min = 0))]
     pub improve_percent: Option<f64>,
-    /// `true` if the repeats belong in pairs: the i-th before with the i-th after, taken
-    /// at the same load step, hour or place. For `value`; both runs then need as many
-    /// `values`, at least two. The uncertainty of the change comes from the scatter of
-    /// the differences, and an exact signed-rank test stands beside it.
+    /// `true` if the repeats are paired: the first before with the first after, and so on,
+    /// each pair at the same load step, hour or place. For `value`; both runs then need the
+    /// same number of `values`, at least two. The uncertainty of the change comes from the
+    /// scatter of the differences, and an exact signed-rank test is given beside it.
     #[serde(default)]
     pub paired: bool,
-    /// Where the limit comes from: a manual and its section, or an agreement. Needed by
-    /// whatever has a limit.
+    /// Where the limit comes from: a manual and its section, or an agreement. Every limit
+    /// needs it.
     #[schemars(length(min = 1, max = 200))]
     pub source: Option<String>,
     /// How it is measured.
@@ -103,7 +129,8 @@ pub struct MeasureTable {
     /// What it means, in a sentence for the customer.
     #[schemars(length(min = 1, max = 200))]
     pub meaning: Option<String>,
-    /// What this test cannot tell, one sentence each, besides what is said of its `test`.
+    /// What this test cannot tell, one sentence each, besides what the report says for its
+    /// `test`.
     #[serde(default)]
     #[schemars(length(max = 10), inner(length(min = 1, max = 300)))]
     pub cannot_tell: Vec<String>,
@@ -126,16 +153,55 @@ pub enum KindWord {
     Value,
     /// One value for each cylinder; the limits hold for every cylinder.
     Cylinders,
-    /// So many passes of so many attempts.
+    /// How many of a number of attempts passed.
     Passes,
-    /// So many passes of so many attempts for each cylinder.
+    /// How many of a number of attempts passed, for each cylinder.
     CylinderPasses,
-    /// Exhaust smoke: opacity, colour, time until clear, words.
+    /// Exhaust smoke: opacity, colour, time until clear, description.
     Smoke,
-    /// Words only; never judged.
+    /// Words only; not judged.
     Text,
 }
 
+<<<<<<< HEAD
+=======
+/// Which way a measure gets better.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum BetterWord {
+    /// Less is better.
+    Lower,
+    /// More is better.
+    Higher,
+    /// Between `min` and `max` is better.
+    Inside,
+}
+
+/// What can hurt someone during a test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum HazardWord {
+    /// Fuel or oil under injection pressure.
+    Injection,
+    /// Exhaust gas.
+    Exhaust,
+    /// Belts, fans, shafts, and machines that start by themselves.
+    RotatingParts,
+    /// Batteries: gas, acid, short circuits.
+    Battery,
+    /// Hot surfaces and coolant under pressure.
+    Heat,
+    /// Flammable liquids and vapours.
+    Fire,
+    /// A raised machine or a suspended load.
+    Lifting,
+    /// Mains voltage and stored charge.
+    Electricity,
+    /// Refrigerant and other gas under pressure.
+    PressurisedGas,
+}
+
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 /// One thing that must be alike in both runs for a fair comparison.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -151,16 +217,37 @@ pub struct ConditionTable {
     /// must then be the same words in both runs, whatever their spacing and capitals.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
-    /// The greatest difference between the runs that still counts as alike, in
-    /// `unit`. Uncertainty never widens it; an uncertainty larger than the window leaves
-    /// the condition unknown. For a temperature it is a difference: 3 with `°F` means 3 F-degrees.
+    /// The largest difference between the runs that counts as alike, in `unit`.
+    /// Uncertainty never widens it; if the uncertainty is larger than the window, the
+    /// condition is unknown. For a temperature it is a difference: 3 with `°F` means a
+    /// difference of 3 °F.
     #[schemars(range(min = 0))]
     pub window: Option<f64>,
-    /// Which way makes the test harder to pass: a colder morning is harder for a
-    /// cold start, so `lower`. Left out, a difference beyond the window counts as
-    /// unknown, whichever way it goes.
+<<<<<<< HEAD
+    /// Which way makes the test more severe: a colder morning is more severe for a cold
+    /// start, so `lower`. Left out, a difference beyond the window counts as unknown, in
+    /// either direction.
     pub harder: Option<Harder>,
+=======
+    /// Which way makes the test more severe: a colder morning is more severe for a cold
+    /// start, so `lower`. Left out, a difference beyond the window counts as unknown, in
+    /// either direction.
+    pub harder: Option<HarderWord>,
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// `true` if the verdict depends on it.
     #[serde(default)]
     pub required: bool,
 }
+<<<<<<< HEAD
+=======
+
+/// Which way makes the test more severe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum HarderWord {
+    /// A lower value is more severe.
+    Lower,
+    /// A higher value is more severe.
+    Higher,
+}
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)

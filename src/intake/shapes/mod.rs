@@ -2,7 +2,7 @@
 //!
 //! These types are the one definition of the format: serde reads files by them,
 //! schemars makes the published JSON Schemas from them, and
-//! `schema_check` checks files against those schemas so that every fault
+//! `schema_check` checks files against those schemas so that every problem
 //! is found at once. The comments on the keys become the schema's descriptions
 //! and the reference in `samples/FORMAT.md`; write them for the person at the
 //! bench.

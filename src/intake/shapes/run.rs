@@ -52,7 +52,7 @@ pub struct RunFile {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MeterTable {
-    /// What it shows.
+    /// The reading of the meter.
     #[schemars(range(min = 0))]
     pub value: f64,
     /// `h`, `km` or `mi`.
@@ -72,7 +72,7 @@ pub struct ConditionValue {
     /// The id of the instrument, as in `job.toml`. Without it the value counts as exact.
     #[schemars(length(min = 1, max = 40))]
     pub instrument: Option<String>,
-    /// The words, for a condition in words.
+    /// The words, for a condition without a unit.
     #[schemars(length(min = 1, max = 200))]
     pub text: Option<String>,
 }
@@ -84,8 +84,8 @@ pub struct ConditionValue {
 #[serde(deny_unknown_fields)]
 pub struct ReadingTable {
     /// Why it could not be read, such as `The gauge broke`. In the retest only, and with no
-    /// other key: what was not read is not judged, and leaves the verdict undecided where
-    /// the measure is required.
+    /// other key: the measure is then not judged, and the verdict is undecided if it is
+    /// required.
     #[schemars(length(min = 1, max = 300))]
     pub not_taken: Option<String>,
     /// The value, for a reading taken once.
@@ -103,18 +103,18 @@ pub struct ReadingTable {
     /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many attempts were made; as many in both runs.
+    /// How many attempts were made; the same number in both runs.
     #[schemars(range(min = 1, max = 10_000))]
     pub attempts: Option<u32>,
     /// Opacity of the smoke, in percent.
     #[schemars(range(min = 0, max = 100))]
     pub opacity_percent: Option<f64>,
-    /// Opacity of three accelerations in a row, in percent, in place of
-    /// `opacity_percent`. They count only if they lie within 5 % of each other.
+    /// Opacity of three accelerations in a row, in percent, instead of
+    /// `opacity_percent`. They count only if they are within 5 % of each other.
     #[schemars(length(min = 3, max = 3), inner(range(min = 0, max = 100)))]
     pub snaps_percent: Option<Vec<f64>>,
     /// Length of the opacimeter's light path through the smoke, in millimetres;
-    /// the light absorption coefficient is worked out with it, and opacity is converted
+    /// the light absorption coefficient is calculated from it, and opacity is converted
     /// to the path that limits.toml states. In both runs or in neither.
     #[schemars(range(min = 1, max = 10_000))]
     pub path_length_mm: Option<f64>,
@@ -138,11 +138,11 @@ pub struct ReadingTable {
     #[schemars(length(min = 1, max = 40))]
     pub instrument: Option<String>,
     /// The id of the watch that timed `clear_seconds`. Without it the time counts
-    /// as taken by hand.
+    /// as hand timed.
     #[schemars(length(min = 1, max = 40))]
     pub timer: Option<String>,
-    /// The expanded uncertainty of this reading, in `unit`, in place of what the
-    /// instrument's table says.
+    /// The expanded uncertainty of this reading, in `unit`, instead of the instrument's
+    /// stated errors.
     #[schemars(range(min = 0))]
     pub uncertainty: Option<f64>,
     /// The coverage factor of `uncertainty`; 2 if left out.
@@ -168,13 +168,13 @@ pub struct CylinderRow {
     /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many attempts were made; as many in both runs.
+    /// How many attempts were made; the same number in both runs.
     #[schemars(range(min = 1, max = 10_000))]
     pub attempts: Option<u32>,
 }
 
 /// A recording of any size, such as a video or a log: it is sealed and listed with its
-/// digest, and stays with you. It is neither read nor attached.
+/// digest, but neither read nor attached. Keep it.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RecordingTable {
@@ -196,11 +196,11 @@ pub struct PhotoTable {
     /// What it shows, for the report.
     #[schemars(length(min = 1, max = 300))]
     pub caption: String,
-    /// What a reader who cannot see it should know; the caption if left out.
+    /// A description for readers who cannot see it; the caption if left out.
     #[schemars(length(min = 1, max = 600))]
     pub alt: Option<String>,
-    /// A short name, the same in both runs, for a photo of the same thing: the two
-    /// then stand side by side.
+    /// A short name, the same in both runs, for photos of the same thing: the report
+    /// places the two side by side.
     #[schemars(length(min = 1, max = 40))]
     pub pair: Option<String>,
 }

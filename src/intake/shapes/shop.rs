@@ -3,18 +3,23 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+<<<<<<< HEAD
 use crate::job::Paper;
 use crate::quantity::System;
 
-/// `shop.toml`: the shop's own particulars. It stands in the job folder or in
-/// any folder above it, so that one file serves all jobs.
+/// `shop.toml`: the shop's own particulars. It is in the job folder or in any folder
+/// above it, so that one file can serve all jobs.
+=======
+/// `shop.toml`: the shop's own particulars. It is in the job folder or in any folder
+/// above it, so that one file can serve all jobs.
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ShopFile {
     /// Version of the format: 1.
     #[schemars(range(min = 1, max = 1))]
     pub format: u32,
-    /// The name that heads the report.
+    /// The shop's name, as printed at the top of the report.
     #[schemars(length(min = 1, max = 120))]
     pub name: String,
     /// Postal address, line by line.
@@ -24,7 +29,7 @@ pub struct ShopFile {
     /// Telephone number.
     #[schemars(length(min = 1, max = 60))]
     pub phone: Option<String>,
-    /// Electronic mail address.
+    /// Email address.
     #[schemars(length(min = 1, max = 120))]
     pub email: Option<String>,
     /// Licence or registration, as it should be printed.
@@ -33,18 +38,24 @@ pub struct ShopFile {
     /// The paper you print on: `a4` (default) or `us-letter`.
     pub paper: Option<Paper>,
     /// The language of reports, receipts and worksheets, as a BCP 47 tag: `en` (default),
-    /// `en-US`, `es`, or one whose words you bring with `--template`.
+    /// `en-US`, `es`, or one whose wording you provide with `--template`.
     #[schemars(length(min = 2, max = 35))]
     pub language: Option<String>,
-    /// Where a reader may need it, a figure stands in these units too, in parentheses:
-    /// `si` or `us-customary`. Without it, figures stand in the units of limits.toml only.
+<<<<<<< HEAD
+    /// A second family of units: important figures are given in it too, in parentheses.
+    /// `si` or `us-customary`. Without it, only the units of limits.toml are used.
     pub second_units: Option<System>,
+=======
+    /// A second family of units: important figures are given in it too, in parentheses.
+    /// `si` or `us-customary`. Without it, only the units of limits.toml are used.
+    pub second_units: Option<UnitsWord>,
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// Address of a time-stamp authority (RFC 3161), such as
     /// `http://stamp.example/tsr`. It then attests when a document was signed. Plain
-    /// `http` only: the answer is itself signed.
+    /// `http` only: the answer itself is signed.
     #[schemars(length(min = 1, max = 300))]
     pub time_stamp: Option<String>,
-    /// Your logo: a PNG or JPEG beside this file, such as `logo.png`.
+    /// Your logo: a PNG or JPEG in the same folder as this file, such as `logo.png`.
     #[schemars(length(min = 1, max = 200))]
     pub logo: Option<String>,
     /// The colour of marks and labels, such as `#274b6d`; dark enough to be read on
@@ -52,3 +63,26 @@ pub struct ShopFile {
     #[schemars(length(min = 1, max = 20))]
     pub accent: Option<String>,
 }
+<<<<<<< HEAD
+=======
+
+/// A family of units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum UnitsWord {
+    /// SI units, and those used with them
+    Si,
+    /// US customary units
+    UsCustomary,
+}
+
+/// A paper size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PaperWord {
+    /// A4
+    A4,
+    /// US Letter
+    UsLetter,
+}
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)

@@ -20,7 +20,7 @@ pub struct WorkFile {
     /// Who did it.
     #[schemars(length(min = 1, max = 120))]
     pub by: String,
-    /// One table for each thing that was done.
+    /// One table for each thing done.
     #[schemars(length(min = 1, max = 40))]
     pub intervention: Vec<InterventionTable>,
     /// One table for each part that was fitted.
@@ -35,11 +35,11 @@ pub struct WorkFile {
     #[serde(default)]
     #[schemars(length(max = 40))]
     pub ruled_out: Vec<RuledOutTable>,
-    /// One table for each fault met on the way.
+    /// One table for each further defect that was found.
     #[serde(default)]
     #[schemars(length(max = 40))]
     pub also_found: Vec<FindingTable>,
-    /// What was run between the work and the retest.
+    /// How long the machine ran between the work and the retest.
     pub run_in: Option<RunInTable>,
     /// Hours of labour.
     pub labour: Option<LabourTable>,
@@ -53,7 +53,7 @@ pub struct WorkFile {
     #[serde(default)]
     #[schemars(length(max = 10), inner(length(min = 1, max = 300)))]
     pub watch: Vec<String>,
-    /// The day to come back.
+    /// The date to come back for a follow-up.
     pub follow_up: Option<Day>,
     /// Photos taken during the work.
     #[serde(default)]
@@ -119,7 +119,7 @@ pub struct RuledOutTable {
     pub how: String,
 }
 
-/// A fault met on the way.
+/// A further defect that was found during the work.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FindingTable {
@@ -133,7 +133,21 @@ pub struct FindingTable {
     pub note: Option<String>,
 }
 
-/// What was run between the work and the retest.
+<<<<<<< HEAD
+/// How long the machine ran between the work and the retest.
+=======
+/// What became of a further defect.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum FindingWord {
+    /// It was repaired.
+    Repaired,
+    /// It was left as is.
+    Left,
+}
+
+/// How long the machine ran between the work and the retest.
+>>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RunInTable {
@@ -176,7 +190,7 @@ pub struct CostTable {
     /// Parts and fluids.
     #[schemars(range(min = 0, max = 1_000_000_000.0))]
     pub parts: Option<f64>,
-    /// The whole, as charged.
+    /// The total, as charged.
     #[schemars(range(min = 0, max = 1_000_000_000.0))]
     pub total: f64,
 }
@@ -191,7 +205,7 @@ pub struct NotNeededTable {
     /// What it would have cost, in the currency of `cost`.
     #[schemars(range(min = 0, max = 1_000_000_000.0))]
     pub estimate: Option<f64>,
-    /// Whose estimate that is.
+    /// Who made that estimate.
     #[schemars(length(min = 1, max = 120))]
     pub estimate_by: Option<String>,
 }
