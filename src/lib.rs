@@ -1,8 +1,8 @@
 //! retestify turns what a technician measured before and after a repair into a
-//! report that a customer can read and a stranger can check.
+//! report that a customer can read and anyone can check.
 //!
 //! The modules are the rooms of one pipeline, in this order; each uses only the
-//! rooms before it (a test walks the arrows):
+//! rooms before it (a test checks this):
 //!
 //! ```text
 //! files → intake → judge → result → seals → view → render → signature → verification

@@ -7,23 +7,23 @@ use super::uncertainty::mean;
 pub struct Balance {
     /// The mean of the cylinders.
     pub mean: f64,
-    /// The highest less the lowest.
+    /// The highest minus the lowest.
     pub spread: f64,
-    /// Which stand out from the others.
+    /// Which are outliers.
     pub outliers: Outliers,
 }
 
-/// Which cylinders stand out from the others.
+/// Which cylinders are outliers.
 #[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Outliers {
-    /// There are too few to say so of any.
+    /// There are too few cylinders to call any an outlier.
     TooFew,
     /// These, by their numbers.
     Cylinders(Vec<usize>),
 }
 
-/// A modified z beyond this stands out (Iglewicz and Hoaglin, 1993; NIST/SEMATECH
+/// A modified z-score beyond this is an outlier (Iglewicz and Hoaglin, 1993; NIST/SEMATECH
 /// e-Handbook, 1.3.5.17).
 const STANDS_OUT: f64 = 3.5;
 
@@ -34,7 +34,7 @@ const MAD_SCALE: f64 = 0.674_489_750_196_081_7;
 /// √(π/2): a mean absolute deviation times this is a standard deviation.
 const MEAN_DEVIATION_SCALE: f64 = 1.253_314_137_315_500_3;
 
-/// With fewer cylinders than this none is said to stand out: of three values the median
+/// With fewer cylinders than this none is called an outlier: of three values the median
 /// of the distances is that of the nearer neighbour, and in 28 % of triples from one
 /// normal distribution a value passes the bound (simulated, 40 000 triples; of four
 /// values 17 %, of ten 13 %).
@@ -63,8 +63,8 @@ fn outliers(values: &[f64]) -> Outliers {
 }
 
 /// Modified z scores: 0.6745 (x − median)/MAD. Where more than half of the values
-/// are equal the MAD is zero, and the mean absolute deviation takes its place;
-/// where all are equal, no value stands out.
+/// are equal the MAD is zero, and the mean absolute deviation is used instead;
+/// where all are equal, there is no outlier.
 fn modified_z(values: &[f64]) -> Vec<f64> {
     let centre = median(values);
     let deviations: Vec<f64> = values.iter().map(|x| (x - centre).abs()).collect();

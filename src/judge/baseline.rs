@@ -1,4 +1,4 @@
-//! A baseline before there is any retest: what the readings are, and how they stand at
+//! A baseline before there is any retest: what the readings are, and whether they meet
 //! their limits today.
 
 use super::comparison::at_bounds;
@@ -30,7 +30,7 @@ pub struct BaselineRow {
     pub required: bool,
     /// What was read.
     pub figure: BaselineFigure,
-    /// How it stands at its limit today.
+    /// The outcome at its limit today.
     pub outcome: Outcome,
 }
 
@@ -117,8 +117,8 @@ fn figures(
                 })
                 .collect()
         }
-        // Words are never judged; each kind and each observation is named, so that a new
-        // one asks for its figures. Intake lets no other pair of them pass.
+        // Words are never judged; each kind and each observation is named, so that the
+        // compiler asks for the figures of a new one. Intake refuses any other pair.
         (
             Kind::Value(_)
             | Kind::Cylinders(_)

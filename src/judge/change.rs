@@ -6,13 +6,13 @@
 pub enum Change {
     /// It got better by more than the uncertainty of the change.
     Improved,
-    /// The change is within its uncertainty, or for neither better nor worse.
+    /// The change is within its uncertainty, or neither better nor worse.
     NoDetectable,
     /// It got worse by more than the uncertainty of the change.
     Worsened,
 }
 
-/// What may be claimed of a change, as a reader is told it.
+/// What may be claimed of a change, as the reader is told.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Claim {
@@ -24,32 +24,32 @@ pub enum Claim {
     NoDetectable,
     /// It got worse.
     Worsened,
-    /// So few attempts could show no change, whatever they gave.
+    /// So few attempts could not show a change, whatever the result.
     TooFewAttempts,
-    /// So few cylinders could show no change, whatever they gave.
+    /// So few cylinders could not show a change, whatever the result.
     TooFewCylinders,
-    /// Between two limits it moved, and got neither better nor worse.
+    /// It moved between two limits, and got neither better nor worse.
     Moved(Moved),
 }
 
-/// How a figure moved that has to lie between two limits.
+/// How a figure moved that has to be between two limits.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Moved {
     /// It was clearly outside, and is clearly inside.
     OutsideToInside,
-    /// It was inside, and is.
+    /// It was inside, and still is.
     Inside,
     /// It came inside, by less than its uncertainty.
     CameInside,
     /// It went outside, by less than its uncertainty.
     WentOutside,
-    /// It was outside, and is.
+    /// It was outside, and still is.
     Neither,
 }
 
 impl Change {
-    /// What may be claimed of it: under conditions that flatter, an improvement is only
+    /// What may be claimed of it: under easier or unknown conditions, an improvement is only
     /// apparent.
     pub(super) fn claim(self, fair: bool) -> Claim {
         match (self, fair) {

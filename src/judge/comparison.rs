@@ -21,21 +21,20 @@ pub struct Terms {
 /// One value before and after.
 #[derive(Debug, Clone)]
 pub struct Comparison {
-    /// The unit of its figures, and the limits they are held against.
+    /// The unit of its figures, and the limits they are compared with.
     pub scale: Scale,
     /// The reading before the work.
     pub baseline: Estimate,
     /// The reading after it.
     pub retest: Estimate,
-    /// What ties the two to each other.
+    /// How the two depend on each other.
     pub together: Dependence,
     /// Retest minus baseline: negative where the figure fell.
     pub difference: Estimate,
-    /// The rank test of repeats that belong in pairs. It supports a change, and decides
-    /// nothing.
+    /// The rank test of paired repeats. It is shown beside the change and decides nothing.
     pub signed_rank: Option<SignedRank>,
-    /// The difference as a fraction of the baseline; none where a percentage
-    /// would mean nothing.
+    /// The difference as a fraction of the baseline; none where a percentage would have no
+    /// meaning.
     pub relative: Option<Estimate>,
     /// What the change amounts to; none where no direction is better.
     pub change: Option<Change>,
@@ -56,7 +55,7 @@ pub struct Comparison {
     pub outcome: Outcome,
 }
 
-/// A change held against the improvement that is required.
+/// A change compared with the required improvement.
 #[derive(Debug, Clone)]
 pub struct Gain {
     /// The change for the better: positive is better; a difference in SI units,
@@ -64,16 +63,16 @@ pub struct Gain {
     pub achieved: Option<Estimate>,
     /// Where it stands.
     pub standing: Option<Standing>,
-    /// The zone it is shown to be in; none where no change can be told from none, or none
-    /// can be worked out.
+    /// The zone it is shown to be in; none where no change is detectable, or the improvement
+    /// cannot be worked out.
     pub shown: Option<Zone>,
     /// What the rule makes of it.
     pub outcome: Outcome,
 }
 
 impl Gain {
-    /// Holds `achieved` against the `least` that is required, of a measure with this
-    /// change. A change that cannot be told from none never meets it.
+    /// Compares `achieved` with the `least` that is required, for a measure with this
+    /// change. Where no change is detectable, it is never met.
     fn of(
         achieved: Option<Estimate>,
         least: f64,
@@ -150,9 +149,9 @@ pub fn at_bounds(estimate: &Estimate, scale: &Scale, rule: DecisionRule) -> Opti
 }
 
 impl Comparison {
-    /// Whether the errors that are common to both runs were left out of the change
-    /// while nothing is known of how the readings scatter: they were made once, or
-    /// agree to the last digit. Little more than the step of the display is left then.
+    /// Whether the errors common to both runs were left out of the change while the
+    /// scatter of the readings is unknown: they were made once, or agree to the last
+    /// digit. Little more than the resolution of the display remains then.
     pub fn is_steady(&self) -> bool {
         let scatters = |component: &Component| {
             matches!(component.source, Source::Repeatability | Source::HandTiming)
@@ -160,7 +159,7 @@ impl Comparison {
         self.together.common.is_some() && !self.difference.components.iter().any(scatters)
     }
 
-    /// The change held against the improvement that is required, where one is.
+    /// The change compared with the required improvement, where there is one.
     fn gain(&self, rule: DecisionRule) -> Option<Gain> {
         let toward = match self.scale.better {
             Some(Better::Lower) => -1.0,
@@ -234,7 +233,7 @@ impl Comparison {
 /// proportional to both readings cancels in it.
 ///
 /// None on a scale without a true zero, where the signs differ, or where the
-/// baseline cannot be told from zero.
+/// baseline is within its uncertainty of zero.
 fn relative(
     baseline: &Estimate,
     retest: &Estimate,
@@ -262,7 +261,7 @@ fn scaled(estimate: &Estimate, sign: f64) -> Estimate {
     }
 }
 
-/// How far `value` lies outside the bounds: negative below, positive above, 0 inside.
+/// How far `value` is outside the bounds: negative below, positive above, 0 inside.
 fn outside(value: f64, scale: &Scale) -> f64 {
     let bounds = scale.bounds;
     let below = bounds

@@ -12,14 +12,13 @@ use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum ConditionState {
-    /// Alike within the window, by instruments that can tell.
+    /// Alike within the window, measured accurately enough to tell.
     Matched,
-    /// The retest was harder to pass: a claim of improvement stands all the more.
+    /// The retest was more severe: a claim of improvement stands all the more.
     Harder,
-    /// The retest was easier to pass: it flatters.
+    /// The retest was easier to pass, which flatters the result.
     Easier,
-    /// Not recorded, measured too coarsely to tell, or different with no telling
-    /// which way it acts.
+    /// Not recorded, not measured accurately enough, or different with an unknown effect.
     Unknown,
 }
 
@@ -51,7 +50,7 @@ const COLD_WITHIN: f64 = 7.0;
 /// 86.1773-99).
 const SOAK: f64 = 8.0 * 3600.0;
 
-/// The temperatures of the machine, by the ids that the format gives a meaning.
+/// The temperatures of the machine, by the ids to which the format gives a meaning.
 const BODY: [&str; 2] = ["coolant", "oil"];
 
 /// Judges one condition.
@@ -171,11 +170,11 @@ pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
     })
 }
 
-/// Inside the window: matched, unless the instruments are too coarse to tell.
+/// Inside the window: matched, unless the uncertainty is larger than the window.
 /// Outside: the direction decides. Uncertainty never widens the window, or a worse
-/// thermometer would make a warm morning alike to a cold one; and where it is so large
-/// that the retest may as well have been easier by more than the window, a seemingly
-/// harder one is not known to be harder.
+/// thermometer would make a warm morning count as alike to a cold one. Where it is so large
+/// that the retest may just as well have been easier by more than the window, a retest
+/// that looks more severe is not known to be.
 fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> ConditionState {
     if at_most_within(difference.value.abs(), window, difference.noise) {
         return if at_most(difference.expanded, window) {

@@ -23,7 +23,7 @@ pub struct CountComparison {
     /// The smallest p that so many attempts can give: all failing before, all passing
     /// after.
     pub smallest_p: f64,
-    /// The least number of passes that was asked for.
+    /// The least number of passes that is required.
     pub min: Option<u32>,
     /// What the change amounts to.
     pub change: Change,
@@ -86,7 +86,7 @@ pub fn at_limit(count: Count, min: Option<u32>) -> Outcome {
     }
 }
 
-/// How many of how many cylinders are as they should be, before and after.
+/// How many of all cylinders are within their limits, before and after.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub struct Share {
@@ -119,7 +119,8 @@ fn is_enough(count: Count, min: Option<u32>) -> bool {
     count.passes() >= min.unwrap_or(count.attempts())
 }
 
-/// The same cylinders before and after: how many began to pass, how many stopped.
+/// The same cylinders before and after: how many now pass and did not before, how many no
+/// longer pass.
 #[derive(Debug, Clone, Copy)]
 pub struct PairedCount {
     /// Failed before, pass after.
@@ -138,7 +139,7 @@ pub struct PairedCount {
 
 impl PairedCount {
     /// Pairs each cylinder with itself; it passes with at least the number of passes that
-    /// was asked for, or in every attempt where there is no limit.
+    /// required, or in every attempt where there is no limit.
     pub fn of(cylinders: &[CountComparison], fair: bool) -> Self {
         let count = |test: &dyn Fn(bool, bool) -> bool| {
             let matching = cylinders
@@ -152,7 +153,7 @@ impl PairedCount {
         let p = mcnemar(gained, lost);
         let smallest_p = mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0);
         let change = Self::change(cylinders, p, gained > lost);
-        // A single cylinder that plainly changed shows what all together could not.
+        // A single cylinder may show a change where all together do not.
         let claim = match change {
             Change::NoDetectable if smallest_p >= LEVEL => Claim::TooFewCylinders,
             Change::NoDetectable | Change::Improved | Change::Worsened => change.claim(fair),
@@ -167,8 +168,8 @@ impl PairedCount {
         }
     }
 
-    /// What all cylinders together show. McNemar's test sees only those that began
-    /// or stopped to pass; a cylinder that changed plainly by itself, at a level shared
+    /// What all cylinders together show. McNemar's test sees only those that changed from
+    /// fail to pass or back; a cylinder whose own test shows a change, at a level shared
     /// between the cylinders (Bonferroni), counts as well.
     fn change(cylinders: &[CountComparison], p: f64, more_gained: bool) -> Change {
         let level = LEVEL / cylinders.len().max(1) as f64;

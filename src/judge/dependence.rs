@@ -1,11 +1,11 @@
-//! What is known of two readings together, beyond each for itself.
+//! How the two readings of a measure depend on each other.
 
 use super::pairs::Pairs;
 use super::uncertainty::{Errors, combine, mean, proportional};
 use crate::quantity::{Component, Estimate, Quantity, Source};
 
-/// What ties the baseline's reading of a measure to the retest's. By default nothing
-/// does: their errors count as independent.
+/// How the baseline's reading of a measure and the retest's depend on each other. By
+/// default they do not: their errors are treated as independent.
 #[derive(Debug, Clone, Default)]
 pub struct Dependence {
     /// Errors of the instrument that are the same in both runs.
@@ -76,8 +76,8 @@ impl Common {
 }
 
 impl Dependence {
-    /// Whether anything ties the two, so that the change is not simply made of two
-    /// independent readings.
+    /// Whether the two depend on each other, so that the change is not simply the
+    /// difference of two independent readings.
     pub fn ties_the_runs(&self) -> bool {
         self.common.is_some() || self.pairs.is_some()
     }

@@ -1,5 +1,5 @@
-//! What stands on the customer's page: which figures, in which order, which of them leads,
-//! under which headline; what would settle an open verdict; what is left off.
+//! What is on the customer's page: which figures, in which order, which of them leads,
+//! under which headline; what would settle an undecided verdict; what is left off.
 
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState};
@@ -22,9 +22,9 @@ pub struct FirstPage {
     pub left_off: Option<usize>,
     /// The figure of the first sentences.
     pub leading: Option<FigureOf>,
-    /// What to say of the conditions; nothing where they are not fair.
+    /// What to say about the conditions; nothing where they are not fair.
     pub conditions: ConditionsInShort,
-    /// What would settle an open verdict.
+    /// What would settle an undecided verdict.
     pub settles: Option<Settles>,
     /// The measures, by their places, of which the page says what they cannot tell.
     pub told_of: Vec<usize>,
@@ -50,29 +50,29 @@ pub enum Headline {
     VerifiedNarrowly(usize),
     /// So many are outside their limits.
     NotVerified(usize),
-    /// So many are inside their limits, but did not improve as was asked.
+    /// So many are inside their limits, but did not improve as required.
     NotImproved(usize),
-    /// So many fail, some at their limits and some for want of improvement.
+    /// So many fail, some at their limits and some by lack of improvement.
     NotShown(usize),
-    /// Open: the conditions flatter.
+    /// Undecided: the conditions were easier.
     ConditionsEasier,
-    /// Open: the conditions are not known.
+    /// Undecided: the conditions are not known.
     ConditionsUnknown,
-    /// Open: something required got worse.
+    /// Undecided: something required got worse.
     Worse,
-    /// Open: the readings do not decide.
+    /// Undecided: the readings are inconclusive.
     Open,
 }
 
-/// What would settle an open verdict.
+/// What would settle an undecided verdict.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Settles {
     /// A retest under like conditions.
     Conditions,
-    /// No better instrument takes back what it has shown to be worse.
+    /// Where something got worse, no better instrument changes that.
     Worse,
-    /// A more exact measurement.
+    /// A more accurate measurement.
     Measurement,
 }
 
@@ -82,7 +82,7 @@ pub enum Settles {
 pub enum ConditionsInShort {
     /// Nothing to say.
     Nothing,
-    /// These were harder in the retest.
+    /// These were more severe in the retest.
     Harder(Vec<String>),
     /// All that are required were alike.
     Matched,
@@ -217,7 +217,7 @@ fn headline(
     }
 }
 
-/// What would settle an open verdict. Without a test that was required, or one that was
+/// What would settle an undecided verdict. Where no test was required, or one was not
 /// read, no better measurement settles anything.
 fn settles(verdict: Verdict, reasons: &[Reason], fair: bool) -> Option<Settles> {
     let nothing_read = reasons

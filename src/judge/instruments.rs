@@ -2,7 +2,7 @@
 //!
 //! An instrument is overdue in a run that started on a day after its calibration was due.
 //! A reading, a condition or the instrument itself is called overdue where it was used in
-//! any such run: the same answer wherever it stands.
+//! any such run, so that the answer is the same everywhere.
 
 use chrono::NaiveDate;
 

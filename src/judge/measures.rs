@@ -30,7 +30,7 @@ pub struct MeasureJudgement {
     pub claim: Option<Claim>,
     /// What the decision rule makes of the measure as a whole.
     pub outcome: Outcome,
-    /// What it makes of the retest at its limits alone, required improvements aside.
+    /// What it makes of the retest at its limits alone, leaving out required improvements.
     pub at_limit: Outcome,
     /// What it would have made of the baseline.
     pub outcome_before: Outcome,
@@ -53,8 +53,8 @@ pub enum Finding {
         balance: [Balance; 2],
         /// How many lie inside the bounds; none without bounds.
         inside: Option<Share>,
-        /// The number of the cylinder whose change is known least, which stands for all in
-        /// the table of uncertainties.
+        /// The number of the cylinder with the most uncertain change, which represents all in
+        /// the uncertainty budgets.
         least_known: usize,
     },
     /// Passes of attempts.
@@ -324,7 +324,7 @@ impl Outcomes {
                 at_limit: Outcome::NotJudged,
                 before: Outcome::NotJudged,
             },
-            // Whatever it would have shown, it has not.
+            // Whatever it would have shown, it was not read.
             Finding::NotTaken { .. } => Self {
                 whole: Outcome::Undecided,
                 at_limit: Outcome::Undecided,

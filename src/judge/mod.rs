@@ -6,14 +6,14 @@
 //!
 //! In five steps:
 //! 1. each reading gets its uncertainty (`uncertainty`);
-//! 2. the conditions of both runs are held against each other (`conditions`);
+//! 2. the conditions of both runs are compared (`conditions`);
 //! 3. each measure's kind, limits and readings are paired (`observed`), compared, and
 //!    placed at their limits (`measures`, with `comparison`, `counts`, `smoke`, `zone`);
 //! 4. the verdict follows, with its reasons (`verdict`) and `reservations`;
-//! 5. what stands on the customer's page, and in which order (`first_page`, `telling`).
+//! 5. what is on the customer's page, and in which order (`first_page`, `telling`).
 //!
-//! Whoever shows a judgement matches on what it says: the judged enums can be neither
-//! compared nor sorted outside of this room.
+//! Code that shows a judgement matches on its enums: they can be neither compared nor
+//! sorted outside of this room.
 
 mod balance;
 mod baseline;

@@ -1,7 +1,7 @@
 //! What was read of one measure, paired once with its kind and its limits.
 //!
 //! Everything that follows matches on [`Observed`] and names every variant, so that a new
-//! kind of measure cannot be left out of the judgement in silence.
+//! kind of measure cannot be left out of the judgement unnoticed.
 
 use crate::job::{
     Count, Kind, Measure, Observation, PerCylinder, Reading, Run, Scale, Smoke, SmokeLimits,
@@ -47,9 +47,9 @@ pub enum Observed<'a> {
 }
 
 impl<'a> Observed<'a> {
-    /// Pairs the readings of `measure`. Intake lets no run pass that lacks one, or that has
-    /// one of another kind; should it happen, the measure was not read, which no verdict
-    /// passes over.
+    /// Pairs the readings of `measure`. Intake refuses a run that lacks one, or that has one
+    /// of another kind; should it happen anyway, the measure counts as not read, which no
+    /// verdict ignores.
     pub fn of(measure: &'a Measure, baseline: &'a Run, retest: &'a Run) -> Self {
         use Observation as O;
         let readings = [baseline, retest].map(|run| run.readings.get(&measure.id));
@@ -87,7 +87,7 @@ impl<'a> Observed<'a> {
                 readings,
             },
             (Kind::Text, O::Text(_), O::Text(_)) => Observed::Text,
-            // Each kind and each observation is named, so that a new one asks to be paired.
+            // Each kind and each observation is named, so that the compiler asks for a new one.
             (
                 Kind::Value(_)
                 | Kind::Cylinders(_)

@@ -1,4 +1,4 @@
-//! Repeats that belong in pairs: the same load step, hour or place in both runs.
+//! Paired repeats: the same load step, hour or place in both runs.
 
 use super::t_distribution::LEVEL;
 use super::uncertainty::{mean, standard_deviation};
@@ -27,7 +27,7 @@ impl Pairs {
             .map(|(b, a)| weights[0] * b + weights[1] * a)
             .collect();
         let count = each.len() as f64;
-        // What rounding leaves of differences that are all alike is no scatter.
+        // The rounding error of differences that are all equal is no scatter.
         let largest = before.iter().map(|b| weights[0] * b);
         let largest = largest.chain(after.iter().map(|a| weights[1] * a));
         let noise = noise_of(largest.fold(0.0, |most: f64, x| most.max(x.abs())));

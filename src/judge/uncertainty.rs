@@ -4,13 +4,12 @@ use super::t_distribution::{COVERAGE, coverage_factor};
 use crate::job::{Instrument, Reading, Stated};
 use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, Written, noise_of};
 
-/// What is known of the errors of one reading.
+/// What is known about the errors of one reading.
 #[derive(Clone, Copy, Default)]
 pub struct Errors<'a> {
     /// The instrument that gave it.
     pub instrument: Option<&'a Instrument>,
-    /// An uncertainty stated for this reading; it stands in place of the
-    /// instrument's own.
+    /// An uncertainty stated for this reading; it replaces the instrument's own.
     pub stated: Option<Stated>,
     /// A standard uncertainty of timing by hand, in seconds, where no instrument
     /// says another.
@@ -109,14 +108,14 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
 /// The expanded uncertainty of `components` for a coverage probability.
 ///
 /// What was estimated from few readings and what is taken as known are expanded
-/// each for itself, then added in quadrature:
+/// separately, then added in quadrature:
 /// U² = (t(ν)·u of the components with finite degrees of freedom)² +
 /// (z·u of the others)². Where all components are of one sort, as in the examples
 /// of JCGM 100, this is its U = t(ν_eff)·u (G.4.1).
 ///
-/// One ν_eff for a mixture of both lets two or three readings that agree by luck
-/// pass for well known: at the limit of a guard band, two readings with accuracy
-/// a fifth of their scatter are accepted wrongly in 5.9 % of cases instead of
+/// One ν_eff for a mixture of both makes two or three readings that agree by luck
+/// look well known: at the limit of a guard band, two readings with accuracy
+/// a fifth of their scatter are wrongly accepted in 5.9 % of cases instead of
 /// 2.5 % (`judge::simulation` measures the rates; the separate expansion is that
 /// of ANSI/ASME PTC 19.1-1985, from memory).
 pub fn expanded(components: &[Component], coverage: f64) -> f64 {

@@ -12,10 +12,10 @@ use crate::job::Job;
 pub enum Verdict {
     /// Every required measure meets its limit, under fair conditions.
     Verified,
-    /// A required measure does not meet its limit, or the required improvement
-    /// is shown to be absent.
+    /// A required measure does not meet its limit, or a required improvement is shown not
+    /// to have been reached.
     NotVerified,
-    /// It cannot be told.
+    /// Neither is shown.
     Undecided,
 }
 
@@ -32,17 +32,17 @@ pub enum Reason {
         /// The numbers of the cylinders that fail; none where it has no cylinders.
         cylinders: Vec<usize>,
     },
-    /// The improvement that this measure requires is shown to be absent.
+    /// The improvement required of this measure is shown not to have been reached.
     ImprovementAbsent {
         /// The measure.
         measure: String,
         /// Whether it even got worse.
         worse: bool,
     },
-    /// This required measure lies too near its limit to tell.
+    /// This required measure is inconclusive at its limit.
     TooNear(String),
-    /// The improvement that this measure requires cannot be worked out, or no change
-    /// can be told from none.
+    /// The improvement required of this measure cannot be worked out, or no change is
+    /// detectable.
     NoImprovementShown(String),
     /// This required measure was not read in the retest.
     NotTaken {
@@ -60,8 +60,8 @@ pub enum Reason {
     },
     /// This required condition was easier in the retest.
     Easier(String),
-    /// This required condition is not known for both runs, or differs with no
-    /// telling which way it acts.
+    /// This required condition is not known for both runs, or differs with an unknown
+    /// effect.
     ConditionUnknown(String),
     /// This temperature was still far above ambient at the retest: not a cold start.
     NotCold(String),

@@ -1,5 +1,5 @@
-//! Where a value stands at its limit (ILAC-G8:09/2019, 4.2.3), and what the
-//! decision rule makes of it.
+//! The zone of a value at its limit (ILAC-G8:09/2019, 4.2.3), and the outcome by the
+//! decision rule.
 
 use super::t_distribution::{COVERAGE, coverage_factor, cumulative};
 use crate::job::DecisionRule;
@@ -44,7 +44,7 @@ pub enum Outcome {
     Pass,
     /// It meets the limit, but by less than its uncertainty.
     PassWithReservation,
-    /// It cannot be told.
+    /// Its uncertainty is too large to decide.
     Undecided,
     /// It does not meet the limit.
     Fail,
@@ -100,8 +100,8 @@ pub fn standing(
         DecisionRule::Simple => 0.0,
         DecisionRule::Guarded | DecisionRule::FourZone => estimate.expanded,
     };
-    // Between two bounds closer than two guard bands no value could pass: what the
-    // reading cannot show, it does not show conditionally either.
+    // Between two bounds closer than two guard bands no value could pass, so none passes
+    // conditionally either.
     let too_coarse = matches!((min, max), (Some(min), Some(max)) if max - min < 2.0 * guard);
     let inside_by = |w: f64| {
         max.is_none_or(|max| at_most_within(estimate.value, max - w, estimate.noise))
@@ -123,8 +123,9 @@ pub fn standing(
 }
 
 fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
-    // The spread that has just this expanded uncertainty, so that probability and
-    // zones agree: u itself, but where estimated and known components are mixed.
+    // The standard deviation that gives exactly this expanded uncertainty, so that
+    // probability and zones agree: u itself, except where estimated and known components
+    // are mixed.
     let spread = estimate.expanded / coverage_factor(COVERAGE, estimate.dof);
     let below = |limit: f64| {
         if spread > 0.0 {

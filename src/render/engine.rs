@@ -1,4 +1,4 @@
-//! Sets the template with its data, and exports the PDF.
+//! Typesets the template with its data, and exports the PDF.
 
 use std::fmt;
 
@@ -108,7 +108,7 @@ pub struct Printed {
     pub signature: Option<SignaturePlace>,
 }
 
-/// Where a signature shows.
+/// Where the signature is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SignaturePlace {
     /// The page, counted from 0.
@@ -343,8 +343,8 @@ fn attachment_path(index: usize) -> String {
     format!("attachments/{index}")
 }
 
-/// The data of the template is made of strings, numbers and lists: it has no
-/// form that JSON lacks.
+/// The data of the template consists of strings, numbers and lists, which JSON can always
+/// express.
 fn json(value: &impl Serialize) -> Vec<u8> {
     serde_json::to_vec(value).unwrap_or_default()
 }

@@ -1,8 +1,8 @@
-//! The built-in template and its fonts, and files that take the place of its own.
+//! The built-in template and its fonts, and a shop's files that replace some of it.
 
 use std::collections::BTreeMap;
 
-/// What must stay: metadata and attachments, and a document of its own.
+/// What cannot be replaced: metadata and attachments, and the worksheet.
 const FIXED: [&str; 2] = ["main.typ", "worksheet.typ"];
 
 /// The template's source files, by the path under which they import each other.
@@ -69,13 +69,13 @@ pub const FONTS: [&[u8]; 6] = [
     include_bytes!("../../report-templates/fonts/SourceCodePro_400Regular.ttf"),
 ];
 
-/// A template: the built-in one, with files of a shop's own in place of some.
+/// A template: the built-in one, with some files replaced by a shop's own.
 #[derive(Debug, Clone, Default)]
 pub struct Template {
     own: BTreeMap<String, String>,
 }
 
-/// Why a file cannot take the place of one of the built-in template.
+/// Why a file cannot replace one of the built-in template.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum TemplateError {
     /// The built-in template has no file of this name.
@@ -91,7 +91,7 @@ impl Template {
         names.filter(|name| !FIXED.contains(name))
     }
 
-    /// Sets `text` in place of the built-in file `name`.
+    /// Replaces the built-in file `name` with `text`.
     ///
     /// # Errors
     /// [`TemplateError`] when there is no such file, or when it must stay.

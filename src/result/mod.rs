@@ -1,5 +1,5 @@
 //! `result.json`: the judgement for programs, every figure unrounded. It goes into
-//! every report, and a verification makes it again from the inputs and compares.
+//! every report; `verify` makes it again from the inputs and compares.
 //!
 //! `shape` is the published form; `from_judgement` fills it.
 

@@ -16,7 +16,7 @@ pub struct ResultFile {
     pub tool: String,
     /// The job's number.
     pub job: String,
-    /// The answer for the whole job.
+    /// The verdict of the whole job.
     #[schemars(extend("enum" = ["verified", "not-verified", "undecided"]))]
     pub verdict: &'static str,
     /// The decision rule that was applied.
@@ -101,7 +101,7 @@ pub struct BalancePair {
 pub struct BalanceResult {
     /// Their mean.
     pub mean: f64,
-    /// The highest less the lowest.
+    /// The highest minus the lowest.
     pub spread: f64,
     /// Those with a modified z beyond 3.5 (Iglewicz and Hoaglin), by number.
     pub outliers: Vec<usize>,
@@ -149,8 +149,8 @@ pub struct ValueResult {
     pub as_measured: Option<MeasuredPair>,
     /// Retest minus baseline.
     pub difference: EstimateResult,
-    /// The instrument whose error counts as the same in both runs, and why; null where
-    /// the errors of the two readings count as independent.
+    /// The instrument whose error is treated as the same in both runs, and why; null where
+    /// the errors of the two readings are treated as independent.
     pub common_error: Option<CommonErrorResult>,
     /// Wilcoxon's exact signed-rank test; null where the repeats are not paired.
     pub signed_rank: Option<SignedRankResult>,
@@ -177,7 +177,7 @@ pub struct MeasuredPair {
     pub retest: EstimateResult,
 }
 
-/// An error that counts as the same in both runs.
+/// An error that is treated as the same in both runs.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CommonErrorResult {

@@ -10,8 +10,8 @@ use super::words::Words;
 use crate::judge::{Comparison, Finding};
 use crate::quantity::{Estimate, Source, Unit};
 
-/// One row for each reading of each measure with a value; of the cylinders, the
-/// one that is known least stands for all.
+/// One row for each reading of each measure with a value; of the cylinders, only the one
+/// with the largest uncertainty.
 pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
     found(material)
         .flat_map(|(measure, found)| match &found.finding {

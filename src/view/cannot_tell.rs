@@ -1,4 +1,4 @@
-//! What a test cannot tell: the kind of test by itself, and this one besides.
+//! What a test cannot tell: what holds for the kind of test, and what the job adds.
 
 use super::words::Words;
 use crate::job::{Measure, TestKind};

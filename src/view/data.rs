@@ -1,9 +1,9 @@
 //! What a template gets: finished strings, and plain numbers for its charts.
 //!
 //! This is the contract between the program and `report-templates/`. Every
-//! string is worded, rounded and complete with its unit; a template sets them
+//! string is worded, rounded and complete with its unit; a template places them
 //! and decides nothing. Numbers in [`Strip`] and [`Chart`] are in the printed
-//! unit and serve for drawing only.
+//! unit and are for drawing only.
 
 use std::collections::BTreeMap;
 
@@ -125,16 +125,16 @@ pub struct ReceiptRow {
     pub value: String,
     /// The limit agreed.
     pub limit: String,
-    /// Where the value stands at it today.
+    /// The outcome at it today.
     pub standing: String,
 }
 
-/// The words over which a signature field lies.
+/// The words in the box of the signature.
 #[derive(Debug, Serialize)]
 pub struct SignatureBlock {
-    /// By whom.
+    /// Who signed.
     pub title: String,
-    /// When, and whose time that is.
+    /// When, and where that time comes from.
     pub line: String,
     /// What the next line is.
     pub key: String,
@@ -162,9 +162,9 @@ pub struct SealRow {
 /// A step of a check, and the commands that do it.
 #[derive(Debug, Serialize)]
 pub struct Step {
-    /// What to do and what must come of it.
+    /// What to do and what the result must be.
     pub text: String,
-    /// The commands, one a line.
+    /// The commands, one per line.
     pub commands: Vec<String>,
     /// What the last of them must print; may be empty.
     pub expected: Vec<String>,
@@ -212,7 +212,7 @@ pub struct Front {
     pub headline: String,
     /// What happened, in a few sentences.
     pub lead: String,
-    /// What must be said of broken seals; may be empty.
+    /// What must be said about broken seals; may be empty.
     pub alert: String,
     /// Whether limits and baseline were sealed before the work, in a few words; then the
     /// fingerprint of their seal, if there is one.
@@ -260,7 +260,7 @@ pub struct Figure {
     pub after_other: String,
     /// The limit.
     pub limit: String,
-    /// What became of it.
+    /// The outcome.
     pub result: String,
     /// `pass`, `narrow`, `open`, `fail` or `none`: the shape of the mark.
     pub mark: &'static str,
@@ -302,13 +302,13 @@ pub struct MeasureRow {
     pub change: String,
     /// The relative change, ± U; may be empty.
     pub relative: String,
-    /// What ties the two runs to each other; may be empty.
+    /// How the two runs depend on each other; may be empty.
     pub together: String,
     /// The limit.
     pub limit: String,
     /// Where the limit comes from; may be empty.
     pub source: String,
-    /// Zone and change in words.
+    /// Outcome and change in words.
     pub result: String,
     /// Probability of conformity, or the interval of a share; may be empty.
     pub remark: String,
@@ -318,7 +318,7 @@ pub struct MeasureRow {
     pub method: String,
     /// With which instruments it was read; may be empty.
     pub read_with: String,
-    /// Its before → after line; none for what has no common line to be drawn on.
+    /// Its before → after line; none where both cannot be drawn on one line.
     pub strip: Option<Strip>,
 }
 
@@ -410,7 +410,7 @@ pub struct ConditionRow {
     pub baseline: String,
     /// After.
     pub retest: String,
-    /// What still counts as alike.
+    /// What counts as alike.
     pub window: String,
     /// How the runs compare, in words.
     pub result: String,
@@ -449,7 +449,7 @@ pub struct Work {
     pub about: String,
     /// What was done and why.
     pub interventions: Vec<Pair>,
-    /// To what the change is credited.
+    /// What the change is credited to.
     pub attribution: String,
     /// Parts and fluids with quantities.
     pub supplies: Vec<Pair>,
@@ -481,7 +481,7 @@ pub struct Photo {
 pub struct BudgetRow {
     /// The measure, with its unit.
     pub name: String,
-    /// Baseline, retest, both, or the change where something ties the two.
+    /// Baseline, retest, both, or the change where the two depend on each other.
     pub run: String,
     /// The components, each with its standard uncertainty and its share.
     pub parts: String,

@@ -1,5 +1,5 @@
-//! What ties the two runs to each other, in words: beside a change in a few, under
-//! "How this was judged" in full. And the paths of light over which an opacity holds.
+//! How the two runs depend on each other, in words: briefly beside a change, in full
+//! under "How this was judged". Also the light paths for which an opacity holds.
 
 use std::collections::BTreeMap;
 
@@ -33,7 +33,7 @@ pub fn beside(comparison: &Comparison, words: &Words) -> String {
     common.chain(pairs).collect::<Vec<_>>().join("; ")
 }
 
-/// p to two digits, or to the place where it can be told from nothing.
+/// p to two decimals, or to as many as show that it is not zero.
 fn probability(p: Option<f64>, words: &Words) -> String {
     p.map_or_else(String::new, |p| {
         if p < 0.0001 {
@@ -44,14 +44,14 @@ fn probability(p: Option<f64>, words: &Words) -> String {
     })
 }
 
-/// One paragraph for each tie.
+/// One paragraph for each dependence.
 pub fn paragraphs(material: &Material<'_>, words: &Words) -> Vec<String> {
     let mut paragraphs = common(material, words);
     paragraphs.extend(paired(material, words));
     paragraphs
 }
 
-/// One paragraph for each opacity that was converted to another path of light, or not
+/// One paragraph for each opacity that was converted to another light path, or not
 /// compared because it was measured over two.
 pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
     found(material)
@@ -67,7 +67,7 @@ pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
         .collect()
 }
 
-/// What there is to say of the paths of light of one measure.
+/// What there is to say about the light paths of one measure.
 fn path(name: &str, light_path: &LightPath, words: &Words) -> Option<String> {
     let (id, read, converted) = match light_path {
         LightPath::AsRead => return None,

@@ -1,4 +1,4 @@
-//! Figures as they are printed. All rounding of the program is asked for here.
+//! Figures as they are printed. All rounding is requested here.
 
 use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, NaiveDateTime, Timelike};
 use iso_currency::Currency;

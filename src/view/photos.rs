@@ -27,7 +27,7 @@ pub fn pairs(material: &Material<'_>, words: &Words) -> Vec<[PhotoData; 2]> {
         .collect()
 }
 
-/// The photos in no pair, in the order of the story.
+/// The photos that are not in a pair: baseline, work, retest.
 pub fn others(material: &Material<'_>, words: &Words) -> Vec<PhotoData> {
     let job = material.job;
     let stages = [
@@ -71,7 +71,7 @@ fn stage_name(stage: During, words: &Words) -> String {
     })
 }
 
-/// The photos whose camera times do not fit where they stand, one sentence each.
+/// The photos whose camera times do not fit their run, one sentence each.
 pub fn doubts(material: &Material<'_>, words: &Words) -> Vec<String> {
     photo_time_doubts(material.job)
         .iter()

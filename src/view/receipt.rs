@@ -143,7 +143,7 @@ fn agreed(limits: &Limits, words: &Words) -> Vec<String> {
     ]
 }
 
-/// What was read, and how it stands at its limits today.
+/// What was read, and the outcome at its limits today.
 fn rows(limits: &Limits, found: &BaselineJudgement, words: &Words) -> Vec<ReceiptRow> {
     let rows = found.rows.iter();
     rows.filter_map(|found| Some(row(limits.measure(&found.measure)?, found, words)))
@@ -177,7 +177,7 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
             (
                 limits::with_unit_of(&name, scale.unit),
                 figures::value_pm(estimate, scale.unit, scale.bounds, words),
-                // What has no limit stands at none.
+                // Without a limit there is no outcome.
                 limits::of_scale(scale, words),
             )
         }

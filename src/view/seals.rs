@@ -11,7 +11,7 @@ use crate::seals::{
     Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealMark, Sealing,
 };
 
-/// Whose time stands beside a signature.
+/// Where the time of a signature comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TimeSource {
     /// The clock of the computer.
@@ -20,7 +20,7 @@ pub enum TimeSource {
     SetByHand,
     /// A time-stamp authority attests it.
     Authority,
-    /// A time-stamp authority was asked and gave no answer.
+    /// A time-stamp authority was asked but did not answer.
     AuthorityAway,
 }
 
@@ -31,11 +31,11 @@ pub struct Signer {
     pub name: String,
     /// SHA-256 of the certificate in hexadecimal digits.
     pub fingerprint: String,
-    /// Whose time it is.
+    /// Where its time comes from.
     pub time: TimeSource,
 }
 
-/// The block of words that the signature field lies over.
+/// The words in the box of the signature.
 pub fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> SignatureBlock {
     let time = words.say(match signer.time {
         TimeSource::Computer => "signed-clock",
@@ -53,7 +53,7 @@ pub fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> S
     }
 }
 
-/// What page 1 must say of broken seals; empty if none is broken.
+/// What page 1 must say about broken seals; empty if none is broken.
 pub fn alert(sealing: &Sealing, words: &Words) -> String {
     if !sealing.is_broken() {
         return String::new();
@@ -62,8 +62,8 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
     words.say_with("seal-alert", &[("what", &files.join("; "))])
 }
 
-/// What stands beside the verdict: whether limits and baseline were sealed before the
-/// work, by whose clock, and the fingerprint to hold against the customer's page.
+/// What is printed beside the verdict: whether limits and baseline were sealed before the
+/// work, by which clock, and the fingerprint to compare with the customer's receipt.
 pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
     let line = match sealing.mark() {
         SealMark::Broken => words.say("sealed-broken"),
@@ -83,7 +83,7 @@ pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
     [line].into_iter().chain(fingerprint).collect()
 }
 
-/// `moment`, with a word where the time was set by hand.
+/// `moment`, with a note if the time was set by hand.
 fn by_clock(moment: String, clock: Clock, words: &Words) -> String {
     match clock {
         Clock::Computer => moment,
@@ -198,7 +198,7 @@ pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
     notes
 }
 
-/// What page 1 says of the seals, where they show less than they could.
+/// What page 1 says about the seals, where they show less than they could.
 pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
     let mut sentences: Vec<String> = amended(sealing, words).into_iter().collect();
     match sealing.first_sealed {

@@ -13,7 +13,7 @@ pub fn about(plan: &Plan, words: &Words) -> Vec<Pair> {
     identity(&plan.customer, &plan.machine, plan.received, words)
 }
 
-/// Whose machine it is, what tells it from others, and when it came.
+/// Whose machine it is, what identifies it, and when it was received.
 pub fn identity(
     customer: &Customer,
     machine: &Machine,

@@ -1,7 +1,7 @@
-//! The words, in one Fluent file for each language.
+//! The wording, in one Fluent file for each language.
 //!
 //! A message is asked for by its id; what is missing shows as its id in
-//! brackets, and a test holds that none is missing and none is left over.
+//! brackets, and a test checks that none is missing and none is left over.
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -16,9 +16,8 @@ use crate::quantity::{System, Unit};
 /// The English words; also the list of ids that another language must have.
 pub const ENGLISH: &str = include_str!("../../report-templates/words/en.ftl");
 
-/// The languages that are built in: the tag, and its files of words, in which a later
-/// one says differently what an earlier one says. To add a language, add its file and a
-/// line here.
+/// The built-in languages: the tag, and its files of messages; a later file overrides an
+/// earlier one. To add a language, add its file and a line here.
 pub const LANGUAGES: &[(&str, &[&str])] = &[
     ("en", &[ENGLISH]),
     (
@@ -46,7 +45,7 @@ pub struct Words {
 pub enum WordsError {
     /// There are no words for this language.
     Unknown(String),
-    /// A line of a file of words cannot be used, and why.
+    /// A line of a wording file cannot be used, and why.
     Line(usize, String),
     /// A language that is not built in lacks these messages.
     Missing(Vec<String>),
@@ -56,10 +55,12 @@ impl fmt::Display for WordsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unknown(language) => {
-                write!(f, "there are no words for the language `{language}`")
+                write!(f, "the language `{language}` is not built in")
             }
             Self::Line(line, why) => write!(f, "line {line}: {why}"),
-            Self::Missing(ids) => write!(f, "it lacks {} messages: {}", ids.len(), ids.join(", ")),
+            Self::Missing(ids) => {
+                write!(f, "{} messages are missing: {}", ids.len(), ids.join(", "))
+            }
         }
     }
 }
@@ -71,8 +72,8 @@ impl Words {
         Self::of("en", &[]).unwrap_or_else(|fault| unreachable!("{fault}"))
     }
 
-    /// The words of `language`, with those of a shop's `own` file in place of some, or,
-    /// for a language that is not built in, instead of all.
+    /// The wording of `language`, with some messages replaced by those of a shop's `own`
+    /// file; for a language that is not built in, that file must have them all.
     ///
     /// # Errors
     /// [`WordsError`] when there are none, or when `own` cannot be used.
@@ -80,7 +81,7 @@ impl Words {
         let unknown = || WordsError::Unknown(language.to_owned());
         let language: LanguageIdentifier = language.parse().map_err(|_| unknown())?;
         let tag = language.to_string();
-        // A region without words of its own speaks as its language does.
+        // A region without messages of its own uses those of its language.
         let known = |tag: &str| LANGUAGES.iter().find(|(known, _)| *known == tag);
         let built_in = known(&tag).or_else(|| known(language.language.as_str()));
         let texts = built_in.map_or(&[][..], |(_, texts)| texts);
@@ -205,10 +206,7 @@ impl Words {
 fn resource(text: &str) -> Result<FluentResource, WordsError> {
     FluentResource::try_new(text.to_owned()).map_err(|(_, errors)| {
         let place = errors.first().map_or(0, |error| error.pos.start);
-        WordsError::Line(
-            line_at(text, place),
-            "this cannot be read as Fluent".to_owned(),
-        )
+        WordsError::Line(line_at(text, place), "this is not valid Fluent".to_owned())
     })
 }
 
@@ -277,8 +275,8 @@ fn in_inline<'a>(expression: &InlineExpression<&'a str>, found: &mut Vec<&'a str
     }
 }
 
-/// A file of a shop's own says only what the program says, with the same variables.
-/// Gives the ids of what it says.
+/// Checks that a shop's own file has only messages that the program has, with the same
+/// variables. Returns their ids.
 fn check_own(own: &str, known: &Words) -> Result<Vec<String>, WordsError> {
     let own = resource(own)?;
     let original = resource(ENGLISH)?;
@@ -298,7 +296,7 @@ fn check_own(own: &str, known: &Words) -> Result<Vec<String>, WordsError> {
             ));
         };
         if seen.contains(&id) {
-            return fault(format!("`{id}` stands here a second time"));
+            return fault(format!("`{id}` is here a second time"));
         }
         seen.push(id);
         let offered = variables(original);
@@ -306,9 +304,9 @@ fn check_own(own: &str, known: &Words) -> Result<Vec<String>, WordsError> {
         if let Some(odd) = used.iter().find(|name| !offered.contains(name)) {
             return fault(format!("`{id}` has no variable `${odd}`"));
         }
-        // A figure that is not said is lost for the reader.
+        // A figure that is left out is lost for the reader.
         if let Some(lost) = offered.iter().find(|name| !used.contains(name)) {
-            return fault(format!("`{id}` must say `${lost}`"));
+            return fault(format!("`{id}` must contain `${lost}`"));
         }
     }
     Ok(seen.into_iter().map(str::to_owned).collect())

@@ -62,7 +62,7 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
     }
 }
 
-/// To what the change is credited: never to one of several things.
+/// What the change is credited to: never to one of several things.
 fn credited(material: &Material<'_>, words: &Words) -> String {
     match attribution(material.job) {
         Attribution::One(what) => words.say_with("attribution-one", &[("what", what)]),

@@ -1,5 +1,5 @@
-//! The worksheet: a form to fill in by hand at the machine, in the order in which
-//! a technician works round it, baseline and retest side by side.
+//! The worksheet: a form to fill in by hand at the machine, in the order in which a
+//! technician works, baseline and retest side by side.
 
 use serde::Serialize;
 
@@ -130,8 +130,8 @@ fn runs(words: &Words) -> Vec<SheetRow> {
     .collect()
 }
 
-/// Soak first, then temperatures, then the rest: what is lost once the machine runs
-/// stands at the top.
+/// Soak first, then temperatures, then the rest: what can no longer be measured once the
+/// machine runs comes first.
 fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
     let place = |condition: &&Condition| match &condition.kind {
         _ if condition.id == "soak" => 0,
@@ -163,7 +163,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                         None => window,
                     };
                     let field = blank(String::new(), unit.symbol());
-                    // Hours of standing are told by the calendar.
+                    // Hours of standing are worked out from date and time.
                     let instrument = match unit.dimension() {
                         Dimension::Time => String::new(),
                         other => instruments(plan, other, words),

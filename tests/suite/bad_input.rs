@@ -471,7 +471,7 @@ fn a_language_without_words_is_told() {
     expect(
         &folder.check(),
         &format!("shop.toml:{line}"),
-        "no words for the language `fr`",
+        "the language `fr` is not built in",
         "en, en-US, es",
     );
 }

@@ -352,11 +352,11 @@ fn own_words_that_cannot_be_used_name_file_and_line() {
         ("call\n", "line 1: this cannot be read"),
         (
             "limit-at-most = a limit\n",
-            "line 1: `limit-at-most` must say `$max`",
+            "line 1: `limit-at-most` must contain `$max`",
         ),
         (
             "label-of = o\nlabel-of = p\n",
-            "line 2: `label-of` stands here a second time",
+            "line 2: `label-of` is here a second time",
         ),
     ] {
         fs::write(own.path().join("en.ftl"), words).unwrap();

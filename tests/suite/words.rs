@@ -124,7 +124,7 @@ fn a_comment_is_no_part_of_a_message() {
     assert!(Words::of("en", &[kept]).is_ok());
     assert_eq!(
         Words::of("en", &["call = Ring us\n# was { $call }\n"]).err(),
-        Some(WordsError::Line(1, "`call` must say `$call`".into()))
+        Some(WordsError::Line(1, "`call` must contain `$call`".into()))
     );
 }
 
@@ -134,7 +134,7 @@ fn a_variable_is_what_fluent_fills_in() {
     for text in ["call = Ring $call\n", "call = Ring { \"$call\" }\n"] {
         assert_eq!(
             Words::of("en", &[text]).err(),
-            Some(WordsError::Line(1, "`call` must say `$call`".into())),
+            Some(WordsError::Line(1, "`call` must contain `$call`".into())),
             "{text}"
         );
     }
@@ -158,7 +158,7 @@ fn the_second_of_two_messages_is_the_one_named() {
         Words::of("en", &[twice]).err(),
         Some(WordsError::Line(
             3,
-            "`label-page` stands here a second time".into()
+            "`label-page` is here a second time".into()
         ))
     );
 }
