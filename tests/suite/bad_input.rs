@@ -339,7 +339,7 @@ fn a_format_of_another_version() {
         &folder.check(),
         "work.toml:1:",
         "`format` is out of range",
-        "reads 1 only",
+        "only reads 1",
     );
 }
 
