@@ -79,7 +79,7 @@ pub fn in_unit(
     Some(quantity.with_digits(document.digits(path)))
 }
 
-/// A value in a unit, with the digits in which it is written; a temperature must not lie below absolute zero.
+/// A value in a unit, with the digits in which it is written; a temperature must not be below absolute zero.
 pub fn quantity(
     document: &Document,
     path: &[&str],

@@ -56,8 +56,8 @@ impl Document {
     /// UTF-8, TOML syntax, unknown or missing keys, values of the wrong type or
     /// out of range, letters that cannot be printed.
     ///
-    /// A file with faults of structure is still returned, mended, so that its
-    /// meaning can be checked too; [`Document::is_sound`] then says no. `None` if
+    /// A file with problems of structure is still returned, with placeholders, so that
+    /// its meaning can be checked too; [`Document::is_sound`] then says no. `None` if
     /// it cannot be read as TOML at all.
     pub fn read<T: DeserializeOwned + JsonSchema>(
         name: &str,
