@@ -1,12 +1,8 @@
 //! From the bytes of a job folder to a [`Job`]: every problem is reported with its
 //! file, its line and what to do, all of them at once.
 //!
-<<<<<<< HEAD
 //! The ways in are [`read_plan`], [`read_baselined`] and [`read_job`]: each reads just
 //! what exists by then. Each file passes three gates: text and structure
-=======
-//! Start at [`read`]. Each file passes three checks: text and structure
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 //! (`toml_document`, `schema_check`, by the shapes in [`shapes`]), then meaning (the
 //! modules named after the files), then the files against each other.
 
@@ -58,7 +54,6 @@ pub struct Inputs<'a> {
     pub shop: &'a dyn Source,
 }
 
-<<<<<<< HEAD
 /// Whether pictures and recordings are read as well.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Media {
@@ -69,9 +64,6 @@ pub enum Media {
 }
 
 /// What was read and found sound: a [`Plan`], a [`Baselined`] job or a whole [`Job`].
-=======
-/// A job folder that was read without problems.
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug)]
 pub struct Intake<T> {
     /// The job, as far as it was read.
@@ -135,7 +127,6 @@ impl<T> Intake<T> {
 /// a text may hold.
 ///
 /// # Errors
-<<<<<<< HEAD
 /// All problems of `job.toml`, `limits.toml` and the shop's file, sorted by file and line.
 pub fn read_plan(inputs: Inputs<'_>, printable: &Printable<'_>) -> Result<Intake<Plan>, Problems> {
     let files = [JobFile::Job, JobFile::Limits];
@@ -148,12 +139,6 @@ pub fn read_plan(inputs: Inputs<'_>, printable: &Printable<'_>) -> Result<Intake
 /// All problems of the files of that stage and of the shop's file, sorted by file and line.
 pub fn read_baselined(
     inputs: Inputs<'_>,
-=======
-/// All problems of all files, sorted by file and line.
-pub fn read(
-    source: &dyn Source,
-    shop: Result<Input, ReadError>,
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     printable: &Printable<'_>,
     media: Media,
 ) -> Result<Intake<Baselined>, Problems> {
@@ -185,7 +170,6 @@ pub fn read_job(
     })
 }
 
-<<<<<<< HEAD
 /// What was found in the files, sound or not.
 struct Found {
     parts: Parts,
@@ -196,44 +180,6 @@ struct Found {
     recordings: Vec<Recorded>,
     faults: Problems,
 }
-=======
-    // Without valid limits and instruments the readings cannot be checked;
-    // the times and the work can still be looked at.
-    let bench = head.as_ref().zip(limits.as_ref());
-    let bench = bench.map(|(head, limits)| run::Bench {
-        instruments: &head.instruments,
-        cylinders: head.machine.cylinders,
-        limits,
-    });
-    let baseline_run = baseline
-        .as_ref()
-        .zip(bench.as_ref())
-        .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
-    let retest_run = retest
-        .as_ref()
-        .zip(bench.as_ref())
-        .and_then(|((document, shape), bench)| run::run(document, shape, bench, &mut faults));
-    if let (Some((retest, after)), Some((baseline, before)), Some(bench)) =
-        (&retest, &baseline, &bench)
-        && retest.is_sound()
-        && baseline.is_sound()
-    {
-        run::compare(retest, after, before, bench, &mut faults);
-    }
-    let work_done = work
-        .as_ref()
-        .and_then(|(document, shape)| work::work(document, shape, &mut faults));
-    run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
-    let (work_done, retest_run) = if whole {
-        (work_done, retest_run)
-    } else {
-        let at_drop_off = baseline_run.clone();
-        let none = at_drop_off
-            .as_ref()
-            .map(|run| Work::none(run.ended.unwrap_or(run.started)));
-        (none, at_drop_off)
-    };
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 
 /// The parts of a job, as far as they were read and are sound.
 struct Parts {
@@ -324,7 +270,6 @@ impl Found {
         }
     }
 
-<<<<<<< HEAD
     /// What `whole` makes of the parts, unless there are problems.
     fn finish<T>(mut self, whole: impl FnOnce(Parts) -> Option<T>) -> Result<Intake<T>, Problems> {
         if self.faults.is_empty()
@@ -341,42 +286,6 @@ impl Found {
         }
         self.faults.sort();
         Err(self.faults)
-=======
-/// Reads what is fixed before anything is measured: `job.toml` and `limits.toml`,
-/// with `shop` as the shop's particulars. The other files may be missing.
-///
-/// # Errors
-/// All problems of these files, sorted by file and line.
-pub fn plan(
-    source: &dyn Source,
-    shop: Result<Input, ReadError>,
-    printable: &Printable<'_>,
-) -> Result<(Plan, Shop), Problems> {
-    let mut reader = Reader {
-        source,
-        printable,
-        texts: Vec::new(),
-        faults: Problems::default(),
-    };
-    let shop = reader.shop(shop);
-    let head = reader.file::<shapes::JobFile>("job.toml");
-    let limits = reader.file::<shapes::LimitsFile>("limits.toml");
-    let mut faults = reader.faults;
-    let (head, limits) = fixed(head, limits, &mut faults);
-    if faults.is_empty()
-        && let (Some((_, head)), Some(limits), Some(shop)) = (head, limits, shop)
-    {
-        let plan = Plan {
-            number: head.number,
-            complaint: head.complaint,
-            received: head.received,
-            customer: head.customer,
-            machine: head.machine,
-            instruments: head.instruments,
-            limits,
-        };
-        return Ok((plan, shop));
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     }
 }
 
@@ -448,84 +357,3 @@ impl<'a> Named<'a> {
         found
     }
 }
-<<<<<<< HEAD
-=======
-
-/// The `shop.toml` that applies to the job folder at `folder`: its own, or the one in
-/// the nearest folder above.
-///
-/// # Errors
-/// A [`ReadError`] when there is none, or when it cannot be read.
-pub fn find_shop(folder: &Path) -> Result<Input, ReadError> {
-    nearest_above(folder, SHOP_FILE, TEXT_LIMIT).map(|(_, input)| input)
-}
-
-struct Reader<'a> {
-    source: &'a dyn Source,
-    printable: &'a Printable<'a>,
-    texts: Vec<Input>,
-    faults: Problems,
-}
-
-impl Reader<'_> {
-    fn shop(&mut self, shop: Result<Input, ReadError>) -> Option<Shop> {
-        match shop {
-            Ok(input) => {
-                let parsed = self.parse::<shapes::ShopFile>(&input);
-                self.texts.push(input);
-                parsed.and_then(|(document, shape)| shop::shop(&document, shape, &mut self.faults))
-            }
-            Err(ReadError::Missing) => {
-                self.faults.of_file(
-                    SHOP_FILE,
-                    "there is there is no shop.toml in the job folder or above it",
-                    "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
-                     makes an example",
-                );
-                None
-            }
-            Err(fault) => {
-                self.faults
-                    .of_file(SHOP_FILE, fault.to_string(), what_to_do(&fault));
-                None
-            }
-        }
-    }
-
-    fn file<T: DeserializeOwned + JsonSchema>(&mut self, name: &str) -> Parsed<T> {
-        match self.source.read(name, TEXT_LIMIT) {
-            Ok(input) => {
-                let parsed = self.parse(&input);
-                self.texts.push(input);
-                parsed
-            }
-            Err(fault) => {
-                self.faults
-                    .of_file(name, fault.to_string(), what_to_do(&fault));
-                None
-            }
-        }
-    }
-
-    fn parse<T: DeserializeOwned + JsonSchema>(&mut self, input: &Input) -> Parsed<T> {
-        Document::read(&input.name, &input.bytes, self.printable, &mut self.faults)
-    }
-}
-
-/// What a person can do about a file that cannot be read.
-fn what_to_do(fault: &ReadError) -> &'static str {
-    match fault {
-        ReadError::Missing => {
-            "put it in the job folder; `retestify init` makes a folder with every file"
-        }
-        ReadError::NotAFile => "replace it with an ordinary file",
-        ReadError::TooLarge { .. } => "keep large files elsewhere; this one should be small",
-        ReadError::OddPath => "write its path, such as `photos/gauge.jpg`, with `/` between",
-        ReadError::LeavesFolder => {
-            "copy the file into the job folder and write its path there, with `/` between \
-             folders"
-        }
-        ReadError::Refused(_) => "check that you may read it",
-    }
-}
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)

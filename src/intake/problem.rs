@@ -4,13 +4,9 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::ops::Range;
 
-<<<<<<< HEAD
 use crate::files::ReadError;
 
 /// One problem in one file: what is wrong and what to do about it.
-=======
-/// One problem in one file: what is wrong and what to do about it.
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
     /// The file, by its path in the job folder.

@@ -36,7 +36,7 @@ impl<'a> Reader<'a> {
             Err(ReadError::Missing) => {
                 self.faults.of_file(
                     SHOP_FILE,
-                    "no shop.toml in the job folder or above it",
+                    "there is no shop.toml in the job folder or above it",
                     "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
                      makes an example",
                 );

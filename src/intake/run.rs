@@ -274,25 +274,15 @@ pub fn compare(
                 faults,
             ),
             (true, false) => faults.of_file(
-<<<<<<< HEAD
                 JobFile::Retest.name(),
                 format!("the reading of `{id}` is missing; the baseline has one"),
-=======
-                "retest.toml",
-                format!("the reading of `{id}` is missing; the baseline has one"),
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
                 format!(
                     "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
                 ),
             ),
             (false, false) => faults.of_file(
-<<<<<<< HEAD
                 JobFile::Baseline.name(),
                 format!("the reading of `{id}` is missing; limits.toml has that measure"),
-=======
-                "baseline.toml",
-                format!("the reading of `{id}` is missing; limits.toml has that measure"),
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
                 format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
             ),
         }

@@ -62,15 +62,7 @@ fn accent(document: &Document, text: &str, faults: &mut Problems) -> Option<Acce
     None
 }
 
-<<<<<<< HEAD
 /// The shop's logo, from beside its file in `source`, as a copy without metadata.
-=======
-/// The shop's logo, from beside the `shop.toml` that serves the job folder at
-/// `folder`, as a copy without metadata.
-///
-/// # Errors
-/// A problem in `shop.toml` when the logo cannot be read.
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 pub fn logo(
     source: &dyn Source,
     document: &Document,
@@ -87,7 +79,6 @@ pub fn logo(
     }
 }
 
-<<<<<<< HEAD
 fn beside(source: &dyn Source, name: &str) -> Result<Picture, Refusal> {
     let input = source.read(name, LOGO_LIMIT).map_err(|fault| {
         let hint = match fault {
@@ -97,43 +88,6 @@ fn beside(source: &dyn Source, name: &str) -> Result<Picture, Refusal> {
         };
         (format!("the logo `{name}`: {fault}"), hint)
     })?;
-=======
-/// What is wrong at `key` of the `shop.toml` that serves the job folder at `folder`, when
-/// it shows only once the file is in use.
-pub fn shop_problem(
-    folder: &Path,
-    key: &str,
-    message: impl Into<String>,
-    hint: impl Into<String>,
-    printable: &Printable<'_>,
-) -> Problems {
-    let (message, hint) = (message.into(), hint.into());
-    let mut faults = Problems::default();
-    // Read again for the line of the message only.
-    if let Ok((_, input)) = nearest_above(folder, "shop.toml", TEXT_LIMIT)
-        && let Some((document, _)) =
-            Document::read::<ShopFile>(&input.name, &input.bytes, printable, &mut faults)
-    {
-        document.fault(&[key], message, hint, &mut faults);
-    } else {
-        faults.of_file("shop.toml", message, hint);
-    }
-    faults
-}
-
-fn beside(folder: &Path, name: &str) -> Result<Picture, Refusal> {
-    let input = nearest_above(folder, "shop.toml", TEXT_LIMIT)
-        .and_then(|(path, _)| Folder::open(path.parent().unwrap_or(folder)))
-        .and_then(|shop| shop.read(name, LOGO_LIMIT))
-        .map_err(|fault| {
-            let hint = match fault {
-                ReadError::Missing => "put it in the folder of shop.toml, or correct the name",
-                ReadError::TooLarge { .. } => "save a smaller copy of it",
-                ref other => what_to_do(other),
-            };
-            (format!("the logo `{name}`: {fault}"), hint)
-        })?;
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     picture::logo(&input).map_err(|(message, hint)| (format!("the logo `{name}` {message}"), hint))
 }
 

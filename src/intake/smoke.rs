@@ -26,11 +26,7 @@ pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
     if nothing {
         context.fault(
             &[],
-<<<<<<< HEAD
             "this smoke reading is empty",
-=======
-            "this smoke reading is empty",
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
             "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
             faults,
         );
@@ -67,11 +63,7 @@ fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) 
         context.fault(
             &["ringelmann"],
             "a Ringelmann number is for grey or black smoke",
-<<<<<<< HEAD
             "write `colour = \"grey\"` or `\"black\"`; describe white or blue smoke with \
-=======
-            "write `colour = \"grey\"` or `\"black\"`; describe white or blue smoke with \
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
              `opacity_percent` or `words`",
             faults,
         );
@@ -128,11 +120,7 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
     if has_opacity && t.instrument.is_none() {
         context.fault(
             &[key],
-<<<<<<< HEAD
             "opacity needs the instrument that measured it",
-=======
-            "opacity needs the instrument that measured it",
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
             "add `instrument = \"…\"`, or describe the smoke in `words`",
             faults,
         );

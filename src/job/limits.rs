@@ -34,12 +34,12 @@ impl Limits {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum DecisionRule {
-    /// The bare value decides.
+    /// The value alone decides; uncertainty is not counted.
     Simple,
-    /// A pass only if the value is inside by more than its uncertainty.
+    /// A pass only if the value is inside by at least its uncertainty.
     Guarded,
-    /// As `guarded`, but a value inside by less than its uncertainty passes with
-    /// a reservation.
+    /// As `guarded`, but a value inside by less than its uncertainty is a conditional
+    /// pass: it passes with a reservation.
     FourZone,
 }
 
@@ -211,7 +211,7 @@ pub enum Hazard {
     Heat,
     /// Flammable liquids and vapours.
     Fire,
-    /// A raised machine or a hanging load.
+    /// A raised machine or a suspended load.
     Lifting,
     /// Mains voltage and stored charge.
     Electricity,
@@ -241,19 +241,19 @@ pub enum ConditionKind {
         unit: &'static Unit,
         /// The greatest difference that still counts as alike, in SI units.
         window: f64,
-        /// Which way makes the test harder to pass.
+        /// Which way makes the test more severe.
         harder: Option<Harder>,
     },
     /// Words that must be the same, such as a kind of fuel.
     Text,
 }
 
-/// Which way makes the test harder to pass.
+/// Which way makes the test more severe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Harder {
-    /// A lower value is harder.
+    /// A lower value is more severe.
     Lower,
-    /// A higher value is harder.
+    /// A higher value is more severe.
     Higher,
 }

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// A test that the trade has a name for.
+/// A common test of the trade.
 // The list, and what each test cannot tell, is common practice, no published source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -34,13 +34,13 @@ pub enum TestKind {
     VisibleSmoke,
     /// Battery voltage under a known load.
     BatteryLoad,
-    /// Voltage lost along a stretch of a circuit.
+    /// Voltage lost along part of a circuit.
     VoltageDrop,
     /// Resistance of insulation to earth or between windings.
     InsulationResistance,
     /// Current drawn while running.
     RunningCurrent,
-    /// Frequency or voltage at a sudden change of load.
+    /// Frequency or voltage when the load changes suddenly.
     LoadStep,
     /// Pressure of fuel, oil, air or water at a point of supply.
     SupplyPressure,
@@ -48,13 +48,13 @@ pub enum TestKind {
     SuctionRestriction,
     /// Whether a closed circuit holds its pressure.
     PressureHold,
-    /// How much is lost in a time.
+    /// How much is lost per unit of time.
     LeakRate,
-    /// How far a part warms above its surroundings.
+    /// How much warmer a part gets than its surroundings.
     TemperatureRise,
-    /// Overall vibration.
+    /// Overall vibration level.
     VibrationLevel,
-    /// Overall sound.
+    /// Overall sound level.
     SoundLevel,
     /// Play between gear teeth.
     Backlash,
@@ -62,7 +62,7 @@ pub enum TestKind {
     Superheat,
     /// Subcooling of a refrigerant.
     Subcooling,
-    /// Condensing temperature less that of the air or water.
+    /// Condensing temperature minus that of the air or water.
     CondenserSplit,
     /// How long a room or a tank takes to get cold.
     PullDownTime,

@@ -131,13 +131,13 @@ impl Finding {
     }
 }
 
-/// What became of a fault.
+/// What became of a further defect.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum FindingOutcome {
     /// It was repaired.
     Repaired,
-    /// It was left as it is.
+    /// It was left as is.
     Left,
 }
 

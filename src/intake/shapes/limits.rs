@@ -27,22 +27,6 @@ pub struct LimitsFile {
     pub condition: Vec<ConditionTable>,
 }
 
-<<<<<<< HEAD
-=======
-/// How uncertainty counts at a limit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum RuleWord {
-    /// The value alone decides; uncertainty is not counted.
-    Simple,
-    /// A pass only if the value is inside by at least its uncertainty.
-    Guarded,
-    /// As `guarded`, but a value inside by less than its uncertainty is a conditional
-    /// pass: it passes with a reservation.
-    FourZone,
-}
-
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 /// One thing that is measured before and after the work.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -57,24 +41,14 @@ pub struct MeasureTable {
     pub kind: KindWord,
     /// Which common test of the trade it is; the report then says what such a test cannot
     /// tell. A job with `cranking-time` should record the battery voltage or the cranking
-<<<<<<< HEAD
-    /// speed as well: the report says so if neither stands in both runs.
-    pub test: Option<TestKind>,
-=======
     /// speed as well: the report says so if neither is in both runs.
-    pub test: Option<TestWord>,
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
+    pub test: Option<TestKind>,
     /// The unit in which it is printed. For `value` and `cylinders`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// Which way is better. For `value` and `cylinders`.
-<<<<<<< HEAD
     pub better: Option<Better>,
-    /// How many times you plan to read it in each run. The worksheet leaves room for so
-=======
-    pub better: Option<BetterWord>,
     /// How many times you plan to read it in each run. The worksheet leaves room for that
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// many, and the report says so where a run has more or fewer. For `value` and
     /// `cylinders`.
     #[schemars(range(min = 1, max = 12))]
@@ -139,8 +113,8 @@ pub struct MeasureTable {
     #[schemars(length(max = 9))]
     pub hazards: Vec<Hazard>,
     /// `true` to show it on the customer's page, which has room for five; with none
-    /// marked, the required ones are shown. Required ones that are not shown are
-    /// counted there. Words are shown on the following pages.
+    /// marked, the required ones are shown. What is required and not shown is counted
+    /// there. Words are shown on the pages behind.
     #[serde(default)]
     pub front_page: bool,
 }
@@ -163,45 +137,6 @@ pub enum KindWord {
     Text,
 }
 
-<<<<<<< HEAD
-=======
-/// Which way a measure gets better.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum BetterWord {
-    /// Less is better.
-    Lower,
-    /// More is better.
-    Higher,
-    /// Between `min` and `max` is better.
-    Inside,
-}
-
-/// What can hurt someone during a test.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum HazardWord {
-    /// Fuel or oil under injection pressure.
-    Injection,
-    /// Exhaust gas.
-    Exhaust,
-    /// Belts, fans, shafts, and machines that start by themselves.
-    RotatingParts,
-    /// Batteries: gas, acid, short circuits.
-    Battery,
-    /// Hot surfaces and coolant under pressure.
-    Heat,
-    /// Flammable liquids and vapours.
-    Fire,
-    /// A raised machine or a suspended load.
-    Lifting,
-    /// Mains voltage and stored charge.
-    Electricity,
-    /// Refrigerant and other gas under pressure.
-    PressurisedGas,
-}
-
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 /// One thing that must be alike in both runs for a fair comparison.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -223,31 +158,11 @@ pub struct ConditionTable {
     /// difference of 3 °F.
     #[schemars(range(min = 0))]
     pub window: Option<f64>,
-<<<<<<< HEAD
     /// Which way makes the test more severe: a colder morning is more severe for a cold
     /// start, so `lower`. Left out, a difference beyond the window counts as unknown, in
     /// either direction.
     pub harder: Option<Harder>,
-=======
-    /// Which way makes the test more severe: a colder morning is more severe for a cold
-    /// start, so `lower`. Left out, a difference beyond the window counts as unknown, in
-    /// either direction.
-    pub harder: Option<HarderWord>,
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// `true` if the verdict depends on it.
     #[serde(default)]
     pub required: bool,
 }
-<<<<<<< HEAD
-=======
-
-/// Which way makes the test more severe.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum HarderWord {
-    /// A lower value is more severe.
-    Lower,
-    /// A higher value is more severe.
-    Higher,
-}
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)

@@ -3,16 +3,11 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-<<<<<<< HEAD
 use crate::job::Paper;
 use crate::quantity::System;
 
 /// `shop.toml`: the shop's own particulars. It is in the job folder or in any folder
 /// above it, so that one file can serve all jobs.
-=======
-/// `shop.toml`: the shop's own particulars. It is in the job folder or in any folder
-/// above it, so that one file can serve all jobs.
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ShopFile {
@@ -41,15 +36,9 @@ pub struct ShopFile {
     /// `en-US`, `es`, or one whose wording you provide with `--template`.
     #[schemars(length(min = 2, max = 35))]
     pub language: Option<String>,
-<<<<<<< HEAD
     /// A second family of units: important figures are given in it too, in parentheses.
     /// `si` or `us-customary`. Without it, only the units of limits.toml are used.
     pub second_units: Option<System>,
-=======
-    /// A second family of units: important figures are given in it too, in parentheses.
-    /// `si` or `us-customary`. Without it, only the units of limits.toml are used.
-    pub second_units: Option<UnitsWord>,
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
     /// Address of a time-stamp authority (RFC 3161), such as
     /// `http://stamp.example/tsr`. It then attests when a document was signed. Plain
     /// `http` only: the answer itself is signed.
@@ -63,26 +52,3 @@ pub struct ShopFile {
     #[schemars(length(min = 1, max = 20))]
     pub accent: Option<String>,
 }
-<<<<<<< HEAD
-=======
-
-/// A family of units.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum UnitsWord {
-    /// SI units, and those used with them
-    Si,
-    /// US customary units
-    UsCustomary,
-}
-
-/// A paper size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum PaperWord {
-    /// A4
-    A4,
-    /// US Letter
-    UsLetter,
-}
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)

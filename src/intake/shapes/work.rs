@@ -133,21 +133,7 @@ pub struct FindingTable {
     pub note: Option<String>,
 }
 
-<<<<<<< HEAD
 /// How long the machine ran between the work and the retest.
-=======
-/// What became of a further defect.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum FindingWord {
-    /// It was repaired.
-    Repaired,
-    /// It was left as is.
-    Left,
-}
-
-/// How long the machine ran between the work and the retest.
->>>>>>> 6ffa06f (intake, job: messages and key descriptions in the field's terms)
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RunInTable {
