@@ -155,7 +155,7 @@ more-items = { $count ->
 }
 more-figures = { $count ->
     [one] Hay una medición más en la tabla de todas las mediciones.
-   *[other] Hay { $count } más en la tabla de todas las mediciones.
+   *[other] Hay { $count } mediciones más en la tabla de todas las mediciones.
 }
 also-mended = También se encontró y se reparó: { $what }
 come-back = Vuelva hacia el { $day }.
@@ -374,7 +374,7 @@ source-stated = declarada
 sheet-title = Hoja de trabajo { $number }: { $machine }
 sheet-kind = Hoja de trabajo
 sheet-before-work = Termine la prueba inicial, pásela a baseline.toml y séllela antes de que empiece cualquier trabajo.
-sheet-alike = Antes de la prueba final, compare cada condición con la inicial. Si alguna es más favorable en más de su margen, la prueba final no decide nada: espere y pruebe otro día.
+sheet-alike = Antes de la prueba final, compare cada condición con la inicial. Si alguna es más favorable y la diferencia supera su margen, la prueba final no decide nada: espere y pruebe otro día.
 sheet-all-digits = Use los mismos instrumentos y el mismo número de repeticiones y de intentos en ambas pruebas. Anote todas las cifras que se muestren, y cada intento, logrado o no.
 sheet-photos = Fotografíe lo mismo desde el mismo sitio en ambas pruebas.
 sheet-when = Cuándo
@@ -510,17 +510,17 @@ seal-changed = { $file } se modificó después de sellarse con la { $stage }
 seal-missing = { $file } se selló con la { $stage } y ya no está
 chain-not-a-seal = { $file } no es un sello: { $why }
 chain-name = { $file } no es el nombre de archivo que sigue en la cadena de sellos
-chain-incomplete = { $file } no contiene todos los archivos de su etapa
-chain-previous = { $file } no continúa el sello anterior: ese sello se modificó o se sustituyó después de crearse { $file }
+chain-incomplete = { $file } no enumera todos los archivos de su etapa
+chain-previous = { $file } no concuerda con el sello anterior: ese sello se modificó o se sustituyó después de crearse { $file }
 chain-order = { $file } no tiene ningún sello anterior al que seguir
-chain-no-reason = { $file } sella su etapa por segunda vez y no dice por qué
-chain-clock = { $file } indica una hora anterior a la del sello que lo precede
-chain-other-job = { $file } es de otro trabajo que el primer sello
+chain-no-reason = { $file } sella su etapa por segunda vez sin dar una razón
+chain-clock = { $file } lleva una hora anterior a la del sello que lo precede
+chain-other-job = { $file } nombra un trabajo distinto del que nombra el primer sello
 seal-not-text = no es texto
-seal-line = la línea { $line } no está escrita como en un sello
+seal-line = la línea { $line } no es la que corresponde en un sello
 seal-name-path = `{ $name }` no es una ruta simple
-seal-name-hidden = `{ $name }` tiene un carácter que no se ve
-seal-names-alike = `{ $one }` y `{ $other }` son un mismo nombre en algunos sistemas
+seal-name-hidden = `{ $name }` tiene un carácter invisible
+seal-names-alike = `{ $one }` y `{ $other }` son el mismo nombre en algunos sistemas
 seal-set-by-hand = { $moment } (hora introducida a mano)
 seal-amends = Sustituye a un sello anterior: { $why }
 seal-none-short = Los límites y la prueba inicial no se sellaron antes del trabajo: este informe no puede demostrar que no se escribieran después.

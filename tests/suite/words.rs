@@ -236,6 +236,18 @@ fn every_language_says_the_same_things() {
     }
 }
 
+/// «Quotes», a decimal comma, and no line that ends between a figure and its unit.
+#[test]
+fn the_spanish_is_set_as_spanish() {
+    let (_, texts) = LANGUAGES.iter().find(|(tag, _)| *tag == "es").unwrap();
+    let lines = texts.iter().flat_map(|text| text.lines());
+    for line in lines.filter(|line| !line.starts_with('#')) {
+        for wrong in ["“", "”", " %", " K ", " °F", "0.05", "95.45"] {
+            assert!(!line.contains(wrong), "`{wrong}` in {line}");
+        }
+    }
+}
+
 /// Nothing that a verdict promises may be more than was measured.
 #[test]
 fn the_words_claim_no_cause_and_no_cure() {
