@@ -31,10 +31,12 @@ pub mod seals;
 
 pub mod view;
 
+#[cfg(feature = "program")]
 pub mod render;
 
 pub mod signature;
 
 pub mod verification;
 
+#[cfg(feature = "program")]
 pub mod cli;

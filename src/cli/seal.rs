@@ -13,8 +13,8 @@ use super::template::Pages;
 use super::{Stop, clock, keys};
 use crate::files::{Held, check_output, hold, write_new, write_whole};
 use crate::intake::Intake;
+use crate::intake::can_print;
 use crate::job::{Baselined, Job, JobFile, Run, Sealable, Stage};
-use crate::render::can_print;
 use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, sealing_of_baseline};
 
 /// Seals a stage of a job; the baseline with its receipt.

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use super::Stop;
 use crate::files::{Folder, ReadError, Source};
 use crate::intake::Intake;
-use crate::render::{self, RenderError, Template, TemplateError};
+use crate::intake::can_print;
+use crate::render::{RenderError, Template, TemplateError};
 use crate::view::{LANGUAGES, Words, WordsError};
 
 /// The largest template file that is read, in bytes.
@@ -62,7 +63,7 @@ impl Pages {
                 );
                 let fault = fault.to_string();
                 Err(read
-                    .shop_problem("language", fault, hint, &render::can_print)
+                    .shop_problem("language", fault, hint, &can_print)
                     .into())
             }
             Err(fault) => {
@@ -158,7 +159,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
 
 /// Checks that every letter of a shop's own wording can be printed.
 fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
-    let odd = |line: &str| line.chars().find(|c| *c != '\t' && !render::can_print(*c));
+    let odd = |line: &str| line.chars().find(|c| *c != '\t' && !can_print(*c));
     let found = text
         .lines()
         .enumerate()

@@ -8,9 +8,15 @@
 
 mod common_checks;
 mod job;
+mod letters;
 mod limits;
+#[cfg(feature = "program")]
+mod logo;
 mod photos;
 mod picture;
+#[cfg(feature = "program")]
+mod picture_copy;
+#[cfg(feature = "program")]
 mod picture_memory;
 mod problem;
 mod reader;
@@ -29,6 +35,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::files::{Digest, Input, Source};
 use crate::job::{Baselined, Job, JobFile, Limits, Plan, Run, Shop, Stage, Work};
 
+pub use letters::can_print;
+pub use photos::date;
 pub use picture::Picture;
 pub use problem::{Problem, Problems};
 pub use recordings::Recorded;
@@ -71,6 +79,7 @@ pub struct Intake<T> {
     /// The shop that does it.
     pub shop: Shop,
     /// The shop's logo, as a copy without metadata.
+    #[cfg(feature = "program")]
     pub logo: Option<Picture>,
     /// The text files as they were read, in order, the shop's first.
     pub texts: Vec<Input>,
@@ -174,6 +183,7 @@ pub fn read_job(
 struct Found {
     parts: Parts,
     shop: Option<Shop>,
+    #[cfg(feature = "program")]
     logo: Option<Picture>,
     texts: Vec<Input>,
     pictures: Vec<Picture>,
@@ -208,15 +218,19 @@ impl Found {
             texts, mut faults, ..
         } = reader;
 
-        let (mut pictures, mut recordings, mut logo) = (Vec::new(), Vec::new(), None);
+        let (mut pictures, mut recordings) = (Vec::new(), Vec::new());
         if media == Media::Read {
             let named = Named::of(&baseline, &work, &retest);
             pictures = named.pictures(inputs.job, &mut faults);
             recordings = named.recordings(inputs.job, &mut faults);
-            logo = shop
-                .as_ref()
-                .and_then(|(document, shop)| shop::logo(inputs.shop, document, shop, &mut faults));
         }
+        #[cfg(feature = "program")]
+        let logo = match (&shop, media) {
+            (Some((document, shop)), Media::Read) => {
+                logo::logo(inputs.shop, document, shop, &mut faults)
+            }
+            _ => None,
+        };
         let (head, limits) = fixed(job, limits, &mut faults);
         if let (Some((document, head)), Some((_, before)), Some((_, after))) =
             (&head, &baseline, &retest)
@@ -262,6 +276,7 @@ impl Found {
                 retest: retest_run,
             },
             shop: shop.map(|(_, shop)| shop),
+            #[cfg(feature = "program")]
             logo,
             texts,
             pictures,
@@ -278,6 +293,7 @@ impl Found {
             return Ok(Intake {
                 job,
                 shop,
+                #[cfg(feature = "program")]
                 logo: self.logo,
                 texts: self.texts,
                 pictures: self.pictures,

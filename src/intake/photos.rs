@@ -6,13 +6,20 @@
 //! which the files name them.
 
 use std::collections::{BTreeMap, BTreeSet};
+#[cfg(feature = "program")]
 use std::num::NonZero;
+#[cfg(feature = "program")]
 use std::sync::OnceLock;
+#[cfg(feature = "program")]
 use std::sync::atomic::{AtomicUsize, Ordering};
+#[cfg(feature = "program")]
 use std::thread;
 
 use super::common_checks;
-use super::picture::{Picture, Refusal, picture};
+use super::picture::{Picture, Refusal};
+#[cfg(feature = "program")]
+use super::picture_copy::picture;
+#[cfg(feature = "program")]
 use super::picture_memory::Room;
 use super::problem::{Problems, what_to_do};
 use super::schema_check::nearest;
@@ -22,8 +29,10 @@ use crate::files::{ReadError, Source};
 use crate::job::{JobFile, Photo};
 
 /// The largest photo that is read, in bytes.
+#[cfg(feature = "program")]
 const PHOTO_LIMIT: u64 = 64 << 20;
 /// The most photos that are worked on at once; each holds its original too.
+#[cfg(feature = "program")]
 const WORKERS: usize = 4;
 
 /// A file with its photos.
@@ -32,7 +41,7 @@ pub type Named<'a> = (&'a Document, &'a [PhotoTable]);
 /// Reads the photos that `files` name, each once, in order of first mention.
 pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Problems) -> Vec<Picture> {
     let mut seen = BTreeSet::new();
-    let wanted: Vec<(&Document, usize, &str)> = files
+    let wanted: Vec<Wanted<'_>> = files
         .iter()
         .flat_map(|(document, tables)| {
             let numbered = tables.iter().enumerate();
@@ -40,8 +49,7 @@ pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Problems) -> 
         })
         .filter(|(_, _, file)| seen.insert(*file))
         .collect();
-    let room = Room::default();
-    let found = side_by_side(&wanted, |(_, _, file)| fetch(source, file, &room));
+    let found = look_at(source, &wanted);
     let mut pictures = Vec::new();
     for ((document, index, file), found) in wanted.into_iter().zip(found) {
         match found {
@@ -56,19 +64,48 @@ pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Problems) -> 
     pictures
 }
 
-fn fetch(source: &dyn Source, file: &str, room: &Room) -> Result<Picture, Refusal> {
-    let input = source.read(file, PHOTO_LIMIT).map_err(|fault| {
-        let hint = match fault {
-            ReadError::Missing => "copy it into the job folder, or correct the name",
-            ref other => what_to_do(other),
-        };
-        (format!(": {fault}"), hint)
-    })?;
-    picture(&input, room).map_err(|(message, hint)| (format!(" {message}"), hint))
+/// A photo that is wanted: the file that names it, which of its photos it is, its name.
+type Wanted<'a> = (&'a Document, usize, &'a str);
+
+/// The photos with their copies for print.
+#[cfg(feature = "program")]
+fn look_at(source: &dyn Source, wanted: &[Wanted<'_>]) -> Vec<Result<Picture, Refusal>> {
+    let room = Room::default();
+    side_by_side(wanted, |(_, _, file)| {
+        let input = source
+            .read(file, PHOTO_LIMIT)
+            .map_err(|error| not_read(&error))?;
+        picture(&input, &room).map_err(|(message, hint)| (format!(" {message}"), hint))
+    })
+}
+
+/// The photos as far as they are known without looking at their pixels: a caller who
+/// knows the cameras' times gives them to [`date`].
+#[cfg(not(feature = "program"))]
+fn look_at(source: &dyn Source, wanted: &[Wanted<'_>]) -> Vec<Result<Picture, Refusal>> {
+    let known = |(_, _, file): &Wanted<'_>| {
+        let (digest, size) = source.digest(file).map_err(|error| not_read(&error))?;
+        Ok(Picture {
+            file: (*file).to_owned(),
+            size,
+            digest,
+            taken: None,
+        })
+    };
+    wanted.iter().map(known).collect()
+}
+
+fn not_read(error: &ReadError) -> Refusal {
+    let hint = match error {
+        ReadError::Missing => "copy it into the job folder, or correct the name",
+        other => what_to_do(other),
+    };
+    (format!(": {error}"), hint)
 }
 
 /// `work` on each of `items`, on as many threads as there are cores, at most
 /// [`WORKERS`]; the results in the order of the items.
+#[cfg(feature = "program")]
 fn side_by_side<T: Sync, R: Send + Sync>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let results: Vec<OnceLock<R>> = items.iter().map(|_| OnceLock::new()).collect();
     let next = AtomicUsize::new(0);

@@ -1,14 +1,9 @@
-//! `shop.toml` → [`Shop`], and the logo beside it.
+//! `shop.toml` → [`Shop`].
 
-use super::picture::{self, Picture, Refusal};
-use super::problem::{Problems, what_to_do};
+use super::problem::Problems;
 use super::shapes::ShopFile;
 use super::toml_document::Document;
-use crate::files::{ReadError, Source};
 use crate::job::{Accent, AccentError, Paper, Shop};
-
-/// The largest logo that is read, in bytes.
-const LOGO_LIMIT: u64 = 4 << 20;
 
 /// The shop's particulars.
 pub fn shop(document: &Document, shape: ShopFile, faults: &mut Problems) -> Option<Shop> {
@@ -60,35 +55,6 @@ fn accent(document: &Document, text: &str, faults: &mut Problems) -> Option<Acce
     };
     document.fault(&["accent"], message, hint, faults);
     None
-}
-
-/// The shop's logo, from beside its file in `source`, as a copy without metadata.
-pub fn logo(
-    source: &dyn Source,
-    document: &Document,
-    shop: &Shop,
-    faults: &mut Problems,
-) -> Option<Picture> {
-    let name = shop.logo.as_deref()?;
-    match beside(source, name) {
-        Ok(logo) => Some(logo),
-        Err((message, hint)) => {
-            document.fault(&["logo"], message, hint, faults);
-            None
-        }
-    }
-}
-
-fn beside(source: &dyn Source, name: &str) -> Result<Picture, Refusal> {
-    let input = source.read(name, LOGO_LIMIT).map_err(|fault| {
-        let hint = match fault {
-            ReadError::Missing => "put it in the folder of shop.toml, or correct the name",
-            ReadError::TooLarge { .. } => "save a smaller copy of it",
-            ref other => what_to_do(other),
-        };
-        (format!("the logo `{name}`: {fault}"), hint)
-    })?;
-    picture::logo(&input).map_err(|(message, hint)| (format!("the logo `{name}` {message}"), hint))
 }
 
 fn is_http(address: &str) -> bool {

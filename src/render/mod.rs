@@ -13,5 +13,4 @@ pub use engine::{
     Attachment, Document, PictureData, Printed, Relationship, RenderError, SignaturePlace, pdf,
     worksheet,
 };
-pub use fonts::can_print;
 pub use template::{FONTS, SOURCES, Template, TemplateError};

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use data_encoding::{BASE32_NOPAD, HEXLOWER_PERMISSIVE};
+#[cfg(feature = "program")]
 use qrcodegen::{QrCode, QrCodeEcc};
 
 use crate::files::Digest;
@@ -35,6 +36,7 @@ impl Fingerprint {
 
     /// The QR code of [`Fingerprint::uri`]: rows of modules, true for dark. A quarter
     /// of it may be lost to a fold or a stain (ISO/IEC 18004, level Q).
+    #[cfg(feature = "program")]
     pub fn qr(&self) -> Vec<Vec<bool>> {
         // A fixed short text always fits.
         let Ok(code) = QrCode::encode_text(&self.uri(), QrCodeEcc::Quartile) else {

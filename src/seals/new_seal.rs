@@ -284,4 +284,84 @@ mod tests {
             CloseError::Chain(_)
         ));
     }
+
+    #[test]
+    fn a_lost_file_of_the_baseline_stops_the_sealing_of_the_retest() {
+        let mut retest = closing(Stage::Retest, 9);
+        retest.today = BTreeMap::new();
+        assert_eq!(
+            sealed().close(retest).unwrap_err(),
+            CloseError::Broken("baseline.toml".to_owned(), Standing::Missing)
+        );
+        // An amendment of the baseline may be of files that were changed since.
+        let mut amendment = closing(Stage::Baseline, 9);
+        amendment.amends = Some("It was lost".to_owned());
+        let other = Digest::of(b"new");
+        amendment.files.insert("job.toml".to_owned(), other);
+        amendment.today = BTreeMap::new();
+        assert!(sealed().close(amendment).is_ok());
+    }
+
+    #[test]
+    fn names_and_words_that_no_seal_can_hold_are_told_apart() {
+        let none = Chain::default();
+        let mut odd = closing(Stage::Baseline, 8);
+        odd.files.insert("../x".to_owned(), Digest::of(b"x"));
+        assert_eq!(
+            none.close(odd).unwrap_err(),
+            CloseError::Name(NameError::OddPath("../x".to_owned()))
+        );
+        let mut nameless = closing(Stage::Baseline, 8);
+        nameless.job = " ".to_owned();
+        assert_eq!(none.close(nameless).unwrap_err(), CloseError::Words);
+        let mut empty = closing(Stage::Baseline, 8);
+        empty.files = BTreeMap::new();
+        assert_eq!(none.close(empty).unwrap_err(), CloseError::Words);
+        // The clock may stand still between two seals.
+        let mut at_once = closing(Stage::Retest, 8);
+        at_once.today = closing(Stage::Baseline, 8).files;
+        assert!(sealed().close(at_once).is_ok());
+        // What it says of itself is what it was told.
+        let link = none.close(closing(Stage::Baseline, 8)).unwrap();
+        assert_eq!(link.digest, Digest::of(&link.bytes));
+        assert_eq!(Seal::read(&link.bytes), Ok(link.seal));
+    }
+
+    /// A person is told what to do, whatever stops the sealing.
+    #[test]
+    fn every_refusal_says_what_to_do() {
+        let broken = |standing| CloseError::Broken("job.toml".to_owned(), standing);
+        let breach = super::super::chain::Breach::Name;
+        let file = "1-baseline.sha256".to_owned();
+        let moment = closing(Stage::Baseline, 8).now;
+        let name = NameError::OddPath("../x".to_owned());
+        for (error, says, hint) in [
+            (
+                CloseError::Sealed(file.clone()),
+                "already sealed",
+                "`--amend",
+            ),
+            (CloseError::NotSealed, "no seal", "leave out"),
+            (
+                CloseError::Unchanged(file.clone()),
+                "nothing has changed",
+                "change the files",
+            ),
+            (CloseError::NoBaseline, "not sealed", "seal baseline"),
+            (broken(Standing::Missing), "is now missing", "restore"),
+            (broken(Standing::Changed), "job.toml was changed", "restore"),
+            (
+                CloseError::Chain(ChainError { file, breach }),
+                "not the next file name",
+                "restore the files",
+            ),
+            (CloseError::Clock(moment), "later than", "set the clock"),
+            (CloseError::Name(name), "not a plain path", "rename"),
+            (CloseError::Words, "control", "one line"),
+        ] {
+            let told = error.to_string();
+            assert!(told.contains(says), "{told}");
+            assert!(error.hint().contains(hint), "{told}: {}", error.hint());
+        }
+    }
 }

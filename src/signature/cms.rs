@@ -19,6 +19,7 @@ use super::cms_types::{
     CertificateChoices, CmsVersion, ContentInfo, EncapsulatedContentInfo, IssuerAndSerialNumber,
     SignedData, SignerIdentifier, SignerInfo,
 };
+#[cfg(feature = "program")]
 use super::identity::Identity;
 use super::oid;
 use super::public_key::p256_key;
@@ -77,6 +78,7 @@ struct EssCertIdV2 {
 }
 
 /// Signs bytes that have the digest `content`.
+#[cfg(feature = "program")]
 pub(super) fn sign(identity: &Identity, content: Digest) -> der::Result<Vec<u8>> {
     let message = signed_attributes(identity.certificate(), identity.chain(), content)?.to_der()?;
     Ok(identity.sign(&message))

@@ -292,6 +292,21 @@ fn decrypted(pem: &str, passphrase: &str) -> Result<SigningKey, IdentityError> {
 pub(super) mod tests {
     use super::*;
 
+    impl Identity {
+        /// An identity whose certificate is not looked at, for tests.
+        pub fn of_any_use(
+            key: SigningKey,
+            certificate: ShopCertificate,
+            chain: Vec<ShopCertificate>,
+        ) -> Self {
+            Self {
+                key,
+                certificate,
+                chain,
+            }
+        }
+    }
+
     /// An identity of fixed bytes, for tests.
     pub fn fixed(key: u8) -> Identity {
         let now = DateTime::from_timestamp(1_767_225_600, 0).unwrap();

@@ -9,15 +9,25 @@ mod certificate;
 mod cms;
 mod cms_types;
 mod find_field;
+#[cfg(feature = "program")]
 mod identity;
 mod oid;
 mod public_key;
+#[cfg(feature = "program")]
 mod sign_pdf;
+#[cfg(feature = "program")]
+mod stamp_request;
+#[cfg(all(test, feature = "program"))]
+pub(crate) mod test_parties;
 mod time_stamp;
 
 pub use certificate::{CertificateError, ShopCertificate};
 pub(crate) use cms::{CmsError, Signed, read as read_cms};
 pub(crate) use find_field::{Field, FieldError, find as find_field};
+#[cfg(feature = "program")]
 pub use identity::{Identity, IdentityError, Randomness, Salt};
+#[cfg(feature = "program")]
 pub use sign_pdf::{SignError, StampService, sign};
 pub(crate) use time_stamp::read as read_stamp;
+#[cfg(all(test, feature = "program"))]
+pub(crate) use time_stamp::test_authority;

@@ -15,7 +15,7 @@ use lopdf::{Dictionary, Document, IncrementalDocument, Object, ObjectId, Stream,
 use super::cms;
 use super::find_field::{digest_around, place as place_of};
 use super::identity::Identity;
-use super::time_stamp;
+use super::{stamp_request, time_stamp};
 use crate::render::SignaturePlace;
 
 /// Asks a time-stamp authority: takes the request, returns the answer (RFC 3161), or
@@ -109,10 +109,10 @@ fn ask(
     when: DateTime<FixedOffset>,
 ) -> Result<Vec<u8>, SignError> {
     let said = |fault: time_stamp::StampError| SignError::Stamp(fault.to_string());
-    let request = time_stamp::request(signature)
+    let request = stamp_request::request(signature)
         .ok_or_else(|| SignError::Document("no request could be made".to_owned()))?;
     let answer = service(&request).map_err(SignError::Stamp)?;
-    let token = time_stamp::token(&answer).map_err(said)?;
+    let token = stamp_request::token(&answer).map_err(said)?;
     let stamp = time_stamp::read(&token, signature).map_err(said)?;
     if !stamp.is_near(when.to_utc()) {
         return Err(SignError::Stamp(format!(

@@ -1,9 +1,9 @@
-//! The time-stamp of an authority (RFC 3161): asking for one, and checking one.
+//! The time-stamp of an authority (RFC 3161): checking one.
 
 use std::fmt;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
-use der::asn1::{Any, BitString, Int, ObjectIdentifier, OctetString};
+use der::asn1::{Any, Int, ObjectIdentifier, OctetString};
 use der::{Decode, Encode, Sequence, Tag, Tagged};
 use sha1::Sha1;
 use sha2::Digest as _;
@@ -19,6 +19,9 @@ use super::cms_types::{
 };
 use super::oid;
 use super::public_key::{Checked, check, digest};
+
+#[cfg(all(test, feature = "program"))]
+pub mod test_authority;
 
 /// A valid time-stamp.
 #[derive(Debug, Clone)]
@@ -45,6 +48,7 @@ impl Stamp {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum StampError {
     /// The authority refused the request.
+    #[cfg(feature = "program")]
     Refused,
     /// It cannot be read.
     NotReadable,
@@ -63,6 +67,7 @@ pub enum StampError {
 impl fmt::Display for StampError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
+            #[cfg(feature = "program")]
             Self::Refused => "the authority refused the request",
             Self::NotReadable => "the time-stamp cannot be read",
             Self::OtherContent => "the time-stamp was made over something else",
@@ -79,32 +84,9 @@ impl fmt::Display for StampError {
 }
 
 #[derive(Sequence)]
-struct MessageImprint {
-    hash_algorithm: AlgorithmIdentifierOwned,
-    hashed_message: OctetString,
-}
-
-#[derive(Sequence)]
-struct TimeStampReq {
-    version: u8,
-    message_imprint: MessageImprint,
-    cert_req: bool,
-}
-
-#[derive(Sequence)]
-struct TimeStampResp {
-    status: PkiStatusInfo,
-    #[asn1(optional = "true")]
-    time_stamp_token: Option<ContentInfo>,
-}
-
-#[derive(Sequence)]
-struct PkiStatusInfo {
-    status: u8,
-    #[asn1(optional = "true")]
-    status_string: Option<Vec<String>>,
-    #[asn1(optional = "true")]
-    fail_info: Option<BitString>,
+pub(super) struct MessageImprint {
+    pub hash_algorithm: AlgorithmIdentifierOwned,
+    pub hashed_message: OctetString,
 }
 
 #[derive(Sequence)]
@@ -173,39 +155,6 @@ struct IssuerSerial {
 
 fn no() -> bool {
     false
-}
-
-/// The question to an authority: a time-stamp over `signature`, with the
-/// authority's certificate. It has no nonce: the signature itself was never stamped
-/// before, so no old answer can fit.
-pub fn request(signature: &[u8]) -> Option<Vec<u8>> {
-    let imprint = digest(oid::SHA_256, signature)?;
-    let question = TimeStampReq {
-        version: 1,
-        message_imprint: MessageImprint {
-            hash_algorithm: AlgorithmIdentifierOwned {
-                oid: oid::SHA_256,
-                parameters: None,
-            },
-            hashed_message: OctetString::new(imprint).ok()?,
-        },
-        cert_req: true,
-    };
-    question.to_der().ok()
-}
-
-/// The token in an authority's answer, as the bytes it came in.
-///
-/// # Errors
-/// [`StampError::Refused`] or [`StampError::NotReadable`]
-pub fn token(answer: &[u8]) -> Result<Vec<u8>, StampError> {
-    let answer = TimeStampResp::from_der(answer).map_err(|_| StampError::NotReadable)?;
-    // 0 granted, 1 granted with changes (RFC 3161, 2.4.2).
-    if answer.status.status > 1 {
-        return Err(StampError::Refused);
-    }
-    let token = answer.time_stamp_token.ok_or(StampError::Refused)?;
-    token.to_der().map_err(|_| StampError::NotReadable)
 }
 
 /// Checks `token`, a time-stamp over `signature`.

@@ -9,11 +9,17 @@
 
 mod answer;
 mod attached_job;
+mod expected;
 mod open_pdf;
 mod questions;
 mod recompute;
+mod signed_bytes;
+#[cfg(test)]
+mod test_documents;
+mod verify;
 mod xref;
 
 pub use answer::{Answer, Finding, Question, Verification};
+pub use expected::{Expected, KnownSeal};
 pub use open_pdf::{LARGEST_FILE, OpenError};
-pub use questions::{Expected, KnownSeal, intact, seal_of_receipt, verify};
+pub use verify::{intact, seal_of_receipt, verify};

@@ -9,6 +9,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
+use chrono::{DateTime, FixedOffset};
 use lopdf::{Dictionary, Document, LoadOptions, Object};
 
 use super::xref;
@@ -40,6 +41,8 @@ pub enum OpenError {
     /// It has another number of revisions than the document and its signature.
     Revisions,
 }
+
+impl std::error::Error for OpenError {}
 
 impl fmt::Display for OpenError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -251,10 +254,16 @@ impl Opened {
     }
 
     /// When the signer's own clock says it was signed: the entry `M` of the signature.
-    pub fn signed_at(&self) -> Option<String> {
+    pub fn signed_at(&self) -> Option<DateTime<FixedOffset>> {
         let moment = self.signature()?.get(b"M").ok()?.as_str().ok()?;
-        String::from_utf8(moment.to_vec()).ok()
+        moment_of(std::str::from_utf8(moment).ok()?)
     }
+}
+
+/// `D:20260120082000+00'00'` (ISO 32000-1, 7.9.4).
+fn moment_of(text: &str) -> Option<DateTime<FixedOffset>> {
+    let plain = text.strip_prefix("D:")?.replace('\'', "");
+    DateTime::parse_from_str(&plain, "%Y%m%d%H%M%S%z").ok()
 }
 
 fn within(bytes: Vec<u8>) -> Result<Vec<u8>, OpenError> {

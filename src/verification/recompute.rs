@@ -6,10 +6,10 @@ use std::fmt;
 use serde_json::Value;
 
 use crate::files::Digest;
+use crate::intake::can_print;
 use crate::intake::{self, Inputs, Intake, Media, Problems};
 use crate::job::{Baselined, Job, Sealable, Stage};
 use crate::judge;
-use crate::render::can_print;
 use crate::result::{ResultFile, to_json};
 
 /// What judging again gave.

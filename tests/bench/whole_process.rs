@@ -12,8 +12,9 @@ use std::time::{Duration, Instant};
 
 use chrono::DateTime;
 use retestify::files::{Folder, nearest_with};
+use retestify::intake::can_print;
 use retestify::intake::{Inputs, Media, SHOP_FILE};
-use retestify::render::{FONTS, SOURCES, can_print};
+use retestify::render::{FONTS, SOURCES};
 use retestify::result::{ResultFile, to_json};
 use retestify::seals::Sealing;
 use retestify::view::{InputFile, Material, Words, report};

@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
 use retestify::files::{self, nearest_with};
+use retestify::intake::can_print;
 use retestify::intake::{Inputs, Intake, Media, SHOP_FILE, read_job};
 use retestify::job::Job;
-use retestify::render::can_print;
 use tempfile::TempDir;
 
 /// The folder of the samples.

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
+use retestify::intake::can_print;
 use retestify::intake::{self, Inputs, Intake, Media, SHOP_FILE};
 use retestify::job::{Job, JobFile};
 use retestify::judge::{Change, Finding, Judgement, Verdict, judge};
-use retestify::render::can_print;
 
 use crate::folder::samples;
 

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use retestify::seals::{Breach, Chain};
 use retestify::signature::ShopCertificate;
-use retestify::verification::{Answer, Expected, seal_of_receipt, verify};
+use retestify::verification::{Answer, Expected, KnownSeal, seal_of_receipt, verify};
 use serde::Deserialize;
 
 fn folder() -> PathBuf {
@@ -37,7 +37,24 @@ struct DocumentVector {
     exit: u8,
     #[serde(default)]
     edit: Vec<Edit>,
+    /// The certificates that the reader trusts.
+    #[serde(default = "shop_and_authority")]
+    trust: Vec<String>,
+    /// What the reader holds the seal against, unless it is a fingerprint.
+    #[serde(default = "the_receipt")]
+    receipt: String,
+    #[serde(default)]
+    receipt_edit: Vec<Edit>,
+    fingerprint: Option<String>,
     expect: BTreeMap<String, String>,
+}
+
+fn shop_and_authority() -> Vec<String> {
+    ["shop.pem", "authority.pem"].map(str::to_owned).to_vec()
+}
+
+fn the_receipt() -> String {
+    "receipt.pdf".to_owned()
 }
 
 /// One of: the last place of `find` becomes `replace`; `append`; `cut` bytes from the
@@ -85,10 +102,17 @@ fn documents_are_answered_as_their_vectors_say() {
         for edit in &vector.edit {
             edit.apply(&mut file);
         }
+        let mut receipt = read(&vector.receipt);
+        for edit in &vector.receipt_edit {
+            edit.apply(&mut receipt);
+        }
         let expected = Expected {
-            trusted: vec![certificate("shop.pem"), certificate("authority.pem")],
+            trusted: vector.trust.iter().map(|name| certificate(name)).collect(),
             folder: None,
-            seal: Some(seal_of_receipt(&read("receipt.pdf")).unwrap()),
+            seal: Some(vector.fingerprint.map_or_else(
+                || seal_of_receipt(&receipt).unwrap_or_else(KnownSeal::Unsound),
+                KnownSeal::Text,
+            )),
         };
         let found = verify(&file, &expected);
         let json = serde_json::to_value(&found).unwrap();

@@ -4,8 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use retestify::render::can_print;
+use retestify::intake::can_print;
+use retestify::render::FONTS;
 use retestify::view::{ENGLISH, LANGUAGES, Words, WordsError};
+use typst::foundations::Bytes;
+use typst::text::Font;
 
 fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
     let mut found = Vec::new();
@@ -275,4 +278,38 @@ fn every_kind_of_test_says_what_it_cannot_tell() {
     }
     let sentences = words.ids().iter().filter(|id| id.starts_with("test-"));
     assert_eq!(sentences.count(), kinds.len());
+}
+
+/// The table of printable letters is that of the bundled fonts, over every code point:
+/// the files of a job are read without a font.
+#[test]
+fn the_table_of_letters_is_that_of_the_fonts() {
+    let fonts: Vec<Font> = FONTS
+        .into_iter()
+        .flat_map(|bytes| Font::iter(Bytes::new(bytes)))
+        .collect();
+    let in_a_font = |c: char| {
+        let mut fonts = fonts.iter();
+        !c.is_control() && fonts.any(|font| font.info().coverage.contains(c.into()))
+    };
+    let mut ranges: Vec<(u32, u32)> = Vec::new();
+    for c in ('\0'..=char::MAX).filter(|c| in_a_font(*c)) {
+        match ranges.last_mut() {
+            Some((_, last)) if *last + 1 == u32::from(c) => *last += 1,
+            _ => ranges.push((u32::from(c), u32::from(c))),
+        }
+    }
+    let shown: Vec<String> = ranges
+        .iter()
+        .map(|(first, last)| format!("(0x{first:04X}, 0x{last:04X}),"))
+        .collect();
+    for c in '\0'..=char::MAX {
+        assert_eq!(
+            can_print(c),
+            in_a_font(c),
+            "U+{:04X}; the table should be: {}",
+            u32::from(c),
+            shown.join(" ")
+        );
+    }
 }

@@ -1,0 +1,33 @@
+//! What the reader knows or has beside the document.
+
+use crate::files::{Digest, Source};
+use crate::signature::ShopCertificate;
+
+/// What the reader knows or has beside the document.
+#[derive(Default)]
+pub struct Expected<'a> {
+    /// Certificates that the reader trusts.
+    pub trusted: Vec<ShopCertificate>,
+    /// The job folder.
+    pub folder: Option<&'a dyn Source>,
+    /// What the customer was given.
+    pub seal: Option<KnownSeal>,
+}
+
+/// The seal that the customer was given, in one of two forms.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum KnownSeal {
+    /// A fingerprint as it was copied.
+    Text(String),
+    /// The seal that a receipt shows, and who signed the receipt, if anyone.
+    Receipt {
+        /// The seal's digest.
+        digest: Digest,
+        /// The job it names.
+        job: String,
+        /// The certificate of the receipt's signature.
+        signer: Option<Box<ShopCertificate>>,
+    },
+    /// A receipt that is not sound, and why.
+    Unsound(String),
+}

@@ -1,0 +1,17 @@
+//! The questions: one function for each, named as the [`Question`] it answers.
+//!
+//! | about | questions | file |
+//! | --- | --- | --- |
+//! | the signature | [`intact`], [`signer`], [`expected_signer`], [`time`] | `signature` |
+//! | the seals | [`files`], [`chain`], [`limits`], [`fingerprint`] | `seals` |
+//! | the result | [`result`], [`listed_files`] | `result` |
+//!
+//! [`Question`]: super::answer::Question
+
+mod result;
+mod seals;
+mod signature;
+
+pub use result::{listed_files, result};
+pub use seals::{chain, files, fingerprint, limits};
+pub use signature::{expected_signer, intact, signer, time};

@@ -1,0 +1,235 @@
+//! Questions about the seals: are the files, and the limits among them, those that were
+//! sealed, and is the seal the one that the customer was given?
+
+use chrono::{DateTime, FixedOffset};
+
+use crate::files::Digest;
+use crate::job::Stage;
+use crate::seals::{Clock, Link, ParseFingerprintError, changed_between};
+use crate::signature::ShopCertificate;
+use crate::verification::answer::{Answer, Finding, Question, finding};
+use crate::verification::attached_job::{AttachedJob, Kind, LIMITS};
+use crate::verification::expected::KnownSeal;
+
+/// Are the files inside those that were sealed?
+pub fn files(job: &AttachedJob) -> Finding {
+    let question = Question::Files;
+    let mut because = job.misfits();
+    if job.chain.is_empty() {
+        let answer = if because.is_empty() {
+            Answer::CannotTell
+        } else {
+            Answer::No
+        };
+        because.push("it has no seal to compare the files with".to_owned());
+        return finding(question, answer, because);
+    }
+    let mut count = 0;
+    for (link, file, sealed) in job.sealed() {
+        let shown = file.escape_debug();
+        let stage = link.seal.stage.word();
+        match job.digest(file) {
+            Some(digest) if digest == sealed => count += 1,
+            Some(_) => because.push(format!("{shown} is not the file that was sealed ({stage})")),
+            // A receipt carries no photos, and lists none.
+            None if job.kind == Kind::Report || file.ends_with(".toml") => {
+                because.push(format!("{shown} was sealed ({stage}) and is missing"));
+            }
+            None => {}
+        }
+    }
+    for link in job.holding() {
+        let stage = link.seal.stage;
+        let named = job.told.files_of(stage).into_iter();
+        for file in named.filter(|file| !link.seal.files.contains_key(*file)) {
+            because.push(format!(
+                "{} was not sealed ({})",
+                file.escape_debug(),
+                stage.word()
+            ));
+        }
+    }
+    let is_sound = because.is_empty();
+    because.insert(0, job.kind.word().to_owned());
+    if !is_sound {
+        return finding(question, Answer::No, because);
+    }
+    if job.kind == Kind::Report && job.chain.latest(Stage::Retest).is_none() {
+        because.push("the retest was not sealed".to_owned());
+        return finding(question, Answer::CannotTell, because);
+    }
+    because.push(format!("{count} files are as they were sealed"));
+    finding(question, Answer::Yes, because)
+}
+
+/// Do the seals follow each other?
+pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Finding {
+    let question = Question::Chain;
+    if job.chain.is_empty() {
+        return finding(
+            question,
+            Answer::CannotTell,
+            ["there is no seal".to_owned()],
+        );
+    }
+    let mut because: Vec<String> = job.chain.errors.iter().map(ToString::to_string).collect();
+    let last = job.chain.links.last();
+    if let (Some(last), Some(signed)) = (last, signed_at)
+        && signed < last.seal.sealed
+    {
+        because.push(format!(
+            "{} has a later time than the signature",
+            last.file.escape_debug()
+        ));
+    }
+    if !because.is_empty() {
+        return finding(question, Answer::No, because);
+    }
+    let seals = job.chain.links.iter().map(|link| {
+        let seal = &link.seal;
+        let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
+            format!(", replacing an earlier one: {}", why.escape_debug())
+        });
+        let by_hand = match seal.clock {
+            Clock::Computer => "",
+            Clock::Set => " (time set by hand)",
+        };
+        format!(
+            "{}, sealed {}{by_hand}{amends}",
+            seal.stage.word(),
+            seal.sealed
+        )
+    });
+    finding(question, Answer::Yes, seals)
+}
+
+/// Are the limits those of the first seal?
+pub fn limits(job: &AttachedJob) -> Finding {
+    let question = Question::Limits;
+    let Some(first) = job.chain.first(Stage::Baseline) else {
+        return finding(
+            question,
+            Answer::CannotTell,
+            ["there is no seal".to_owned()],
+        );
+    };
+    let now = job.attachments.get(LIMITS).map(|bytes| Digest::of(bytes));
+    if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
+        let mut because = vec![format!("as they were sealed {}", first.seal.sealed)];
+        let started = job.told.job().map(|job| job.work.started);
+        let late =
+            started.filter(|started| job.kind == Kind::Report && *started < first.seal.sealed);
+        let answer = match late {
+            None => Answer::Yes,
+            Some(started) => {
+                because.push(format!(
+                    "but the work had started {started}: they may have been different before \
+                     that"
+                ));
+                Answer::CannotTell
+            }
+        };
+        return finding(question, answer, because);
+    }
+    let mut because = vec!["they are not those that were sealed first".to_owned()];
+    because.extend(
+        job.chain
+            .amended(LIMITS)
+            .into_iter()
+            .flatten()
+            .map(|why| format!("the amendment says: {}", why.escape_debug())),
+    );
+    finding(question, Answer::No, because)
+}
+
+/// Is the seal whose fingerprint the customer has the one of the baseline? `signer` is
+/// whose signature the document bears.
+pub fn fingerprint(
+    job: &AttachedJob,
+    known: Option<&KnownSeal>,
+    signer: Option<&ShopCertificate>,
+) -> Finding {
+    let question = Question::Fingerprint;
+    let Some(holding) = job.chain.latest(Stage::Baseline) else {
+        return finding(
+            question,
+            Answer::CannotTell,
+            ["there is no seal".to_owned()],
+        );
+    };
+    let own = format!("it is {}", holding.fingerprint());
+    let is_given = |link: &Link| match known {
+        Some(KnownSeal::Receipt { digest, .. }) => Ok(*digest == link.digest),
+        Some(KnownSeal::Text(text)) => link.fingerprint().is(text),
+        Some(KnownSeal::Unsound(_)) | None => Ok(false),
+    };
+    let (answer, why) = match (known, is_given(holding)) {
+        (None, _) => (
+            Answer::NotAsked,
+            Some("to compare it, give --receipt or --fingerprint".to_owned()),
+        ),
+        (Some(KnownSeal::Unsound(why)), _) => (
+            Answer::CannotTell,
+            Some(format!("the receipt that was given is not sound: {why}")),
+        ),
+        (_, Err(ParseFingerprintError)) => (
+            Answer::CannotTell,
+            Some(
+                "what was given is not a fingerprint: copy all of it, with or without the \
+                 hyphens; at least its first 26 letters and digits"
+                    .to_owned(),
+            ),
+        ),
+        (Some(KnownSeal::Text(_)), Ok(true)) => (Answer::Yes, None),
+        (Some(KnownSeal::Receipt { signer: None, .. }), Ok(true)) => (
+            Answer::Yes,
+            Some(
+                "the receipt is not signed: it counts only because it is in your hands".to_owned(),
+            ),
+        ),
+        (
+            Some(KnownSeal::Receipt {
+                signer: Some(other),
+                ..
+            }),
+            Ok(true),
+        ) if Some(other.as_ref()) != signer => (
+            Answer::CannotTell,
+            Some(format!(
+                "but the receipt was signed by someone else, “{}”",
+                other.holder()
+            )),
+        ),
+        (Some(KnownSeal::Receipt { .. }), Ok(true)) => (Answer::Yes, None),
+        (Some(known), Ok(false)) => {
+            let mut baselines = job.chain.links.iter();
+            let older = baselines
+                .find(|link| link.seal.stage == Stage::Baseline && is_given(link) == Ok(true));
+            (Answer::No, Some(other_seal(known, older, holding)))
+        }
+    };
+    finding(question, answer, [own].into_iter().chain(why))
+}
+
+/// Why the seal that is `known` is not the one `holding` for the baseline; `older` is the
+/// seal of the chain that it is, if it is any.
+fn other_seal(known: &KnownSeal, older: Option<&Link>, holding: &Link) -> String {
+    match (older, known) {
+        (Some(older), _) => format!(
+            "the receipt shows {}; {} replaced it {}, with changes in {}",
+            older.file.escape_debug(),
+            holding.file.escape_debug(),
+            holding.seal.sealed,
+            changed_between(older, holding).join(", ").escape_debug()
+        ),
+        (None, KnownSeal::Receipt { job, .. }) if *job != holding.seal.job => format!(
+            "the receipt is for the job {}, this is the job {}",
+            job.escape_debug(),
+            holding.seal.job.escape_debug()
+        ),
+        (None, _) => "the one given is different".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests;
