@@ -23,6 +23,7 @@ mod rules;
 mod samples;
 mod story;
 mod together;
+mod units;
 mod vectors;
 mod verdict;
 mod words;

@@ -71,20 +71,6 @@ fn every_letter_of_the_words_can_be_printed() {
 }
 
 #[test]
-fn every_unit_can_be_printed() {
-    use retestify::quantity::{Dimension, unit_symbols};
-    for dimension in [
-        Dimension::Acceleration,
-        Dimension::Pressure,
-        Dimension::Absorption,
-    ] {
-        for symbol in unit_symbols(dimension) {
-            assert!(symbol.chars().all(can_print), "{symbol}");
-        }
-    }
-}
-
-#[test]
 fn numbers_of_things_read_naturally() {
     let words = Words::english();
     assert!(
