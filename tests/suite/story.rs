@@ -2,6 +2,7 @@
 //! evidence, with a key that is made anew each time.
 
 use std::fs;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -73,11 +74,12 @@ impl Story {
     /// Runs a command that signs with the shop's key.
     pub fn signing(&self, args: &[&str]) -> Run {
         let identity = self.path("identity");
-        let passphrase = self.path("passphrase");
-        fs::write(&passphrase, PASSPHRASE).unwrap();
+        // A file for this run only: tests that run at once would truncate each other's.
+        let mut passphrase = tempfile::NamedTempFile::new().unwrap();
+        passphrase.write_all(PASSPHRASE.as_bytes()).unwrap();
         let line = format!(
             "exec 3<'{}'; exec '{}' \"$@\" --identity '{}' --passphrase-fd 3",
-            passphrase.display(),
+            passphrase.path().display(),
             env!("CARGO_BIN_EXE_retestify"),
             identity.display()
         );
