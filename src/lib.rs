@@ -8,8 +8,8 @@
 //! files → intake → judge → result → seals → view → render → signature → verification
 //! ```
 //!
-//! [`quantity`] and [`job`] hold the words that all rooms share; [`files`] stands
-//! at both ends of the pipe and knows only paths and bytes; [`cli`] is where
+//! [`quantity`] and [`job`] hold the types that all rooms share; [`files`] is at both
+//! ends of the pipeline and knows only paths and bytes; [`cli`] is where
 //! arguments, terminal and clock come in.
 
 #![forbid(unsafe_code)]

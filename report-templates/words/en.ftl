@@ -126,7 +126,7 @@ headline-not-shown = { $count ->
     [2] Two required tests do not meet their limits or the required improvement.
    *[other] { $count } required tests do not meet their limits or the required improvement.
 }
-headline-verified-narrow = { $count ->
+headline-verified-conditional = { $count ->
     [one] The required test now meets its limit, with a reservation.
     [2] Both required tests now meet their limits, with a reservation.
    *[other] All { $count } required tests now meet their limits, with a reservation.
@@ -143,7 +143,7 @@ settle-worse = First find out why it got worse.
 settle-measurement = A more accurate instrument, or more repeats, could settle it.
 lead-matched = The conditions that matter were alike in both runs.
 lead-harder = The retest was made under more severe conditions ({ $names }), so the comparison errs on the safe side.
-left-unmended = Found and left as is: { $what }
+left-as-is = Found and left as is: { $what }
 more-items = { $count ->
     [one] One more, on the following pages.
    *[other] { $count } more, on the following pages.
@@ -152,7 +152,7 @@ more-figures = { $count ->
     [one] One more test is in the table of all measures.
    *[other] { $count } more tests are in the table of all measures.
 }
-also-mended = Also found and repaired: { $what }
+also-repaired = Also found and repaired: { $what }
 come-back = Come back on or about { $day }.
 follow-up-was = The follow-up was due on { $day }.
 call = Questions or trouble: { $call }.
@@ -174,7 +174,7 @@ strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 
 reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
-reason-too-near = “{ $name }” is inconclusive: its distance from the limit is smaller than the measurement uncertainty.
+reason-inconclusive = “{ $name }” is inconclusive: its distance from the limit is smaller than the measurement uncertainty.
 reason-improvement-absent = “{ $name }” did not improve by as much as required.
 reason-improvement-worse = “{ $name }” got worse, although an improvement was required.
 reason-no-improvement = The improvement required of “{ $name }” is not shown: no change is detectable, or its percentage cannot be worked out.
@@ -187,7 +187,7 @@ reason-nothing-required = No test was marked as required, so there is nothing to
 
 ## Reservations
 
-reservation-narrow = “{ $name }” meets its limit by less than the measurement uncertainty: a conditional pass.
+reservation-conditional-pass = “{ $name }” meets its limit by less than the measurement uncertainty: a conditional pass.
 reservation-fault-not-shown = The required tests met their limits before the work too, and none improved: these tests did not show the fault.
 reservation-other-outside = “{ $name }”, which was not required, does not meet its limit.
 reservation-other-worse = “{ $name }”, which was not required, got worse.
@@ -244,10 +244,10 @@ change-neither = changed, but still outside its limits
 change-too-few-attempts = too few attempts to show a change
 change-too-few-cylinders = too few cylinders to show a change
 outcome-pass = pass
-outcome-narrow = conditional pass
-outcome-undecided = inconclusive
+outcome-conditional-pass = conditional pass
+outcome-inconclusive = inconclusive
 outcome-fail = fail
-outcome-none = for information
+outcome-no-limit = for information
 probability = within limit: { $p }
 count-interval = pass rate after: { $low } to { $high } %
 not-taken = not read
@@ -316,7 +316,7 @@ attribution-several = { $count ->
    *[other] { $count } things were
 } done or repaired between the two runs. The change is credited to the work as a whole; no single part of it has been shown to be the cure.
 part-number = { $name }, { $number }
-finding-mended = Repaired
+finding-repaired = Repaired
 finding-left = Left as is
 run-in-none = Nothing recorded.
 run-in-starts = { $count ->
@@ -378,8 +378,8 @@ sheet-from = from
 sheet-to = to
 sheet-meter = Hour meter or odometer
 sheet-meter-unit = h · km · mi
-sheet-lower-is-harder = { $window }; lower is more severe
-sheet-higher-is-harder = { $window }; higher is more severe
+sheet-lower-is-more-severe = { $window }; lower is more severe
+sheet-higher-is-more-severe = { $window }; higher is more severe
 sheet-limit = Limit: { $limit }
 sheet-instrument = With: { $id }
 sheet-instruments = With (circle one): { $ids }

@@ -128,7 +128,7 @@ headline-not-shown = { $count ->
     [2] Dos mediciones exigidas no cumplen su límite o no alcanzan la mejora exigida.
    *[other] { $count } mediciones exigidas no cumplen su límite o no alcanzan la mejora exigida.
 }
-headline-verified-narrow = { $count ->
+headline-verified-conditional = { $count ->
     [one] La medición exigida cumple ahora su límite, con reserva.
     [2] Las dos mediciones exigidas cumplen ahora sus límites, con reserva.
     [3] Las tres mediciones exigidas cumplen ahora sus límites, con reserva.
@@ -148,7 +148,7 @@ settle-worse = Primero hay que averiguar por qué empeoró.
 settle-measurement = Un instrumento más exacto o más repeticiones podrían aclararlo.
 lead-matched = Las condiciones que importan fueron equivalentes en ambas pruebas.
 lead-harder = La prueba final se hizo en condiciones más severas ({ $names }), de modo que la comparación queda del lado de la seguridad.
-left-unmended = Se encontró y se dejó como está: { $what }
+left-as-is = Se encontró y se dejó como está: { $what }
 more-items = { $count ->
     [one] Hay un punto más en las páginas siguientes.
    *[other] Hay { $count } puntos más en las páginas siguientes.
@@ -157,7 +157,7 @@ more-figures = { $count ->
     [one] Hay una medición más en la tabla de todas las mediciones.
    *[other] Hay { $count } mediciones más en la tabla de todas las mediciones.
 }
-also-mended = También se encontró y se reparó: { $what }
+also-repaired = También se encontró y se reparó: { $what }
 come-back = Vuelva hacia el { $day }.
 follow-up-was = La revisión estaba prevista para el { $day }.
 call = Consultas o problemas: { $call }.
@@ -179,7 +179,7 @@ strip-alt = { $name }: antes { $before }, después { $after }, límite { $limit 
 
 reason-fails = «{ $name }» no cumple su límite.
 reason-fails-cylinders = «{ $name }» no cumple su límite (cil. { $cylinders }).
-reason-too-near = El resultado de «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
+reason-inconclusive = El resultado de «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
 reason-improvement-absent = «{ $name }» no mejoró tanto como se exigía.
 reason-improvement-worse = «{ $name }» empeoró, aunque se exigía una mejora.
 reason-no-improvement = La mejora exigida de «{ $name }» no queda demostrada: no se aprecia ningún cambio, o no se puede calcular su porcentaje.
@@ -192,7 +192,7 @@ reason-nothing-required = No se marcó ninguna medición como exigida; no hay na
 
 ## Reservations
 
-reservation-narrow = «{ $name }» cumple su límite por menos que la incertidumbre de la medición: cumple con reserva.
+reservation-conditional-pass = «{ $name }» cumple su límite por menos que la incertidumbre de la medición: cumple con reserva.
 reservation-fault-not-shown = Las mediciones exigidas ya cumplían sus límites antes del trabajo, y ninguna mejoró: estas pruebas no mostraron la avería.
 reservation-other-outside = «{ $name }», que no se exigía, no cumple su límite.
 reservation-other-worse = «{ $name }», que no se exigía, empeoró.
@@ -249,10 +249,10 @@ change-neither = cambió, pero sigue fuera de sus límites
 change-too-few-attempts = intentos insuficientes para mostrar un cambio
 change-too-few-cylinders = cilindros insuficientes para mostrar un cambio
 outcome-pass = cumple
-outcome-narrow = cumple con reserva
-outcome-undecided = no concluyente
+outcome-conditional-pass = cumple con reserva
+outcome-inconclusive = no concluyente
 outcome-fail = no cumple
-outcome-none = a título informativo
+outcome-no-limit = a título informativo
 probability = dentro del límite: { $p }
 count-interval = proporción de logrados después: del { $low } al { $high } %
 not-taken = sin lectura
@@ -321,7 +321,7 @@ attribution-several = Entre las dos pruebas se hicieron o repararon { $count ->
    *[other] { $count } cosas
 }. El cambio se atribuye al trabajo en su conjunto; no se ha demostrado que la solución fuera una de sus partes por sí sola.
 part-number = { $name }, { $number }
-finding-mended = Reparado
+finding-repaired = Reparado
 finding-left = Dejado como está
 run-in-none = No consta nada.
 run-in-starts = { $count ->
@@ -383,8 +383,8 @@ sheet-from = desde
 sheet-to = hasta
 sheet-meter = Horómetro (cuentahoras) u odómetro
 sheet-meter-unit = h · km · mi
-sheet-lower-is-harder = { $window }; cuanto menor, más severa
-sheet-higher-is-harder = { $window }; cuanto mayor, más severa
+sheet-lower-is-more-severe = { $window }; cuanto menor, más severa
+sheet-higher-is-more-severe = { $window }; cuanto mayor, más severa
 sheet-limit = Límite: { $limit }
 sheet-instrument = Con: { $id }
 sheet-instruments = Con (marque uno): { $ids }

@@ -23,7 +23,7 @@ use crate::verification;
 use crate::verification::{Expected, seal_of_receipt};
 use crate::view;
 
-/// The sample, as it stands in `samples/frost-fan`, with the shop's file beside.
+/// The sample from `samples/frost-fan`, with the shop's file.
 const SAMPLE: [(&str, &[u8]); 9] = [
     (SHOP_FILE, include_bytes!("../../samples/shop.toml")),
     (

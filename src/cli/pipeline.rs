@@ -16,7 +16,7 @@ use crate::result::{ResultFile, to_json};
 use crate::seals::{Chain, Fingerprint, Link, Sealing, sealing, sealing_of_baseline};
 use crate::view;
 
-/// A job that was read, judged and held against its seals.
+/// A job that was read, judged and compared with its seals.
 pub struct Judged {
     /// What was read.
     pub intake: Intake<Job>,
@@ -24,7 +24,7 @@ pub struct Judged {
     pub judgement: Judgement,
     /// The result for programs.
     pub result: String,
-    /// The seals, and how the files stand to them.
+    /// The seals, and whether the files match them.
     pub sealing: Sealing,
 }
 
@@ -61,11 +61,11 @@ pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
     })
 }
 
-/// A job before the work, held against its seals.
+/// A job before the work, compared with its seals.
 pub struct DropOff {
     /// What was read.
     pub intake: Intake<Baselined>,
-    /// The seals, and how the files of the baseline stand to them.
+    /// The seals, and whether the files of the baseline match them.
     pub sealing: Sealing,
 }
 

@@ -153,7 +153,7 @@ pub fn read_descriptor(fd: u32, limit: u64) -> Result<Vec<u8>, String> {
 }
 
 /// Reads to the end, but never more than `limit` bytes, even of a file that
-/// grows or that lies about its length.
+/// grows or that reports a wrong length.
 fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, ReadError> {
     if length > limit {
         return Err(ReadError::TooLarge { limit });

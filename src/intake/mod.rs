@@ -1,8 +1,8 @@
 //! From the bytes of a job folder to a [`Job`]: every problem is reported with its
 //! file, its line and what to do, all of them at once.
 //!
-//! The ways in are [`read_plan`], [`read_baselined`] and [`read_job`]: each reads just
-//! what exists by then. Each file passes three gates: text and structure
+//! Start at [`read_plan`], [`read_baselined`] or [`read_job`]: each reads only what exists
+//! by then. Each file passes three checks: text and structure
 //! (`toml_document`, `schema_check`, by the shapes in [`shapes`]), then meaning (the
 //! modules named after the files), then the files against each other.
 
@@ -71,7 +71,7 @@ pub enum Media {
     Ignored,
 }
 
-/// What was read and found sound: a [`Plan`], a [`Baselined`] job or a whole [`Job`].
+/// What was read without problems: a [`Plan`], a [`Baselined`] job or a whole [`Job`].
 #[derive(Debug)]
 pub struct Intake<T> {
     /// The job, as far as it was read.
@@ -142,7 +142,7 @@ pub fn read_plan(inputs: Inputs<'_>, printable: &Printable<'_>) -> Result<Intake
     Found::gather(inputs, printable, &files, Media::Ignored).finish(|parts| parts.plan)
 }
 
-/// Reads a job as it stands before the work: the plan and the baseline.
+/// Reads a job as it is before the work: the plan and the baseline.
 ///
 /// # Errors
 /// All problems of the files of that stage and of the shop's file, sorted by file and line.
@@ -179,7 +179,7 @@ pub fn read_job(
     })
 }
 
-/// What was found in the files, sound or not.
+/// What was found in the files, with or without problems.
 struct Found {
     parts: Parts,
     shop: Option<Shop>,
@@ -191,7 +191,7 @@ struct Found {
     faults: Problems,
 }
 
-/// The parts of a job, as far as they were read and are sound.
+/// The parts of a job, as far as they could be read without problems.
 struct Parts {
     plan: Option<Plan>,
     baseline: Option<Run>,

@@ -2,7 +2,7 @@
 //! pairs they form.
 //!
 //! The digest is of the original; what goes into the report is a copy
-//! (`picture`). Whichever photo is done first, the result stands in the order in
+//! (`picture`). Whichever photo is done first, the results are in the order in
 //! which the files name them.
 
 use std::collections::{BTreeMap, BTreeSet};

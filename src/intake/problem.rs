@@ -112,13 +112,13 @@ impl fmt::Display for Problems {
 pub fn what_to_do(fault: &ReadError) -> &'static str {
     match fault {
         ReadError::Missing => {
-            "put it into the job folder; `retestify init` makes a folder with every file"
+            "put it in the job folder; `retestify init` makes a folder with every file"
         }
-        ReadError::NotAFile => "put an ordinary file in its place",
-        ReadError::TooLarge { .. } => "put large files elsewhere; this one should be small",
-        ReadError::OddPath => "name it by its path, such as `photos/gauge.jpg`, with `/` between",
+        ReadError::NotAFile => "replace it with an ordinary file",
+        ReadError::TooLarge { .. } => "keep large files elsewhere; this one should be small",
+        ReadError::OddPath => "write its path, such as `photos/gauge.jpg`, with `/` between",
         ReadError::LeavesFolder => {
-            "copy the file into the job folder and name it by its path there, with `/` between \
+            "copy the file into the job folder and write its path there, with `/` between \
              folders"
         }
         ReadError::Refused(_) => "check that you may read it",

@@ -30,7 +30,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// The shop's particulars, with the document they stand in.
+    /// The shop's particulars, with the document they come from.
     pub fn shop(&mut self) -> Option<(Document, Shop)> {
         match self.inputs.shop.read(SHOP_FILE, TEXT_LIMIT) {
             Err(ReadError::Missing) => {

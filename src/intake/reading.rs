@@ -410,7 +410,7 @@ impl Context<'_> {
         if self.table.k.is_some() && self.table.uncertainty.is_none() {
             self.fault(
                 &["k"],
-                "`k` stands without `uncertainty`",
+                "`k` is given without `uncertainty`",
                 "add `uncertainty`, or delete `k`",
                 faults,
             );

@@ -426,7 +426,7 @@ pub fn order_of_times(
     }
 }
 
-/// A time of a file: where it stands, what it is, and when.
+/// A time in a file: its place, what it is, and when.
 type Stop<'a> = (&'a Document, &'static str, &'static str, Option<Moment>);
 
 fn run_times<'a>(

@@ -1,4 +1,4 @@
-//! One TOML file as a tree that knows where each part stands.
+//! One TOML file as a tree that knows the place of each part.
 
 use std::ops::Range;
 
@@ -29,7 +29,7 @@ pub struct Entry {
     pub node: Node,
 }
 
-/// A value and the bytes it stands in.
+/// A value and its bytes in the file.
 pub struct Node {
     pub span: Range<usize>,
     pub value: Value,
@@ -188,7 +188,7 @@ impl Document {
         path.is_empty() || self.node(path).is_some()
     }
 
-    /// What stands at `path`, down to its last step.
+    /// What is at `path`, down to its last step.
     fn node(&self, path: &[&str]) -> Option<&Node> {
         let (first, rest) = path.split_first()?;
         let of = |entries: &'_ [Entry], key: &str| entries.iter().position(|e| e.key == key);
@@ -203,7 +203,7 @@ impl Document {
         Some(node)
     }
 
-    /// Where `path` stands: a table or list by its key, anything else by its
+    /// The place of `path`: a table or list by its key, anything else by its
     /// value.
     fn span(&self, path: &[&str]) -> Option<Range<usize>> {
         let (first, rest) = path.split_first()?;

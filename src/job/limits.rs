@@ -82,7 +82,7 @@ pub enum Kind {
     Value(Scale),
     /// One value for each cylinder; the limits hold for every cylinder.
     Cylinders(Scale),
-    /// So many passes of so many attempts; at least `min` must pass.
+    /// How many of a number of attempts passed; at least `min` must pass.
     Passes {
         /// The least number of passes.
         min: Option<u32>,
@@ -166,7 +166,7 @@ pub struct Bounds {
 impl Bounds {
     /// Bounds from at least one end.
     ///
-    /// Returns `None` without an end, or when `min` lies above `max`.
+    /// Returns `None` without an end, or when `min` is greater than `max`.
     pub fn new(min: Option<Quantity>, max: Option<Quantity>) -> Option<Self> {
         match (min, max) {
             (None, None) => None,

@@ -122,7 +122,7 @@ impl<T> PerCylinder<T> {
     }
 }
 
-/// So many passes of so many attempts.
+/// How many of a number of attempts passed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Count {
     passes: u32,

@@ -24,7 +24,7 @@ pub struct Shop {
     pub paper: Paper,
     /// The language it writes in, as a BCP 47 tag.
     pub language: String,
-    /// The units in which a figure stands a second time.
+    /// The second family of units in which figures are given.
     pub second_units: Option<System>,
     /// The address of the time-stamp authority it uses.
     pub time_stamp: Option<String>,

@@ -40,11 +40,11 @@ pub struct Comparison {
     pub change: Option<Change>,
     /// What may be claimed of it; none where no direction is better.
     pub claim: Option<Claim>,
-    /// Where the baseline stands at the limit.
+    /// The zone of the baseline at the limit.
     pub before: Option<Standing>,
-    /// Where the retest stands at the limit.
+    /// The zone of the retest at the limit.
     pub after: Option<Standing>,
-    /// How the change stands at the improvement that is required.
+    /// The change compared with the required improvement.
     pub gain: Option<Gain>,
     /// What the rule would have made of the baseline at its limit.
     pub outcome_before: Outcome,
@@ -61,7 +61,7 @@ pub struct Gain {
     /// The change for the better: positive is better; a difference in SI units,
     /// or a fraction of the baseline. None where there is no such fraction.
     pub achieved: Option<Estimate>,
-    /// Where it stands.
+    /// Its zone.
     pub standing: Option<Standing>,
     /// The zone it is shown to be in; none where no change is detectable, or the improvement
     /// cannot be worked out.
@@ -141,7 +141,7 @@ pub fn compare(
     found
 }
 
-/// Where `estimate` stands between the bounds of `scale`, where it has any.
+/// The zone of `estimate` at the bounds of `scale`, where it has any.
 pub fn at_bounds(estimate: &Estimate, scale: &Scale, rule: DecisionRule) -> Option<Standing> {
     let bounds = scale.bounds?;
     let [min, max] = [bounds.min(), bounds.max()].map(|end| end.map(|end| end.si()));
@@ -174,7 +174,7 @@ impl Comparison {
     }
 
     /// What may be claimed of the change. A figure that moved by more than its uncertainty
-    /// and, between two limits, got neither better nor worse is told by where it stood.
+    /// and, between two limits, got neither better nor worse is described by where it was.
     fn claim_of(&self, change: Change, fair: bool) -> Claim {
         let moved = self.difference.value.abs() > self.difference.expanded;
         match change {

@@ -20,7 +20,7 @@ pub struct CountComparison {
     pub after: Interval,
     /// Two-sided p of Fisher's exact test of no change.
     pub p: f64,
-    /// The smallest p that so many attempts can give: all failing before, all passing
+    /// The smallest p that this number of attempts can give: all failing before, all passing
     /// after.
     pub smallest_p: f64,
     /// The least number of passes that is required.
@@ -129,7 +129,7 @@ pub struct PairedCount {
     pub lost: u32,
     /// Two-sided p of McNemar's exact test of no change.
     pub p: f64,
-    /// The smallest p that so many cylinders can give: all gained.
+    /// The smallest p that this number of cylinders can give: all gained.
     pub smallest_p: f64,
     /// What the change amounts to.
     pub change: Change,

@@ -11,7 +11,7 @@ use crate::job::Measure;
 /// The most figures on the customer's page.
 const FIGURES: usize = 5;
 
-/// What stands on the customer's page.
+/// What is on the customer's page.
 #[derive(Debug, Clone)]
 pub struct FirstPage {
     /// Its headline.
@@ -117,7 +117,7 @@ impl FirstPage {
 }
 
 /// The measures for the page: those marked `front`, or else the required ones; and
-/// whatever required measure does not simply pass. What needs attention stands first. And
+/// whatever required measure does not simply pass. What needs attention comes first. And
 /// the required measures that are not for the page.
 fn choose(planned: &[Measure], measures: &[MeasureJudgement]) -> [Vec<usize>; 2] {
     let is_marked = |place: usize| planned.get(place).is_some_and(|measure| measure.front);

@@ -274,7 +274,7 @@ fn change(finding: &Finding) -> Option<Change> {
     }
 }
 
-/// How many looks at the smoke there were: opacity and k are one, the time until clear is
+/// How many independent claims about the smoke there are: opacity and k are one, the time until clear is
 /// another.
 fn looks(parts: &[SmokeComparison]) -> usize {
     let (mut light, mut time) = (0, 0);

@@ -83,7 +83,7 @@ pub struct Judgement {
     pub instruments: Vec<InstrumentUse>,
     /// Whether the conditions allow a claim of improvement.
     pub fair: bool,
-    /// What stands on the customer's page.
+    /// What is on the customer's page.
     pub first_page: FirstPage,
 }
 

@@ -68,7 +68,7 @@ pub struct SignedRank {
     pub falls: f64,
     /// Two-sided p of no change; none where so few pairs could never give a small one.
     pub p: Option<f64>,
-    /// The smallest p that so many pairs can give: 2/2ⁿ.
+    /// The smallest p that this number of pairs can give: 2/2ⁿ.
     pub smallest_p: f64,
 }
 

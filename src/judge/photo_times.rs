@@ -1,4 +1,4 @@
-//! Photos whose camera gives a time that does not fit the run they stand for.
+//! Photos whose camera time does not fit the run they belong to.
 //!
 //! Photos are no readings, and a camera's clock is set by hand: what is found here
 //! is for the reader to weigh. The verdict does not depend on it, and can be worked
@@ -18,7 +18,7 @@ const DAY: TimeDelta = TimeDelta::days(1);
 pub struct PhotoTimeDoubt<'a> {
     /// The photo.
     pub photo: &'a Photo,
-    /// What it stands for.
+    /// What it belongs to.
     pub stage: During,
     /// When it was taken, by its camera.
     pub taken: CaptureTime,
@@ -32,11 +32,11 @@ pub struct PhotoTimeDoubt<'a> {
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Misfit {
-    /// It stands for the baseline, and was taken after the work started.
+    /// It belongs to the baseline, and was taken after the work started.
     AfterWorkStarted,
-    /// It stands for the retest, and was taken before the work was finished.
+    /// It belongs to the retest, and was taken before the work was finished.
     BeforeWorkEnded,
-    /// It was taken more than a day before or after what it stands for.
+    /// It was taken more than a day before or after the run it belongs to.
     DaysAway,
 }
 

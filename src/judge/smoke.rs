@@ -33,7 +33,7 @@ pub struct SmokeComparison {
     pub measured: Option<[Estimate; 2]>,
 }
 
-/// What became of opacities that were read over other light paths.
+/// How opacities that were read over other light paths were treated.
 #[derive(Debug, Clone)]
 pub enum LightPath {
     /// Nothing to say: one path, or none that is known.

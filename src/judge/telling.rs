@@ -19,7 +19,7 @@ const CAVEATS: usize = 7;
 #[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub struct Listed<T> {
-    /// What is told.
+    /// What is said.
     pub items: Vec<T>,
     /// How many more there are, where there are more.
     pub more: Option<usize>,
@@ -120,7 +120,7 @@ pub fn is_issued_before_retest(job: &Job, issued: DateTime<FixedOffset>) -> bool
 pub enum Attribution<'a> {
     /// The one thing that was done.
     One(&'a str),
-    /// All of so many things together.
+    /// Several things together; how many.
     Several(usize),
 }
 
@@ -160,7 +160,7 @@ pub fn watch(job: &Job) -> Listed<Watch<'_>> {
     Listed::of(all, ITEMS)
 }
 
-/// What did not have to be bought; what was charged stands before it.
+/// What did not have to be bought; what was charged comes before it.
 pub fn not_needed(job: &Job) -> Listed<&NotNeeded> {
     Listed::of(&job.work.not_needed, ITEMS - 1)
 }

@@ -23,7 +23,7 @@ pub enum Verdict {
 #[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Reason {
-    /// All of so many required measures pass.
+    /// All required measures pass; how many they are.
     AllPass(usize),
     /// This required measure fails at its limit.
     Fails {

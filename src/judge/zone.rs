@@ -80,7 +80,7 @@ impl Outcome {
 }
 
 impl Zone {
-    /// Whether the value itself lies inside, whatever its uncertainty.
+    /// Whether the value itself is inside, whatever its uncertainty.
     pub(super) fn is_inside(self) -> bool {
         match self {
             Zone::Pass | Zone::ConditionalPass => true,

@@ -59,7 +59,7 @@ const PAIRS: &[(&str, &str)] = &[
 ];
 
 impl System {
-    /// The unit of this family in which a figure in `unit` stands a second time; none
+    /// The unit of this family in which a figure in `unit` is given as well; none
     /// where `unit` already is of this family, or of both.
     pub fn counterpart(self, unit: &Unit) -> Option<&'static Unit> {
         let symbol = unit.symbol();

@@ -1,7 +1,7 @@
 //! The table of units a bench uses, SI and US customary. To add a unit, add one line.
 //!
 //! The factors are those of the `uom` crate, which takes them from NIST SP 811,
-//! appendix B; what `uom` does not have stands with its own factor.
+//! appendix B; what `uom` does not have is given with its own factor.
 
 use std::marker::PhantomData;
 
@@ -32,7 +32,7 @@ macro_rules! unit {
     };
 }
 
-/// A unit that `uom` does not have: so many SI units.
+/// A unit that `uom` does not have, by its factor to SI units.
 macro_rules! factor {
     ($dimension:ident, $factor:expr, $symbol:literal $(, $alias:literal)*) => {
         Unit {

@@ -117,7 +117,7 @@ pub struct PairedResult {
     pub lost: u32,
     /// Two-sided p.
     pub p: f64,
-    /// The smallest p that so many cylinders can give.
+    /// The smallest p that this number of cylinders can give.
     pub smallest_p: f64,
     /// What the change amounts to.
     #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
@@ -159,11 +159,11 @@ pub struct ValueResult {
     /// What the change amounts to.
     #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
     pub change: Option<&'static str>,
-    /// Where the baseline stands at the limit.
+    /// The zone of the baseline at the limit.
     pub before: Option<StandingResult>,
-    /// Where the retest stands at the limit.
+    /// The zone of the retest at the limit.
     pub after: Option<StandingResult>,
-    /// How the change stands at the required improvement.
+    /// The zone of the change at the required improvement.
     pub improvement: Option<StandingResult>,
 }
 
@@ -202,7 +202,7 @@ pub struct SignedRankResult {
     pub falls: f64,
     /// Two-sided p; null where so few pairs can never give less than 0.05.
     pub p: Option<f64>,
-    /// The smallest p that so many pairs can give.
+    /// The smallest p that this number of pairs can give.
     pub smallest_p: f64,
 }
 
@@ -235,11 +235,11 @@ pub struct ComponentResult {
     pub dof: Option<f64>,
 }
 
-/// Where a value stands at its limit.
+/// The zone of a value at its limit.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StandingResult {
-    /// The zone (ILAC-G8:09/2019, 4.2.3); null where it cannot be told.
+    /// The zone (ILAC-G8:09/2019, 4.2.3); null where it cannot be determined.
     #[schemars(extend("enum" = ["pass", "conditional-pass", "conditional-fail", "fail", null]))]
     pub zone: Option<&'static str>,
     /// The probability that the true value is inside.
@@ -262,7 +262,7 @@ pub struct CountResult {
     pub retest_interval: [f64; 2],
     /// Two-sided p of Fisher's exact test.
     pub p: f64,
-    /// The smallest p that so many attempts can give.
+    /// The smallest p that this number of attempts can give.
     pub smallest_p: f64,
     /// What the change amounts to.
     #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]

@@ -1,7 +1,7 @@
 //! Seals: the record of the SHA-256 of every file of a stage, chained to the seal
 //! before it.
 //!
-//! A seal is a text file that `sha256sum -c` accepts as it stands. Its own digest,
+//! A seal is a text file that `sha256sum -c` accepts unchanged. Its own digest,
 //! in a short form that people can read out ([`Fingerprint`]), is what a customer
 //! keeps. `seal_text` writes and reads one seal, `chain` holds a folder's seals against
 //! each other, `file_names` says which file names may be sealed.

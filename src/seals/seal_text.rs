@@ -80,7 +80,7 @@ impl fmt::Display for SealError {
 impl std::error::Error for SealError {}
 
 impl Seal {
-    /// The seal as it stands in its file.
+    /// The seal as text, as in its file.
     pub fn text(&self) -> String {
         let mut text = format!("{HEAD}\n");
         let previous = self

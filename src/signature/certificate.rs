@@ -182,7 +182,7 @@ impl ShopCertificate {
             .is_none_or(|usage| usage.digital_signature() || usage.non_repudiation())
     }
 
-    /// How many authorities may stand between it and a certificate that it leads to;
+    /// How many authorities may be between it and a certificate that it leads to;
     /// none without a limit.
     fn path_length(&self) -> Option<u8> {
         let tbs = self.certificate.tbs_certificate();

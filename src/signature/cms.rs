@@ -140,7 +140,7 @@ pub(super) fn assemble(
 const MOST_FILL: usize = 8;
 
 /// Reads a signature over bytes that have the digest `content`, and checks it; `fill`
-/// is how many zeros stand behind it.
+/// is how many zeros follow it.
 ///
 /// # Errors
 /// A [`CmsError`]; whatever is not exactly as [`assemble`] would have written it is

@@ -14,7 +14,7 @@ use crate::files::Digest;
 pub struct Field {
     /// The array of the signature dictionary: start and length, twice.
     pub byte_range: [u64; 4],
-    /// Where `Contents` stands, with its angle brackets.
+    /// The place of `Contents`, with its angle brackets.
     pub gap: Range<usize>,
     /// The CMS signature, without the zeros that fill its place.
     pub cms: Vec<u8>,
@@ -71,10 +71,10 @@ pub fn find(file: &[u8]) -> Result<Field, FieldError> {
     })
 }
 
-/// Where a signature stands, whatever is in it.
+/// The place of a signature, whatever is in it.
 pub(super) struct Place {
     byte_range: [u64; 4],
-    /// Where `Contents` stands, with its angle brackets.
+    /// The place of `Contents`, with its angle brackets.
     pub(super) gap: Range<usize>,
 }
 

@@ -1,7 +1,7 @@
 //! The shop's signature in a PDF, and what a reader finds there.
 //!
 //! `certificate` and `identity` say whose key it is, `cms` is the signature itself
-//! (PAdES B-B, ETSI EN 319 142-1; its types stand in `cms_types`), `time_stamp` the
+//! (PAdES B-B, ETSI EN 319 142-1; its types are in `cms_types`), `time_stamp` the
 //! time-stamp of an authority (B-T, RFC 3161), `sign_pdf` puts it into a document, and
 //! `find_field` finds it there again.
 

@@ -11,7 +11,7 @@ use x509_cert::spki::AlgorithmIdentifierOwned;
 
 use super::oid;
 
-/// What became of checking a signature.
+/// The result of checking a signature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Checked {
     /// It was made with that key over those bytes.

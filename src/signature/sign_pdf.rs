@@ -275,7 +275,7 @@ impl Update {
 }
 
 /// The signature with everything but its value (ISO 32000-1, table 252; ETSI EN 319
-/// 142-1, 6.3). `Contents` stands right behind `ByteRange`.
+/// 142-1, 6.3). `Contents` directly follows `ByteRange`.
 fn signature_dictionary(
     identity: &Identity,
     when: DateTime<FixedOffset>,

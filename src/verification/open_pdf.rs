@@ -188,7 +188,7 @@ impl Opened {
     }
 
     /// Whether the one signature field that a PDF reader finds is `field`, and the
-    /// document has just the revisions of a document and its signature.
+    /// document has exactly the revisions of a document and its signature.
     ///
     /// # Errors
     /// [`OpenError::OtherSignature`] or [`OpenError::Revisions`]

@@ -2,7 +2,7 @@
 //! tables, each object once, and no more parts than there is room for.
 //!
 //! A library takes memory for each object that a table names and for each part of an
-//! object, many times the bytes it stands in. A table that names one place a thousand
+//! object, many times the bytes it takes in the file. A table that names one place a thousand
 //! times, or a file of empty arrays, would ask for gigabytes.
 
 use std::collections::BTreeSet;
@@ -52,7 +52,7 @@ fn last_table(file: &[u8]) -> Option<usize> {
 }
 
 /// Reads the table at `at`, adding the places of its objects, none of which may be
-/// there yet; returns where the table before it stands, if there is one.
+/// there yet; returns the place of the table before it, if there is one.
 fn table(file: &[u8], at: usize, places: &mut BTreeSet<usize>) -> Option<Option<usize>> {
     let mut cursor = Cursor { file, at };
     cursor.word(b"xref")?;

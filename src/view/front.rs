@@ -73,7 +73,9 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
     }
     match material.judgement.first_page.headline {
         Headline::Verified(count) => words.say_count("headline-verified", count),
-        Headline::VerifiedNarrowly(count) => words.say_count("headline-verified-narrow", count),
+        Headline::VerifiedNarrowly(count) => {
+            words.say_count("headline-verified-conditional", count)
+        }
         Headline::NotVerified(count) => words.say_count("headline-not-verified", count),
         Headline::NotImproved(count) => words.say_count("headline-not-improved", count),
         Headline::NotShown(count) => words.say_count("headline-not-shown", count),
@@ -133,7 +135,7 @@ fn in_words<T>(list: Listed<T>, word: impl Fn(T) -> String, words: &Words) -> Ve
 fn done_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
     let word = |contribution| match contribution {
         Contribution::Intervention(what) => what.to_owned(),
-        Contribution::AlsoRepaired(what) => words.say_with("also-mended", &[("what", what)]),
+        Contribution::AlsoRepaired(what) => words.say_with("also-repaired", &[("what", what)]),
     };
     in_words(done(material.job), word, words)
 }
@@ -141,7 +143,7 @@ fn done_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
 fn watch_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
     let word = |watch| match watch {
         Watch::Left(finding) => {
-            let left = words.say_with("left-unmended", &[("what", &finding.what)]);
+            let left = words.say_with("left-as-is", &[("what", &finding.what)]);
             match &finding.note {
                 Some(note) => format!("{left}. {note}"),
                 None => left,

@@ -107,14 +107,14 @@ pub fn claim(claim: Claim, words: &Words) -> String {
     })
 }
 
-/// What became of a measure, for the customer.
+/// The outcome of a measure, for the customer.
 pub fn outcome(outcome: Outcome, words: &Words) -> String {
     words.say(match outcome {
         Outcome::Pass => "outcome-pass",
-        Outcome::PassWithReservation => "outcome-narrow",
-        Outcome::Undecided => "outcome-undecided",
+        Outcome::PassWithReservation => "outcome-conditional-pass",
+        Outcome::Undecided => "outcome-inconclusive",
         Outcome::Fail => "outcome-fail",
-        Outcome::NotJudged => "outcome-none",
+        Outcome::NotJudged => "outcome-no-limit",
     })
 }
 

@@ -280,7 +280,7 @@ pub fn result(comparison: &Comparison, words: &Words) -> String {
     }
     parts.extend(comparison.claim.map(|claim| limits::claim(claim, words)));
     if parts.is_empty() {
-        parts.push(words.say("outcome-none"));
+        parts.push(words.say("outcome-no-limit"));
     }
     parts.join(" · ")
 }

@@ -56,7 +56,7 @@ pub struct Material<'a> {
     pub logo: Option<PictureFile>,
     /// When the report is issued.
     pub issued: DateTime<FixedOffset>,
-    /// The seals, and how the files stand to them.
+    /// The seals, and whether the files match them.
     pub sealing: Sealing,
     /// Who signs, if it is signed.
     pub signer: Option<Signer>,

@@ -124,18 +124,18 @@ impl Words {
         Ok(words)
     }
 
-    /// Has figures stand a second time in units of this family.
+    /// Gives figures in units of this family as well.
     pub fn with_second_units(mut self, system: Option<System>) -> Self {
         self.second_units = system;
         self
     }
 
-    /// The units in which a figure stands a second time.
+    /// The second family of units in which figures are given.
     pub fn second_units(&self) -> Option<System> {
         self.second_units
     }
 
-    /// The unit in which a figure in `unit` stands a second time.
+    /// The unit in which a figure in `unit` is given as well.
     pub fn second_unit(&self, unit: &Unit) -> Option<&'static Unit> {
         self.second_units?.counterpart(unit)
     }

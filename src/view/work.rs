@@ -40,7 +40,7 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
             .iter()
             .map(|finding| {
                 let outcome = words.say(if finding.is_repaired() {
-                    "finding-mended"
+                    "finding-repaired"
                 } else {
                     "finding-left"
                 });

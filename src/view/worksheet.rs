@@ -53,13 +53,13 @@ pub struct SheetRow {
 /// Blanks to write into.
 #[derive(Debug, Default, Serialize)]
 pub struct Field {
-    /// What stands before them; may be empty.
+    /// The text before them; may be empty.
     pub label: String,
     /// How many blanks there are.
     pub blanks: usize,
-    /// What stands between two blanks; may be empty.
+    /// The text between two blanks; may be empty.
     pub joint: String,
-    /// What stands behind them: the unit; may be empty.
+    /// The text after them: the unit; may be empty.
     pub unit: String,
     /// Whether it takes a line of its own, for words.
     pub wide: bool,
@@ -91,7 +91,7 @@ pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
     }
 }
 
-/// One blank with what stands before and behind it.
+/// One blank with the text before and after it.
 fn blank(label: String, unit: &str) -> Field {
     Field {
         label,
@@ -155,10 +155,10 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                     let window = conditions::window(unit, *window, words);
                     let window = match harder {
                         Some(Harder::Lower) => {
-                            words.say_with("sheet-lower-is-harder", &[("window", &window)])
+                            words.say_with("sheet-lower-is-more-severe", &[("window", &window)])
                         }
                         Some(Harder::Higher) => {
-                            words.say_with("sheet-higher-is-harder", &[("window", &window)])
+                            words.say_with("sheet-higher-is-more-severe", &[("window", &window)])
                         }
                         None => window,
                     };
@@ -206,7 +206,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         several => words.say_with("sheet-mind", &[("hazards", &several.join(", "))]),
     };
     SheetRow {
-        // One unit for all cylinders stands with the name.
+        // One unit for all cylinders is given with the name.
         name: match &measure.kind {
             Kind::Cylinders(scale) => limits::with_unit_of(&measure.name, scale.unit),
             _ => measure.name.clone(),

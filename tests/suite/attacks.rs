@@ -33,7 +33,7 @@ fn gap(file: &[u8]) -> std::ops::Range<usize> {
     start..end
 }
 
-/// Every byte of a receipt is changed in three ways: no change goes unseen. The receipt has
+/// Every byte of a receipt is changed in three ways: every change is detected. The receipt has
 /// the same form as a report, and is smaller.
 #[test]
 fn no_changed_byte_goes_unseen() {

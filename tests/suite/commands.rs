@@ -1,4 +1,4 @@
-//! The commands as a stranger would use them.
+//! The commands as a new user would use them.
 
 use std::fs;
 
