@@ -121,7 +121,7 @@ impl JobFolder {
         let shop = nearest_with(path, SHOP_FILE).map_err(|fault| {
             Stop::told(
                 format!(
-                    "{SHOP_FILE} cannot be looked for above {}: {fault}",
+                    "{SHOP_FILE} could not be looked for above {}: {fault}",
                     path.display()
                 ),
                 "check that you may read the folders above it",

@@ -5,10 +5,10 @@ use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet}
 
 use crate::intake::{Problem, Problems};
 
-/// The most faults that are shown at once.
+/// The most problems that are shown at once.
 const SHOWN: usize = 40;
 
-/// Shows all faults of a job folder on standard error.
+/// Shows all problems of a job folder on standard error.
 pub fn show(faults: &Problems) {
     for fault in faults.iter().take(SHOWN) {
         render(group(fault, faults.text(&fault.file)));
@@ -19,8 +19,8 @@ pub fn show(faults: &Problems) {
     } else {
         String::new()
     };
-    let faults = if count == 1 { "fault" } else { "faults" };
-    anstream::eprintln!("{count} {faults} in the job folder{more}. Nothing was written.");
+    let problems = if count == 1 { "problem" } else { "problems" };
+    anstream::eprintln!("{count} {problems} in the job folder{more}. Nothing was written.");
 }
 
 /// Shows one message that belongs to no line of a file.

@@ -42,7 +42,7 @@ pub fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
         .unwrap_or_else(|| panic!("no place in {file}:{first} to {last} in:\n{}", found.err));
     expect(&found, &place, message, hint);
     assert!(
-        found.err.contains("1 fault in"),
+        found.err.contains("1 problem in"),
         "one fault only:\n{}",
         found.err
     );
@@ -398,7 +398,7 @@ fn all_faults_of_a_folder_at_once() {
         );
     }
     assert!(
-        second.err.contains("6 faults in the job folder"),
+        second.err.contains("6 problems in the job folder"),
         "{}",
         second.err
     );
