@@ -40,7 +40,7 @@ pub enum ReadError {
         /// The limit, in bytes.
         limit: u64,
     },
-    /// The path, or a link on its way, leads out of the job folder.
+    /// The path, or a link in it, leads out of the job folder.
     LeavesFolder,
     /// The path is not a plain one downwards, with `/` between folders.
     OddPath,

@@ -1,9 +1,9 @@
-//! Limits, zones and changes in words.
+//! Limits, outcomes and changes in words.
 
 use super::figures::{difference, limit, shortest, with_unit, written};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
-use crate::judge::{Claim, Moved, Outcome, SmokePart, Zone};
+use crate::judge::{Claim, Moved, Outcome, SmokePart};
 use crate::quantity::{Quantity, Unit};
 
 /// The acceptance bounds in words: `at most 5 s`.
@@ -78,16 +78,6 @@ pub fn smoke_name(part: SmokePart, path: Option<Quantity>, name: &str, words: &W
     words.say_with(id, &[("name", name)])
 }
 
-/// The zone of a value at its limit, in the words of ILAC-G8.
-pub fn zone(zone: Zone, words: &Words) -> String {
-    words.say(match zone {
-        Zone::Pass => "zone-pass",
-        Zone::ConditionalPass => "zone-conditional-pass",
-        Zone::ConditionalFail => "zone-conditional-fail",
-        Zone::Fail => "zone-fail",
-    })
-}
-
 /// What may be claimed of a change, in words.
 pub fn claim(claim: Claim, words: &Words) -> String {
     words.say(match claim {
@@ -107,7 +97,7 @@ pub fn claim(claim: Claim, words: &Words) -> String {
     })
 }
 
-/// The outcome of a measure, for the customer.
+/// An outcome in words.
 pub fn outcome(outcome: Outcome, words: &Words) -> String {
     words.say(match outcome {
         Outcome::Pass => "outcome-pass",

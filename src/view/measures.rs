@@ -265,18 +265,17 @@ fn probability(standing: Standing, words: &Words) -> String {
     )
 }
 
-/// Zone at the limit, required improvement, and change, in words.
+/// Outcome at the limit, required improvement, and change, in words: what the decision
+/// rule makes of a zone, never the zone itself, or a row would say "conditional pass"
+/// where the verdict says "inconclusive".
 pub fn result(comparison: &Comparison, words: &Words) -> String {
     let mut parts = Vec::new();
-    if let Some(after) = comparison.after {
-        parts.push(limits::zone(after.zone, words));
+    if let Some(_at_a_limit) = comparison.after {
+        parts.push(limits::outcome(comparison.at_limit, words));
     }
     if let Some(gain) = &comparison.gain {
-        let zone = gain.shown.map_or_else(
-            || words.say("gain-unknown"),
-            |zone| limits::zone(zone, words),
-        );
-        parts.push(words.say_with("gain", &[("zone", &zone)]));
+        let outcome = limits::outcome(gain.outcome, words);
+        parts.push(words.say_with("gain", &[("outcome", &outcome)]));
     }
     parts.extend(comparison.claim.map(|claim| limits::claim(claim, words)));
     if parts.is_empty() {
@@ -285,12 +284,12 @@ pub fn result(comparison: &Comparison, words: &Words) -> String {
     parts.join(" · ")
 }
 
-/// Zone and change of a count. Counts are exact, so "pass" and "fail" need no guard; the
-/// change is a test.
+/// Outcome and change of a count. Counts are exact, so "pass" and "fail" need no guard
+/// band; the change is a test.
 pub fn count_result(count: &CountComparison, words: &Words) -> String {
     let at_limit = match count.outcome {
-        Outcome::Pass => Some("zone-pass"),
-        Outcome::Fail => Some("zone-fail"),
+        Outcome::Pass => Some("outcome-pass"),
+        Outcome::Fail => Some("outcome-fail"),
         Outcome::NotJudged | Outcome::PassWithReservation | Outcome::Undecided => None,
     };
     let mut parts: Vec<String> = at_limit.into_iter().map(|id| words.say(id)).collect();
