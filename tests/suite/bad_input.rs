@@ -43,7 +43,7 @@ pub fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
     expect(&found, &place, message, hint);
     assert!(
         found.err.contains("1 problem in"),
-        "one fault only:\n{}",
+        "one problem only:\n{}",
         found.err
     );
 }

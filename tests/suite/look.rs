@@ -485,7 +485,7 @@ fn own_words_that_cannot_be_used_name_file_and_line() {
             "call = Ring { $number }\n",
             "line 1: `call` has no variable `$number`",
         ),
-        ("call\n", "line 1: this cannot be read"),
+        ("call\n", "line 1: this is not valid Fluent"),
         (
             "limit-at-most = a limit\n",
             "line 1: `limit-at-most` must contain `$max`",
