@@ -113,8 +113,8 @@ pub struct MeasureTable {
     #[schemars(length(max = 9))]
     pub hazards: Vec<Hazard>,
     /// `true` to show it on the customer's page, which has room for five; with none
-    /// marked, the required ones are shown. What is required and not shown is counted
-    /// there. Words are shown on the pages behind.
+    /// marked, the required ones are shown. Required ones that are not shown are
+    /// counted there. Words are shown on the following pages.
     #[serde(default)]
     pub front_page: bool,
 }
