@@ -54,7 +54,7 @@ impl Folder {
     /// The file at `name`, open, and its length.
     fn open_file(&self, name: &str) -> Result<(File, u64), ReadError> {
         check_path(name)?;
-        // The kind is checked before opening: opening a pipe would wait for ever.
+        // The kind is checked before opening: opening a pipe would wait forever.
         let metadata = self.dir.metadata(name).map_err(fault)?;
         if !metadata.is_file() {
             return Err(ReadError::NotAFile);
@@ -95,14 +95,14 @@ impl Source for Folder {
 /// the folder itself if none has.
 ///
 /// # Errors
-/// A [`ReadError`] when a folder on the way up cannot be opened or asked.
+/// A [`ReadError`] when one of these folders cannot be opened or searched.
 pub fn nearest_with(folder: &Path, name: &str) -> Result<Folder, ReadError> {
     let start = folder.canonicalize().map_err(fault)?;
     for ancestor in start.ancestors() {
         let opened = Folder::open(ancestor)?;
         match opened.dir.metadata(name).map_err(fault) {
             Err(ReadError::Missing) => {}
-            // Whatever it is, it hides those above; reading it tells what is wrong with it.
+            // Whatever it is, it hides those above; reading it shows what is wrong with it.
             Ok(_) | Err(_) => return Ok(opened),
         }
     }
@@ -114,8 +114,8 @@ pub fn exists(path: &Path) -> bool {
     path.symlink_metadata().is_ok()
 }
 
-/// Whether the file at `path` is closed to everybody but its owner. Where the system
-/// has no such modes, it is taken to be.
+/// Whether only its owner can read the file at `path`. Where the system has no such
+/// permissions, the answer is yes.
 pub fn is_private(path: &Path) -> bool {
     #[cfg(unix)]
     {
@@ -142,10 +142,10 @@ pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
     read_limited(file, metadata.len(), limit)
 }
 
-/// What the process was given to read on descriptor `fd`, up to `limit` bytes.
+/// What can be read from file descriptor `fd`, up to `limit` bytes.
 ///
 /// # Errors
-/// What the system says, in its words.
+/// The error of the operating system.
 pub fn read_descriptor(fd: u32, limit: u64) -> Result<Vec<u8>, String> {
     // `/dev/fd` is where Linux, macOS and the BSDs show a process its descriptors.
     let file = std::fs::File::open(format!("/dev/fd/{fd}")).map_err(|error| error.to_string())?;
@@ -168,7 +168,7 @@ fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, Rea
     Ok(bytes)
 }
 
-/// Whether `name` is a relative path downwards, spelled alike on every system.
+/// Whether `name` is a relative path inside the folder, the same on every system.
 fn check_path(name: &str) -> Result<(), ReadError> {
     if name.starts_with('/') || name.split(['/', '\\']).any(|part| part == "..") {
         return Err(ReadError::LeavesFolder);

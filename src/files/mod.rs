@@ -1,7 +1,7 @@
 //! Files in and out: reads that are limited in size and never leave the job
-//! folder, writes that are whole or not at all.
+//! folder, writes that are complete or not done at all.
 //!
-//! [`Source`] is all that the rest of the pipe asks of them; the disk itself needs the
+//! [`Source`] is all that the rest of the pipeline needs; the disk itself needs the
 //! feature `program`.
 //!
 //! A file is read once. The bytes that are parsed are the bytes whose digest is

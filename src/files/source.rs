@@ -42,9 +42,9 @@ pub enum ReadError {
     },
     /// The path, or a link in it, leads out of the job folder.
     LeavesFolder,
-    /// The path is not a plain one downwards, with `/` between folders.
+    /// The path is not a plain one inside the folder, with `/` between folders.
     OddPath,
-    /// The operating system refused, in its words.
+    /// The operating system refused, with its message.
     Refused(String),
 }
 
@@ -69,17 +69,17 @@ pub trait Source: Sync {
     /// most `limit` bytes.
     ///
     /// # Errors
-    /// A [`ReadError`] that says why there are no bytes.
+    /// A [`ReadError`] that says why it cannot be read.
     fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError>;
 
     /// The digest and the size of the file at `name`, of any size, read in small
     /// pieces.
     ///
     /// # Errors
-    /// A [`ReadError`] that says why there is no digest.
+    /// A [`ReadError`] that says why it cannot be read.
     fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError>;
 
-    /// The names of the files right in the folder `name`, sorted; none if there is no such
+    /// The names of the files directly in the folder `name`, sorted; none if there is no such
     /// folder.
     ///
     /// # Errors

@@ -1,4 +1,4 @@
-//! Writing a file, or a whole folder, so that it is there complete or not at all.
+//! Writing a file, or a whole folder, completely or not at all.
 
 use std::fmt;
 use std::fs;
@@ -18,7 +18,7 @@ pub enum WriteError {
     NoFolder,
     /// Another process is writing in that folder.
     Busy,
-    /// The operating system refused, in its words.
+    /// The operating system refused, with its message.
     Refused(String),
 }
 
@@ -29,16 +29,16 @@ impl fmt::Display for WriteError {
             Self::NotAPdf => f.write_str("what is there is not a PDF"),
             Self::IsFolder => f.write_str("it is a folder"),
             Self::NoFolder => f.write_str("there is no such folder to write into"),
-            Self::Busy => f.write_str("another command is at work in this folder"),
+            Self::Busy => f.write_str("another command is working in this folder"),
             Self::Refused(why) => f.write_str(why),
         }
     }
 }
 
-/// Whether [`write_whole`] may write to `path`; ask before long work.
+/// Whether [`write_whole`] may write to `path`; check this before long work.
 ///
 /// # Errors
-/// The fault that [`write_whole`] would end with.
+/// The error that [`write_whole`] would return.
 pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteError> {
     if path.file_name().is_none() || path.is_dir() {
         return Err(WriteError::IsFolder);
@@ -55,8 +55,8 @@ pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteError> {
     }
 }
 
-/// Writes the PDF `bytes` to `path`: into a new file beside it, which then takes
-/// its name. With `replace`, an older PDF gives way; nothing else ever does.
+/// Writes the PDF `bytes` to `path`: to a new file in the same folder, which is then
+/// renamed. With `replace`, an older PDF is replaced; nothing else ever is.
 ///
 /// # Errors
 /// A [`WriteError`]; `path` is then as it was.
@@ -81,8 +81,8 @@ pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Write
     }
 }
 
-/// Writes `bytes` to a new file at `path`, whole or not at all; its folder is made if
-/// it is not there.
+/// Writes `bytes` to a new file at `path`, completely or not at all; its folder is made
+/// if it does not exist.
 ///
 /// # Errors
 /// A [`WriteError`]; [`WriteError::Exists`] if anything is at `path`.
@@ -95,16 +95,16 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     write_whole(path, bytes, false)
 }
 
-/// A folder in which no other process may write while this is kept.
+/// A folder in which no other process may write while this value exists.
 #[derive(Debug)]
 pub struct Held {
     /// The lock ends when this handle is closed, also when the process is killed.
     _handle: fs::File,
 }
 
-/// Holds the folder at `path` against other processes that ask for it here. It leaves
-/// nothing in the folder. Where a folder cannot be locked (other systems than Unix),
-/// two commands at the same moment are not kept apart.
+/// Locks the folder at `path` against other processes of this program. It leaves nothing
+/// in the folder. Where a folder cannot be locked (systems other than Unix), two commands
+/// at the same moment are not kept apart.
 ///
 /// # Errors
 /// [`WriteError::Busy`] while another process holds it; any other [`WriteError`] when it
@@ -115,7 +115,7 @@ pub fn hold(path: &Path) -> Result<Option<Held>, WriteError> {
     match handle.try_lock() {
         Ok(()) => Ok(Some(Held { _handle: handle })),
         Err(fs::TryLockError::WouldBlock) => Err(WriteError::Busy),
-        // A file system without locks is no reason not to work.
+        // A file system without locks is no reason to stop.
         Err(fs::TryLockError::Error(_)) => Ok(None),
     }
 }
@@ -130,7 +130,7 @@ pub fn hold(_: &Path) -> Result<Option<Held>, WriteError> {
 }
 
 /// Writes a new folder at `path`, which only its owner may open, with `files` in it,
-/// which only its owner may read. The folders above are made if they are not there.
+/// which only its owner may read. The folders above are made if they do not exist.
 ///
 /// # Errors
 /// A [`WriteError`]; [`WriteError::Exists`] unless `path` is free or an empty folder.
@@ -204,7 +204,7 @@ pub fn write_tree<'a>(
     Ok(())
 }
 
-/// The folder that holds `path`; the current one for a bare name.
+/// The folder that contains `path`; the current one for a bare name.
 fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,

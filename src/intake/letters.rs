@@ -1,8 +1,8 @@
 //! Which letters can be printed: those of the bundled fonts, as a table, so that the
 //! files of a job can be read without a font.
 //!
-//! A test in `tests/suite/words.rs` holds the table equal to the fonts over every code point,
-//! and prints the new one where they differ.
+//! A test in `tests/suite/words.rs` compares the table with the fonts over every code
+//! point, and prints the new one if they differ.
 
 /// Whether a bundled font has `c`: Latin with Vietnamese, Greek, Cyrillic and common
 /// characters. Where none has it, a page would show an empty box.

@@ -33,7 +33,7 @@ pub(super) struct PkiStatusInfo {
     pub fail_info: Option<BitString>,
 }
 
-/// The question to an authority: a time-stamp over `signature`, with the
+/// The request to an authority: a time-stamp over `signature`, with the
 /// authority's certificate. It has no nonce: the signature itself was never stamped
 /// before, so no old answer can fit.
 pub fn request(signature: &[u8]) -> Option<Vec<u8>> {

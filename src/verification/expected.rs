@@ -1,9 +1,9 @@
-//! What the reader knows or has beside the document.
+//! What the reader knows or has besides the document.
 
 use crate::files::{Digest, Source};
 use crate::signature::ShopCertificate;
 
-/// What the reader knows or has beside the document.
+/// What the reader knows or has besides the document.
 #[derive(Default)]
 pub struct Expected<'a> {
     /// Certificates that the reader trusts.

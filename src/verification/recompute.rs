@@ -48,7 +48,7 @@ impl fmt::Display for Recomputed {
     }
 }
 
-/// The job that the attachments of a document tell, or what is wrong with them.
+/// The job read from the attachments of a document, or what is wrong with them.
 pub enum Told {
     /// A receipt: the job as it was before the work.
     DropOff(Result<Intake<Baselined>, Problems>),
@@ -71,7 +71,7 @@ impl Told {
         }
     }
 
-    /// The whole job, where it is one and sound.
+    /// The whole job, where it is one without problems.
     pub fn job(&self) -> Option<&Job> {
         match self {
             Self::Whole(Ok(read)) => Some(&read.job),

@@ -1,14 +1,14 @@
-//! The signature over the bare bytes of a file, before any PDF library reads them.
+//! The signature over the raw bytes of a file, before any PDF library reads them.
 
 use crate::signature::{CmsError, Field, FieldError, Signed, find_field, read_cms};
 
-/// What was found of a signature.
+/// The signature that was found, if any.
 pub(super) enum SignedBytes {
-    /// No signature, or one that does not stand where it must.
+    /// No signature, or one that is not in the required place.
     NoField(FieldError),
-    /// A signature over the whole file, whose value is not good.
+    /// A signature over the whole file that is not valid.
     NotGood(Field, CmsError),
-    /// A good signature over the whole file.
+    /// A valid signature over the whole file.
     Good(Field, Box<Signed>),
 }
 
@@ -24,7 +24,7 @@ impl SignedBytes {
         }
     }
 
-    /// Where the signature stands.
+    /// The place of the signature.
     pub fn field(&self) -> Option<&Field> {
         match self {
             Self::NoField(_) => None,
@@ -32,7 +32,7 @@ impl SignedBytes {
         }
     }
 
-    /// The signature, where it is good.
+    /// The signature, if it is valid.
     pub fn sound(&self) -> Option<&Signed> {
         match self {
             Self::Good(_, signed) => Some(signed),

@@ -1,4 +1,5 @@
-//! All questions about a document, asked in the order of distrust.
+//! All questions about a document, in the order that starts with what needs the least
+//! trust.
 
 use super::answer::{Answer, Finding, Question, Verification, finding};
 use super::attached_job::{AttachedJob, Kind};

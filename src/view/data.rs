@@ -262,7 +262,7 @@ pub struct Figure {
     pub limit: String,
     /// The outcome.
     pub result: String,
-    /// `pass`, `narrow`, `open`, `fail` or `none`: the shape of the mark.
+    /// `pass`, `conditional-pass`, `inconclusive`, `fail` or `none`: the shape of the mark.
     pub mark: &'static str,
     /// What to draw.
     pub strip: Option<Strip>,

@@ -112,8 +112,8 @@ pub fn outcome(outcome: Outcome, words: &Words) -> String {
 pub fn mark(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Pass => "pass",
-        Outcome::PassWithReservation => "narrow",
-        Outcome::Undecided => "open",
+        Outcome::PassWithReservation => "conditional-pass",
+        Outcome::Undecided => "inconclusive",
         Outcome::Fail => "fail",
         Outcome::NotJudged => "none",
     }

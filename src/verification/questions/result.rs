@@ -1,5 +1,5 @@
-//! Questions about the result: is it what the inputs give, and are the files that it
-//! lists as they were?
+//! Questions about the result: do the inputs give it again, and are the files that it
+//! lists unchanged?
 
 use std::collections::BTreeMap;
 
@@ -8,7 +8,7 @@ use crate::verification::answer::{Answer, Finding, Question, finding};
 use crate::verification::attached_job::{AttachedJob, Kind, RESULT};
 use crate::verification::recompute::{Recomputed, recompute};
 
-/// Does judging the inputs again give the result that the document carries?
+/// Do its inputs give the same result again?
 pub fn result(job: &AttachedJob) -> Finding {
     let question = Question::Result;
     let Some(printed) = job.attachments.get(RESULT) else {
@@ -35,7 +35,7 @@ pub fn result(job: &AttachedJob) -> Finding {
     finding(question, answer, because)
 }
 
-/// Are the files that are not inside as they were sealed?
+/// Are the files that are not attached as they were sealed?
 pub fn listed_files(job: &AttachedJob, folder: Option<&dyn Source>) -> Finding {
     let question = Question::ListedFiles;
     let mut outside: BTreeMap<&str, Digest> = job

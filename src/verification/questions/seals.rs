@@ -11,7 +11,7 @@ use crate::verification::answer::{Answer, Finding, Question, finding};
 use crate::verification::attached_job::{AttachedJob, Kind, LIMITS};
 use crate::verification::expected::KnownSeal;
 
-/// Are the files inside those that were sealed?
+/// Are the files in it as they were sealed?
 pub fn files(job: &AttachedJob) -> Finding {
     let question = Question::Files;
     let mut because = job.misfits();
@@ -62,7 +62,7 @@ pub fn files(job: &AttachedJob) -> Finding {
     finding(question, Answer::Yes, because)
 }
 
-/// Do the seals follow each other?
+/// Is the chain of seals unbroken?
 pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Finding {
     let question = Question::Chain;
     if job.chain.is_empty() {
@@ -103,7 +103,7 @@ pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Fin
     finding(question, Answer::Yes, seals)
 }
 
-/// Are the limits those of the first seal?
+/// Are the limits those that were sealed first, before the work?
 pub fn limits(job: &AttachedJob) -> Finding {
     let question = Question::Limits;
     let Some(first) = job.chain.first(Stage::Baseline) else {
@@ -142,8 +142,8 @@ pub fn limits(job: &AttachedJob) -> Finding {
     finding(question, Answer::No, because)
 }
 
-/// Is the seal whose fingerprint the customer has the one of the baseline? `signer` is
-/// whose signature the document bears.
+/// Is the baseline seal in force the one on the customer's receipt? `signer` is who signed
+/// the document.
 pub fn fingerprint(
     job: &AttachedJob,
     known: Option<&KnownSeal>,

@@ -67,7 +67,7 @@ pub fn signer(signed: &Signed, signed_at: Option<DateTime<FixedOffset>>) -> Find
     finding(Question::Signer, answer, because)
 }
 
-/// Is the signer one that the reader knows?
+/// Is it signed by someone the reader trusts?
 pub fn expected_signer(
     signed: Option<&Signed>,
     signed_at: Option<DateTime<FixedOffset>>,
@@ -115,7 +115,7 @@ pub fn expected_signer(
     }
 }
 
-/// Does an authority attest the time?
+/// Does a time-stamp authority attest the time?
 pub fn time(
     signed: &Signed,
     signed_at: Option<DateTime<FixedOffset>>,
