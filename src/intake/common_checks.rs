@@ -5,8 +5,8 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
 
 use super::problem::Problems;
-use super::schema_check::listed;
 use super::shapes::{Day, Moment};
+use super::spelling::listed;
 use super::toml_document::Document;
 use crate::quantity::{Dimension, Quantity, Unit, near_units, unit_symbols};
 

@@ -6,6 +6,8 @@
 //! (`toml_document`, `schema_check`, by the shapes in [`shapes`]), then meaning (the
 //! modules named after the files), then the files against each other.
 
+mod bench;
+mod both_runs;
 mod common_checks;
 mod job;
 mod letters;
@@ -21,13 +23,16 @@ mod picture_memory;
 mod problem;
 mod reader;
 mod reading;
+mod reading_context;
 mod recordings;
 mod run;
 mod schema_check;
 pub mod shapes;
 mod shop;
 mod smoke;
+mod spelling;
 mod toml_document;
+mod toml_tree;
 mod work;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -242,7 +247,7 @@ impl Found {
         // Without valid limits and instruments the readings cannot be checked;
         // the times and the work can still be looked at.
         let bench = head.as_ref().zip(limits.as_ref());
-        let bench = bench.map(|(head, limits)| run::Bench {
+        let bench = bench.map(|(head, limits)| bench::Bench {
             instruments: &head.instruments,
             cylinders: head.machine.cylinders,
             limits,
@@ -260,14 +265,14 @@ impl Found {
             && retest.is_sound()
             && baseline.is_sound()
         {
-            run::compare(retest, after, before, bench, &mut faults);
+            both_runs::compare(retest, after, before, bench, &mut faults);
         }
         let work_done = work.as_ref().and_then(|(document, shape)| {
             let mut work = work::work(document, shape, &mut faults)?;
             photos::date(&mut work.photos, &pictures);
             Some(work)
         });
-        run::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
+        both_runs::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
         Self {
             parts: Parts {
                 plan: head.zip(limits).map(|(head, limits)| head.plan(limits)),

@@ -22,8 +22,8 @@ use super::picture_copy::picture;
 #[cfg(feature = "program")]
 use super::picture_memory::Room;
 use super::problem::{Problems, what_to_do};
-use super::schema_check::nearest;
 use super::shapes::PhotoTable;
+use super::spelling::nearest;
 use super::toml_document::Document;
 use crate::files::{ReadError, Source};
 use crate::job::{JobFile, Photo};
@@ -225,4 +225,19 @@ fn pair_names<'a>(
         }
     }
     names
+}
+
+/// The photos of a file; that they can be read, and when they were taken, is found
+/// elsewhere.
+pub fn named(tables: &[PhotoTable]) -> Vec<Photo> {
+    tables
+        .iter()
+        .map(|table| Photo {
+            file: table.file.clone(),
+            caption: table.caption.clone(),
+            alt: table.alt.clone(),
+            pair: table.pair.clone(),
+            taken: None,
+        })
+        .collect()
 }

@@ -1,8 +1,9 @@
 //! One table under `[reading]` → [`Reading`], by the kind of its measure.
 
+use super::bench::Bench;
 use super::common_checks;
 use super::problem::Problems;
-use super::run::Bench;
+use super::reading_context::Context;
 use super::shapes::{CylinderRow, ReadingTable};
 use super::smoke;
 use super::toml_document::Document;
@@ -75,28 +76,7 @@ pub fn reading(
     })
 }
 
-/// One reading, its measure, and what it is checked against.
-pub struct Context<'a> {
-    pub document: &'a Document,
-    pub measure: &'a Measure,
-    pub table: &'a ReadingTable,
-    bench: &'a Bench<'a>,
-}
-
 impl Context<'_> {
-    /// Adds a problem at `path` below the reading.
-    pub fn fault(
-        &self,
-        path: &[&str],
-        message: impl Into<String>,
-        hint: impl Into<String>,
-        faults: &mut Problems,
-    ) {
-        let mut whole = vec!["reading", self.measure.id.as_str()];
-        whole.extend(path);
-        self.document.fault(&whole, message, hint, faults);
-    }
-
     /// A reading that was not taken has no other keys; and in the baseline it would leave
     /// nothing to compare with.
     fn not_taken(&self, faults: &mut Problems) {
@@ -437,7 +417,7 @@ impl Context<'_> {
         let dimension = match &self.measure.kind {
             Kind::Value(scale) | Kind::Cylinders(scale) => Some(scale.unit.dimension()),
             Kind::Smoke(_) => Some(Dimension::Ratio),
-            _ => None,
+            Kind::Passes { .. } | Kind::CylinderPasses { .. } | Kind::Text => None,
         };
         match (&self.table.instrument, dimension) {
             (Some(instrument), Some(dimension)) => {

@@ -14,25 +14,27 @@ use toml::value::Datetime;
 
 use super::Printable;
 use super::problem::{Problem, Problems};
-use super::toml_document::{Document, Entry, Node, Value};
+use super::spelling::{listed, nearest};
+use super::toml_tree::{Entry, Node, Value};
 
-/// Adds a problem for every place where `document` departs from `schema`, and
+/// Adds a fault for every place where the table `root` of `file` departs from `schema`, and
 /// returns what it says without them: an unknown key is left out, and a
 /// placeholder stands for what is wrong or missing. Without problems, it is the document itself.
 pub fn check(
-    document: &Document,
+    file: &str,
+    root: &[Entry],
     schema: &Schema,
     printable: &Printable<'_>,
     faults: &mut Problems,
 ) -> toml::Table {
     let mut checker = Checker {
-        file: document.name(),
+        file,
         root: schema.as_value(),
         printable,
         faults,
     };
     let node = checker.root;
-    checker.table(document.root(), None, node)
+    checker.table(root, None, node)
 }
 
 struct Checker<'a> {
@@ -460,25 +462,5 @@ fn describe(value: &Value) -> &'static str {
         Value::Moment(_) => "a date or time",
         Value::List(_) => "a list",
         Value::Table(_) => "a table",
-    }
-}
-
-/// The word of `among` that `written` was probably meant to be.
-pub fn nearest<'a>(written: &str, among: &[&'a str]) -> Option<&'a str> {
-    among
-        .iter()
-        .map(|word| (strsim::damerau_levenshtein(written, word), *word))
-        .filter(|(distance, word)| *distance <= 1.max(word.chars().count() / 3))
-        .min()
-        .map(|(_, word)| word)
-}
-
-/// `a`, `b` and `c`.
-pub fn listed(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-    match quoted.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
-        None => "none".to_owned(),
     }
 }

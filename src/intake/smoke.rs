@@ -2,7 +2,7 @@
 
 use super::common_checks;
 use super::problem::Problems;
-use super::reading::Context;
+use super::reading_context::Context;
 use super::shapes::ReadingTable;
 use super::toml_document::Document;
 use crate::job::{Appearance, Kind, Measure, Smoke};

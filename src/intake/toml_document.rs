@@ -1,53 +1,23 @@
-//! One TOML file as a tree that knows the place of each part.
+//! One TOML file as it was read: what it says, where, and whether it is sound.
 
 use std::ops::Range;
 
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
-use toml::value::Datetime;
+use toml::de::DeTable;
 
 use super::Printable;
 use super::problem::{Problem, Problems};
 use super::schema_check;
 use super::shapes::schema_of;
-use crate::quantity::digits_of;
+use super::toml_tree::{self, Entry, Node, Value};
 
 /// A parsed file.
 pub struct Document {
     name: String,
     root: Vec<Entry>,
     sound: bool,
-}
-
-/// One `key = value`, or one table under its header.
-pub struct Entry {
-    pub key: String,
-    pub key_span: Range<usize>,
-    pub node: Node,
-}
-
-/// A value and its bytes in the file.
-pub struct Node {
-    pub span: Range<usize>,
-    pub value: Value,
-}
-
-/// What TOML can say.
-pub enum Value {
-    Text(String),
-    /// A number; `None` if this program cannot hold it. The digits are those of the file.
-    Number {
-        value: Option<f64>,
-        whole: bool,
-        digits: Option<Decimal>,
-    },
-    Boolean(bool),
-    Moment(Datetime),
-    List(Vec<Node>),
-    Table(Vec<Entry>),
 }
 
 impl Document {
@@ -100,11 +70,12 @@ impl Document {
         }
         let mut document = Self {
             name: name.to_owned(),
-            root: entries(tree.get_ref()),
+            root: toml_tree::entries(tree.get_ref()),
             sound: true,
         };
         let before = faults.len();
-        let mended = schema_check::check(&document, &schema_of::<T>(), printable, faults);
+        let mended =
+            schema_check::check(name, &document.root, &schema_of::<T>(), printable, faults);
         document.sound = faults.len() == before;
         match T::deserialize(mended) {
             Ok(shape) => Some((document, shape)),
@@ -138,15 +109,11 @@ impl Document {
         &self.name
     }
 
-    /// The root table.
-    pub fn root(&self) -> &[Entry] {
-        &self.root
-    }
-
     /// The list at `path`: whether all its items are whole numbers without a decimal
     /// point, and how many bytes lie between each item and the next.
     pub fn list(&self, path: &[&str]) -> (bool, Vec<usize>) {
-        let Some(Value::List(items)) = self.node(path).map(|node| &node.value) else {
+        let Some(Value::List(items)) = toml_tree::find(&self.root, path).map(|node| &node.value)
+        else {
             return (false, Vec::new());
         };
         let whole = |node: &Node| matches!(node.value, Value::Number { whole: true, .. });
@@ -156,7 +123,7 @@ impl Document {
 
     /// The number at `path` with the digits in which the file writes it.
     pub fn digits(&self, path: &[&str]) -> Option<Decimal> {
-        match self.node(path)?.value {
+        match toml_tree::find(&self.root, path)?.value {
             Value::Number { digits, .. } => digits,
             _ => None,
         }
@@ -171,9 +138,10 @@ impl Document {
         hint: impl Into<String>,
         faults: &mut Problems,
     ) {
-        let span = self.span(path);
+        let span = toml_tree::span(&self.root, path);
         // For a placeholder, the problem was already reported.
-        if !self.sound && (!self.exists(path) || faults.has_at(&self.name, span.as_ref())) {
+        let exists = path.is_empty() || toml_tree::find(&self.root, path).is_some();
+        if !self.sound && (!exists || faults.has_at(&self.name, span.as_ref())) {
             return;
         }
         faults.push(Problem {
@@ -182,62 +150,6 @@ impl Document {
             message: message.into(),
             hint: hint.into(),
         });
-    }
-
-    fn exists(&self, path: &[&str]) -> bool {
-        path.is_empty() || self.node(path).is_some()
-    }
-
-    /// What is at `path`, down to its last step.
-    fn node(&self, path: &[&str]) -> Option<&Node> {
-        let (first, rest) = path.split_first()?;
-        let of = |entries: &'_ [Entry], key: &str| entries.iter().position(|e| e.key == key);
-        let mut node = &self.root[of(&self.root, first)?].node;
-        for step in rest {
-            node = match &node.value {
-                Value::Table(entries) => &entries[of(entries, step)?].node,
-                Value::List(items) => items.get(step.parse::<usize>().ok()?)?,
-                _ => return None,
-            };
-        }
-        Some(node)
-    }
-
-    /// The place of `path`: a table or list by its key, anything else by its
-    /// value.
-    fn span(&self, path: &[&str]) -> Option<Range<usize>> {
-        let (first, rest) = path.split_first()?;
-        let entry = self.root.iter().find(|entry| entry.key == *first)?;
-        let mut place = entry.place();
-        let mut node = &entry.node;
-        for step in rest {
-            match &node.value {
-                Value::Table(table) => {
-                    let Some(entry) = table.iter().find(|entry| entry.key == *step) else {
-                        break;
-                    };
-                    place = entry.place();
-                    node = &entry.node;
-                }
-                Value::List(list) => {
-                    let item = step.parse().ok().and_then(|index: usize| list.get(index));
-                    let Some(item) = item else { break };
-                    place = item.span.clone();
-                    node = item;
-                }
-                _ => break,
-            }
-        }
-        Some(place)
-    }
-}
-
-impl Entry {
-    fn place(&self) -> Range<usize> {
-        match self.node.value {
-            Value::Table(_) | Value::List(_) => self.key_span.clone(),
-            _ => self.node.span.clone(),
-        }
     }
 }
 
@@ -251,44 +163,6 @@ fn line_at(text: &str, span: Option<Range<usize>>) -> &str {
     text.get(from..)
         .and_then(|rest| rest.lines().next())
         .unwrap_or_default()
-}
-
-fn entries(table: &DeTable<'_>) -> Vec<Entry> {
-    table
-        .iter()
-        .map(|(key, value)| Entry {
-            key: key.get_ref().to_string(),
-            key_span: key.span(),
-            node: node(value),
-        })
-        .collect()
-}
-
-fn node(value: &Spanned<DeValue<'_>>) -> Node {
-    Node {
-        span: value.span(),
-        value: match value.get_ref() {
-            DeValue::String(text) => Value::Text(text.to_string()),
-            DeValue::Integer(integer) => Value::Number {
-                value: i64::from_str_radix(integer.as_str(), integer.radix())
-                    .ok()
-                    .map(|integer| integer as f64),
-                whole: true,
-                digits: i128::from_str_radix(integer.as_str(), integer.radix())
-                    .ok()
-                    .and_then(|integer| Decimal::try_from_i128_with_scale(integer, 0).ok()),
-            },
-            DeValue::Float(float) => Value::Number {
-                value: float.as_str().parse().ok(),
-                whole: false,
-                digits: digits_of(float.as_str()),
-            },
-            DeValue::Boolean(value) => Value::Boolean(*value),
-            DeValue::Datetime(moment) => Value::Moment(*moment),
-            DeValue::Array(list) => Value::List(list.iter().map(node).collect()),
-            DeValue::Table(table) => Value::Table(entries(table)),
-        },
-    }
 }
 
 /// What to do about the mistakes that are common at a bench, from the parser's message

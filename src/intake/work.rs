@@ -4,10 +4,9 @@ use iso_currency::Currency;
 
 use super::common_checks;
 use super::problem::Problems;
-use super::recordings;
-use super::run::photos;
 use super::shapes::{CostTable, NotNeededTable, RunInTable, WorkFile};
 use super::toml_document::Document;
+use super::{photos, recordings};
 use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
 
 /// What was done.
@@ -109,7 +108,7 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
         not_needed,
         watch: shape.watch.clone(),
         follow_up,
-        photos: photos(&shape.photo),
+        photos: photos::named(&shape.photo),
         recordings: recordings::named(&shape.recording),
     })
 }

@@ -1,0 +1,235 @@
+//! The files of a job against each other: the same measures in both runs, and times in
+//! the order in which a job happens.
+
+use chrono::{DateTime, FixedOffset};
+
+use super::bench::Bench;
+use super::common_checks;
+use super::job::Head;
+use super::problem::Problems;
+use super::shapes::{Moment, ReadingTable, RunFile, WorkFile};
+use super::smoke;
+use super::toml_document::Document;
+use crate::job::JobFile;
+use crate::quantity::Unit;
+
+/// Checks the retest against the baseline: the same measures, the same attempts.
+pub fn compare(
+    retest: &Document,
+    after: &RunFile,
+    before: &RunFile,
+    bench: &Bench<'_>,
+    faults: &mut Problems,
+) {
+    for measure in &bench.limits.measures {
+        let id = measure.id.as_str();
+        match (
+            before.reading.contains_key(id),
+            after.reading.contains_key(id),
+        ) {
+            (true, true) if after.reading[id].not_taken.is_some() => {}
+            (true, true) => {
+                let (after, before) = (&after.reading[id], &before.reading[id]);
+                same_attempts(retest, id, after, before, faults);
+                smoke::same_path(retest, measure, after, before, faults);
+                if measure.paired {
+                    same_repeats(retest, id, after, before, faults);
+                }
+            }
+            (false, true) => retest.fault(
+                &["reading", id],
+                format!("`{id}` was not measured in the baseline"),
+                "without a baseline there is no change to show: delete this reading, and the \
+                 measure from limits.toml",
+                faults,
+            ),
+            (true, false) => faults.of_file(
+                JobFile::Retest.name(),
+                format!("the reading of `{id}` is missing; the baseline has one"),
+                format!(
+                    "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
+                ),
+            ),
+            (false, false) => faults.of_file(
+                JobFile::Baseline.name(),
+                format!("the reading of `{id}` is missing; limits.toml has that measure"),
+                format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
+            ),
+        }
+    }
+    if let (Some(was), Some(is)) = (&before.meter, &after.meter)
+        && let (Some(was), Some(is)) = (Unit::named(&was.unit), Unit::named(&is.unit))
+        && was.dimension() != is.dimension()
+    {
+        retest.fault(
+            &["meter", "unit"],
+            "this meter counts something else than the baseline's",
+            "read the same meter in both runs",
+            faults,
+        );
+    }
+}
+
+/// A retest with more attempts than the baseline would go on until enough pass.
+fn same_attempts(
+    retest: &Document,
+    id: &str,
+    after: &ReadingTable,
+    before: &ReadingTable,
+    faults: &mut Problems,
+) {
+    let mut compare = |path: &[&str], after: Option<u32>, before: Option<u32>| {
+        if let (Some(after), Some(before)) = (after, before)
+            && after != before
+        {
+            retest.fault(
+                path,
+                format!("the retest has {after} attempts, the baseline {before}"),
+                format!("make {before} attempts in both runs"),
+                faults,
+            );
+        }
+    };
+    compare(
+        &["reading", id, "attempts"],
+        after.attempts,
+        before.attempts,
+    );
+    let rows = |table: &ReadingTable| -> Vec<(u32, Option<u32>)> {
+        table
+            .rows
+            .iter()
+            .flatten()
+            .map(|row| (row.cylinder, row.attempts))
+            .collect()
+    };
+    let was = rows(before);
+    for (index, (cylinder, attempts)) in rows(after).into_iter().enumerate() {
+        let before = was
+            .iter()
+            .find(|(other, _)| *other == cylinder)
+            .and_then(|(_, t)| *t);
+        compare(
+            &["reading", id, "rows", &index.to_string(), "attempts"],
+            attempts,
+            before,
+        );
+    }
+}
+
+/// Paired repeats are as many in both runs, and more than one.
+fn same_repeats(
+    retest: &Document,
+    id: &str,
+    after: &ReadingTable,
+    before: &ReadingTable,
+    faults: &mut Problems,
+) {
+    let count = |table: &ReadingTable| table.values.as_ref().map_or(1, Vec::len);
+    let (after, before) = (count(after), count(before));
+    if after != before {
+        retest.fault(
+            &["reading", id, "values"],
+            format!("`{id}` is paired, but the retest has {after} repeats, the baseline {before}"),
+            "write one value for each value of the baseline, in the same order, or delete `paired` \
+             in limits.toml",
+            faults,
+        );
+    } else if after < 2 {
+        retest.fault(
+            &["reading", id],
+            format!("`{id}` is paired, but has only one value in each run"),
+            "write at least two `values` in both runs, or delete `paired` in limits.toml",
+            faults,
+        );
+    }
+}
+
+/// The order in which a job happens: received, baseline, work, retest.
+pub fn order_of_times(
+    baseline: &Option<(Document, RunFile)>,
+    work: &Option<(Document, WorkFile)>,
+    retest: &Option<(Document, RunFile)>,
+    head: Option<&Head>,
+    faults: &mut Problems,
+) {
+    let mut stops: Vec<(&Document, &str, &str, DateTime<FixedOffset>)> = Vec::new();
+    let candidates = [
+        run_times(
+            baseline,
+            ["the start of the baseline", "the end of the baseline"],
+        ),
+        work_times(work),
+        run_times(retest, ["the start of the retest", "the end of the retest"]),
+    ];
+    for (document, key, what, moment) in candidates.into_iter().flatten() {
+        // A placeholder for a missing time is not compared with the others.
+        let written = moment
+            .filter(|_| document.has(key))
+            .and_then(common_checks::moment_of);
+        stops.extend(written.map(|moment| (document, key, what, moment)));
+    }
+    if let (Some(received), Some((document, key, _, first))) =
+        (head.and_then(|head| head.received), stops.first())
+        && first.date_naive() < received
+    {
+        document.fault(
+            &[key],
+            "the baseline is dated before the day the machine was received",
+            "correct the time here, or `received` in job.toml",
+            faults,
+        );
+    }
+    for pair in stops.windows(2) {
+        let (earlier, later) = (&pair[0], &pair[1]);
+        if later.3 < earlier.3 {
+            later.0.fault(
+                &[later.1],
+                format!(
+                    "{} ({}) is before {} ({})",
+                    later.2, later.3, earlier.2, earlier.3
+                ),
+                format!("correct it here or in {}", earlier.0.name()),
+                faults,
+            );
+        }
+    }
+}
+
+/// A time in a file: its place, what it is, and when.
+type Stop<'a> = (&'a Document, &'static str, &'static str, Option<Moment>);
+
+fn run_times<'a>(
+    run: &'a Option<(Document, RunFile)>,
+    [start, end]: [&'static str; 2],
+) -> Vec<Stop<'a>> {
+    run.iter()
+        .flat_map(|(document, shape)| {
+            [
+                (document, "started", start, Some(shape.started)),
+                (document, "ended", end, shape.ended),
+            ]
+        })
+        .collect()
+}
+
+fn work_times(work: &Option<(Document, WorkFile)>) -> Vec<Stop<'_>> {
+    work.iter()
+        .flat_map(|(document, shape)| {
+            [
+                (
+                    document,
+                    "started",
+                    "the start of the work",
+                    Some(shape.started),
+                ),
+                (
+                    document,
+                    "finished",
+                    "the end of the work",
+                    Some(shape.finished),
+                ),
+            ]
+        })
+        .collect()
+}

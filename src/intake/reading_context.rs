@@ -1,0 +1,30 @@
+//! One reading while it is checked: its table, its measure, and what it is held against.
+
+use super::bench::Bench;
+use super::problem::Problems;
+use super::shapes::ReadingTable;
+use super::toml_document::Document;
+use crate::job::Measure;
+
+/// One reading, its measure, and what it is checked against.
+pub struct Context<'a> {
+    pub document: &'a Document,
+    pub measure: &'a Measure,
+    pub table: &'a ReadingTable,
+    pub bench: &'a Bench<'a>,
+}
+
+impl Context<'_> {
+    /// Adds a problem at `path` below the reading.
+    pub fn fault(
+        &self,
+        path: &[&str],
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        faults: &mut Problems,
+    ) {
+        let mut whole = vec!["reading", self.measure.id.as_str()];
+        whole.extend(path);
+        self.document.fault(&whole, message, hint, faults);
+    }
+}
