@@ -271,4 +271,50 @@ mod tests {
             ReadError::Missing
         );
     }
+
+    #[test]
+    fn the_nearest_folder_that_has_the_file_is_found() {
+        let top = tempfile::tempdir().unwrap();
+        let job = top.path().join("jobs/one");
+        fs::create_dir_all(&job).unwrap();
+        let found = |name| {
+            let path = nearest_with(&job, name).unwrap().path().to_path_buf();
+            let top = top.path().canonicalize().unwrap();
+            path.strip_prefix(top).unwrap().to_path_buf()
+        };
+        // Nowhere: the folder itself, where reading it tells that it is missing.
+        assert_eq!(found("shop-of-no-one.toml"), Path::new("jobs/one"));
+        fs::write(top.path().join("shop-of-no-one.toml"), b"x").unwrap();
+        assert_eq!(found("shop-of-no-one.toml"), Path::new(""));
+        // A folder of that name hides what lies above: reading it tells what is wrong.
+        fs::create_dir(top.path().join("jobs/shop-of-no-one.toml")).unwrap();
+        assert_eq!(found("shop-of-no-one.toml"), Path::new("jobs"));
+        fs::write(job.join("shop-of-no-one.toml"), b"x").unwrap();
+        assert_eq!(found("shop-of-no-one.toml"), Path::new("jobs/one"));
+        assert_eq!(
+            nearest_with(&job.join("none"), "x").err(),
+            Some(ReadError::Missing)
+        );
+    }
+
+    /// A folder on disk and files in memory list the same.
+    #[test]
+    fn a_folder_lists_the_files_right_in_it() {
+        let disk = tempfile::tempdir().unwrap();
+        let mut memory = BTreeMap::new();
+        for name in ["seals/b", "seals/a", "sealsc", "seals2/d", "job.toml"] {
+            let path = disk.path().join(name);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, b"x").unwrap();
+            memory.insert(name.to_owned(), b"x".to_vec());
+        }
+        memory.insert("seals/deep/e".to_owned(), b"x".to_vec());
+        let folder = Folder::open(disk.path()).unwrap();
+        let sources: [&dyn Source; 2] = [&folder, &memory];
+        for source in sources {
+            assert_eq!(source.list("seals").unwrap(), ["a", "b"]);
+            assert_eq!(source.list("photos").unwrap(), [""; 0]);
+        }
+        assert_eq!(folder.list("../x").unwrap_err(), ReadError::LeavesFolder);
+    }
 }

@@ -59,7 +59,7 @@ pub fn run(
         by: shape.by.clone(),
         witnesses: shape.witness.clone(),
         meter,
-        note: shape.note.clone(),
+        remarks: shape.remarks.clone(),
         conditions,
         readings,
         photos: photos::named(&shape.photo),

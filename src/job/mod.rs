@@ -22,7 +22,7 @@ pub use limits::{
 };
 pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
-    Recording, Run, Smoke, Stated,
+    Recording, Remarks, Run, Smoke, Stated,
 };
 pub use shop::{Accent, AccentError, Paper, Shop};
 pub use test_kind::TestKind;

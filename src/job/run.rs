@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset, NaiveDateTime};
+use schemars::JsonSchema;
+use serde::Deserialize;
 
 use crate::quantity::Quantity;
 
@@ -19,8 +21,8 @@ pub struct Run {
     pub witnesses: Vec<String>,
     /// The machine's hour meter or odometer.
     pub meter: Option<Quantity>,
-    /// Anything worth knowing about the run.
-    pub note: Option<String>,
+    /// What was written down of it in words.
+    pub remarks: Remarks,
     /// The conditions, by id.
     pub conditions: BTreeMap<String, ConditionReading>,
     /// The readings, by the id of their measure.
@@ -29,6 +31,15 @@ pub struct Run {
     pub photos: Vec<Photo>,
     /// Recordings made during the run.
     pub recordings: Vec<Recording>,
+}
+
+/// What is written down of a run in words, and printed as it stands. These are keys of
+/// its file: one more is added here and nowhere else on the way to `view`.
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+pub struct Remarks {
+    /// Anything worth knowing about the run.
+    #[schemars(length(min = 1, max = 2000))]
+    pub note: Option<String>,
 }
 
 impl Run {

@@ -122,6 +122,7 @@ fn about(job: &Baselined, words: &Words) -> Vec<Pair> {
             )
         })
         .collect();
+    rows.extend(who_and_when::remarks_on_receipt(run, words));
     if !conditions.is_empty() {
         rows.push(Pair {
             label: words.say("receipt-conditions"),

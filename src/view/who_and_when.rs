@@ -6,7 +6,7 @@ use super::Material;
 use super::data::{Pair, RunColumn};
 use super::figures;
 use super::words::Words;
-use crate::job::{Customer, Machine, Plan};
+use crate::job::{Customer, Machine, Plan, Remarks, Run};
 
 /// Customer, machine and dates.
 pub fn about(plan: &Plan, words: &Words) -> Vec<Pair> {
@@ -49,6 +49,44 @@ pub fn identity(
         .collect()
 }
 
+/// A remark of a run: its label, its text, and where it stands besides the page of the
+/// runs.
+struct Remark {
+    label: &'static str,
+    text: fn(&Remarks) -> Option<&String>,
+    on_receipt: bool,
+    on_worksheet: bool,
+}
+
+/// Every remark of a run, in the order in which they are printed.
+const REMARKS: &[Remark] = &[Remark {
+    label: "run-remark",
+    text: |remarks| remarks.note.as_ref(),
+    on_receipt: false,
+    on_worksheet: false,
+}];
+
+impl Remark {
+    fn pair(&self, run: &Run, words: &Words) -> Option<Pair> {
+        Some(Pair {
+            label: words.say(self.label),
+            text: (self.text)(&run.remarks)?.clone(),
+        })
+    }
+}
+
+/// The remarks of a run that stand on the receipt.
+pub fn remarks_on_receipt(run: &Run, words: &Words) -> impl Iterator<Item = Pair> {
+    let on_receipt = REMARKS.iter().filter(|remark| remark.on_receipt);
+    on_receipt.filter_map(|remark| remark.pair(run, words))
+}
+
+/// The labels of the remarks that the worksheet leaves room for.
+pub fn remarks_on_worksheet() -> impl Iterator<Item = &'static str> {
+    let on_worksheet = REMARKS.iter().filter(|remark| remark.on_worksheet);
+    on_worksheet.map(|remark| remark.label)
+}
+
 /// The two runs: when, by whom, seen by whom.
 pub fn runs(material: &Material<'_>, words: &Words) -> Vec<RunColumn> {
     let job = material.job;
@@ -70,8 +108,9 @@ pub fn runs(material: &Material<'_>, words: &Words) -> Vec<RunColumn> {
                     "run-meter",
                     run.meter.map(|meter| figures::written(meter, words)),
                 ),
-                ("run-remark", run.note.clone()),
             ];
+            let remarks = REMARKS.iter();
+            let remarks = remarks.filter_map(|remark| remark.pair(run, words));
             RunColumn {
                 name: words.say(name),
                 rows: rows
@@ -82,6 +121,7 @@ pub fn runs(material: &Material<'_>, words: &Words) -> Vec<RunColumn> {
                             text: text?,
                         })
                     })
+                    .chain(remarks)
                     .collect(),
             }
         })

@@ -117,6 +117,7 @@ fn runs(words: &Words) -> Vec<SheetRow> {
         ("sheet-meter", &["sheet-meter-unit"]),
     ]
     .into_iter()
+    .chain(who_and_when::remarks_on_worksheet().map(|label| (label, &[][..])))
     .map(|(name, fields)| SheetRow {
         name: words.say(name),
         required: String::new(),

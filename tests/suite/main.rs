@@ -21,6 +21,7 @@ mod published;
 mod report;
 mod rules;
 mod samples;
+mod stages;
 mod story;
 mod together;
 mod units;

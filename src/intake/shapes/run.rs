@@ -6,11 +6,13 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::Moment;
+use crate::job::Remarks;
 
 /// `baseline.toml` and `retest.toml`: the readings before the work, and after
 /// it.
+// serde cannot both flatten and refuse unknown keys; the schema refuses them.
 #[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
+#[schemars(extend("additionalProperties" = false))]
 pub struct RunFile {
     /// Version of the format: 1.
     #[schemars(range(min = 1, max = 1))]
@@ -29,9 +31,9 @@ pub struct RunFile {
     pub witness: Vec<String>,
     /// The machine's hour meter or odometer.
     pub meter: Option<MeterTable>,
-    /// Anything worth knowing about the run.
-    #[schemars(length(min = 1, max = 2000))]
-    pub note: Option<String>,
+    /// The keys in words.
+    #[serde(flatten)]
+    pub remarks: Remarks,
     /// The conditions, by the ids in `limits.toml`.
     #[serde(default)]
     pub condition: BTreeMap<String, ConditionValue>,

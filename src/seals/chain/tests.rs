@@ -3,6 +3,7 @@
 use super::*;
 use crate::seals::seal_text::Clock;
 use chrono::{DateTime, Duration};
+use std::collections::BTreeMap;
 
 fn seal(stage: Stage, hours: i64, previous: Option<&(String, Vec<u8>)>) -> Seal {
     let start = DateTime::parse_from_rfc3339("2026-01-20T08:20:00+00:00").unwrap();
@@ -215,4 +216,38 @@ fn a_file_is_kept_changed_or_missing() {
             (Stage::Retest, "work.toml", Standing::Kept),
         ]
     );
+}
+
+#[test]
+fn the_seals_of_a_folder_are_read_and_hidden_files_passed_over() {
+    let (name, bytes) = file(1, &seal(Stage::Baseline, 0, None));
+    let mut folder = BTreeMap::from([
+        (format!("{SEALS}/{name}"), bytes),
+        (format!("{SEALS}/.DS_Store"), b"x".to_vec()),
+        ("job.toml".to_owned(), b"x".to_vec()),
+    ]);
+    let chain = Chain::read(&folder).unwrap();
+    assert_eq!((chain.links.len(), &chain.errors[..]), (1, &[][..]));
+    assert_eq!(Chain::read(&BTreeMap::new()), Ok(Chain::default()));
+
+    let large = vec![b'x'; SEAL_LIMIT as usize + 1];
+    folder.insert(format!("{SEALS}/2-retest.sha256"), large);
+    assert_eq!(
+        Chain::read(&folder),
+        Err(ReadSealsError::Unreadable(
+            "seals/2-retest.sha256".to_owned(),
+            ReadError::TooLarge { limit: SEAL_LIMIT }
+        ))
+    );
+}
+
+#[test]
+fn a_thousand_seals_are_read_and_no_more() {
+    let name = |number| format!("{SEALS}/{number}-retest.sha256");
+    let mut folder: BTreeMap<String, Vec<u8>> = (1..=MOST_SEALS)
+        .map(|number| (name(number), b"x".to_vec()))
+        .collect();
+    assert_eq!(Chain::read(&folder).unwrap().errors.len(), MOST_SEALS);
+    folder.insert(name(MOST_SEALS + 1), b"x".to_vec());
+    assert_eq!(Chain::read(&folder), Err(ReadSealsError::TooMany));
 }
