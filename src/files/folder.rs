@@ -197,6 +197,7 @@ fn fault(error: io::Error) -> ReadError {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::collections::BTreeMap;
     use std::fs;
 
     #[test]

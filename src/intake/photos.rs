@@ -227,7 +227,7 @@ fn pair_names<'a>(
     names
 }
 
-/// The photos of a file; that they can be read, and when they were taken, is found
+/// The photos of a file. Whether they can be read, and when they were taken, is checked
 /// elsewhere.
 pub fn named(tables: &[PhotoTable]) -> Vec<Photo> {
     tables

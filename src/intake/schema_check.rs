@@ -17,7 +17,7 @@ use super::problem::{Problem, Problems};
 use super::spelling::{listed, nearest};
 use super::toml_tree::{Entry, Node, Value};
 
-/// Adds a fault for every place where the table `root` of `file` departs from `schema`, and
+/// Adds a problem for every place where the table `root` of `file` departs from `schema`, and
 /// returns what it says without them: an unknown key is left out, and a
 /// placeholder stands for what is wrong or missing. Without problems, it is the document itself.
 pub fn check(
@@ -88,7 +88,7 @@ impl<'a> Checker<'a> {
         node: &'a Json,
     ) -> toml::Table {
         let properties = node["properties"].as_object();
-        let mut mended = toml::Table::new();
+        let mut filled = toml::Table::new();
         for entry in table {
             let name = entry.key.as_str();
             let known = properties.and_then(|properties| properties.get(name));
@@ -101,7 +101,7 @@ impl<'a> Checker<'a> {
                 }
             };
             let value = self.value(name, &entry.node, inner);
-            mended.insert(entry.key.clone(), value);
+            filled.insert(entry.key.clone(), value);
         }
         for name in node["required"]
             .as_array()
@@ -122,11 +122,11 @@ impl<'a> Checker<'a> {
                     format!("add `{what}`: {}", self.about(inner)),
                 );
             }
-            if !mended.contains_key(name) {
-                mended.insert(name.to_owned(), self.placeholder(inner));
+            if !filled.contains_key(name) {
+                filled.insert(name.to_owned(), self.placeholder(inner));
             }
         }
-        mended
+        filled
     }
 
     fn unknown(&mut self, entry: &Entry, node: &'a Json) {

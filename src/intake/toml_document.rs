@@ -74,10 +74,10 @@ impl Document {
             sound: true,
         };
         let before = faults.len();
-        let mended =
+        let filled =
             schema_check::check(name, &document.root, &schema_of::<T>(), printable, faults);
         document.sound = faults.len() == before;
-        match T::deserialize(mended) {
+        match T::deserialize(filled) {
             Ok(shape) => Some((document, shape)),
             Err(error) => {
                 // The schema is made from the shape, so what passes the one fits

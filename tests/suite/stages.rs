@@ -7,9 +7,8 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use retestify::files::{Digest, Input, ReadError, Source};
-use retestify::intake::{self, Inputs, Media, Problems, SHOP_FILE};
+use retestify::intake::{self, Inputs, Media, Problems, SHOP_FILE, can_print};
 use retestify::job::{JobFile, Sealable, Stage};
-use retestify::render::can_print;
 
 use crate::folder::samples;
 
