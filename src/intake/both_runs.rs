@@ -10,7 +10,7 @@ use super::problem::Problems;
 use super::shapes::{Moment, ReadingTable, RunFile, WorkFile};
 use super::smoke;
 use super::toml_document::Document;
-use crate::job::JobFile;
+use crate::job::{JobFile, Kind};
 use crate::quantity::Unit;
 
 /// Checks the retest against the baseline: the same measures, the same attempts.
@@ -31,7 +31,16 @@ pub fn compare(
             (true, true) => {
                 let (after, before) = (&after.reading[id], &before.reading[id]);
                 same_attempts(retest, id, after, before, faults);
-                smoke::same_path(retest, measure, after, before, faults);
+                match &measure.kind {
+                    Kind::Smoke(limits) => {
+                        smoke::same_path(retest, id, limits, after, before, faults);
+                    }
+                    Kind::Value(_)
+                    | Kind::Cylinders(_)
+                    | Kind::Passes { .. }
+                    | Kind::CylinderPasses { .. }
+                    | Kind::Text => {}
+                }
                 if measure.paired {
                     same_repeats(retest, id, after, before, faults);
                 }

@@ -95,8 +95,7 @@ fn measure(
         faults,
     );
     keys_fit_kind(place, &table, faults);
-    let by_cylinder = matches!(table.kind, KindWord::Cylinders | KindWord::CylinderPasses);
-    if by_cylinder && machine.is_some_and(|machine| machine.cylinders.is_none()) {
+    if is_by_cylinder(table.kind) && machine.is_some_and(|machine| machine.cylinders.is_none()) {
         place.fault(
             "kind",
             "the number of cylinders of the machine is missing",
@@ -173,51 +172,72 @@ fn measure(
 
 /// A key of another kind would be ignored without notice, so it is refused.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) {
-    use KindWord::{CylinderPasses, Cylinders, Passes, Smoke, Value};
-    let given: [(&str, bool, &[KindWord]); 13] = [
-        ("paired", table.paired, &[Value]),
-        ("unit", table.unit.is_some(), &[Value, Cylinders]),
-        ("repeats", table.repeats.is_some(), &[Value, Cylinders]),
-        ("better", table.better.is_some(), &[Value, Cylinders]),
-        ("min", table.min.is_some(), &[Value, Cylinders]),
-        ("max", table.max.is_some(), &[Value, Cylinders]),
-        (
-            "improve_by",
-            table.improve_by.is_some(),
-            &[Value, Cylinders],
-        ),
-        (
-            "improve_percent",
-            table.improve_percent.is_some(),
-            &[Value, Cylinders],
-        ),
-        (
-            "min_passes",
-            table.min_passes.is_some(),
-            &[Passes, CylinderPasses],
-        ),
-        (
-            "max_opacity_percent",
-            table.max_opacity_percent.is_some(),
-            &[Smoke],
-        ),
-        ("path_length_mm", table.path_length_mm.is_some(), &[Smoke]),
-        ("max_absorption", table.max_absorption.is_some(), &[Smoke]),
-        (
-            "max_clear_seconds",
-            table.max_clear_seconds.is_some(),
-            &[Smoke],
-        ),
+    let given = [
+        ("paired", table.paired),
+        ("unit", table.unit.is_some()),
+        ("repeats", table.repeats.is_some()),
+        ("better", table.better.is_some()),
+        ("min", table.min.is_some()),
+        ("max", table.max.is_some()),
+        ("improve_by", table.improve_by.is_some()),
+        ("improve_percent", table.improve_percent.is_some()),
+        ("min_passes", table.min_passes.is_some()),
+        ("max_opacity_percent", table.max_opacity_percent.is_some()),
+        ("path_length_mm", table.path_length_mm.is_some()),
+        ("max_absorption", table.max_absorption.is_some()),
+        ("max_clear_seconds", table.max_clear_seconds.is_some()),
     ];
-    for (key, is_given, kinds) in given {
-        if is_given && !kinds.contains(&table.kind) {
+    let fitting = keys_of(table.kind);
+    for (key, is_given) in given {
+        if is_given && !fitting.contains(&key) {
             place.fault(
                 key,
-                format!("`{key}` does not apply to this kind of measure"),
+                format!("`{key}` does not go with this kind of measure"),
                 "delete it, or change `kind`",
                 faults,
             );
         }
+    }
+}
+
+/// The keys that belong to one kind of measure; every kind has the others.
+fn keys_of(kind: KindWord) -> &'static [&'static str] {
+    match kind {
+        KindWord::Value => &[
+            "paired",
+            "unit",
+            "repeats",
+            "better",
+            "min",
+            "max",
+            "improve_by",
+            "improve_percent",
+        ],
+        KindWord::Cylinders => &[
+            "unit",
+            "repeats",
+            "better",
+            "min",
+            "max",
+            "improve_by",
+            "improve_percent",
+        ],
+        KindWord::Passes | KindWord::CylinderPasses => &["min_passes"],
+        KindWord::Smoke => &[
+            "max_opacity_percent",
+            "path_length_mm",
+            "max_absorption",
+            "max_clear_seconds",
+        ],
+        KindWord::Text => &[],
+    }
+}
+
+/// Whether a measure of this kind is read at every cylinder.
+fn is_by_cylinder(kind: KindWord) -> bool {
+    match kind {
+        KindWord::Cylinders | KindWord::CylinderPasses => true,
+        KindWord::Value | KindWord::Passes | KindWord::Smoke | KindWord::Text => false,
     }
 }
 
@@ -268,7 +288,7 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Opti
     let opposed = match better {
         Some(Better::Lower) => max.is_none() && min.is_some(),
         Some(Better::Higher) => min.is_none() && max.is_some(),
-        _ => false,
+        Some(Better::Inside) | None => false,
     };
     if opposed {
         place.fault(

@@ -61,7 +61,7 @@ pub fn reading(
                 context.count(path, row.passes, row.attempts, *min, faults)
             })
             .map(Observation::CylinderPasses),
-        Kind::Smoke(_) => smoke::smoke(&context, faults).map(Observation::Smoke),
+        Kind::Smoke(limits) => smoke::smoke(&context, limits, faults).map(Observation::Smoke),
         Kind::Text => context.text(faults).map(Observation::Text),
     };
     let stated = context.stated(faults);
@@ -414,21 +414,20 @@ impl Context<'_> {
     /// uncertainty is refused.
     fn instruments(&self, faults: &mut Problems) {
         let id = self.measure.id.as_str();
-        let dimension = match &self.measure.kind {
-            Kind::Value(scale) | Kind::Cylinders(scale) => Some(scale.unit.dimension()),
-            Kind::Smoke(_) => Some(Dimension::Ratio),
-            Kind::Passes { .. } | Kind::CylinderPasses { .. } | Kind::Text => None,
+        let (dimension, is_figure) = match &self.measure.kind {
+            Kind::Value(scale) | Kind::Cylinders(scale) => (Some(scale.unit.dimension()), true),
+            // Smoke may be judged by eye; `smoke` asks for an instrument where it must have one.
+            Kind::Smoke(_) => (Some(Dimension::Ratio), false),
+            Kind::Passes { .. } | Kind::CylinderPasses { .. } | Kind::Text => (None, false),
         };
+        let is_stated = self.table.uncertainty.is_some();
         match (&self.table.instrument, dimension) {
             (Some(instrument), Some(dimension)) => {
                 let path = ["reading", id, "instrument"];
                 self.bench
                     .check_instrument(self.document, &path, instrument, dimension, faults);
             }
-            (None, Some(_))
-                if self.table.uncertainty.is_none()
-                    && matches!(self.measure.kind, Kind::Value(_) | Kind::Cylinders(_)) =>
-            {
+            (None, Some(_)) if is_figure && !is_stated => {
                 self.fault(
                     &[],
                     format!("the uncertainty of `{id}` is not known"),
@@ -436,7 +435,7 @@ impl Context<'_> {
                     faults,
                 );
             }
-            _ => {}
+            (Some(_), None) | (None, Some(_) | None) => {}
         }
         if let Some(timer) = &self.table.timer {
             let path = ["reading", id, "timer"];

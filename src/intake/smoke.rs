@@ -5,7 +5,7 @@ use super::problem::Problems;
 use super::reading_context::Context;
 use super::shapes::ReadingTable;
 use super::toml_document::Document;
-use crate::job::{Appearance, Kind, Measure, Smoke};
+use crate::job::{Appearance, Smoke, SmokeLimits};
 
 /// The greatest spread of three accelerations in a row that still counts as one
 /// reading, in percent of opacity (SAE J1667, as restated in 92 Ill. Adm. Code
@@ -13,10 +13,10 @@ use crate::job::{Appearance, Kind, Measure, Smoke};
 const SNAP_SPREAD: f64 = 5.0;
 
 /// The smoke reading in `table`.
-pub fn smoke(context: &Context<'_>, faults: &mut Problems) -> Option<Smoke> {
+pub fn smoke(context: &Context<'_>, limits: &SmokeLimits, faults: &mut Problems) -> Option<Smoke> {
     let t = context.table;
     check_colour(context, t, faults);
-    check_limits(context, t, faults);
+    check_limits(context, limits, t, faults);
     check_opacity(context, t, faults);
     let nothing = t.opacity_percent.is_none()
         && t.snaps_percent.is_none()
@@ -71,10 +71,12 @@ fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) 
 }
 
 /// What has a limit has a reading.
-fn check_limits(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
-    let Kind::Smoke(limits) = &context.measure.kind else {
-        return;
-    };
+fn check_limits(
+    context: &Context<'_>,
+    limits: &SmokeLimits,
+    t: &ReadingTable,
+    faults: &mut Problems,
+) {
     let has_opacity = t.opacity_percent.is_some() || t.snaps_percent.is_some();
     let needs_opacity = limits.max_opacity.is_some() || limits.max_absorption.is_some();
     for (key, needed, given) in [
@@ -156,20 +158,17 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
 /// against one limit only if the limit says for which path it holds.
 pub fn same_path(
     retest: &Document,
-    measure: &Measure,
+    id: &str,
+    limits: &SmokeLimits,
     after: &ReadingTable,
     before: &ReadingTable,
     faults: &mut Problems,
 ) {
-    let Kind::Smoke(limits) = &measure.kind else {
-        return;
-    };
     let has_opacity =
         |table: &ReadingTable| table.opacity_percent.is_some() || table.snaps_percent.is_some();
     if !has_opacity(after) || !has_opacity(before) {
         return;
     }
-    let id = measure.id.as_str();
     match (after.path_length_mm, before.path_length_mm) {
         (Some(after), Some(before))
             if after != before && limits.max_opacity.is_some() && limits.path.is_none() =>
