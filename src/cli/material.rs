@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, FixedOffset};
 
-use super::pipeline::{DropOff, Judged};
+use super::judged::{DropOff, Judged};
 use crate::files::Input;
 use crate::intake::{Intake, Picture};
 use crate::render::{Attachment, PictureData, Relationship};

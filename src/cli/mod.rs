@@ -9,6 +9,7 @@ mod demo;
 mod identity;
 mod init;
 mod issue;
+mod judged;
 mod keys;
 mod material;
 mod output;

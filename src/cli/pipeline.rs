@@ -6,27 +6,16 @@ use std::path::Path;
 
 use super::Stop;
 use super::issue::{Issue, Paper};
+use super::judged::{DropOff, Judged};
 use super::material::{attachments, material, pictures, receipt_material};
 use crate::files::{Folder, ReadError, nearest_with};
 use crate::intake::{self, Inputs, Intake, Media, SHOP_FILE, can_print};
-use crate::job::{Baselined, Job, Plan, Stage};
-use crate::judge::{self, Judgement};
+use crate::job::{Plan, Stage};
+use crate::judge;
 use crate::render::{self, Document};
 use crate::result::{ResultFile, to_json};
-use crate::seals::{Chain, Fingerprint, Link, Sealing, sealing, sealing_of_baseline};
+use crate::seals::{Chain, Fingerprint, Link, sealing, sealing_of_baseline};
 use crate::view;
-
-/// A job that was read, judged and compared with its seals.
-pub struct Judged {
-    /// What was read.
-    pub intake: Intake<Job>,
-    /// What was judged.
-    pub judgement: Judgement,
-    /// The result for programs.
-    pub result: String,
-    /// The seals, and whether the files match them.
-    pub sealing: Sealing,
-}
 
 /// Reads the job in the folder at `path`, judges it, and holds it against its seals.
 pub fn judge(path: &Path) -> Result<Judged, Stop> {
@@ -59,14 +48,6 @@ pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
         let template = &issue.pages.template;
         render::pdf(template, document, &pictures, &attachments, issue.now)
     })
-}
-
-/// A job before the work, compared with its seals.
-pub struct DropOff {
-    /// What was read.
-    pub intake: Intake<Baselined>,
-    /// The seals, and whether the files of the baseline match them.
-    pub sealing: Sealing,
 }
 
 /// Reads the job in the folder at `path` as far as it exists before the work.

@@ -7,8 +7,9 @@ use chrono::{DateTime, FixedOffset};
 
 use super::args::{ReceiptArgs, SealArgs};
 use super::issue::Issue;
+use super::judged::DropOff;
 use super::output::{refused, say};
-use super::pipeline::{self, DropOff};
+use super::pipeline;
 use super::template::Pages;
 use super::{Stop, clock, keys};
 use crate::files::{Held, check_output, hold, write_new, write_whole};

@@ -1,4 +1,4 @@
-//! What a TOML file says, as a tree that knows where each part stands.
+//! What a TOML file says, as a tree that knows the place of each part.
 
 use std::ops::Range;
 
