@@ -117,6 +117,18 @@ pub fn quantity(
     Some(quantity.with_digits(document.digits(path)))
 }
 
+/// A difference of values in a unit, such as a window: 3 in `°C` is 3 K.
+pub fn difference(
+    document: &Document,
+    path: &[&str],
+    value: f64,
+    unit: &'static Unit,
+    faults: &mut Problems,
+) -> Option<Quantity> {
+    let unit = Unit::named(unit.of_differences()).unwrap_or(unit);
+    quantity(document, path, value, unit, faults)
+}
+
 /// Whether an id is well formed: lower-case letters, digits and hyphens.
 pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Problems) {
     let fine = !id.is_empty()

@@ -7,7 +7,7 @@ use super::problem::Problems;
 use super::shapes::{InstrumentTable, JobFile, Moment};
 use super::toml_document::Document;
 use crate::job::{Customer, HAND_TIMING_SECONDS, Instrument, Limits, Machine, Plan, Stated};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Unit};
 
 /// What `job.toml` says.
 pub struct Head {
@@ -189,21 +189,33 @@ fn instrument(
             faults,
         );
     }
+    let mut error = |key, value: Option<f64>, unit| {
+        value.and_then(|value| common_checks::difference(document, &path(key), value, unit, faults))
+    };
+    let (percent, second) = (Unit::named("%")?, Unit::named("s")?);
+    let accuracy = error("accuracy", table.accuracy, unit);
+    let accuracy_of_reading = error(
+        "accuracy_percent_of_reading",
+        table.accuracy_percent_of_reading,
+        percent,
+    );
+    let resolution = error("resolution", table.resolution, unit);
+    let hand_timing = table
+        .hand_timing_seconds
+        .or(table.hand_timed.then_some(HAND_TIMING_SECONDS));
+    let hand_timing = error("hand_timing_seconds", hand_timing, second);
+    let stated = error("uncertainty", table.uncertainty, unit);
     Some(Instrument {
         id: table.id,
         kind: table.kind,
         serial: table.serial,
         unit,
-        accuracy: table.accuracy.map(|a| unit.difference_to_si(a)),
-        accuracy_of_reading: table
-            .accuracy_percent_of_reading
-            .map(|percent| percent / 100.0),
-        resolution: table.resolution.map(|d| unit.difference_to_si(d)),
-        hand_timing: table
-            .hand_timing_seconds
-            .or(table.hand_timed.then_some(HAND_TIMING_SECONDS)),
-        stated: table.uncertainty.map(|u| Stated {
-            expanded: unit.difference_to_si(u),
+        accuracy,
+        accuracy_of_reading,
+        resolution,
+        hand_timing,
+        stated: stated.map(|expanded| Stated {
+            expanded,
             k: table.k.unwrap_or(2.0),
         }),
         common_error: table.common_error,

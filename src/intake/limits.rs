@@ -314,6 +314,10 @@ fn improvement(
     better: Option<Better>,
     faults: &mut Problems,
 ) -> Option<Improvement> {
+    let mut amount = |key, value, unit| {
+        let path = [place.list, place.at, key];
+        common_checks::difference(place.document, &path, value, unit, faults)
+    };
     let (key, improvement) = match (table.improve_by, table.improve_percent) {
         (None, None) => return None,
         (Some(_), Some(_)) => {
@@ -325,8 +329,14 @@ fn improvement(
             );
             return None;
         }
-        (Some(by), None) => ("improve_by", Improvement::By(unit.difference_to_si(by))),
-        (None, Some(percent)) => ("improve_percent", Improvement::Share(percent / 100.0)),
+        (Some(by), None) => (
+            "improve_by",
+            Improvement::By(amount("improve_by", by, unit)?),
+        ),
+        (None, Some(percent)) => (
+            "improve_percent",
+            Improvement::Share(amount("improve_percent", percent, Unit::named("%")?)?),
+        ),
     };
     if !matches!(better, Some(Better::Lower | Better::Higher)) {
         place.fault(
@@ -336,12 +346,12 @@ fn improvement(
             faults,
         );
     }
-    let (amount, most) = match improvement {
-        Improvement::By(by) => (by, f64::INFINITY),
-        Improvement::Share(share) if better == Some(Better::Lower) => (share, 1.0),
-        Improvement::Share(share) => (share, f64::INFINITY),
+    let most = match improvement {
+        Improvement::Share(_) if better == Some(Better::Lower) => 1.0,
+        Improvement::Share(_) | Improvement::By(_) => f64::INFINITY,
     };
-    if amount <= 0.0 || amount > most {
+    let least = improvement.least();
+    if least <= 0.0 || least > most {
         place.fault(
             key,
             "an improvement of this size is not possible",
@@ -403,9 +413,10 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) ->
                 );
                 return None;
             };
+            let path = [place.list, place.at, "window"];
             ConditionKind::Value {
                 unit,
-                window: unit.difference_to_si(window),
+                window: common_checks::difference(place.document, &path, window, unit, faults)?,
                 harder: table.harder,
             }
         }

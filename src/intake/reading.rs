@@ -385,7 +385,7 @@ impl Context<'_> {
         self.table.text.clone()
     }
 
-    /// The uncertainty that was stated for this reading, in SI units.
+    /// The uncertainty that was stated for this reading.
     fn stated(&self, faults: &mut Problems) -> Option<Stated> {
         if self.table.k.is_some() && self.table.uncertainty.is_none() {
             self.fault(
@@ -404,8 +404,11 @@ impl Context<'_> {
             );
         }
         let unit = Unit::named(self.table.unit.as_deref()?)?;
-        self.table.uncertainty.map(|expanded| Stated {
-            expanded: unit.difference_to_si(expanded),
+        let path = ["reading", self.measure.id.as_str(), "uncertainty"];
+        let expanded = self.table.uncertainty?;
+        let expanded = common_checks::difference(self.document, &path, expanded, unit, faults);
+        expanded.map(|expanded| Stated {
+            expanded,
             k: self.table.k.unwrap_or(2.0),
         })
     }

@@ -46,7 +46,7 @@ pub fn smoke(context: &Context<'_>, limits: &SmokeLimits, faults: &mut Problems)
         path: in_unit(&["path_length_mm"], t.path_length_mm, "mm"),
         appearance: t.colour.as_ref().map(|colour| Appearance {
             colour: colour.clone(),
-            ringelmann: t.ringelmann,
+            ringelmann: in_unit(&["ringelmann"], t.ringelmann, "1"),
         }),
         clear: in_unit(&["clear_seconds"], t.clear_seconds, "s"),
         words: t.words.clone(),

@@ -189,10 +189,20 @@ impl Bounds {
 /// A change for the better that the work has to bring.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Improvement {
-    /// By at least this much, as a positive difference in SI units.
-    By(f64),
-    /// By at least this share of the baseline, as a positive fraction.
-    Share(f64),
+    /// By at least this much: a positive difference.
+    By(Quantity),
+    /// By at least this share of the baseline, in percent.
+    Share(Quantity),
+}
+
+impl Improvement {
+    /// The least that is enough: a difference in SI units, or a fraction of the baseline.
+    pub fn least(&self) -> f64 {
+        match self {
+            Self::By(by) => by.difference_si(),
+            Self::Share(percent) => percent.written() / 100.0,
+        }
+    }
 }
 
 /// What can hurt someone during a test.
@@ -239,8 +249,8 @@ pub enum ConditionKind {
     Value {
         /// The unit in which it is printed.
         unit: &'static Unit,
-        /// The greatest difference that still counts as alike, in SI units.
-        window: f64,
+        /// The greatest difference that still counts as alike.
+        window: Quantity,
         /// Which way makes the test more severe.
         harder: Option<Harder>,
     },

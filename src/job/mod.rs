@@ -13,7 +13,7 @@ mod work;
 
 use chrono::NaiveDate;
 
-use crate::quantity::Unit;
+use crate::quantity::{Quantity, Unit};
 
 pub use files::{During, JobFile, Sealable, Stage};
 pub use limits::{
@@ -115,7 +115,7 @@ pub struct Machine {
 
 /// One instrument, with what its maker or its certificate says of its errors.
 ///
-/// Errors are differences in SI units of [`Instrument::unit`]'s dimension.
+/// Errors are differences in [`Instrument::unit`].
 #[derive(Debug, Clone)]
 pub struct Instrument {
     /// The short name by which readings refer to it.
@@ -127,13 +127,13 @@ pub struct Instrument {
     /// The unit of its errors.
     pub unit: &'static Unit,
     /// Half-width of the stated accuracy, ±, fixed part.
-    pub accuracy: Option<f64>,
-    /// Half-width of the stated accuracy, ±, as a fraction of the reading.
-    pub accuracy_of_reading: Option<f64>,
+    pub accuracy: Option<Quantity>,
+    /// Half-width of the stated accuracy, ±, in percent of the reading.
+    pub accuracy_of_reading: Option<Quantity>,
     /// The step of its last digit, or of its scale.
-    pub resolution: Option<f64>,
-    /// Standard uncertainty of starting and stopping it by hand, in seconds.
-    pub hand_timing: Option<f64>,
+    pub resolution: Option<Quantity>,
+    /// Standard uncertainty of starting and stopping it by hand.
+    pub hand_timing: Option<Quantity>,
     /// The uncertainty on its calibration certificate.
     pub stated: Option<Stated>,
     /// Why its error is the same in both runs, in words; none where it is not.

@@ -178,17 +178,23 @@ pub struct Appearance {
     /// The colour.
     pub colour: String,
     /// The Ringelmann number, 0 to 5, of grey or black smoke; a note, not proof.
-    pub ringelmann: Option<f64>,
+    pub ringelmann: Option<Quantity>,
 }
 
-/// An expanded uncertainty that somebody stated: a difference in SI units, and
-/// its coverage factor.
+/// An expanded uncertainty that somebody stated: a difference, and its coverage factor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stated {
-    /// The expanded uncertainty, in SI units.
-    pub expanded: f64,
+    /// The expanded uncertainty.
+    pub expanded: Quantity,
     /// The coverage factor k.
     pub k: f64,
+}
+
+impl Stated {
+    /// The standard uncertainty, in SI units (JCGM 100:2008, 4.3.3).
+    pub fn u(&self) -> f64 {
+        self.expanded.difference_si() / self.k
+    }
 }
 
 /// A recording that belongs to a run or to the work: sealed, never read.

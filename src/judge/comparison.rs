@@ -165,12 +165,13 @@ impl Comparison {
             Some(Better::Lower) => -1.0,
             Some(Better::Higher | Better::Inside) | None => 1.0,
         };
-        let (achieved, least) = match self.scale.improvement? {
-            Improvement::By(by) => (Some(&self.difference), by),
-            Improvement::Share(share) => (self.relative.as_ref(), share),
+        let improvement = self.scale.improvement?;
+        let achieved = match improvement {
+            Improvement::By(_) => Some(&self.difference),
+            Improvement::Share(_) => self.relative.as_ref(),
         };
         let achieved = achieved.map(|achieved| scaled(achieved, toward));
-        Some(Gain::of(achieved, least, self.change, rule))
+        Some(Gain::of(achieved, improvement.least(), self.change, rule))
     }
 
     /// What may be claimed of the change. A figure that moved by more than its uncertainty
@@ -281,6 +282,14 @@ mod tests {
     use crate::judge::uncertainty::{Errors, estimate};
     use crate::quantity::{Quantity, Unit};
 
+    fn by(difference: f64) -> Improvement {
+        Improvement::By(Quantity::new(difference, Unit::named("s").unwrap()).unwrap())
+    }
+
+    fn share(percent: f64) -> Improvement {
+        Improvement::Share(Quantity::new(percent, Unit::named("%").unwrap()).unwrap())
+    }
+
     const FOUR_ZONE: Terms = Terms {
         rule: DecisionRule::FourZone,
         fair: true,
@@ -346,7 +355,7 @@ mod tests {
     #[test]
     fn an_improvement_that_cannot_be_seen_is_not_met() {
         let mut lower = scale(Better::Lower, None, None);
-        lower.improvement = Some(Improvement::By(1.0));
+        lower.improvement = Some(by(1.0));
         let outcome = |after| {
             let found = compare(
                 reading(10.0, 1.0),
@@ -381,12 +390,9 @@ mod tests {
             )
             .outcome
         };
-        assert_eq!(judged(Improvement::By(0.09), 53.54, 53.45), Outcome::Pass);
-        assert_eq!(
-            judged(Improvement::Share(0.03), 660.0, 640.2),
-            Outcome::Pass
-        );
-        assert_eq!(judged(Improvement::By(0.09), 53.54, 53.451), Outcome::Fail);
+        assert_eq!(judged(by(0.09), 53.54, 53.45), Outcome::Pass);
+        assert_eq!(judged(share(3.0), 660.0, 640.2), Outcome::Pass);
+        assert_eq!(judged(by(0.09), 53.54, 53.451), Outcome::Fail);
     }
 
     #[test]
@@ -413,7 +419,7 @@ mod tests {
             kind: "test".into(),
             serial: None,
             unit: Unit::named("s").unwrap(),
-            accuracy: Some(1.0),
+            accuracy: Quantity::new(1.0, Unit::named("s").unwrap()).ok(),
             accuracy_of_reading: None,
             resolution: None,
             hand_timing: None,
@@ -470,7 +476,7 @@ mod tests {
     #[test]
     fn a_required_improvement_is_judged_like_a_limit() {
         let mut lower = scale(Better::Lower, None, None);
-        lower.improvement = Some(Improvement::Share(0.5));
+        lower.improvement = Some(share(50.0));
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),
@@ -479,7 +485,7 @@ mod tests {
             FOUR_ZONE,
         );
         assert_eq!(found.outcome, Outcome::Pass);
-        lower.improvement = Some(Improvement::Share(0.65));
+        lower.improvement = Some(share(65.0));
         let found = compare(
             reading(4.8, 0.1),
             reading(1.6, 0.1),

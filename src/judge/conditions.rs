@@ -66,7 +66,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
         ) => match [before, after].map(|reading| value(job, reading)) {
             [Some(before), Some(after)] => {
                 let difference = Dependence::default().difference(&before, &after);
-                let state = compare(&difference, *window, *harder);
+                let state = compare(&difference, window.difference_si(), *harder);
                 let helped =
                     matches!(state, ConditionState::Matched) && is_helped(&difference, *harder);
                 (state, Some(difference), helped)

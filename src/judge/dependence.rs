@@ -1,7 +1,7 @@
 //! How the two readings of a measure depend on each other.
 
 use super::pairs::Pairs;
-use super::uncertainty::{Errors, combine, mean, proportional};
+use super::uncertainty::{Errors, combine, mean, proportional, si_of};
 use crate::quantity::{Component, Estimate, Quantity, Source};
 
 /// How the baseline's reading of a measure and the retest's depend on each other. By
@@ -51,8 +51,8 @@ impl Common {
             let si: Vec<f64> = values.iter().map(Quantity::si).collect();
             proportional(instrument, mean(&si), values) / 3f64.sqrt()
         };
-        let fixed = instrument.accuracy.unwrap_or(0.0) / 3f64.sqrt();
-        let certificate = instrument.stated.map_or(0.0, |s| s.expanded / s.k);
+        let fixed = si_of(instrument.accuracy) / 3f64.sqrt();
+        let certificate = instrument.stated.map_or(0.0, |stated| stated.u());
         let part = |source, adds| CommonPart { source, adds };
         Some(Self {
             instrument: instrument.id.clone(),
@@ -142,18 +142,22 @@ mod tests {
     use crate::judge::uncertainty::estimate;
     use crate::quantity::Unit;
 
+    fn error(value: f64, unit: &str) -> Option<Quantity> {
+        Quantity::new(value, Unit::named(unit).unwrap()).ok()
+    }
+
     fn gauge() -> Instrument {
         Instrument {
             id: "gauge".into(),
             kind: "test".into(),
             serial: None,
             unit: Unit::named("kPa").unwrap(),
-            accuracy: Some(6.0 * 3f64.sqrt() * 1e3),
-            accuracy_of_reading: Some(0.01 * 3f64.sqrt()),
-            resolution: Some(12f64.sqrt() * 1e3),
+            accuracy: error(6.0 * 3f64.sqrt(), "kPa"),
+            accuracy_of_reading: error(3f64.sqrt(), "%"),
+            resolution: error(12f64.sqrt(), "kPa"),
             hand_timing: None,
             stated: Some(Stated {
-                expanded: 4e3,
+                expanded: error(4.0, "kPa").unwrap(),
                 k: 2.0,
             }),
             common_error: Some("Same gauge, not opened".into()),
@@ -213,7 +217,7 @@ mod tests {
             accuracy_of_reading: None,
             resolution: None,
             stated: Some(Stated {
-                expanded: 0.1,
+                expanded: error(0.1, "Ω").unwrap(),
                 k: 1.0,
             }),
             ..gauge()
@@ -240,8 +244,8 @@ mod tests {
     fn a_share_of_a_temperature_scales_with_the_change() {
         let probe = Instrument {
             unit: Unit::named("K").unwrap(),
-            accuracy: Some(2.0),
-            accuracy_of_reading: Some(0.01),
+            accuracy: error(2.0, "K"),
+            accuracy_of_reading: error(1.0, "%"),
             resolution: None,
             stated: None,
             ..gauge()

@@ -36,15 +36,19 @@ struct Bench {
 
 impl Bench {
     fn instrument(&self) -> Instrument {
+        let error = |value: f64, unit| {
+            let error = Quantity::new(value, Unit::named(unit)?).ok();
+            error.filter(|error| error.written() > 0.0)
+        };
         Instrument {
             id: "i".into(),
             kind: "simulated".into(),
             serial: None,
             unit: Unit::named("s").unwrap(),
-            accuracy: (self.accuracy > 0.0).then_some(self.accuracy),
-            accuracy_of_reading: (self.share > 0.0).then_some(self.share),
-            resolution: (self.resolution > 0.0).then_some(self.resolution),
-            hand_timing: (self.hand > 0.0).then_some(self.hand),
+            accuracy: error(self.accuracy, "s"),
+            accuracy_of_reading: error(self.share * 100.0, "%"),
+            resolution: error(self.resolution, "s"),
+            hand_timing: error(self.hand, "s"),
             stated: None,
             common_error: self.common.then(|| "the same probe".into()),
             calibrated: None,
@@ -105,7 +109,10 @@ impl Bench {
             better: Some(Better::Lower),
             bounds: Bounds::new(None, Quantity::new(limit, unit).ok()),
             // Just what the repair truly brought.
-            improvement: (before > after).then_some(Improvement::By(before - after)),
+            improvement: (before > after)
+                .then(|| Quantity::new(before - after, unit).ok())
+                .flatten()
+                .map(Improvement::By),
         };
         let first = self.errors(rng);
         let places: Vec<f64> = (0..self.repeats)

@@ -62,16 +62,16 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
         );
     }
     match (errors.stated, errors.instrument) {
-        (Some(Stated { expanded, k }), _) => push(Source::Stated, expanded / k, f64::INFINITY),
+        (Some(stated), _) => push(Source::Stated, stated.u(), f64::INFINITY),
         (None, Some(instrument)) => {
             let accuracy = half_width(instrument, mean, values);
             push(Source::Accuracy, accuracy / 3f64.sqrt(), f64::INFINITY);
-            let resolution = instrument.resolution.unwrap_or(0.0);
+            let resolution = si_of(instrument.resolution);
             push(Source::Resolution, resolution / 12f64.sqrt(), f64::INFINITY);
-            let hand = instrument.hand_timing.unwrap_or(0.0);
+            let hand = si_of(instrument.hand_timing);
             push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
-            if let Some(Stated { expanded, k }) = instrument.stated {
-                push(Source::Stated, expanded / k, f64::INFINITY);
+            if let Some(stated) = instrument.stated {
+                push(Source::Stated, stated.u(), f64::INFINITY);
             }
         }
         (None, None) => {
@@ -145,14 +145,20 @@ fn welch_satterthwaite<'a>(components: impl Iterator<Item = &'a Component> + Clo
     (u, dof)
 }
 
+/// An error in SI units; one that is not stated is none.
+pub fn si_of(error: Option<Quantity>) -> f64 {
+    error.map_or(0.0, |error| error.difference_si())
+}
+
 /// The half-width of the instrument's accuracy at this reading.
 fn half_width(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
-    instrument.accuracy.unwrap_or(0.0) + proportional(instrument, mean, values).abs()
+    si_of(instrument.accuracy) + proportional(instrument, mean, values).abs()
 }
 
 /// The part of it that is proportional to the reading, with the reading's sign.
 pub fn proportional(instrument: &Instrument, mean: f64, values: &[Quantity]) -> f64 {
-    instrument.accuracy_of_reading.map_or(0.0, |fraction| {
+    instrument.accuracy_of_reading.map_or(0.0, |percent| {
+        let fraction = percent.written() / 100.0;
         let is_temperature = values
             .first()
             .is_some_and(|v| v.unit().dimension() == Dimension::Temperature);
@@ -199,6 +205,10 @@ mod tests {
             .iter()
             .map(|v| Quantity::new(*v, unit).unwrap())
             .collect()
+    }
+
+    fn error(value: f64, unit: &str) -> Option<Quantity> {
+        Quantity::new(value, Unit::named(unit).unwrap()).ok()
     }
 
     fn instrument(unit: &str) -> Instrument {
@@ -256,8 +266,8 @@ mod tests {
     #[test]
     fn accuracy_and_resolution_as_in_gum() {
         let gauge = Instrument {
-            accuracy: Some(6.0),
-            resolution: Some(10.0),
+            accuracy: error(6.0, "Pa"),
+            resolution: error(10.0, "Pa"),
             ..instrument("Pa")
         };
         let result = estimate(
@@ -277,7 +287,7 @@ mod tests {
     #[test]
     fn percent_of_a_temperature_counts_on_its_scale() {
         let probe = Instrument {
-            accuracy_of_reading: Some(0.0075),
+            accuracy_of_reading: error(0.75, "%"),
             ..instrument("K")
         };
         let result = estimate(
@@ -293,7 +303,7 @@ mod tests {
     #[test]
     fn a_stated_uncertainty_takes_the_place_of_the_instrument() {
         let gauge = Instrument {
-            accuracy: Some(6.0),
+            accuracy: error(6.0, "Pa"),
             ..instrument("Pa")
         };
         let result = estimate(
@@ -301,7 +311,7 @@ mod tests {
             Errors {
                 instrument: Some(&gauge),
                 stated: Some(Stated {
-                    expanded: 4.0,
+                    expanded: error(4.0, "Pa").unwrap(),
                     k: 2.0,
                 }),
                 hand_timing: None,

@@ -8,7 +8,7 @@ use super::measures::required;
 use super::words::Words;
 use crate::job::{Condition, ConditionKind, ConditionReading, Run};
 use crate::judge::ConditionState;
-use crate::quantity::Unit;
+use crate::quantity::Quantity;
 
 /// Conditions side by side.
 pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
@@ -57,15 +57,13 @@ pub fn shown(run: &Run, condition: &Condition, words: &Words) -> String {
 /// What makes a condition match.
 pub fn window_of(condition: &Condition, words: &Words) -> String {
     match &condition.kind {
-        ConditionKind::Value {
-            unit, window: most, ..
-        } => window(unit, *most, words),
+        ConditionKind::Value { window: most, .. } => window(*most, words),
         ConditionKind::Text => words.say("window-same"),
     }
 }
 
 /// How far a condition may differ and still count as alike: `within 3 K`.
-pub fn window(unit: &Unit, window: f64, words: &Words) -> String {
-    let window = figures::difference(window, None, unit, words);
+pub fn window(window: Quantity, words: &Words) -> String {
+    let window = figures::limit(window, window.unit(), words);
     words.say_with("window", &[("window", &window)])
 }

@@ -46,18 +46,15 @@ pub fn read_with(used: &[Used], words: &Words) -> String {
 }
 
 fn errors(instrument: &Instrument, words: &Words) -> String {
-    let unit = instrument.unit;
-    let figure = |si: f64| figures::difference(si, None, unit, words);
-    let percent =
-        |fraction: f64| figures::with_unit(&figures::shortest(fraction * 100.0, words), "%");
+    let figure = |error| figures::written(error, words);
     let mut parts = Vec::new();
     let accuracy = match (instrument.accuracy_of_reading, instrument.accuracy) {
         (Some(share), Some(fixed)) => Some(words.say_with(
             "error-both",
-            &[("percent", &percent(share)), ("fixed", &figure(fixed))],
+            &[("percent", &figure(share)), ("fixed", &figure(fixed))],
         )),
         (Some(share), None) => {
-            Some(words.say_with("error-percent", &[("percent", &percent(share))]))
+            Some(words.say_with("error-percent", &[("percent", &figure(share))]))
         }
         (None, Some(fixed)) => Some(words.say_with("error-fixed", &[("fixed", &figure(fixed))])),
         (None, None) => None,
@@ -67,8 +64,7 @@ fn errors(instrument: &Instrument, words: &Words) -> String {
         parts.push(words.say_with("error-resolution", &[("step", &figure(step))]));
     }
     if let Some(u) = instrument.hand_timing {
-        let u = figures::with_unit(&figures::shortest(u, words), "s");
-        parts.push(words.say_with("error-hand", &[("u", &u)]));
+        parts.push(words.say_with("error-hand", &[("u", &figure(u))]));
     }
     if let Some(stated) = instrument.stated {
         let k = figures::shortest(stated.k, words);

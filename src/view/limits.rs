@@ -1,6 +1,6 @@
 //! Limits, outcomes and changes in words.
 
-use super::figures::{difference, limit, shortest, with_unit, written};
+use super::figures::{limit, written};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
 use crate::judge::{Claim, Moved, Outcome, SmokePart};
@@ -34,8 +34,7 @@ pub fn of_scale(scale: &Scale, words: &Words) -> String {
 
 fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> String {
     let amount = match improvement {
-        Improvement::By(by) => difference(by, None, scale.unit, words),
-        Improvement::Share(share) => with_unit(&shortest(share * 100.0, words), "%"),
+        Improvement::By(amount) | Improvement::Share(amount) => limit(amount, amount.unit(), words),
     };
     let id = match scale.better {
         Some(Better::Lower) => "limit-lower-by",

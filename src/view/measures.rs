@@ -84,7 +84,7 @@ fn text_of(run: &Run, measure: &Measure, words: &Words) -> Option<String> {
             if let Some(number) = appearance.and_then(|a| a.ringelmann) {
                 parts.push(format!(
                     "Ringelmann{NBSP}{}",
-                    figures::shortest(number, words)
+                    figures::digits(number, words)
                 ));
             }
             parts.extend(smoke.words.clone());

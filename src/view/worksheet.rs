@@ -153,7 +153,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                     window,
                     harder,
                 } => {
-                    let window = conditions::window(unit, *window, words);
+                    let window = conditions::window(*window, words);
                     let window = match harder {
                         Some(Harder::Lower) => {
                             words.say_with("sheet-lower-is-more-severe", &[("window", &window)])

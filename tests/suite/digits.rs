@@ -112,6 +112,30 @@ proptest! {
     }
 }
 
+/// What is asked for and what is known of an instrument are figures of the files too.
+#[test]
+fn windows_improvements_and_errors_keep_their_digits() {
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace("limits.toml", "improve_percent = 50", "improve_by = 3.50");
+    folder.replace("job.toml", "accuracy = 0.6", "accuracy = 0.60");
+    folder.replace("job.toml", "accuracy = 1.0", "accuracy = 1.00");
+    let (_, report) = reports(&folder).remove(0);
+    let plain = |text: &str| text.replace('\u{A0}', " ");
+    assert!(plain(&report.measures[0].limit).contains("at least 3.50 s lower"));
+    assert_eq!(plain(&report.conditions[0].window), "within 3.0 K");
+    let errors: Vec<String> = report
+        .instruments
+        .iter()
+        .map(|i| plain(&i.errors))
+        .collect();
+    for figure in ["0.60 rpm", "1.00 kPa", "0.5 K", "0.5 %"] {
+        assert!(
+            errors.iter().any(|errors| errors.contains(figure)),
+            "{figure} in {errors:?}"
+        );
+    }
+}
+
 /// Without a watch, the last written digit is the step: 0.1 s for 6.0 and for 6.1, 1 s for 6.
 /// By hand: u² = 0.10² + step²/12, U = 1.96 u: 0.204 s, and 0.599 s for whole seconds.
 #[test]

@@ -35,9 +35,9 @@ fn it_needs_the_plan_only_and_is_one_page() {
     let order = [
         "Measured by",
         "Time standing before the start",
-        "within 3 h; higher is more severe",
+        "within 3.0 h; higher is more severe",
         "Ambient temperature",
-        "within 3 K; lower is more severe · With: probe",
+        "within 3.0 K; lower is more severe · With: probe",
         "Battery voltage at rest",
         "Never feel for leaks by hand",
         "Crank time to running required",
