@@ -104,3 +104,43 @@ pub(super) fn finding(
         because: because.into_iter().collect(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(answers: &[Answer]) -> Verification {
+        let findings = answers.iter();
+        Verification {
+            format: 1,
+            tool: "retestify 0.1.0".to_owned(),
+            sha256: String::new(),
+            findings: findings
+                .map(|answer| finding(Question::Files, *answer, []))
+                .collect(),
+        }
+    }
+
+    #[test]
+    fn the_worst_answer_counts_and_what_was_not_asked_does_not() {
+        use Answer::{CannotTell, No, NotAsked, Yes};
+        for (answers, overall) in [
+            (&[][..], Yes),
+            (&[NotAsked][..], Yes),
+            (&[Yes, NotAsked][..], Yes),
+            (&[CannotTell, Yes][..], CannotTell),
+            (&[NotAsked, CannotTell][..], CannotTell),
+            (&[Yes, No, CannotTell][..], No),
+            (&[CannotTell, No][..], No),
+        ] {
+            assert_eq!(of(answers).overall(), overall, "{answers:?}");
+        }
+    }
+
+    #[test]
+    fn a_question_that_does_not_arise_is_not_asked() {
+        let found = of(&[Answer::No]);
+        assert_eq!(found.answer(Question::Files), Answer::No);
+        assert_eq!(found.answer(Question::Time), Answer::NotAsked);
+    }
+}

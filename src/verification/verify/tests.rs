@@ -85,6 +85,9 @@ fn an_unsigned_document_is_judged_by_what_it_carries() {
     let empty = Files::default();
     let found = answers(&empty.pdf(), &[], None);
     assert!(found.contains(&(Question::Files, Answer::No)), "{found:?}");
+    // Neither a report nor a receipt: nothing more is asked of it.
+    let asked = |question| found.iter().any(|(asked, _)| *asked == question);
+    assert!(!asked(Question::Limits), "{found:?}");
     let found = answers(b"%PDF-1.7\nno document\n%%EOF", &[], None);
     assert!(found.contains(&(Question::Files, Answer::No)), "{found:?}");
 }
