@@ -1,4 +1,4 @@
-//! What pages are made from, and what goes into a PDF beside them.
+//! What pages are made from, and what is attached to a PDF.
 
 use chrono::{DateTime, FixedOffset};
 

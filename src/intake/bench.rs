@@ -1,4 +1,4 @@
-//! What the readings of a run are held against.
+//! What the readings of a run are checked against.
 
 use super::problem::Problems;
 use super::spelling::{listed, nearest};

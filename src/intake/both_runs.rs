@@ -1,4 +1,4 @@
-//! The files of a job against each other: the same measures in both runs, and times in
+//! The files of a job compared with each other: the same measures in both runs, and times in
 //! the order in which a job happens.
 
 use chrono::{DateTime, FixedOffset};

@@ -192,7 +192,7 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems)
         if is_given && !fitting.contains(&key) {
             place.fault(
                 key,
-                format!("`{key}` does not go with this kind of measure"),
+                format!("`{key}` does not apply to this kind of measure"),
                 "delete it, or change `kind`",
                 faults,
             );

@@ -1,4 +1,4 @@
-//! One reading while it is checked: its table, its measure, and what it is held against.
+//! One reading while it is checked: its table, its measure, and what it is checked against.
 
 use super::bench::Bench;
 use super::problem::Problems;

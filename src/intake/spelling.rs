@@ -1,4 +1,4 @@
-//! Words that were meant, and lists of words.
+//! The word that was probably meant, and lists of words.
 
 /// The word of `among` that `written` was probably meant to be.
 pub fn nearest<'a>(written: &str, among: &[&'a str]) -> Option<&'a str> {

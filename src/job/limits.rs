@@ -94,7 +94,7 @@ pub enum Kind {
     },
     /// Exhaust smoke; less, and sooner gone, is better.
     Smoke(SmokeLimits),
-    /// Words only; never judged.
+    /// Words only; not judged.
     Text,
 }
 

@@ -107,7 +107,7 @@ pub struct Machine {
     pub model: Option<String>,
     /// Its serial number.
     pub serial: Option<String>,
-    /// Anything else that tells it from others.
+    /// Anything else that identifies it.
     pub details: Option<String>,
     /// How many cylinders it has, where it has any.
     pub cylinders: Option<usize>,

@@ -10,7 +10,7 @@ use crate::quantity::System;
 /// A shop's own particulars.
 #[derive(Debug, Clone)]
 pub struct Shop {
-    /// The name that heads the report.
+    /// The shop's name, as printed at the top of the report.
     pub name: String,
     /// Postal address, line by line.
     pub address: Vec<String>,

@@ -28,7 +28,7 @@ pub struct Work {
     pub ruled_out: Vec<RuledOut>,
     /// Further defects that were found.
     pub also_found: Vec<Finding>,
-    /// What was run between the work and the retest.
+    /// How long the machine ran between the work and the retest.
     pub run_in: Option<RunIn>,
     /// Hours of labour.
     pub labour: Option<Quantity>,
@@ -141,7 +141,7 @@ pub enum FindingOutcome {
     Left,
 }
 
-/// What was run between the work and the retest.
+/// How long the machine ran between the work and the retest.
 #[derive(Debug, Clone)]
 pub struct RunIn {
     /// Running time.
@@ -163,7 +163,7 @@ pub struct Cost {
     pub labour: Option<Decimal>,
     /// Parts and fluids.
     pub parts: Option<Decimal>,
-    /// The whole, as charged.
+    /// The total, as charged.
     pub total: Decimal,
 }
 

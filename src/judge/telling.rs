@@ -114,7 +114,7 @@ pub fn is_issued_before_retest(job: &Job, issued: DateTime<FixedOffset>) -> bool
     issued < job.retest.started
 }
 
-/// To what the change is credited: never to one of several things.
+/// What the change is credited to: never to one of several things.
 #[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Attribution<'a> {
@@ -124,7 +124,7 @@ pub enum Attribution<'a> {
     Several(usize),
 }
 
-/// To what the change is credited.
+/// What the change is credited to.
 pub fn attribution(job: &Job) -> Attribution<'_> {
     match job.work.contributions().as_slice() {
         [Contribution::Intervention(what)] => Attribution::One(what),
