@@ -72,7 +72,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
     let job = folder.join("job");
     let files = SAMPLE.map(|(name, bytes)| (format!("job/{name}"), bytes));
     let files = files.iter().map(|(name, bytes)| (name.as_str(), *bytes));
-    write_tree(folder, files).map_err(|fault| match fault {
+    write_tree(folder, files).map_err(|error| match error {
         WriteError::Exists => Stop::told(
             format!("{} is already there", folder.display()),
             "name another folder: `retestify demo FOLDER`, or delete that one",
@@ -182,7 +182,7 @@ fn identity(name: &str, moment: DateTime<FixedOffset>) -> Result<Identity, Stop>
     };
     let from = (moment - Duration::days(1)).with_timezone(&Utc);
     Identity::create(&format!("{name} (demonstration)"), 10, from, &randomness)
-        .map_err(|fault| keys::cannot_use(Path::new("identity"), &fault))
+        .map_err(|error| keys::cannot_use(Path::new("identity"), &error))
 }
 
 /// The sample with its seals, and one figure changed since.
@@ -202,9 +202,9 @@ fn write_altered(chain: &Chain, folder: &Path) -> Result<(), Stop> {
     let files = files
         .iter()
         .map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
-    write_tree(folder, files).map_err(|fault| refused(folder, &fault))
+    write_tree(folder, files).map_err(|error| refused(folder, &error))
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Stop> {
-    write_whole(path, bytes, false).map_err(|fault| refused(path, &fault))
+    write_whole(path, bytes, false).map_err(|error| refused(path, &error))
 }

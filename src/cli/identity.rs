@@ -44,7 +44,7 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
         serial: keys::random()?,
     };
     let identity = Identity::create(name, args.years, now.with_timezone(&Utc), &randomness)
-        .map_err(|fault| keys::cannot_use(folder, &fault))?;
+        .map_err(|error| keys::cannot_use(folder, &error))?;
     keys::store(&identity, folder, &passphrase)?;
     show(folder, identity.certificate());
     anstream::println!(
@@ -56,15 +56,15 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
 
 fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
     refuse_if_there(folder)?;
-    let bytes = read_path(&args.file, IMPORT_LIMIT).map_err(|fault| {
+    let bytes = read_path(&args.file, IMPORT_LIMIT).map_err(|error| {
         Stop::told(
-            format!("{} cannot be read: {fault}", args.file.display()),
+            format!("{} cannot be read: {error}", args.file.display()),
             "name the PEM file that holds your key and its certificate",
         )
     })?;
     let passphrase = keys::passphrase(args.passphrase_fd, "Passphrase of that file: ")?;
     let identity = Identity::from_pem(&bytes, &passphrase)
-        .map_err(|fault| keys::cannot_use(&args.file, &fault))?;
+        .map_err(|error| keys::cannot_use(&args.file, &error))?;
     keys::check_length(&passphrase)?;
     keys::store(&identity, folder, &passphrase)?;
     show(folder, identity.certificate());
@@ -75,7 +75,7 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
 fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
     let certificate = keys::certificate(folder)?;
     write_whole(&args.file, certificate.pem().as_bytes(), false)
-        .map_err(|fault| super::output::refused(&args.file, &fault))?;
+        .map_err(|error| super::output::refused(&args.file, &error))?;
     anstream::println!("{}", args.file.display());
     Ok(ExitCode::SUCCESS)
 }

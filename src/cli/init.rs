@@ -78,7 +78,7 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
     let bytes = files
         .iter()
         .map(|(name, text)| (name.as_str(), text.as_bytes()));
-    write_tree(folder, bytes).map_err(|fault| match fault {
+    write_tree(folder, bytes).map_err(|error| match error {
         WriteError::Exists => Stop::told(
             format!("{} is already there", folder.display()),
             "name a folder that does not exist yet, or an empty one",

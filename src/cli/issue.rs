@@ -46,7 +46,7 @@ impl Issue {
         shop: &Shop,
         print: impl Fn(Option<Signer>) -> Result<Printed, RenderError>,
     ) -> Result<Paper, Stop> {
-        let printed = |signer| print(signer).map_err(|fault| self.pages.fault(&fault));
+        let printed = |signer| print(signer).map_err(|error| self.pages.error(&error));
         let Some(identity) = &self.identity else {
             let bytes = printed(None)?.bytes;
             return Ok(Paper {
@@ -83,9 +83,9 @@ impl Issue {
                 service,
             ))
         };
-        let told = |fault: SignError| {
+        let told = |error: SignError| {
             Stop::told(
-                fault,
+                error,
                 "this is a bug in the program; please report it with the lines above",
             )
         };
@@ -113,7 +113,7 @@ impl Issue {
                  says so."
                 )),
             }),
-            Err(fault) => Err(told(fault)),
+            Err(error) => Err(told(error)),
         }
     }
 }

@@ -76,7 +76,7 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
     let text = String::from_utf8_lossy(&key);
     Identity::read(&text, &certificate, &passphrase)
         .map(Some)
-        .map_err(|fault| cannot_use(&folder, &fault))
+        .map_err(|error| cannot_use(&folder, &error))
 }
 
 /// The certificate of the identity in `folder`.
@@ -88,9 +88,9 @@ pub fn certificate(folder: &Path) -> Result<ShopCertificate, Stop> {
             "make one with `retestify identity new NAME`",
         ));
     }
-    ShopCertificate::read(&read(&path)?).map_err(|fault| {
+    ShopCertificate::read(&read(&path)?).map_err(|error| {
         Stop::told(
-            format!("{}: {fault}", path.display()),
+            format!("{}: {error}", path.display()),
             "put back the certificate that belongs to the key in that folder",
         )
     })
@@ -104,13 +104,13 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
     };
     let key = identity
         .key_pem(passphrase, &salt)
-        .map_err(|fault| cannot_use(folder, &fault))?;
+        .map_err(|error| cannot_use(folder, &error))?;
     let certificates = identity.certificates_pem();
     let parts: [(&str, &[u8]); 2] = [
         (KEY, key.as_bytes()),
         (CERTIFICATE, certificates.as_bytes()),
     ];
-    files::write_private(folder, parts).map_err(|fault| match fault {
+    files::write_private(folder, parts).map_err(|error| match error {
         WriteError::Exists => already_there(folder),
         other => Stop::told(
             format!("{} was not written: {other}", folder.display()),
@@ -194,8 +194,8 @@ pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
 }
 
 /// Why an identity cannot be used, and what to do.
-pub fn cannot_use(path: &Path, fault: &IdentityError) -> Stop {
-    let hint = match fault {
+pub fn cannot_use(path: &Path, error: &IdentityError) -> Stop {
+    let hint = match error {
         IdentityError::Passphrase => "try again; a lost passphrase cannot be recovered",
         IdentityError::OtherKey => {
             "ask your certificate authority for a certificate for an EC P-256 key"
@@ -211,13 +211,13 @@ pub fn cannot_use(path: &Path, fault: &IdentityError) -> Stop {
         IdentityError::Incomplete => "put the key and its certificate into one PEM file",
         _ => "use the key and the certificate unchanged, as they were made",
     };
-    Stop::told(format!("{}: {fault}", path.display()), hint)
+    Stop::told(format!("{}: {error}", path.display()), hint)
 }
 
 fn read(path: &Path) -> Result<Vec<u8>, Stop> {
-    files::read_path(path, LIMIT).map_err(|fault| {
+    files::read_path(path, LIMIT).map_err(|error| {
         Stop::told(
-            format!("{} cannot be read: {fault}", path.display()),
+            format!("{} cannot be read: {error}", path.display()),
             "check that it is there and that you may read it",
         )
     })

@@ -25,8 +25,8 @@ pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
 }
 
 /// Why a file was not written, and what to do.
-pub fn refused(output: &Path, fault: &WriteError) -> Stop {
-    let hint = match fault {
+pub fn refused(output: &Path, error: &WriteError) -> Stop {
+    let hint = match error {
         WriteError::Exists => {
             "name another file, or move that one; `report`, `receipt` and `worksheet` replace an \
                               older PDF with `--replace`"
@@ -38,7 +38,7 @@ pub fn refused(output: &Path, fault: &WriteError) -> Stop {
         WriteError::Refused(_) => "check that you may write there and that the disk has room",
     };
     Stop::told(
-        format!("{} was not written: {fault}", output.display()),
+        format!("{} was not written: {error}", output.display()),
         hint,
     )
 }

@@ -99,10 +99,10 @@ struct JobFolder {
 impl JobFolder {
     fn open(path: &Path) -> Result<Self, Stop> {
         let job = open(path)?;
-        let shop = nearest_with(path, SHOP_FILE).map_err(|fault| {
+        let shop = nearest_with(path, SHOP_FILE).map_err(|error| {
             Stop::told(
                 format!(
-                    "{SHOP_FILE} could not be looked for above {}: {fault}",
+                    "{SHOP_FILE} could not be looked for above {}: {error}",
                     path.display()
                 ),
                 "check that you may read the folders above it",
@@ -121,7 +121,7 @@ impl JobFolder {
 
 /// Opens the job folder at `path`.
 pub fn open(path: &Path) -> Result<Folder, Stop> {
-    Folder::open(path).map_err(|fault| match fault {
+    Folder::open(path).map_err(|error| match error {
         ReadError::Missing => Stop::told(
             format!("there is no folder {}", path.display()),
             "name the folder that holds job.toml; `retestify init` makes one",

@@ -9,11 +9,11 @@ use crate::intake::{Problem, Problems};
 const SHOWN: usize = 40;
 
 /// Shows all problems of a job folder on standard error.
-pub fn show(faults: &Problems) {
-    for fault in faults.iter().take(SHOWN) {
-        render(group(fault, faults.text(&fault.file)));
+pub fn show(problems: &Problems) {
+    for problem in problems.iter().take(SHOWN) {
+        render(group(problem, problems.text(&problem.file)));
     }
-    let count = faults.len();
+    let count = problems.len();
     let more = if count > SHOWN {
         format!("; the first {SHOWN} are shown")
     } else {
@@ -32,22 +32,22 @@ pub fn show_one(message: &str, hint: &str) {
     );
 }
 
-fn group<'a>(fault: &'a Problem, text: Option<&'a str>) -> Group<'a> {
-    let group = Level::ERROR.primary_title(&fault.message);
-    let group = match (text, &fault.span) {
+fn group<'a>(problem: &'a Problem, text: Option<&'a str>) -> Group<'a> {
+    let group = Level::ERROR.primary_title(&problem.message);
+    let group = match (text, &problem.span) {
         (Some(text), Some(span)) => {
             // A span that ends inside a letter, or past the end, cannot be drawn.
             let start = floor(text, span.start);
             let end = floor(text, span.end.max(start)).max(start);
             group.element(
                 Snippet::source(text)
-                    .path(&fault.file)
+                    .path(&problem.file)
                     .annotation(AnnotationKind::Primary.span(start..end)),
             )
         }
-        _ => group.element(Origin::path(&fault.file)),
+        _ => group.element(Origin::path(&problem.file)),
     };
-    group.element(Level::HELP.message(&fault.hint))
+    group.element(Level::HELP.message(&problem.hint))
 }
 
 fn floor(text: &str, mut index: usize) -> usize {

@@ -18,7 +18,7 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
         .unwrap_or_else(|| args.folder.join("report.pdf"));
     // Problems in the folder matter more than where the report would go.
     let judged = pipeline::judge(&args.folder)?;
-    check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
+    check_output(&output, args.replace).map_err(|error| refused(&output, &error))?;
     let pages = Pages::read(args.template.as_deref())?;
     let words = pages.words(&judged.intake)?;
     let (now, clock) = clock::now()?;
@@ -30,7 +30,7 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
         words,
     };
     let paper = pipeline::report(&judged, &issue)?;
-    write_whole(&output, &paper.bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
+    write_whole(&output, &paper.bytes, args.replace).map_err(|error| refused(&output, &error))?;
     say(&output, &paper, &issue, args.signing.wish());
     if judged.sealing.is_broken() {
         anstream::eprintln!(

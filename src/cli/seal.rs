@@ -37,7 +37,7 @@ fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Stop
     let Terms { now, clock, .. } = terms;
     let (job, seal) = baseline(&args.folder, terms)?;
     let path = receipt_path(&args.folder, args.receipt.as_deref(), &job.sealing.chain);
-    check_output(&path, false).map_err(|fault| refused(&path, &fault))?;
+    check_output(&path, false).map_err(|error| refused(&path, &error))?;
     let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {
         now,
@@ -48,10 +48,10 @@ fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Stop
     };
     let paper = pipeline::receipt(&job, &issue)?;
     seal.write(&args.folder)?;
-    write_whole(&path, &paper.bytes, false).map_err(|fault| {
+    write_whole(&path, &paper.bytes, false).map_err(|error| {
         Stop::told(
             format!(
-                "the baseline is sealed, but {} was not written: {fault}",
+                "the baseline is sealed, but {} was not written: {error}",
                 path.display()
             ),
             "run `retestify receipt FOLDER --output FILE` to make it again",
@@ -132,9 +132,9 @@ fn hold_folder(folder: &Path) -> Result<Option<Held>, Stop> {
     if !folder.is_dir() {
         return Ok(None);
     }
-    hold(folder).map_err(|fault| {
+    hold(folder).map_err(|error| {
         Stop::told(
-            format!("{}: {fault}", folder.display()),
+            format!("{}: {error}", folder.display()),
             "wait until it has finished, then look at `seals/` before you try again",
         )
     })
@@ -142,17 +142,17 @@ fn hold_folder(folder: &Path) -> Result<Option<Held>, Stop> {
 
 /// The next seal, and the chain with it.
 fn next_link(chain: &Chain, closing: Closing) -> Result<(Link, Chain), Stop> {
-    let link = chain.close(closing).map_err(|fault| {
-        let hint = fault.hint();
-        Stop::told(fault, hint)
+    let link = chain.close(closing).map_err(|error| {
+        let hint = error.hint();
+        Stop::told(error, hint)
     })?;
     let files = chain.links.iter().chain([&link]);
     let chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
     // A seal cannot be taken back, so one that would break the chain is not made.
     match chain.errors.first() {
         None => Ok((link, chain)),
-        Some(fault) => Err(Stop::told(
-            format!("this seal would break the chain: {fault}"),
+        Some(error) => Err(Stop::told(
+            format!("this seal would break the chain: {error}"),
             "correct that; a job keeps the number under which it was first sealed",
         )),
     }
@@ -163,7 +163,7 @@ impl NewSeal {
     pub fn write(self, folder: &Path) -> Result<(), Stop> {
         let Self { link, .. } = &self;
         let path = folder.join(SEALS).join(&link.file);
-        write_new(&path, &link.bytes).map_err(|fault| refused(&path, &fault))?;
+        write_new(&path, &link.bytes).map_err(|error| refused(&path, &error))?;
         anstream::println!("{}", path.display());
         anstream::println!(
             "  {} files, sealed {}",
@@ -185,7 +185,7 @@ pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
         ));
     }
     let path = receipt_path(&args.folder, args.output.as_deref(), &job.sealing.chain);
-    check_output(&path, args.replace).map_err(|fault| refused(&path, &fault))?;
+    check_output(&path, args.replace).map_err(|error| refused(&path, &error))?;
     let (now, clock) = clock::now()?;
     let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {
@@ -196,7 +196,7 @@ pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
         pages,
     };
     let paper = pipeline::receipt(&job, &issue)?;
-    write_whole(&path, &paper.bytes, args.replace).map_err(|fault| refused(&path, &fault))?;
+    write_whole(&path, &paper.bytes, args.replace).map_err(|error| refused(&path, &error))?;
     say(&path, &paper, &issue, args.signing.wish());
     Ok(ExitCode::SUCCESS)
 }

@@ -54,23 +54,23 @@ impl Pages {
         }
         match Words::of(tag, &own) {
             Ok(words) => Ok(words.with_second_units(read.shop.second_units)),
-            Err(fault @ WordsError::Unknown(_)) => {
+            Err(error @ WordsError::Unknown(_)) => {
                 let known: Vec<&str> = LANGUAGES.iter().map(|(tag, _)| *tag).collect();
                 let hint = format!(
                     "use one of {}; or translate report-templates/words/en.ftl into {tag}.ftl, \
                      put it into a folder, and name that with `--template`",
                     known.join(", ")
                 );
-                let fault = fault.to_string();
+                let error = error.to_string();
                 Err(read
-                    .shop_problem("language", fault, hint, &can_print)
+                    .shop_problem("language", error, hint, &can_print)
                     .into())
             }
-            Err(fault) => {
+            Err(error) => {
                 let folder = self.folder.as_deref().unwrap_or(Path::new(""));
                 let path = folder.join(format!("{tag}.ftl"));
                 Err(Stop::told(
-                    format!("{} cannot be used: {fault}", path.display()),
+                    format!("{} cannot be used: {error}", path.display()),
                     "report-templates/words/en.ftl lists every message with its variables",
                 ))
             }
@@ -78,18 +78,18 @@ impl Pages {
     }
 
     /// What is wrong in a template, and what to do.
-    pub fn fault(&self, fault: &RenderError) -> Stop {
+    pub fn error(&self, error: &RenderError) -> Stop {
         match &self.folder {
-            Some(folder) => own_fault(folder, fault),
-            None => built_in_fault(fault),
+            Some(folder) => own_error(folder, error),
+            None => built_in_error(error),
         }
     }
 }
 
 /// Why a page of the built-in template could not be typeset.
-pub fn built_in_fault(fault: &RenderError) -> Stop {
+pub fn built_in_error(error: &RenderError) -> Stop {
     Stop::told(
-        format!("the page template does not work:\n{fault}"),
+        format!("the page template does not work:\n{error}"),
         "this is a bug in the program; please report it with the lines above",
     )
 }
@@ -97,14 +97,14 @@ pub fn built_in_fault(fault: &RenderError) -> Stop {
 /// The built-in template with the files of `folder` replacing its own, and the wording
 /// found there.
 fn read(folder: &Path) -> Result<Pages, Stop> {
-    let cannot = |name: &str, fault: &ReadError| {
+    let cannot = |name: &str, error: &ReadError| {
         Stop::told(
-            format!("{} cannot be read: {fault}", folder.join(name).display()),
+            format!("{} cannot be read: {error}", folder.join(name).display()),
             "name a folder with template files, such as theme.typ, that you may read",
         )
     };
-    let source = Folder::open(folder).map_err(|fault| cannot("", &fault))?;
-    let names = source.names().map_err(|fault| cannot("", &fault))?;
+    let source = Folder::open(folder).map_err(|error| cannot("", &error))?;
+    let names = source.names().map_err(|error| cannot("", &error))?;
     let known: Vec<&str> = Template::replaceable().collect();
     let mut template = Template::default();
     let mut words = BTreeMap::new();
@@ -114,7 +114,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
         let path = folder.join(name);
         let input = source
             .read(name, FILE_LIMIT)
-            .map_err(|fault| cannot(name, &fault))?;
+            .map_err(|error| cannot(name, &error))?;
         let text = String::from_utf8(input.bytes).map_err(|_| {
             Stop::told(
                 format!("{} is not UTF-8 text", path.display()),
@@ -127,7 +127,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
             words.insert(tag.to_owned(), text);
             continue;
         }
-        template.replace(name, text).map_err(|fault| match fault {
+        template.replace(name, text).map_err(|error| match error {
             TemplateError::Unknown => Stop::told(
                 format!("{} replaces no file of the template", path.display()),
                 format!("use one of these names: {}", known.join(", ")),
@@ -173,10 +173,10 @@ fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
 }
 
 /// What is wrong in a shop's own files.
-fn own_fault(folder: &Path, fault: &RenderError) -> Stop {
+fn own_error(folder: &Path, error: &RenderError) -> Stop {
     Stop::told(
         format!(
-            "the template in {} does not work:\n{fault}",
+            "the template in {} does not work:\n{error}",
             folder.display()
         ),
         "correct that line; your file must define everything that the built-in file of the same \

@@ -64,18 +64,18 @@ fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
 fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, Stop> {
     let hint = "name the certificate file that the shop gave you, such as shop.pem";
     let bytes = read_path(path, CERTIFICATE_LIMIT)
-        .map_err(|fault| Stop::told(format!("{} cannot be read: {fault}", path.display()), hint))?;
+        .map_err(|error| Stop::told(format!("{} cannot be read: {error}", path.display()), hint))?;
     ShopCertificate::read_all(&bytes)
-        .map_err(|fault| Stop::told(format!("{}: {fault}", path.display()), hint))
+        .map_err(|error| Stop::told(format!("{}: {error}", path.display()), hint))
 }
 
 fn pdf(path: &Path) -> Result<Vec<u8>, Stop> {
-    let file = read_path(path, LARGEST_FILE).map_err(|fault| {
-        let hint = match fault {
+    let file = read_path(path, LARGEST_FILE).map_err(|error| {
+        let hint = match error {
             ReadError::TooLarge { .. } => "no document made by this program is that large",
             _ => "name the PDF that you were given",
         };
-        Stop::told(format!("{} cannot be read: {fault}", path.display()), hint)
+        Stop::told(format!("{} cannot be read: {error}", path.display()), hint)
     })?;
     if file.starts_with(b"%PDF-") {
         return Ok(file);

@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use super::args::WorksheetArgs;
 use super::output::refused;
-use super::template::{Pages, built_in_fault};
+use super::template::{Pages, built_in_error};
 use super::{Stop, clock, pipeline};
 use crate::files::{check_output, write_whole};
 use crate::render;
@@ -17,12 +17,12 @@ pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
         .clone()
         .unwrap_or_else(|| args.folder.join("worksheet.pdf"));
     let read = pipeline::plan(&args.folder)?;
-    check_output(&output, args.replace).map_err(|fault| refused(&output, &fault))?;
+    check_output(&output, args.replace).map_err(|error| refused(&output, &error))?;
     let words = Pages::read(args.template.as_deref())?.words(&read)?;
     let worksheet = view::worksheet(&read.job, &read.shop, &words);
     let (now, _) = clock::now()?;
-    let bytes = render::worksheet(&worksheet, now).map_err(|fault| built_in_fault(&fault))?;
-    write_whole(&output, &bytes, args.replace).map_err(|fault| refused(&output, &fault))?;
+    let bytes = render::worksheet(&worksheet, now).map_err(|error| built_in_error(&error))?;
+    write_whole(&output, &bytes, args.replace).map_err(|error| refused(&output, &error))?;
     anstream::println!("{}", output.display());
     Ok(ExitCode::SUCCESS)
 }

@@ -23,7 +23,7 @@ impl Folder {
     /// [`ReadError::Missing`] or [`ReadError::Refused`] when there is no folder
     /// that can be read at `path`.
     pub fn open(path: &Path) -> Result<Self, ReadError> {
-        let dir = Dir::open_ambient_dir(path, ambient_authority()).map_err(fault)?;
+        let dir = Dir::open_ambient_dir(path, ambient_authority()).map_err(read_error)?;
         Ok(Self {
             dir,
             path: path.to_path_buf(),
@@ -37,8 +37,8 @@ impl Folder {
     /// [`ReadError::Refused`] when the folder cannot be listed.
     pub fn names(&self) -> Result<Vec<String>, ReadError> {
         let mut names = Vec::new();
-        for entry in self.dir.entries().map_err(fault)? {
-            names.extend(entry.map_err(fault)?.file_name().into_string().ok());
+        for entry in self.dir.entries().map_err(read_error)? {
+            names.extend(entry.map_err(read_error)?.file_name().into_string().ok());
         }
         names.sort();
         Ok(names)
@@ -55,11 +55,11 @@ impl Folder {
     fn open_file(&self, name: &str) -> Result<(File, u64), ReadError> {
         check_path(name)?;
         // The kind is checked before opening: opening a pipe would wait forever.
-        let metadata = self.dir.metadata(name).map_err(fault)?;
+        let metadata = self.dir.metadata(name).map_err(read_error)?;
         if !metadata.is_file() {
             return Err(ReadError::NotAFile);
         }
-        let file = self.dir.open(name).map_err(fault)?;
+        let file = self.dir.open(name).map_err(read_error)?;
         Ok((file, metadata.len()))
     }
 }
@@ -72,18 +72,18 @@ impl Source for Folder {
 
     fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError> {
         let (file, _) = self.open_file(name)?;
-        Digest::of_stream(file).map_err(fault)
+        Digest::of_stream(file).map_err(read_error)
     }
 
     fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
         check_path(name)?;
         let entries = match self.dir.read_dir(name) {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-            other => other.map_err(fault)?,
+            other => other.map_err(read_error)?,
         };
         let mut names = Vec::new();
         for entry in entries {
-            let name = entry.map_err(fault)?.file_name();
+            let name = entry.map_err(read_error)?.file_name();
             names.push(name.into_string().map_err(|_| ReadError::OddPath)?);
         }
         names.sort();
@@ -97,10 +97,10 @@ impl Source for Folder {
 /// # Errors
 /// A [`ReadError`] when one of these folders cannot be opened or searched.
 pub fn nearest_with(folder: &Path, name: &str) -> Result<Folder, ReadError> {
-    let start = folder.canonicalize().map_err(fault)?;
+    let start = folder.canonicalize().map_err(read_error)?;
     for ancestor in start.ancestors() {
         let opened = Folder::open(ancestor)?;
-        match opened.dir.metadata(name).map_err(fault) {
+        match opened.dir.metadata(name).map_err(read_error) {
             Err(ReadError::Missing) => {}
             // Whatever it is, it hides those above; reading it shows what is wrong with it.
             Ok(_) | Err(_) => return Ok(opened),
@@ -134,11 +134,11 @@ pub fn is_private(path: &Path) -> bool {
 /// # Errors
 /// A [`ReadError`] that says why there are none.
 pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
-    let metadata = std::fs::metadata(path).map_err(fault)?;
+    let metadata = std::fs::metadata(path).map_err(read_error)?;
     if !metadata.is_file() {
         return Err(ReadError::NotAFile);
     }
-    let file = std::fs::File::open(path).map_err(fault)?;
+    let file = std::fs::File::open(path).map_err(read_error)?;
     read_limited(file, metadata.len(), limit)
 }
 
@@ -149,7 +149,7 @@ pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
 pub fn read_descriptor(fd: u32, limit: u64) -> Result<Vec<u8>, String> {
     // `/dev/fd` is where Linux, macOS and the BSDs show a process its descriptors.
     let file = std::fs::File::open(format!("/dev/fd/{fd}")).map_err(|error| error.to_string())?;
-    read_limited(file, 0, limit).map_err(|fault| fault.to_string())
+    read_limited(file, 0, limit).map_err(|read_error| read_error.to_string())
 }
 
 /// Reads to the end, but never more than `limit` bytes, even of a file that
@@ -161,7 +161,7 @@ fn read_limited(file: impl Read, length: u64, limit: u64) -> Result<Vec<u8>, Rea
     let mut bytes = Vec::with_capacity(length as usize);
     file.take(limit + 1)
         .read_to_end(&mut bytes)
-        .map_err(fault)?;
+        .map_err(read_error)?;
     if bytes.len() as u64 > limit {
         return Err(ReadError::TooLarge { limit });
     }
@@ -182,7 +182,7 @@ fn check_path(name: &str) -> Result<(), ReadError> {
     }
 }
 
-fn fault(error: io::Error) -> ReadError {
+fn read_error(error: io::Error) -> ReadError {
     match error.kind() {
         io::ErrorKind::NotFound => ReadError::Missing,
         // cap-std reports an escape under this kind, without a system error code.

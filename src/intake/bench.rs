@@ -21,7 +21,7 @@ impl Bench<'_> {
         path: &[&str],
         id: &str,
         dimension: Dimension,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) {
         let Some(instrument) = self.instruments.iter().find(|known| known.id == id) else {
             let ids: Vec<&str> = self
@@ -34,21 +34,21 @@ impl Bench<'_> {
                 None if ids.is_empty() => "add an `[[instrument]]` to job.toml".to_owned(),
                 None => format!("job.toml has {}", listed(&ids)),
             };
-            document.fault(
+            document.problem(
                 path,
                 format!("job.toml has no instrument `{id}`"),
                 hint,
-                faults,
+                problems,
             );
             return;
         };
         let measures = instrument.unit.dimension();
         if !measures.serves(dimension) {
-            document.fault(
+            document.problem(
                 path,
                 format!("the instrument `{id}` measures {measures}, not {dimension}"),
                 "name the instrument that gave this reading, or correct its unit in job.toml",
-                faults,
+                problems,
             );
         }
     }

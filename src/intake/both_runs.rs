@@ -19,7 +19,7 @@ pub fn compare(
     after: &RunFile,
     before: &RunFile,
     bench: &Bench<'_>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     for measure in &bench.limits.measures {
         let id = measure.id.as_str();
@@ -30,10 +30,10 @@ pub fn compare(
             (true, true) if after.reading[id].not_taken.is_some() => {}
             (true, true) => {
                 let (after, before) = (&after.reading[id], &before.reading[id]);
-                same_attempts(retest, id, after, before, faults);
+                same_attempts(retest, id, after, before, problems);
                 match &measure.kind {
                     Kind::Smoke(limits) => {
-                        smoke::same_path(retest, id, limits, after, before, faults);
+                        smoke::same_path(retest, id, limits, after, before, problems);
                     }
                     Kind::Value(_)
                     | Kind::Cylinders(_)
@@ -42,24 +42,24 @@ pub fn compare(
                     | Kind::Text => {}
                 }
                 if measure.paired {
-                    same_repeats(retest, id, after, before, faults);
+                    same_repeats(retest, id, after, before, problems);
                 }
             }
-            (false, true) => retest.fault(
+            (false, true) => retest.problem(
                 &["reading", id],
                 format!("`{id}` was not measured in the baseline"),
                 "without a baseline there is no change to show: delete this reading, and the \
                  measure from limits.toml",
-                faults,
+                problems,
             ),
-            (true, false) => faults.of_file(
+            (true, false) => problems.of_file(
                 JobFile::Retest.name(),
                 format!("the reading of `{id}` is missing; the baseline has one"),
                 format!(
                     "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
                 ),
             ),
-            (false, false) => faults.of_file(
+            (false, false) => problems.of_file(
                 JobFile::Baseline.name(),
                 format!("the reading of `{id}` is missing; limits.toml has that measure"),
                 format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
@@ -70,11 +70,11 @@ pub fn compare(
         && let (Some(was), Some(is)) = (Unit::named(&was.unit), Unit::named(&is.unit))
         && was.dimension() != is.dimension()
     {
-        retest.fault(
+        retest.problem(
             &["meter", "unit"],
             "this meter counts something else than the baseline's",
             "read the same meter in both runs",
-            faults,
+            problems,
         );
     }
 }
@@ -85,17 +85,17 @@ fn same_attempts(
     id: &str,
     after: &ReadingTable,
     before: &ReadingTable,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let mut compare = |path: &[&str], after: Option<u32>, before: Option<u32>| {
         if let (Some(after), Some(before)) = (after, before)
             && after != before
         {
-            retest.fault(
+            retest.problem(
                 path,
                 format!("the retest has {after} attempts, the baseline {before}"),
                 format!("make {before} attempts in both runs"),
-                faults,
+                problems,
             );
         }
     };
@@ -132,24 +132,24 @@ fn same_repeats(
     id: &str,
     after: &ReadingTable,
     before: &ReadingTable,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let count = |table: &ReadingTable| table.values.as_ref().map_or(1, Vec::len);
     let (after, before) = (count(after), count(before));
     if after != before {
-        retest.fault(
+        retest.problem(
             &["reading", id, "values"],
             format!("`{id}` is paired, but the retest has {after} repeats, the baseline {before}"),
             "write one value for each value of the baseline, in the same order, or delete `paired` \
              in limits.toml",
-            faults,
+            problems,
         );
     } else if after < 2 {
-        retest.fault(
+        retest.problem(
             &["reading", id],
             format!("`{id}` is paired, but has only one value in each run"),
             "write at least two `values` in both runs, or delete `paired` in limits.toml",
-            faults,
+            problems,
         );
     }
 }
@@ -160,7 +160,7 @@ pub fn order_of_times(
     work: &Option<(Document, WorkFile)>,
     retest: &Option<(Document, RunFile)>,
     head: Option<&Head>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let mut stops: Vec<(&Document, &str, &str, DateTime<FixedOffset>)> = Vec::new();
     let candidates = [
@@ -182,24 +182,24 @@ pub fn order_of_times(
         (head.and_then(|head| head.received), stops.first())
         && first.date_naive() < received
     {
-        document.fault(
+        document.problem(
             &[key],
             "the baseline is dated before the day the machine was received",
             "correct the time here, or `received` in job.toml",
-            faults,
+            problems,
         );
     }
     for pair in stops.windows(2) {
         let (earlier, later) = (&pair[0], &pair[1]);
         if later.3 < earlier.3 {
-            later.0.fault(
+            later.0.problem(
                 &[later.1],
                 format!(
                     "{} ({}) is before {} ({})",
                     later.2, later.3, earlier.2, earlier.3
                 ),
                 format!("correct it here or in {}", earlier.0.name()),
-                faults,
+                problems,
             );
         }
     }

@@ -15,7 +15,7 @@ pub fn unit(
     document: &Document,
     path: &[&str],
     written: &str,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<&'static Unit> {
     let unit = Unit::named(written);
     if unit.is_none() {
@@ -27,11 +27,11 @@ pub fn unit(
         } else {
             format!("did you mean `{}`?", near.join("` or `"))
         };
-        document.fault(
+        document.problem(
             path,
             format!("the unit `{written}` is unknown"),
             hint,
-            faults,
+            problems,
         );
     }
     unit
@@ -44,13 +44,13 @@ pub fn unit_of(
     written: &str,
     dimension: Dimension,
     whose: &str,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<&'static Unit> {
-    let unit = unit(document, path, written, faults)?;
+    let unit = unit(document, path, written, problems)?;
     if unit.dimension() == dimension {
         return Some(unit);
     }
-    document.fault(
+    document.problem(
         path,
         format!(
             "`{written}` is a unit of {}, but {whose} is a {dimension}",
@@ -60,7 +60,7 @@ pub fn unit_of(
             "use a unit of {dimension}: {}",
             listed(&unit_symbols(dimension))
         ),
-        faults,
+        problems,
     );
     None
 }
@@ -85,32 +85,32 @@ pub fn quantity(
     path: &[&str],
     value: f64,
     unit: &'static Unit,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Quantity> {
     let Ok(quantity) = Quantity::new(value, unit) else {
-        document.fault(
+        document.problem(
             path,
             "the number is too large",
             "check the number and its unit",
-            faults,
+            problems,
         );
         return None;
     };
     if value.abs() > LARGEST {
-        document.fault(
+        document.problem(
             path,
             "no instrument shows a number of this size",
             "check the number and its unit",
-            faults,
+            problems,
         );
         return None;
     }
     if unit.dimension() == Dimension::Temperature && quantity.si() < 0.0 {
-        document.fault(
+        document.problem(
             path,
             "this temperature is below absolute zero",
             "check the number and its unit",
-            faults,
+            problems,
         );
         return None;
     }
@@ -123,25 +123,25 @@ pub fn difference(
     path: &[&str],
     value: f64,
     unit: &'static Unit,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Quantity> {
     let unit = Unit::named(unit.of_differences()).unwrap_or(unit);
-    quantity(document, path, value, unit, faults)
+    quantity(document, path, value, unit, problems)
 }
 
 /// Whether an id is well formed: lower-case letters, digits and hyphens.
-pub fn check_id(document: &Document, path: &[&str], id: &str, faults: &mut Problems) {
+pub fn check_id(document: &Document, path: &[&str], id: &str, problems: &mut Problems) {
     let fine = !id.is_empty()
         && !id.starts_with('-')
         && id
             .bytes()
             .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
     if !fine {
-        document.fault(
+        document.problem(
             path,
             format!("`{id}` is not a short name"),
             "use lower-case letters a to z, digits and hyphens, such as `crank-time`",
-            faults,
+            problems,
         );
     }
 }
@@ -151,17 +151,17 @@ pub fn day(
     document: &Document,
     path: &[&str],
     day: Day,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<NaiveDate> {
     let found = day.0.date.and_then(|date| {
         NaiveDate::from_ymd_opt(date.year.into(), date.month.into(), date.day.into())
     });
     if found.is_none() {
-        document.fault(
+        document.problem(
             path,
             "there is no such date",
             "check the month and the day",
-            faults,
+            problems,
         );
     }
     found
@@ -172,15 +172,15 @@ pub fn moment(
     document: &Document,
     path: &[&str],
     moment: Moment,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<DateTime<FixedOffset>> {
     let found = moment_of(moment);
     if found.is_none() {
-        document.fault(
+        document.problem(
             path,
             "there is no such date or time",
             "check the date, the time and the offset from UTC",
-            faults,
+            problems,
         );
     }
     found
@@ -210,17 +210,17 @@ pub fn money(
     document: &Document,
     path: &[&str],
     amount: f64,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Decimal> {
     let found = Decimal::from_f64(amount).map(|decimal| decimal.normalize());
     match found {
         Some(decimal) if decimal.scale() <= 4 => Some(decimal),
         _ => {
-            document.fault(
+            document.problem(
                 path,
                 "this is not an amount of money",
                 "write it with at most two decimals, such as 486.50",
-                faults,
+                problems,
             );
             None
         }

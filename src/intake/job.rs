@@ -35,33 +35,33 @@ impl Head {
 }
 
 /// The head of the job, with its instruments.
-pub fn head(document: &Document, shape: JobFile, faults: &mut Problems) -> Option<Head> {
-    let before = faults.len();
+pub fn head(document: &Document, shape: JobFile, problems: &mut Problems) -> Option<Head> {
+    let before = problems.len();
     let received = shape
         .received
-        .and_then(|day| common_checks::day(document, &["received"], day, faults));
+        .and_then(|day| common_checks::day(document, &["received"], day, problems));
     let mut instruments: Vec<Instrument> = Vec::new();
     for (index, table) in shape.instrument.into_iter().enumerate() {
         let at = index.to_string();
         if instruments.iter().any(|known| known.id == table.id) {
-            document.fault(
+            document.problem(
                 &["instrument", &at, "id"],
                 format!("there are two instruments with the id `{}`", table.id),
                 "give each instrument, and each range you use, its own id",
-                faults,
+                problems,
             );
         }
-        instruments.extend(instrument(document, &at, table, faults));
+        instruments.extend(instrument(document, &at, table, problems));
     }
     if shape.job.contains(['\n', '\r', '\t']) {
-        document.fault(
+        document.problem(
             &["job"],
             "the job's number has a line break or a tab",
             "write it on one line",
-            faults,
+            problems,
         );
     }
-    (faults.len() == before).then(|| Head {
+    (problems.len() == before).then(|| Head {
         number: shape.job,
         complaint: shape.complaint.trim().to_owned(),
         received,
@@ -87,7 +87,7 @@ pub fn calibrated_between(
     head: &Head,
     baseline: Moment,
     retest: Moment,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let day = |moment| common_checks::moment_of(moment).map(|moment| moment.date_naive());
     let (Some(baseline), Some(retest)) = (day(baseline), day(retest)) else {
@@ -98,7 +98,7 @@ pub fn calibrated_between(
             .calibrated
             .is_some_and(|day| baseline < day && day <= retest);
         if between && instrument.common_error.is_some() {
-            document.fault(
+            document.problem(
                 &["instrument", &index.to_string(), "common_error"],
                 format!(
                     "`{}` was calibrated between the runs, so its error need not be the same in \
@@ -106,7 +106,7 @@ pub fn calibrated_between(
                     instrument.id
                 ),
                 "delete `common_error`, or correct `calibrated`",
-                faults,
+                problems,
             );
         }
     }
@@ -116,27 +116,27 @@ fn instrument(
     document: &Document,
     at: &str,
     table: InstrumentTable,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Instrument> {
     let path = |key| ["instrument", at, key];
-    common_checks::check_id(document, &path("id"), &table.id, faults);
+    common_checks::check_id(document, &path("id"), &table.id, problems);
     let calibrated = table
         .calibrated
-        .and_then(|day| common_checks::day(document, &path("calibrated"), day, faults));
+        .and_then(|day| common_checks::day(document, &path("calibrated"), day, problems));
     let due = table
         .due
-        .and_then(|day| common_checks::day(document, &path("due"), day, faults));
+        .and_then(|day| common_checks::day(document, &path("due"), day, problems));
     if let (Some(calibrated), Some(due)) = (calibrated, due)
         && due < calibrated
     {
-        document.fault(
+        document.problem(
             &path("due"),
             "the next calibration is due before the last one",
             "check both dates",
-            faults,
+            problems,
         );
     }
-    let unit = common_checks::unit(document, &path("unit"), &table.unit, faults)?;
+    let unit = common_checks::unit(document, &path("unit"), &table.unit, problems)?;
     let errors = [
         table.accuracy,
         table.accuracy_percent_of_reading,
@@ -146,30 +146,30 @@ fn instrument(
     ];
     let says_something = table.hand_timed || errors.into_iter().flatten().any(|error| error > 0.0);
     if !says_something {
-        document.fault(
+        document.problem(
             &path("id"),
             format!("the errors of `{}` are not stated", table.id),
             "add `accuracy`, `accuracy_percent_of_reading`, `resolution` or `uncertainty` from its \
              manual or certificate, or `hand_timed = true`",
-            faults,
+            problems,
         );
     }
     if (table.hand_timed || table.hand_timing_seconds.is_some())
         && unit.dimension() != Dimension::Time
     {
-        document.fault(
+        document.problem(
             &path("unit"),
             "only an instrument that measures time can be hand timed",
             "write `unit = \"s\"`, or delete `hand_timed`",
-            faults,
+            problems,
         );
     }
     if table.k.is_some() && table.uncertainty.is_none() {
-        document.fault(
+        document.problem(
             &path("k"),
             "`k` is given without `uncertainty`",
             "add `uncertainty`, or delete `k`",
-            faults,
+            problems,
         );
     }
     let common = [
@@ -178,7 +178,7 @@ fn instrument(
         table.uncertainty,
     ];
     if table.common_error.is_some() && !common.into_iter().flatten().any(|error| error > 0.0) {
-        document.fault(
+        document.problem(
             &path("common_error"),
             format!(
                 "`{}` has no error that could be the same in both runs",
@@ -186,11 +186,13 @@ fn instrument(
             ),
             "add `accuracy`, `accuracy_percent_of_reading` or `uncertainty`, or delete `common_error`: \
              resolution and hand timing never cancel",
-            faults,
+            problems,
         );
     }
     let mut error = |key, value: Option<f64>, unit| {
-        value.and_then(|value| common_checks::difference(document, &path(key), value, unit, faults))
+        value.and_then(|value| {
+            common_checks::difference(document, &path(key), value, unit, problems)
+        })
     };
     let (percent, second) = (Unit::named("%")?, Unit::named("s")?);
     let accuracy = error("accuracy", table.accuracy, unit);

@@ -16,9 +16,9 @@ pub fn limits(
     document: &Document,
     shape: LimitsFile,
     machine: Option<&Machine>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Limits> {
-    let before = faults.len();
+    let before = problems.len();
     let mut measures: Vec<Measure> = Vec::new();
     for (index, table) in shape.measure.into_iter().enumerate() {
         let place = Place {
@@ -27,14 +27,14 @@ pub fn limits(
             at: &index.to_string(),
         };
         if measures.iter().any(|known| known.id == table.id) {
-            place.fault(
+            place.problem(
                 "id",
                 format!("there are two measures with the id `{}`", table.id),
                 "give each measure its own id",
-                faults,
+                problems,
             );
         }
-        measures.extend(measure(&place, table, machine, faults));
+        measures.extend(measure(&place, table, machine, problems));
     }
     let mut conditions: Vec<Condition> = Vec::new();
     for (index, table) in shape.condition.into_iter().enumerate() {
@@ -44,16 +44,16 @@ pub fn limits(
             at: &index.to_string(),
         };
         if conditions.iter().any(|known| known.id == table.id) {
-            place.fault(
+            place.problem(
                 "id",
                 format!("there are two conditions with the id `{}`", table.id),
                 "give each condition its own id",
-                faults,
+                problems,
             );
         }
-        conditions.extend(condition(&place, table, faults));
+        conditions.extend(condition(&place, table, problems));
     }
-    (faults.len() == before).then_some(Limits {
+    (problems.len() == before).then_some(Limits {
         rule_named: shape.decision_rule.is_some(),
         rule: shape.decision_rule.unwrap_or(DecisionRule::FourZone),
         agreed: shape.agreed,
@@ -70,15 +70,15 @@ struct Place<'a> {
 }
 
 impl Place<'_> {
-    fn fault(
+    fn problem(
         &self,
         key: &str,
         message: impl Into<String>,
         hint: impl Into<String>,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) {
         self.document
-            .fault(&[self.list, self.at, key], message, hint, faults);
+            .problem(&[self.list, self.at, key], message, hint, problems);
     }
 }
 
@@ -86,26 +86,26 @@ fn measure(
     place: &Place<'_>,
     table: MeasureTable,
     machine: Option<&Machine>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Measure> {
     common_checks::check_id(
         place.document,
         &[place.list, place.at, "id"],
         &table.id,
-        faults,
+        problems,
     );
-    keys_fit_kind(place, &table, faults);
+    keys_fit_kind(place, &table, problems);
     if is_by_cylinder(table.kind) && machine.is_some_and(|machine| machine.cylinders.is_none()) {
-        place.fault(
+        place.problem(
             "kind",
             "the number of cylinders of the machine is missing",
             "add `cylinders = …` under `[machine]` in job.toml",
-            faults,
+            problems,
         );
     }
     let kind = match table.kind {
-        KindWord::Value => Kind::Value(scale(place, &table, faults)?),
-        KindWord::Cylinders => Kind::Cylinders(scale(place, &table, faults)?),
+        KindWord::Value => Kind::Value(scale(place, &table, problems)?),
+        KindWord::Cylinders => Kind::Cylinders(scale(place, &table, problems)?),
         KindWord::Passes => Kind::Passes {
             min: table.min_passes,
         },
@@ -127,27 +127,27 @@ fn measure(
         KindWord::Text => Kind::Text,
     };
     if table.path_length_mm.is_some() && table.max_opacity_percent.is_none() {
-        place.fault(
+        place.problem(
             "path_length_mm",
             "`path_length_mm` gives the light path of an opacity limit, but there is no such limit",
             "add `max_opacity_percent`, or delete `path_length_mm`",
-            faults,
+            problems,
         );
     }
     if table.required && !kind.has_limit() {
-        place.fault(
+        place.problem(
             "required",
             format!("`{}` is required but has no limit", table.id),
             "add a limit or a required improvement, or delete `required`",
-            faults,
+            problems,
         );
     }
     if kind.has_limit() && table.source.is_none() {
-        place.fault(
+        place.problem(
             "id",
             format!("the limit of `{}` has no source", table.id),
             "add `source = \"…\"`: the manual and section, or with whom it was agreed",
-            faults,
+            problems,
         );
     }
     let mut hazards = table.hazards;
@@ -171,7 +171,7 @@ fn measure(
 }
 
 /// A key of another kind would be ignored without notice, so it is refused.
-fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) {
+fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) {
     let given = [
         ("paired", table.paired),
         ("unit", table.unit.is_some()),
@@ -190,11 +190,11 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems)
     let fitting = keys_of(table.kind);
     for (key, is_given) in given {
         if is_given && !fitting.contains(&key) {
-            place.fault(
+            place.problem(
                 key,
                 format!("`{key}` does not apply to this kind of measure"),
                 "delete it, or change `kind`",
-                faults,
+                problems,
             );
         }
     }
@@ -241,32 +241,32 @@ fn is_by_cylinder(kind: KindWord) -> bool {
     }
 }
 
-fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Option<Scale> {
+fn scale(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) -> Option<Scale> {
     let Some(symbol) = &table.unit else {
-        place.fault(
+        place.problem(
             "kind",
             format!("`{}` has no unit", table.id),
             "add `unit = \"…\"`",
-            faults,
+            problems,
         );
         return None;
     };
     let path = |key| [place.list, place.at, key];
-    let unit = common_checks::unit(place.document, &path("unit"), symbol, faults)?;
-    let bound = |key, value: Option<f64>, faults: &mut Problems| {
+    let unit = common_checks::unit(place.document, &path("unit"), symbol, problems)?;
+    let bound = |key, value: Option<f64>, problems: &mut Problems| {
         value.and_then(|value| {
-            common_checks::quantity(place.document, &path(key), value, unit, faults)
+            common_checks::quantity(place.document, &path(key), value, unit, problems)
         })
     };
-    let min = bound("min", table.min, faults);
-    let max = bound("max", table.max, faults);
+    let min = bound("min", table.min, problems);
+    let max = bound("max", table.max, problems);
     let bounds = Bounds::new(min, max);
     if bounds.is_none() && (min.is_some() || max.is_some()) {
-        place.fault(
+        place.problem(
             "min",
             "`min` is greater than `max`",
             "swap them or correct one",
-            faults,
+            problems,
         );
         return None;
     }
@@ -278,11 +278,11 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Opti
         (None, None, None) => None,
     };
     if better == Some(Better::Inside) && (min.is_none() || max.is_none()) {
-        place.fault(
+        place.problem(
             "better",
             "`inside` needs both `min` and `max`",
             "add the missing one",
-            faults,
+            problems,
         );
     }
     let opposed = match better {
@@ -291,14 +291,14 @@ fn scale(place: &Place<'_>, table: &MeasureTable, faults: &mut Problems) -> Opti
         Some(Better::Inside) | None => false,
     };
     if opposed {
-        place.fault(
+        place.problem(
             "better",
             "the limit is on the wrong side",
             "`better = \"lower\"` needs `max`, `better = \"higher\"` needs `min`",
-            faults,
+            problems,
         );
     }
-    let improvement = improvement(place, table, unit, better, faults);
+    let improvement = improvement(place, table, unit, better, problems);
     Some(Scale {
         unit,
         better,
@@ -312,20 +312,20 @@ fn improvement(
     table: &MeasureTable,
     unit: &'static Unit,
     better: Option<Better>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Improvement> {
     let mut amount = |key, value, unit| {
         let path = [place.list, place.at, key];
-        common_checks::difference(place.document, &path, value, unit, faults)
+        common_checks::difference(place.document, &path, value, unit, problems)
     };
     let (key, improvement) = match (table.improve_by, table.improve_percent) {
         (None, None) => return None,
         (Some(_), Some(_)) => {
-            place.fault(
+            place.problem(
                 "improve_by",
                 "both `improve_by` and `improve_percent` are given",
                 "keep one of the two",
-                faults,
+                problems,
             );
             return None;
         }
@@ -339,11 +339,11 @@ fn improvement(
         ),
     };
     if !matches!(better, Some(Better::Lower | Better::Higher)) {
-        place.fault(
+        place.problem(
             key,
             "a required improvement needs a direction",
             "add `better = \"lower\"` or `better = \"higher\"`",
-            faults,
+            problems,
         );
     }
     let most = match improvement {
@@ -352,33 +352,37 @@ fn improvement(
     };
     let least = improvement.least();
     if least <= 0.0 || least > most {
-        place.fault(
+        place.problem(
             key,
             "an improvement of this size is not possible",
             "write more than 0; where less is better, at most 100 %",
-            faults,
+            problems,
         );
     }
     if matches!(improvement, Improvement::Share(_)) && !unit.has_true_zero() {
-        place.fault(
+        place.problem(
             key,
             format!(
                 "a percentage of a temperature in {} has no meaning",
                 unit.symbol()
             ),
             "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`",
-            faults,
+            problems,
         );
     }
     Some(improvement)
 }
 
-fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) -> Option<Condition> {
+fn condition(
+    place: &Place<'_>,
+    table: ConditionTable,
+    problems: &mut Problems,
+) -> Option<Condition> {
     common_checks::check_id(
         place.document,
         &[place.list, place.at, "id"],
         &table.id,
-        faults,
+        problems,
     );
     let kind = match &table.unit {
         None => {
@@ -387,11 +391,11 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) ->
                 ("harder", table.harder.is_some()),
             ] {
                 if given {
-                    place.fault(
+                    place.problem(
                         key,
                         format!("`{key}` does not apply to a condition in words"),
                         "delete it, or add `unit`",
-                        faults,
+                        problems,
                     );
                 }
             }
@@ -402,21 +406,21 @@ fn condition(place: &Place<'_>, table: ConditionTable, faults: &mut Problems) ->
                 place.document,
                 &[place.list, place.at, "unit"],
                 symbol,
-                faults,
+                problems,
             )?;
             let Some(window) = table.window else {
-                place.fault(
+                place.problem(
                     "id",
                     format!("the condition `{}` has no window", table.id),
                     "add `window = …`: the largest difference that counts as alike",
-                    faults,
+                    problems,
                 );
                 return None;
             };
             let path = [place.list, place.at, "window"];
             ConditionKind::Value {
                 unit,
-                window: common_checks::difference(place.document, &path, window, unit, faults)?,
+                window: common_checks::difference(place.document, &path, window, unit, problems)?,
                 harder: table.harder,
             }
         }

@@ -15,26 +15,26 @@ pub fn logo(
     source: &dyn Source,
     document: &Document,
     shop: &Shop,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Picture> {
     let name = shop.logo.as_deref()?;
     match beside(source, name) {
         Ok(logo) => Some(logo),
         Err((message, hint)) => {
-            document.fault(&["logo"], message, hint, faults);
+            document.problem(&["logo"], message, hint, problems);
             None
         }
     }
 }
 
 fn beside(source: &dyn Source, name: &str) -> Result<Picture, Refusal> {
-    let input = source.read(name, LOGO_LIMIT).map_err(|fault| {
-        let hint = match fault {
+    let input = source.read(name, LOGO_LIMIT).map_err(|problem| {
+        let hint = match problem {
             ReadError::Missing => "put it in the folder of shop.toml, or correct the name",
             ReadError::TooLarge { .. } => "save a smaller copy of it",
             ref other => what_to_do(other),
         };
-        (format!("the logo `{name}`: {fault}"), hint)
+        (format!("the logo `{name}`: {problem}"), hint)
     })?;
     picture_copy::logo(&input)
         .map_err(|(message, hint)| (format!("the logo `{name}` {message}"), hint))

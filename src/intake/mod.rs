@@ -114,18 +114,18 @@ impl<T> Intake<T> {
         hint: impl Into<String>,
         printable: &Printable<'_>,
     ) -> Problems {
-        let mut faults = Problems::default();
+        let mut problems = Problems::default();
         // Parsed again, from the bytes that were read, for the line of the message.
         let input = self.texts.iter().find(|input| input.name == SHOP_FILE);
         let document = input.and_then(|input| {
             let (name, bytes) = (&input.name, &input.bytes);
-            Document::read::<shapes::ShopFile>(name, bytes, printable, &mut faults)
+            Document::read::<shapes::ShopFile>(name, bytes, printable, &mut problems)
         });
         match document {
-            Some((document, _)) => document.fault(&[key], message, hint, &mut faults),
-            None => faults.of_file(SHOP_FILE, message, hint),
+            Some((document, _)) => document.problem(&[key], message, hint, &mut problems),
+            None => problems.of_file(SHOP_FILE, message, hint),
         }
-        faults
+        problems
     }
 
     /// The digest of every file but the shop's own.
@@ -193,7 +193,7 @@ struct Found {
     texts: Vec<Input>,
     pictures: Vec<Picture>,
     recordings: Vec<Recorded>,
-    faults: Problems,
+    problems: Problems,
 }
 
 /// The parts of a job, as far as they could be read without problems.
@@ -220,27 +220,29 @@ impl Found {
         let work = reader.file::<shapes::WorkFile>(JobFile::Work);
         let retest = reader.file::<shapes::RunFile>(JobFile::Retest);
         let Reader {
-            texts, mut faults, ..
+            texts,
+            mut problems,
+            ..
         } = reader;
 
         let (mut pictures, mut recordings) = (Vec::new(), Vec::new());
         if media == Media::Read {
             let named = Named::of(&baseline, &work, &retest);
-            pictures = named.pictures(inputs.job, &mut faults);
-            recordings = named.recordings(inputs.job, &mut faults);
+            pictures = named.pictures(inputs.job, &mut problems);
+            recordings = named.recordings(inputs.job, &mut problems);
         }
         #[cfg(feature = "program")]
         let logo = match (&shop, media) {
             (Some((document, shop)), Media::Read) => {
-                logo::logo(inputs.shop, document, shop, &mut faults)
+                logo::logo(inputs.shop, document, shop, &mut problems)
             }
             _ => None,
         };
-        let (head, limits) = fixed(job, limits, &mut faults);
+        let (head, limits) = fixed(job, limits, &mut problems);
         if let (Some((document, head)), Some((_, before)), Some((_, after))) =
             (&head, &baseline, &retest)
         {
-            job::calibrated_between(document, head, before.started, after.started, &mut faults);
+            job::calibrated_between(document, head, before.started, after.started, &mut problems);
         }
         let head = head.map(|(_, head)| head);
 
@@ -254,7 +256,7 @@ impl Found {
         });
         let mut run_of = |parsed: &Parsed<shapes::RunFile>| {
             let (document, shape) = parsed.as_ref()?;
-            let mut run = run::run(document, shape, bench.as_ref()?, &mut faults)?;
+            let mut run = run::run(document, shape, bench.as_ref()?, &mut problems)?;
             photos::date(&mut run.photos, &pictures);
             Some(run)
         };
@@ -265,14 +267,14 @@ impl Found {
             && retest.is_sound()
             && baseline.is_sound()
         {
-            both_runs::compare(retest, after, before, bench, &mut faults);
+            both_runs::compare(retest, after, before, bench, &mut problems);
         }
         let work_done = work.as_ref().and_then(|(document, shape)| {
-            let mut work = work::work(document, shape, &mut faults)?;
+            let mut work = work::work(document, shape, &mut problems)?;
             photos::date(&mut work.photos, &pictures);
             Some(work)
         });
-        both_runs::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut faults);
+        both_runs::order_of_times(&baseline, &work, &retest, head.as_ref(), &mut problems);
         Self {
             parts: Parts {
                 plan: head.zip(limits).map(|(head, limits)| head.plan(limits)),
@@ -286,13 +288,13 @@ impl Found {
             texts,
             pictures,
             recordings,
-            faults,
+            problems,
         }
     }
 
     /// What `whole` makes of the parts, unless there are problems.
     fn finish<T>(mut self, whole: impl FnOnce(Parts) -> Option<T>) -> Result<Intake<T>, Problems> {
-        if self.faults.is_empty()
+        if self.problems.is_empty()
             && let (Some(job), Some(shop)) = (whole(self.parts), self.shop)
         {
             return Ok(Intake {
@@ -305,8 +307,8 @@ impl Found {
                 recordings: self.recordings,
             });
         }
-        self.faults.sort();
-        Err(self.faults)
+        self.problems.sort();
+        Err(self.problems)
     }
 }
 
@@ -317,16 +319,16 @@ pub type Parsed<T> = Option<(Document, T)>;
 fn fixed(
     job: Parsed<shapes::JobFile>,
     limits: Parsed<shapes::LimitsFile>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> (Parsed<job::Head>, Option<Limits>) {
     let head = job.and_then(|(document, shape)| {
-        job::head(&document, shape, faults)
+        job::head(&document, shape, problems)
             .filter(|_| document.is_sound())
             .map(|head| (document, head))
     });
     let machine = head.as_ref().map(|(_, head)| &head.machine);
     let limits = limits.and_then(|(document, shape)| {
-        limits::limits(&document, shape, machine, faults).filter(|_| document.is_sound())
+        limits::limits(&document, shape, machine, problems).filter(|_| document.is_sound())
     });
     (head, limits)
 }
@@ -359,20 +361,20 @@ impl<'a> Named<'a> {
         }
     }
 
-    fn pictures(&self, source: &dyn Source, faults: &mut Problems) -> Vec<Picture> {
+    fn pictures(&self, source: &dyn Source, problems: &mut Problems) -> Vec<Picture> {
         let [before, between, after] = self.photos;
         let named: Vec<_> = self.photos.into_iter().flatten().collect();
-        let pictures = photos::read(source, &named, faults);
-        photos::check_pairs(before, between, after, &pictures, faults);
+        let pictures = photos::read(source, &named, problems);
+        photos::check_pairs(before, between, after, &pictures, problems);
         pictures
     }
 
-    fn recordings(&self, source: &dyn Source, faults: &mut Problems) -> Vec<Recorded> {
+    fn recordings(&self, source: &dyn Source, problems: &mut Problems) -> Vec<Recorded> {
         let mut seen = BTreeSet::new();
         let mut found = Vec::new();
         for (document, tables) in self.recordings.into_iter().flatten() {
             found.extend(recordings::read(
-                source, document, tables, &mut seen, faults,
+                source, document, tables, &mut seen, problems,
             ));
         }
         found

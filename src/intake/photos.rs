@@ -39,7 +39,7 @@ const WORKERS: usize = 4;
 pub type Named<'a> = (&'a Document, &'a [PhotoTable]);
 
 /// Reads the photos that `files` name, each once, in order of first mention.
-pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Problems) -> Vec<Picture> {
+pub fn read(source: &dyn Source, files: &[Named<'_>], problems: &mut Problems) -> Vec<Picture> {
     let mut seen = BTreeSet::new();
     let wanted: Vec<Wanted<'_>> = files
         .iter()
@@ -57,7 +57,7 @@ pub fn read(source: &dyn Source, files: &[Named<'_>], faults: &mut Problems) -> 
             Err((message, hint)) => {
                 let at = index.to_string();
                 let path = ["photo", at.as_str(), "file"];
-                document.fault(&path, format!("photo `{file}`{message}"), hint, faults);
+                document.problem(&path, format!("photo `{file}`{message}"), hint, problems);
             }
         }
     }
@@ -142,7 +142,7 @@ pub fn check_pairs(
     work: Option<Named<'_>>,
     retest: Option<Named<'_>>,
     pictures: &[Picture],
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let digest_of = |file: &str| {
         let picture = pictures.iter().find(|picture| picture.file == file)?;
@@ -151,11 +151,11 @@ pub fn check_pairs(
     if let Some((document, tables)) = work {
         for (index, table) in tables.iter().enumerate() {
             if table.pair.is_some() {
-                document.fault(
+                document.problem(
                     &["photo", &index.to_string(), "pair"],
                     "a photo of the work cannot be part of a pair",
                     "delete `pair` here; a pair is one photo of the baseline and one of the retest",
-                    faults,
+                    problems,
                 );
             }
         }
@@ -163,7 +163,7 @@ pub fn check_pairs(
     let (Some(baseline), Some(retest)) = (baseline, retest) else {
         return;
     };
-    let names = [baseline, retest].map(|file| pair_names(file, faults));
+    let names = [baseline, retest].map(|file| pair_names(file, problems));
     let same = names[0].iter().filter_map(|(name, before)| {
         let after = names[1].get(name)?;
         let (before, after) = (baseline.1.get(*before)?, retest.1.get(*after)?);
@@ -172,11 +172,11 @@ pub fn check_pairs(
     let same: Vec<_> = same.collect();
     for (name, file) in same {
         let index = names[1][name].to_string();
-        retest.0.fault(
+        retest.0.problem(
             &["photo", &index, "file"],
             format!("the pair `{name}` has the same picture, `{file}`, twice"),
             "name the photo taken at the retest, or delete `pair` in both files",
-            faults,
+            problems,
         );
     }
     for (own, other, (document, _), there) in [
@@ -192,11 +192,11 @@ pub fn check_pairs(
                 Some(near) => format!("there is a pair `{near}`: write the same name in both"),
                 None => format!("add `pair = \"{name}\"` to the photo of the same thing there"),
             };
-            document.fault(
+            document.problem(
                 &["photo", &index.to_string(), "pair"],
                 format!("no photo in {there} belongs to the pair `{name}`"),
                 hint,
-                faults,
+                problems,
             );
         }
     }
@@ -205,20 +205,20 @@ pub fn check_pairs(
 /// The names of a file's pairs, and which photo bears each.
 fn pair_names<'a>(
     (document, tables): Named<'a>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> BTreeMap<&'a str, usize> {
     let mut names = BTreeMap::new();
     for (index, table) in tables.iter().enumerate() {
         let Some(name) = &table.pair else { continue };
         let at = index.to_string();
         let path = ["photo", at.as_str(), "pair"];
-        common_checks::check_id(document, &path, name, faults);
+        common_checks::check_id(document, &path, name, problems);
         if names.contains_key(name.as_str()) {
-            document.fault(
+            document.problem(
                 &path,
                 format!("a second photo of this run has the pair `{name}`"),
                 "a pair is one photo of each run: give this one another name",
-                faults,
+                problems,
             );
         } else {
             names.insert(name.as_str(), index);

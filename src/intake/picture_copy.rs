@@ -175,7 +175,7 @@ fn on_white(image: DynamicImage) -> RgbImage {
 
 /// `DateTimeOriginal` with `OffsetTimeOriginal`, where the camera wrote them (CIPA
 /// DC-008, Exif 2.31, 4.6.6; tags from memory). Metadata that cannot be read are no
-/// fault of the photo: it then has no time.
+/// problem of the photo: it then has no time.
 fn capture_time(metadata: Vec<u8>) -> Option<CaptureTime> {
     let fields = exif::Reader::new()
         .continue_on_error(true)

@@ -28,9 +28,9 @@ pub struct Problems {
 
 impl Problems {
     /// Adds one problem.
-    pub fn push(&mut self, fault: Problem) {
-        if !self.list.contains(&fault) {
-            self.list.push(fault);
+    pub fn push(&mut self, problem: Problem) {
+        if !self.list.contains(&problem) {
+            self.list.push(problem);
         }
     }
 
@@ -48,7 +48,7 @@ impl Problems {
     pub fn has_at(&self, file: &str, span: Option<&Range<usize>>) -> bool {
         self.list
             .iter()
-            .any(|fault| fault.file == file && fault.span.as_ref() == span)
+            .any(|problem| problem.file == file && problem.span.as_ref() == span)
     }
 
     /// Keeps the text of a file, so that the line of a problem can be shown.
@@ -62,9 +62,9 @@ impl Problems {
     }
 
     /// The line of a problem, from 1.
-    pub fn line(&self, fault: &Problem) -> Option<usize> {
-        let start = fault.span.as_ref()?.start;
-        let before = self.text(&fault.file)?.as_bytes().get(..start)?;
+    pub fn line(&self, problem: &Problem) -> Option<usize> {
+        let start = problem.span.as_ref()?.start;
+        let before = self.text(&problem.file)?.as_bytes().get(..start)?;
         Some(before.iter().filter(|byte| **byte == b'\n').count() + 1)
     }
 
@@ -85,10 +85,10 @@ impl Problems {
 
     /// Sorts the problems by file, then by place.
     pub fn sort(&mut self) {
-        self.list.sort_by_key(|fault| {
+        self.list.sort_by_key(|problem| {
             (
-                fault.file.clone(),
-                fault.span.as_ref().map_or(0, |span| span.start),
+                problem.file.clone(),
+                problem.span.as_ref().map_or(0, |span| span.start),
             )
         });
     }
@@ -97,20 +97,20 @@ impl Problems {
 impl fmt::Display for Problems {
     /// One line per problem: `file:line: what is wrong (what to do)`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for fault in &self.list {
-            match self.line(fault) {
-                Some(line) => write!(f, "{}:{line}: ", fault.file)?,
-                None => write!(f, "{}: ", fault.file)?,
+        for problem in &self.list {
+            match self.line(problem) {
+                Some(line) => write!(f, "{}:{line}: ", problem.file)?,
+                None => write!(f, "{}: ", problem.file)?,
             }
-            writeln!(f, "{} ({})", fault.message, fault.hint)?;
+            writeln!(f, "{} ({})", problem.message, problem.hint)?;
         }
         Ok(())
     }
 }
 
 /// What a person can do about a file that cannot be read.
-pub fn what_to_do(fault: &ReadError) -> &'static str {
-    match fault {
+pub fn what_to_do(problem: &ReadError) -> &'static str {
+    match problem {
         ReadError::Missing => {
             "put it in the job folder; `retestify init` makes a folder with every file"
         }

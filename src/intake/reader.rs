@@ -15,7 +15,7 @@ pub struct Reader<'a> {
     printable: &'a Printable<'a>,
     wanted: &'a [JobFile],
     pub texts: Vec<Input>,
-    pub faults: Problems,
+    pub problems: Problems,
 }
 
 impl<'a> Reader<'a> {
@@ -26,7 +26,7 @@ impl<'a> Reader<'a> {
             printable,
             wanted,
             texts: Vec::new(),
-            faults: Problems::default(),
+            problems: Problems::default(),
         }
     }
 
@@ -34,7 +34,7 @@ impl<'a> Reader<'a> {
     pub fn shop(&mut self) -> Option<(Document, Shop)> {
         match self.inputs.shop.read(SHOP_FILE, TEXT_LIMIT) {
             Err(ReadError::Missing) => {
-                self.faults.of_file(
+                self.problems.of_file(
                     SHOP_FILE,
                     "there is no shop.toml in the job folder or above it",
                     "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
@@ -44,7 +44,7 @@ impl<'a> Reader<'a> {
             }
             read => {
                 let (document, shape) = self.parse::<shapes::ShopFile>(SHOP_FILE, read)?;
-                let shop = shop::shop(&document, shape, &mut self.faults)?;
+                let shop = shop::shop(&document, shape, &mut self.problems)?;
                 Some((document, shop))
             }
         }
@@ -66,14 +66,18 @@ impl<'a> Reader<'a> {
     ) -> Parsed<T> {
         match read {
             Ok(input) => {
-                let parsed =
-                    Document::read(&input.name, &input.bytes, self.printable, &mut self.faults);
+                let parsed = Document::read(
+                    &input.name,
+                    &input.bytes,
+                    self.printable,
+                    &mut self.problems,
+                );
                 self.texts.push(input);
                 parsed
             }
-            Err(fault) => {
-                self.faults
-                    .of_file(name, fault.to_string(), what_to_do(&fault));
+            Err(problem) => {
+                self.problems
+                    .of_file(name, problem.to_string(), what_to_do(&problem));
                 None
             }
         }

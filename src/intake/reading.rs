@@ -18,9 +18,9 @@ pub fn reading(
     measure: &Measure,
     table: &ReadingTable,
     bench: &Bench<'_>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Reading> {
-    let before = faults.len();
+    let before = problems.len();
     let context = Context {
         document,
         measure,
@@ -28,8 +28,8 @@ pub fn reading(
         bench,
     };
     if let Some(why) = &table.not_taken {
-        context.not_taken(faults);
-        return (faults.len() == before).then(|| Reading {
+        context.not_taken(problems);
+        return (problems.len() == before).then(|| Reading {
             observation: Observation::NotTaken(why.clone()),
             instrument: None,
             timer: None,
@@ -37,36 +37,36 @@ pub fn reading(
             note: None,
         });
     }
-    context.keys_fit_kind(faults);
+    context.keys_fit_kind(problems);
     let observation = match &measure.kind {
         Kind::Value(scale) => context
-            .values_unit(scale.unit, faults)
+            .values_unit(scale.unit, problems)
             .and_then(|unit| {
-                context.values(&[], table.value, table.values.as_deref(), unit, faults)
+                context.values(&[], table.value, table.values.as_deref(), unit, problems)
             })
             .map(Observation::Value),
         Kind::Cylinders(scale) => context
-            .values_unit(scale.unit, faults)
+            .values_unit(scale.unit, problems)
             .and_then(|unit| {
-                context.by_cylinder(faults, |path, row, faults| {
-                    context.values(path, row.value, row.values.as_deref(), unit, faults)
+                context.by_cylinder(problems, |path, row, problems| {
+                    context.values(path, row.value, row.values.as_deref(), unit, problems)
                 })
             })
             .map(Observation::Cylinders),
         Kind::Passes { min } => context
-            .count(&[], table.passes, table.attempts, *min, faults)
+            .count(&[], table.passes, table.attempts, *min, problems)
             .map(Observation::Passes),
         Kind::CylinderPasses { min } => context
-            .by_cylinder(faults, |path, row, faults| {
-                context.count(path, row.passes, row.attempts, *min, faults)
+            .by_cylinder(problems, |path, row, problems| {
+                context.count(path, row.passes, row.attempts, *min, problems)
             })
             .map(Observation::CylinderPasses),
-        Kind::Smoke(limits) => smoke::smoke(&context, limits, faults).map(Observation::Smoke),
-        Kind::Text => context.text(faults).map(Observation::Text),
+        Kind::Smoke(limits) => smoke::smoke(&context, limits, problems).map(Observation::Smoke),
+        Kind::Text => context.text(problems).map(Observation::Text),
     };
-    let stated = context.stated(faults);
-    context.instruments(faults);
-    (faults.len() == before).then_some(())?;
+    let stated = context.stated(problems);
+    context.instruments(problems);
+    (problems.len() == before).then_some(())?;
     Some(Reading {
         observation: observation?,
         instrument: table.instrument.clone(),
@@ -79,13 +79,13 @@ pub fn reading(
 impl Context<'_> {
     /// A reading that was not taken has no other keys; and in the baseline it would leave
     /// nothing to compare with.
-    fn not_taken(&self, faults: &mut Problems) {
+    fn not_taken(&self, problems: &mut Problems) {
         if self.document.name() != JobFile::Retest.name() {
-            self.fault(
+            self.problem(
                 &["not_taken"],
                 "a reading that was not taken cannot serve as a baseline",
                 "take it before the work, or delete the measure from limits.toml",
-                faults,
+                problems,
             );
         }
         let t = self.table;
@@ -99,11 +99,11 @@ impl Context<'_> {
             .chain(besides)
             .filter(|(_, is)| *is)
         {
-            self.fault(
+            self.problem(
                 &[key],
                 format!("`{key}` cannot be combined with `not_taken`"),
                 "delete one of the two",
-                faults,
+                problems,
             );
         }
     }
@@ -133,7 +133,7 @@ impl Context<'_> {
     }
 
     /// A key of another kind would be ignored without notice, so it is refused.
-    fn keys_fit_kind(&self, faults: &mut Problems) {
+    fn keys_fit_kind(&self, problems: &mut Problems) {
         let (fitting, example): (&[&str], &str) = match &self.measure.kind {
             Kind::Value(_) => (
                 &["value", "values", "unit", "uncertainty", "k"],
@@ -165,27 +165,27 @@ impl Context<'_> {
         };
         for (key, is_given) in self.given() {
             if is_given && !fitting.contains(&key) {
-                self.fault(
+                self.problem(
                     &[key],
                     format!(
                         "`{key}` does not apply to the measure `{}`",
                         self.measure.id
                     ),
                     format!("a reading of its kind has {example}"),
-                    faults,
+                    problems,
                 );
             }
         }
     }
 
     /// The unit of the values, which must fit the measure.
-    fn values_unit(&self, wanted: &'static Unit, faults: &mut Problems) -> Option<&'static Unit> {
+    fn values_unit(&self, wanted: &'static Unit, problems: &mut Problems) -> Option<&'static Unit> {
         let Some(symbol) = &self.table.unit else {
-            self.fault(
+            self.problem(
                 &[],
                 format!("`{}` has no unit", self.measure.id),
                 format!("add `unit = \"{}\"`", wanted.symbol()),
-                faults,
+                problems,
             );
             return None;
         };
@@ -197,7 +197,7 @@ impl Context<'_> {
             symbol,
             wanted.dimension(),
             &whose,
-            faults,
+            problems,
         )
     }
 
@@ -207,26 +207,26 @@ impl Context<'_> {
         value: Option<f64>,
         values: Option<&[f64]>,
         unit: &'static Unit,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) -> Option<Vec<Quantity>> {
         let written = match (value, values) {
             (Some(value), None) => vec![value],
             (None, Some(values)) => {
-                self.decimal_commas(path, values.len(), faults);
+                self.decimal_commas(path, values.len(), problems);
                 values.to_vec()
             }
             (Some(_), Some(_)) => {
                 let path = [path, &["values"]].concat();
-                self.fault(
+                self.problem(
                     &path,
                     "both `value` and `values` are given",
                     "use `value` for a single reading, `values` for repeats",
-                    faults,
+                    problems,
                 );
                 return None;
             }
             (None, None) => {
-                self.fault(path, "there is no value", "add `value = …`", faults);
+                self.problem(path, "there is no value", "add `value = …`", problems);
                 return None;
             }
         };
@@ -244,16 +244,16 @@ impl Context<'_> {
                 if number < 0.0 && test.is_some_and(TestKind::is_never_negative) {
                     let message = "a reading of this test cannot be negative";
                     let hint = "check the number and its sign";
-                    self.document.fault(&whole, message, hint, faults);
+                    self.document.problem(&whole, message, hint, problems);
                 }
-                common_checks::quantity(self.document, &whole, number, unit, faults)
+                common_checks::quantity(self.document, &whole, number, unit, problems)
             })
             .collect()
     }
 
     /// In `[ 12,8, 13,4 ]` the commas split two readings into four. Such a list is recognised
     /// by its spaces or, without any, by being twice as long as planned.
-    fn decimal_commas(&self, path: &[&str], count: usize, faults: &mut Problems) {
+    fn decimal_commas(&self, path: &[&str], count: usize, problems: &mut Problems) {
         let whole = [&["reading", self.measure.id.as_str()], path, &["values"]].concat();
         let (all_whole, gaps) = self.document.list(&whole);
         let one_after = |gap: &usize| *gap == 1;
@@ -264,7 +264,7 @@ impl Context<'_> {
         let twice =
             planned.is_some_and(|planned| count == 2 * planned) && gaps.iter().all(one_after);
         if all_whole && count.is_multiple_of(2) && (spaced || twice) {
-            self.fault(
+            self.problem(
                 &[path, &["values"]].concat(),
                 format!(
                     "these {count} whole numbers look like {} with a decimal comma",
@@ -272,7 +272,7 @@ impl Context<'_> {
                 ),
                 "write a decimal point, such as 12.8; if they are whole numbers, write each \
                  as 12.0, with a space after every comma",
-                faults,
+                problems,
             );
         }
     }
@@ -281,16 +281,16 @@ impl Context<'_> {
     /// none that the machine does not have.
     fn by_cylinder<T>(
         &self,
-        faults: &mut Problems,
+        problems: &mut Problems,
         mut entry: impl FnMut(&[&str], &CylinderRow, &mut Problems) -> Option<T>,
     ) -> Option<PerCylinder<T>> {
         let count = self.bench.cylinders?;
         let Some(rows) = &self.table.rows else {
-            self.fault(
+            self.problem(
                 &[],
                 format!("`{}` has no rows", self.measure.id),
                 "add one row for each cylinder: `rows = [ { cylinder = 1, … }, … ]`",
-                faults,
+                problems,
             );
             return None;
         };
@@ -300,24 +300,24 @@ impl Context<'_> {
             let at = index.to_string();
             let number = row.cylinder as usize;
             if number == 0 || number > count {
-                self.fault(
+                self.problem(
                     &["rows", &at, "cylinder"],
                     format!("there is no cylinder {number}"),
                     format!("the machine's cylinders are numbered 1 to {count}"),
-                    faults,
+                    problems,
                 );
                 continue;
             }
             if std::mem::replace(&mut seen[number - 1], true) {
-                self.fault(
+                self.problem(
                     &["rows", &at, "cylinder"],
                     format!("cylinder {number} has two rows"),
                     "correct the number, or write repeats of one cylinder as `values = [ … ]`",
-                    faults,
+                    problems,
                 );
                 continue;
             }
-            entries[number - 1] = entry(&["rows", &at], row, faults);
+            entries[number - 1] = entry(&["rows", &at], row, problems);
         }
         let missing: Vec<String> = seen
             .iter()
@@ -326,11 +326,11 @@ impl Context<'_> {
             .map(|(index, _)| (index + 1).to_string())
             .collect();
         if !missing.is_empty() {
-            self.fault(
+            self.problem(
                 &["rows"],
                 format!("the row for cylinder {} is missing", missing.join(", ")),
                 format!("add one row for each of the {count} cylinders"),
-                faults,
+                problems,
             );
         }
         entries
@@ -345,68 +345,68 @@ impl Context<'_> {
         passes: Option<u32>,
         attempts: Option<u32>,
         min: Option<u32>,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) -> Option<Count> {
         let (Some(passes), Some(attempts)) = (passes, attempts) else {
-            self.fault(
+            self.problem(
                 path,
                 "`passes` needs `attempts`, and `attempts` needs `passes`",
                 "write both, such as passes = 5, attempts = 6",
-                faults,
+                problems,
             );
             return None;
         };
         if let Some(min) = min.filter(|min| *min > attempts) {
             let path = [path, &["attempts"]].concat();
-            self.fault(
+            self.problem(
                 &path,
                 format!("{attempts} attempts cannot give the {min} passes that the limit requires"),
                 format!("make at least {min} attempts, or correct `min_passes` in limits.toml"),
-                faults,
+                problems,
             );
         }
         let count = Count::new(passes, attempts);
         if count.is_none() {
             let path = [path, &["passes"]].concat();
-            self.fault(
+            self.problem(
                 &path,
                 format!("{passes} passes are more than {attempts} attempts"),
                 "swap or correct the two numbers",
-                faults,
+                problems,
             );
         }
         count
     }
 
-    fn text(&self, faults: &mut Problems) -> Option<String> {
+    fn text(&self, problems: &mut Problems) -> Option<String> {
         if self.table.text.is_none() {
-            self.fault(&[], "there is no text", "add `text = \"…\"`", faults);
+            self.problem(&[], "there is no text", "add `text = \"…\"`", problems);
         }
         self.table.text.clone()
     }
 
     /// The uncertainty that was stated for this reading.
-    fn stated(&self, faults: &mut Problems) -> Option<Stated> {
+    fn stated(&self, problems: &mut Problems) -> Option<Stated> {
         if self.table.k.is_some() && self.table.uncertainty.is_none() {
-            self.fault(
+            self.problem(
                 &["k"],
                 "`k` is given without `uncertainty`",
                 "add `uncertainty`, or delete `k`",
-                faults,
+                problems,
             );
         }
         if self.table.uncertainty == Some(0.0) {
-            self.fault(
+            self.problem(
                 &["uncertainty"],
                 "an uncertainty cannot be zero",
                 "write its expanded uncertainty, or name its instrument instead",
-                faults,
+                problems,
             );
         }
         let unit = Unit::named(self.table.unit.as_deref()?)?;
         let path = ["reading", self.measure.id.as_str(), "uncertainty"];
         let expanded = self.table.uncertainty?;
-        let expanded = common_checks::difference(self.document, &path, expanded, unit, faults);
+        let expanded = common_checks::difference(self.document, &path, expanded, unit, problems);
         expanded.map(|expanded| Stated {
             expanded,
             k: self.table.k.unwrap_or(2.0),
@@ -415,7 +415,7 @@ impl Context<'_> {
 
     /// The instruments exist and measure the right thing; a number without any known
     /// uncertainty is refused.
-    fn instruments(&self, faults: &mut Problems) {
+    fn instruments(&self, problems: &mut Problems) {
         let id = self.measure.id.as_str();
         let (dimension, is_figure) = match &self.measure.kind {
             Kind::Value(scale) | Kind::Cylinders(scale) => (Some(scale.unit.dimension()), true),
@@ -428,14 +428,14 @@ impl Context<'_> {
             (Some(instrument), Some(dimension)) => {
                 let path = ["reading", id, "instrument"];
                 self.bench
-                    .check_instrument(self.document, &path, instrument, dimension, faults);
+                    .check_instrument(self.document, &path, instrument, dimension, problems);
             }
             (None, Some(_)) if is_figure && !is_stated => {
-                self.fault(
+                self.problem(
                     &[],
                     format!("the uncertainty of `{id}` is not known"),
                     "add `instrument = \"…\"` from job.toml, or `uncertainty = …`",
-                    faults,
+                    problems,
                 );
             }
             (Some(_), None) | (None, Some(_) | None) => {}
@@ -443,7 +443,7 @@ impl Context<'_> {
         if let Some(timer) = &self.table.timer {
             let path = ["reading", id, "timer"];
             self.bench
-                .check_instrument(self.document, &path, timer, Dimension::Time, faults);
+                .check_instrument(self.document, &path, timer, Dimension::Time, problems);
         }
     }
 }

@@ -16,15 +16,15 @@ pub struct Context<'a> {
 
 impl Context<'_> {
     /// Adds a problem at `path` below the reading.
-    pub fn fault(
+    pub fn problem(
         &self,
         path: &[&str],
         message: impl Into<String>,
         hint: impl Into<String>,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) {
         let mut whole = vec!["reading", self.measure.id.as_str()];
         whole.extend(path);
-        self.document.fault(&whole, message, hint, faults);
+        self.document.problem(&whole, message, hint, problems);
     }
 }

@@ -28,7 +28,7 @@ pub fn read(
     document: &Document,
     tables: &[RecordingTable],
     seen: &mut BTreeSet<String>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Vec<Recorded> {
     let mut list = Vec::new();
     for (index, table) in tables.iter().enumerate() {
@@ -42,17 +42,17 @@ pub fn read(
                 size,
                 digest,
             }),
-            Err(fault) => {
+            Err(problem) => {
                 let at = index.to_string();
-                let hint = match fault {
+                let hint = match problem {
                     ReadError::Missing => "copy it into the job folder, or correct the name",
                     ref other => what_to_do(other),
                 };
-                document.fault(
+                document.problem(
                     &["recording", at.as_str(), "file"],
-                    format!("recording `{}`: {fault}", table.file),
+                    format!("recording `{}`: {problem}", table.file),
                     hint,
-                    faults,
+                    problems,
                 );
             }
         }

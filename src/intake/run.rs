@@ -16,18 +16,18 @@ pub fn run(
     document: &Document,
     shape: &RunFile,
     bench: &Bench<'_>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<Run> {
-    let before = faults.len();
-    let started = common_checks::moment(document, &["started"], shape.started, faults);
+    let before = problems.len();
+    let started = common_checks::moment(document, &["started"], shape.started, problems);
     let ended = shape
         .ended
-        .and_then(|moment| common_checks::moment(document, &["ended"], moment, faults));
+        .and_then(|moment| common_checks::moment(document, &["ended"], moment, problems));
     let meter = shape
         .meter
         .as_ref()
-        .and_then(|table| meter(document, table, faults));
-    let conditions = conditions(document, &shape.condition, bench, faults);
+        .and_then(|table| meter(document, table, problems));
+    let conditions = conditions(document, &shape.condition, bench, problems);
     let mut readings = BTreeMap::new();
     let ids: Vec<&str> = bench
         .limits
@@ -37,22 +37,22 @@ pub fn run(
         .collect();
     for (id, table) in &shape.reading {
         let Some(measure) = bench.limits.measure(id) else {
-            document.fault(
+            document.problem(
                 &["reading", id],
                 format!("limits.toml has no measure `{id}`"),
                 match nearest(id, &ids) {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => format!("it has {}", listed(&ids)),
                 },
-                faults,
+                problems,
             );
             continue;
         };
-        if let Some(reading) = reading::reading(document, measure, table, bench, faults) {
+        if let Some(reading) = reading::reading(document, measure, table, bench, problems) {
             readings.insert(id.clone(), reading);
         }
     }
-    (faults.len() == before).then_some(())?;
+    (problems.len() == before).then_some(())?;
     Some(Run {
         started: started?,
         ended,
@@ -67,26 +67,26 @@ pub fn run(
     })
 }
 
-fn meter(document: &Document, table: &MeterTable, faults: &mut Problems) -> Option<Quantity> {
+fn meter(document: &Document, table: &MeterTable, problems: &mut Problems) -> Option<Quantity> {
     let path = ["meter", "unit"];
-    let unit = common_checks::unit(document, &path, &table.unit, faults)?;
+    let unit = common_checks::unit(document, &path, &table.unit, problems)?;
     if !matches!(unit.dimension(), Dimension::Time | Dimension::Length) {
-        document.fault(
+        document.problem(
             &path,
             format!("a meter cannot count in `{}`", table.unit),
             "use `h`, `km` or `mi`",
-            faults,
+            problems,
         );
         return None;
     }
-    common_checks::quantity(document, &["meter", "value"], table.value, unit, faults)
+    common_checks::quantity(document, &["meter", "value"], table.value, unit, problems)
 }
 
 fn conditions(
     document: &Document,
     tables: &BTreeMap<String, ConditionValue>,
     bench: &Bench<'_>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> BTreeMap<String, ConditionReading> {
     let known = &bench.limits.conditions;
     let ids: Vec<&str> = known
@@ -96,21 +96,21 @@ fn conditions(
     let mut found = BTreeMap::new();
     for (id, table) in tables {
         let Some(condition) = known.iter().find(|condition| condition.id == *id) else {
-            document.fault(
+            document.problem(
                 &["condition", id],
                 format!("limits.toml has no condition `{id}`"),
                 match nearest(id, &ids) {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => format!("add a `[[condition]]` there; it has {}", listed(&ids)),
                 },
-                faults,
+                problems,
             );
             continue;
         };
         let reading = match &condition.kind {
-            ConditionKind::Text => condition_text(document, id, table, faults),
+            ConditionKind::Text => condition_text(document, id, table, problems),
             ConditionKind::Value { unit, .. } => {
-                condition_value(document, id, table, unit, bench, faults)
+                condition_value(document, id, table, unit, bench, problems)
             }
         };
         if let Some(reading) = reading {
@@ -124,16 +124,16 @@ fn condition_text(
     document: &Document,
     id: &str,
     table: &ConditionValue,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<ConditionReading> {
     match (&table.text, table.value) {
         (Some(text), None) => Some(ConditionReading::Text(text.clone())),
         _ => {
-            document.fault(
+            document.problem(
                 &["condition", id],
                 format!("the condition `{id}` is in words"),
                 "write `text = \"…\"`, or give it a `unit` in limits.toml",
-                faults,
+                problems,
             );
             None
         }
@@ -146,27 +146,27 @@ fn condition_value(
     table: &ConditionValue,
     unit: &'static Unit,
     bench: &Bench<'_>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<ConditionReading> {
     let (Some(value), Some(symbol), None) = (table.value, &table.unit, &table.text) else {
-        document.fault(
+        document.problem(
             &["condition", id],
             format!("the condition `{id}` needs a value and its unit"),
             format!("write `{{ value = …, unit = \"{}\" }}`", unit.symbol()),
-            faults,
+            problems,
         );
         return None;
     };
     let whose = format!("the condition `{id}`");
     let path = ["condition", id, "unit"];
     let written =
-        common_checks::unit_of(document, &path, symbol, unit.dimension(), &whose, faults)?;
+        common_checks::unit_of(document, &path, symbol, unit.dimension(), &whose, problems)?;
     if let Some(instrument) = &table.instrument {
         let path = ["condition", id, "instrument"];
-        bench.check_instrument(document, &path, instrument, unit.dimension(), faults);
+        bench.check_instrument(document, &path, instrument, unit.dimension(), problems);
     }
     let path = ["condition", id, "value"];
-    common_checks::quantity(document, &path, value, written, faults).map(|value| {
+    common_checks::quantity(document, &path, value, written, problems).map(|value| {
         ConditionReading::Value {
             value,
             instrument: table.instrument.clone(),

@@ -25,13 +25,13 @@ pub fn check(
     root: &[Entry],
     schema: &Schema,
     printable: &Printable<'_>,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> toml::Table {
     let mut checker = Checker {
         file,
         root: schema.as_value(),
         printable,
-        faults,
+        problems,
     };
     let node = checker.root;
     checker.table(root, None, node)
@@ -41,17 +41,17 @@ struct Checker<'a> {
     file: &'a str,
     root: &'a Json,
     printable: &'a Printable<'a>,
-    faults: &'a mut Problems,
+    problems: &'a mut Problems,
 }
 
 impl<'a> Checker<'a> {
-    fn fault(
+    fn problem(
         &mut self,
         span: Option<Range<usize>>,
         message: impl Into<String>,
         hint: impl Into<String>,
     ) {
-        self.faults.push(Problem {
+        self.problems.push(Problem {
             file: self.file.to_owned(),
             span,
             message: message.into(),
@@ -116,7 +116,7 @@ impl<'a> Checker<'a> {
                     "object" => format!("[{name}]"),
                     _ => name.to_owned(),
                 };
-                self.fault(
+                self.problem(
                     place.clone(),
                     format!("the key `{name}` is missing"),
                     format!("add `{what}`: {}", self.about(inner)),
@@ -140,7 +140,7 @@ impl<'a> Checker<'a> {
             None => format!("the known keys here are {}", listed(&names)),
         };
         let message = format!("the key `{}` is unknown", entry.key);
-        self.fault(Some(entry.key_span.clone()), message, hint);
+        self.problem(Some(entry.key_span.clone()), message, hint);
     }
 
     /// Something of the right type for a value that is missing or wrong.
@@ -190,7 +190,7 @@ impl<'a> Checker<'a> {
     /// Checks one value; what is wrong comes back as nothing.
     fn checked(&mut self, name: &str, found: &Node, node: &'a Json) -> Option<toml::Value> {
         let span = &found.span;
-        let before = self.faults.len();
+        let before = self.problems.len();
         let value = match (choices(node), kind(node), &found.value) {
             (Some(words), ..) => toml::Value::String(self.choice(name, found, &words)?),
             (None, "object", Value::Table(table)) => {
@@ -229,11 +229,11 @@ impl<'a> Checker<'a> {
             ) => toml::Value::Integer(self.number(name, *value, span, node)? as i64),
             (None, wanted, value) => {
                 let (message, hint) = wrong_type(name, wanted, node, value);
-                self.fault(Some(span.clone()), message, hint);
+                self.problem(Some(span.clone()), message, hint);
                 return None;
             }
         };
-        (self.faults.len() == before).then_some(value)
+        (self.problems.len() == before).then_some(value)
     }
 
     fn choice(&mut self, name: &str, found: &Node, words: &[&str]) -> Option<String> {
@@ -249,7 +249,7 @@ impl<'a> Checker<'a> {
             None => format!("write one of {}, between quotes", listed(words)),
         };
         let message = format!("this is not a value for `{name}`");
-        self.fault(Some(found.span.clone()), message, hint);
+        self.problem(Some(found.span.clone()), message, hint);
         None
     }
 
@@ -263,7 +263,7 @@ impl<'a> Checker<'a> {
             "Length",
         );
         if text.trim().is_empty() && node["minLength"].as_u64() == Some(1) && !text.is_empty() {
-            self.fault(
+            self.problem(
                 Some(span.clone()),
                 format!("`{name}` is blank"),
                 "write something, or delete the line",
@@ -276,7 +276,7 @@ impl<'a> Checker<'a> {
             } else {
                 format!("`{bad}` ")
             };
-            self.fault(
+            self.problem(
                 Some(span.clone()),
                 format!(
                     "`{name}` has a character that cannot be printed: {shown}U+{:04X}",
@@ -298,7 +298,7 @@ impl<'a> Checker<'a> {
     ) {
         let bound = |end: &str| node[format!("{end}{keyword}")].as_u64();
         if let Some(max) = bound("max").filter(|max| length as u64 > *max) {
-            self.fault(
+            self.problem(
                 Some(span.clone()),
                 format!("`{name}` has {length} {what}"),
                 format!("shorten it to at most {max}"),
@@ -316,7 +316,7 @@ impl<'a> Checker<'a> {
                     format!("write at least {min}"),
                 )
             };
-            self.fault(Some(span.clone()), message, hint);
+            self.problem(Some(span.clone()), message, hint);
         }
     }
 
@@ -327,18 +327,18 @@ impl<'a> Checker<'a> {
         span: &Range<usize>,
         node: &'a Json,
     ) -> Option<f64> {
-        let mut fault = |message: &str, hint: &str| {
-            self.fault(Some(span.clone()), format!("`{name}` {message}"), hint);
+        let mut problem = |message: &str, hint: &str| {
+            self.problem(Some(span.clone()), format!("`{name}` {message}"), hint);
             None
         };
         let Some(number) = value else {
-            return fault(
+            return problem(
                 "is not a number this program can handle",
                 "write it with fewer digits",
             );
         };
         if !number.is_finite() {
-            return fault(
+            return problem(
                 "is not a finite number",
                 "write what the instrument showed; leave out the reading if there was none",
             );
@@ -352,7 +352,7 @@ impl<'a> Checker<'a> {
                 (Some(min), None) => format!("it must be at least {min}"),
                 (None, _) => format!("it must be at most {}", max.unwrap_or(f64::MAX)),
             };
-            return fault("is out of range", &range);
+            return problem("is out of range", &range);
         }
         Some(number)
     }
@@ -360,14 +360,14 @@ impl<'a> Checker<'a> {
     fn moment(&mut self, name: &str, moment: &Datetime, span: &Range<usize>, node: &'a Json) {
         if node["format"] == "date" {
             if moment.date.is_none() || moment.time.is_some() {
-                self.fault(
+                self.problem(
                     Some(span.clone()),
                     format!("`{name}` is a date without a time of day"),
                     "write it as 2026-03-05",
                 );
             }
         } else if moment.offset.is_none() || moment.date.is_none() || moment.time.is_none() {
-            self.fault(
+            self.problem(
                 Some(span.clone()),
                 format!("`{name}` has no time zone"),
                 "write date, time and offset from UTC, such as 2026-03-05T06:40:00+01:00",

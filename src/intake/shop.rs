@@ -6,24 +6,24 @@ use super::toml_document::Document;
 use crate::job::{Accent, AccentError, Paper, Shop};
 
 /// The shop's particulars.
-pub fn shop(document: &Document, shape: ShopFile, faults: &mut Problems) -> Option<Shop> {
-    let before = faults.len();
+pub fn shop(document: &Document, shape: ShopFile, problems: &mut Problems) -> Option<Shop> {
+    let before = problems.len();
     let accent = shape
         .accent
         .as_deref()
-        .and_then(|text| accent(document, text, faults));
+        .and_then(|text| accent(document, text, problems));
     if let Some(address) = &shape.time_stamp
         && !is_http(address)
     {
-        document.fault(
+        document.problem(
             &["time_stamp"],
             format!("`{address}` is not an `http://` address"),
             "write it as `http://host/path`; time-stamp authorities answer over plain http, and \
              the answer is itself signed",
-            faults,
+            problems,
         );
     }
-    (faults.len() == before).then_some(Shop {
+    (problems.len() == before).then_some(Shop {
         name: shape.name,
         address: shape.address,
         phone: shape.phone,
@@ -38,7 +38,7 @@ pub fn shop(document: &Document, shape: ShopFile, faults: &mut Problems) -> Opti
     })
 }
 
-fn accent(document: &Document, text: &str, faults: &mut Problems) -> Option<Accent> {
+fn accent(document: &Document, text: &str, problems: &mut Problems) -> Option<Accent> {
     let (message, hint) = match Accent::new(text) {
         Ok(accent) => return Some(accent),
         Err(AccentError::Spelled) => (
@@ -53,7 +53,7 @@ fn accent(document: &Document, text: &str, faults: &mut Problems) -> Option<Acce
             ),
         ),
     };
-    document.fault(&["accent"], message, hint, faults);
+    document.problem(&["accent"], message, hint, problems);
     None
 }
 

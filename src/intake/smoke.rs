@@ -13,22 +13,26 @@ use crate::job::{Appearance, Smoke, SmokeLimits};
 const SNAP_SPREAD: f64 = 5.0;
 
 /// The smoke reading in `table`.
-pub fn smoke(context: &Context<'_>, limits: &SmokeLimits, faults: &mut Problems) -> Option<Smoke> {
+pub fn smoke(
+    context: &Context<'_>,
+    limits: &SmokeLimits,
+    problems: &mut Problems,
+) -> Option<Smoke> {
     let t = context.table;
-    check_colour(context, t, faults);
-    check_limits(context, limits, t, faults);
-    check_opacity(context, t, faults);
+    check_colour(context, t, problems);
+    check_limits(context, limits, t, problems);
+    check_opacity(context, t, problems);
     let nothing = t.opacity_percent.is_none()
         && t.snaps_percent.is_none()
         && t.colour.is_none()
         && t.clear_seconds.is_none()
         && t.words.is_none();
     if nothing {
-        context.fault(
+        context.problem(
             &[],
             "this smoke reading is empty",
             "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
-            faults,
+            problems,
         );
     }
     let in_unit = |path: &[&str], value, symbol| {
@@ -54,18 +58,18 @@ pub fn smoke(context: &Context<'_>, limits: &SmokeLimits, faults: &mut Problems)
 }
 
 /// The Ringelmann chart is grey (BoM IC 8333): it does not apply to white or blue smoke.
-fn check_colour(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
+fn check_colour(context: &Context<'_>, t: &ReadingTable, problems: &mut Problems) {
     let colour = t.colour.as_deref().unwrap_or("").to_lowercase();
     let greyish = ["grey", "gray", "black"]
         .iter()
         .any(|word| colour.contains(word));
     if t.ringelmann.is_some() && !greyish {
-        context.fault(
+        context.problem(
             &["ringelmann"],
             "a Ringelmann number is for grey or black smoke",
             "write `colour = \"grey\"` or `\"black\"`; describe white or blue smoke with \
              `opacity_percent` or `words`",
-            faults,
+            problems,
         );
     }
 }
@@ -75,7 +79,7 @@ fn check_limits(
     context: &Context<'_>,
     limits: &SmokeLimits,
     t: &ReadingTable,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let has_opacity = t.opacity_percent.is_some() || t.snaps_percent.is_some();
     let needs_opacity = limits.max_opacity.is_some() || limits.max_absorption.is_some();
@@ -94,17 +98,17 @@ fn check_limits(
     ] {
         if needed && !given {
             let id = &context.measure.id;
-            context.fault(
+            context.problem(
                 &[],
                 format!("the limit of `{id}` needs `{key}`"),
                 format!("add `{key} = …`"),
-                faults,
+                problems,
             );
         }
     }
 }
 
-fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems) {
+fn check_opacity(context: &Context<'_>, t: &ReadingTable, problems: &mut Problems) {
     let key = if t.snaps_percent.is_some() {
         "snaps_percent"
     } else {
@@ -112,19 +116,19 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
     };
     let has_opacity = t.opacity_percent.is_some() || t.snaps_percent.is_some();
     if t.opacity_percent.is_some() && t.snaps_percent.is_some() {
-        context.fault(
+        context.problem(
             &["opacity_percent"],
             "both `opacity_percent` and `snaps_percent` are given",
             "keep one of the two",
-            faults,
+            problems,
         );
     }
     if has_opacity && t.instrument.is_none() {
-        context.fault(
+        context.problem(
             &[key],
             "opacity needs the instrument that measured it",
             "add `instrument = \"…\"`, or describe the smoke in `words`",
-            faults,
+            problems,
         );
     }
     let values = || {
@@ -137,19 +141,19 @@ fn check_opacity(context: &Context<'_>, t: &ReadingTable, faults: &mut Problems)
     let lowest = values().fold(f64::INFINITY, f64::min);
     // Decimal figures: 26.9 − 22.0 must not exceed 5 by its last bit.
     if t.snaps_percent.is_some() && highest - lowest > SNAP_SPREAD + 1e-9 {
-        context.fault(
+        context.problem(
             &[key],
             "the three accelerations differ by more than 5 % opacity",
             "go on until three in a row are within 5 %, and write those",
-            faults,
+            problems,
         );
     }
     if t.path_length_mm.is_some() && highest >= 99.95 {
-        context.fault(
+        context.problem(
             &[key],
             "at this opacity no light is left, so it cannot be converted to another path or to k",
             "delete `path_length_mm`, or measure over a shorter path",
-            faults,
+            problems,
         );
     }
 }
@@ -162,7 +166,7 @@ pub fn same_path(
     limits: &SmokeLimits,
     after: &ReadingTable,
     before: &ReadingTable,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) {
     let has_opacity =
         |table: &ReadingTable| table.opacity_percent.is_some() || table.snaps_percent.is_some();
@@ -173,7 +177,7 @@ pub fn same_path(
         (Some(after), Some(before))
             if after != before && limits.max_opacity.is_some() && limits.path.is_none() =>
         {
-            retest.fault(
+            retest.problem(
                 &["reading", id, "path_length_mm"],
                 format!(
                     "the light path is {after} mm here and {before} mm in the baseline; the same \
@@ -183,20 +187,20 @@ pub fn same_path(
                     "state in limits.toml for which path the limit of `{id}` holds: \
                      `path_length_mm = …`"
                 ),
-                faults,
+                problems,
             );
         }
-        (None, Some(before)) => retest.fault(
+        (None, Some(before)) => retest.problem(
             &["reading", id],
             format!("the baseline of `{id}` was measured over a path of {before} mm, but the path length is missing here"),
             "add `path_length_mm = …` here: the same smoke is more opaque over a longer path",
-            faults,
+            problems,
         ),
-        (Some(_), None) => retest.fault(
+        (Some(_), None) => retest.problem(
             &["reading", id, "path_length_mm"],
             format!("the baseline of `{id}` has no `path_length_mm`"),
             "add it to baseline.toml, or delete it here",
-            faults,
+            problems,
         ),
         _ => {}
     }

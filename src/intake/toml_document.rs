@@ -33,10 +33,10 @@ impl Document {
         name: &str,
         bytes: &[u8],
         printable: &Printable<'_>,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) -> Option<(Self, T)> {
-        let mut fault = |span, message: String, hint: &str| {
-            faults.push(Problem {
+        let mut problem = |span, message: String, hint: &str| {
+            problems.push(Problem {
                 file: name.to_owned(),
                 span,
                 message,
@@ -47,24 +47,24 @@ impl Document {
             Ok(text) => text,
             Err(error) => {
                 let start = error.valid_up_to();
-                fault(
+                problem(
                     Some(start..start + 1),
                     "this byte is not valid UTF-8 text".to_owned(),
                     "save the file as UTF-8 in your editor",
                 );
-                faults.keep_text(name, &String::from_utf8_lossy(bytes));
+                problems.keep_text(name, &String::from_utf8_lossy(bytes));
                 return None;
             }
         };
         let (tree, errors) = DeTable::parse_recoverable(text);
         for error in &errors {
-            fault(
+            problem(
                 Some(error.span().unwrap_or(0..0)),
                 error.message().to_owned(),
                 hint_for_syntax(error.message(), line_at(text, error.span())),
             );
         }
-        faults.keep_text(name, text);
+        problems.keep_text(name, text);
         if !errors.is_empty() {
             return None;
         }
@@ -73,17 +73,17 @@ impl Document {
             root: toml_tree::entries(tree.get_ref()),
             sound: true,
         };
-        let before = faults.len();
+        let before = problems.len();
         let filled =
-            schema_check::check(name, &document.root, &schema_of::<T>(), printable, faults);
-        document.sound = faults.len() == before;
+            schema_check::check(name, &document.root, &schema_of::<T>(), printable, problems);
+        document.sound = problems.len() == before;
         match T::deserialize(filled) {
             Ok(shape) => Some((document, shape)),
             Err(error) => {
                 // The schema is made from the shape, so what passes the one fits
                 // the other; a file with placeholders may still not.
                 if document.sound {
-                    faults.of_file(
+                    problems.of_file(
                         name,
                         error.message(),
                         "see the key's description in samples/FORMAT.md",
@@ -131,20 +131,20 @@ impl Document {
 
     /// Adds a problem at `path`, a way down by keys and by positions in lists as
     /// digits; where the path ends early, at its last part that exists.
-    pub fn fault(
+    pub fn problem(
         &self,
         path: &[&str],
         message: impl Into<String>,
         hint: impl Into<String>,
-        faults: &mut Problems,
+        problems: &mut Problems,
     ) {
         let span = toml_tree::span(&self.root, path);
         // For a placeholder, the problem was already reported.
         let exists = path.is_empty() || toml_tree::find(&self.root, path).is_some();
-        if !self.sound && (!exists || faults.has_at(&self.name, span.as_ref())) {
+        if !self.sound && (!exists || problems.has_at(&self.name, span.as_ref())) {
             return;
         }
-        faults.push(Problem {
+        problems.push(Problem {
             file: self.name.clone(),
             span,
             message: message.into(),

@@ -10,21 +10,21 @@ use super::{photos, recordings};
 use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
 
 /// What was done.
-pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Option<Work> {
-    let before = faults.len();
-    let started = common_checks::moment(document, &["started"], shape.started, faults);
-    let finished = common_checks::moment(document, &["finished"], shape.finished, faults);
+pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> Option<Work> {
+    let before = problems.len();
+    let started = common_checks::moment(document, &["started"], shape.started, problems);
+    let finished = common_checks::moment(document, &["finished"], shape.finished, problems);
     let follow_up = shape
         .follow_up
-        .and_then(|day| common_checks::day(document, &["follow_up"], day, faults));
+        .and_then(|day| common_checks::day(document, &["follow_up"], day, problems));
     if let (Some(day), Some(finished)) = (follow_up, finished)
         && day < finished.date_naive()
     {
-        document.fault(
+        document.problem(
             &["follow_up"],
             "the follow-up is before the end of the work",
             "write a later date",
-            faults,
+            problems,
         );
     }
     let fluids = shape
@@ -33,9 +33,10 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
         .enumerate()
         .filter_map(|(index, table)| {
             let at = index.to_string();
-            let unit = common_checks::unit(document, &["fluid", &at, "unit"], &table.unit, faults)?;
+            let unit =
+                common_checks::unit(document, &["fluid", &at, "unit"], &table.unit, problems)?;
             let path = ["fluid", &at, "amount"];
-            let amount = common_checks::quantity(document, &path, table.amount, unit, faults)?;
+            let amount = common_checks::quantity(document, &path, table.amount, unit, problems)?;
             Some(Fluid {
                 name: table.name.clone(),
                 amount,
@@ -45,7 +46,7 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
     let cost = shape
         .cost
         .as_ref()
-        .and_then(|table| cost(document, table, faults));
+        .and_then(|table| cost(document, table, problems));
     let not_needed = shape
         .not_needed
         .iter()
@@ -56,11 +57,11 @@ pub fn work(document: &Document, shape: &WorkFile, faults: &mut Problems) -> Opt
                 &index.to_string(),
                 table,
                 shape.cost.is_some(),
-                faults,
+                problems,
             )
         })
         .collect();
-    (faults.len() == before).then_some(())?;
+    (problems.len() == before).then_some(())?;
     Some(Work {
         started: started?,
         finished: finished?,
@@ -125,18 +126,18 @@ fn run_in(document: &Document, table: &RunInTable) -> RunIn {
     }
 }
 
-fn cost(document: &Document, table: &CostTable, faults: &mut Problems) -> Option<Cost> {
+fn cost(document: &Document, table: &CostTable, problems: &mut Problems) -> Option<Cost> {
     let Some(currency) = Currency::from_code(&table.currency) else {
-        document.fault(
+        document.problem(
             &["cost", "currency"],
             format!("`{}` is not a currency code", table.currency),
             "write the three letters of ISO 4217, such as \"EUR\" or \"USD\"",
-            faults,
+            problems,
         );
         return None;
     };
     let mut amount =
-        |key, value: f64| common_checks::money(document, &["cost", key], value, faults);
+        |key, value: f64| common_checks::money(document, &["cost", key], value, problems);
     let labour = table.labour.map(|value| amount("labour", value));
     let parts = table.parts.map(|value| amount("parts", value));
     let total = amount("total", table.total)?;
@@ -144,11 +145,11 @@ fn cost(document: &Document, table: &CostTable, faults: &mut Problems) -> Option
     let sum = labour.unwrap_or_default() + parts.unwrap_or_default();
     // Tax and call-out may be added, so only a total below its parts is wrong.
     if sum > total {
-        document.fault(
+        document.problem(
             &["cost", "total"],
             format!("the total is less than labour plus parts ({sum})"),
             "correct one of the three",
-            faults,
+            problems,
         );
     }
     Some(Cost {
@@ -164,31 +165,31 @@ fn not_needed(
     at: &str,
     table: &NotNeededTable,
     has_currency: bool,
-    faults: &mut Problems,
+    problems: &mut Problems,
 ) -> Option<NotNeeded> {
     let path = |key| ["not_needed", at, key];
     let estimate = match (table.estimate, &table.estimate_by) {
         (None, _) => None,
         (Some(_), None) => {
-            document.fault(
+            document.problem(
                 &path("estimate"),
                 "this does not say whose estimate it is",
                 "add `estimate_by = \"…\"`",
-                faults,
+                problems,
             );
             return None;
         }
         (Some(_), Some(_)) if !has_currency => {
-            document.fault(
+            document.problem(
                 &path("estimate"),
                 "the estimate has no currency",
                 "add `[cost]` with `currency` and `total`",
-                faults,
+                problems,
             );
             return None;
         }
         (Some(amount), Some(by)) => {
-            let amount = common_checks::money(document, &path("estimate"), amount, faults)?;
+            let amount = common_checks::money(document, &path("estimate"), amount, problems)?;
             Some((amount, by.clone()))
         }
     };

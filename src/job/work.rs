@@ -48,7 +48,7 @@ pub struct Work {
 
 impl Work {
     /// What could have brought the change about: every intervention, and every
-    /// fault that was also found and repaired.
+    /// defect that was also found and repaired.
     pub fn contributions(&self) -> Vec<Contribution<'_>> {
         self.interventions
             .iter()
@@ -68,7 +68,7 @@ impl Work {
 pub enum Contribution<'a> {
     /// Work that was meant to.
     Intervention(&'a str),
-    /// A fault that was also found and repaired.
+    /// A defect that was also found and repaired.
     AlsoRepaired(&'a str),
 }
 

@@ -203,7 +203,7 @@ fn set(
         inputs.insert("accent".into(), accent.as_str().into_value());
     }
     let world = engine.world_builder().with_inputs(inputs).build();
-    export(&world.map_err(fault_of)?, issued)
+    export(&world.map_err(error_of)?, issued)
 }
 
 fn export(world: &TypstWorld<'_>, issued: DateTime<FixedOffset>) -> Result<Printed, RenderError> {
@@ -365,7 +365,7 @@ fn describe(world: &TypstWorld<'_>, error: &SourceDiagnostic) -> String {
     format!("{}{}{hints}", place.unwrap_or_default(), error.message)
 }
 
-fn fault_of(error: TypstAsLibError) -> RenderError {
+fn error_of(error: TypstAsLibError) -> RenderError {
     RenderError {
         errors: vec![error.to_string()],
     }

@@ -75,12 +75,12 @@ impl fmt::Display for CloseError {
                     "{file} was changed after it was sealed with the baseline"
                 )
             }
-            Self::Chain(fault) => write!(f, "the chain of seals is broken: {fault}"),
+            Self::Chain(error) => write!(f, "the chain of seals is broken: {error}"),
             Self::Clock(last) => write!(
                 f,
                 "the last seal is dated {last}, which is later than this computer's clock"
             ),
-            Self::Name(fault) => fault.fmt(f),
+            Self::Name(error) => error.fmt(f),
             Self::Words => f.write_str(
                 "the job's number or the reason is empty, or has line breaks or control characters",
             ),
@@ -171,7 +171,7 @@ impl Chain {
         // Nothing is written that could not be read back.
         match Seal::read(&bytes) {
             Ok(again) if again == seal => {}
-            Err(SealError::Name(fault)) => return Err(CloseError::Name(fault)),
+            Err(SealError::Name(error)) => return Err(CloseError::Name(error)),
             _ => return Err(CloseError::Words),
         }
         Ok(Link {

@@ -72,7 +72,7 @@ impl fmt::Display for SealError {
         match self {
             Self::NotText => f.write_str("it is not text"),
             Self::Line(line) => write!(f, "line {line} is not what a seal has there"),
-            Self::Name(fault) => fault.fmt(f),
+            Self::Name(error) => error.fmt(f),
         }
     }
 }

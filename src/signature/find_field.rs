@@ -164,7 +164,7 @@ mod tests {
     #[test]
     fn finds_what_is_signed() {
         let (file, range) = sound();
-        let field = find(&file).unwrap_or_else(|fault| panic!("{fault} {range}"));
+        let field = find(&file).unwrap_or_else(|error| panic!("{error} {range}"));
         assert_eq!(field.cms, [0x30, 3, 2, 1, 0xFF]);
         let mut signed = file.clone();
         signed.drain(field.gap);

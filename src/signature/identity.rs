@@ -98,14 +98,14 @@ impl fmt::Display for IdentityError {
                 f.write_str("its certificate is not meant for signing documents")
             }
             Self::BadRandomness => f.write_str("the random bytes do not make a key"),
-            Self::Certificate(fault) => fault.fmt(f),
+            Self::Certificate(error) => error.fmt(f),
         }
     }
 }
 
 impl From<CertificateError> for IdentityError {
-    fn from(fault: CertificateError) -> Self {
-        Self::Certificate(fault)
+    fn from(error: CertificateError) -> Self {
+        Self::Certificate(error)
     }
 }
 

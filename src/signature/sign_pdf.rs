@@ -78,7 +78,7 @@ pub fn sign(
     let mut file = with_field(pdf, place, description, identity, when, room)?;
     write_byte_range(&mut file, unsigned_length)?;
     let gap = place_of(&file)
-        .map_err(|fault| SignError::Document(fault.to_string()))?
+        .map_err(|error| SignError::Document(error.to_string()))?
         .gap;
     let content = digest_around(&file, &gap);
     let signature = cms::sign(identity, content)?;
@@ -108,7 +108,7 @@ fn ask(
     signature: &[u8],
     when: DateTime<FixedOffset>,
 ) -> Result<Vec<u8>, SignError> {
-    let said = |fault: time_stamp::StampError| SignError::Stamp(fault.to_string());
+    let said = |error: time_stamp::StampError| SignError::Stamp(error.to_string());
     let request = stamp_request::request(signature)
         .ok_or_else(|| SignError::Document("no request could be made".to_owned()))?;
     let answer = service(&request).map_err(SignError::Stamp)?;

@@ -42,7 +42,7 @@ impl fmt::Display for Recomputed {
                 "the result was made by {}, and this version judges differently",
                 tool.escape_debug()
             ),
-            Self::Problems(fault) => write!(f, "the inputs cannot be judged: {fault}"),
+            Self::Problems(error) => write!(f, "the inputs cannot be judged: {error}"),
             Self::NotAResult => f.write_str("result.json is not a result"),
         }
     }
@@ -98,13 +98,13 @@ pub fn recompute(told: &Told, printed: &[u8]) -> Recomputed {
         Told::Whole(Ok(read)) => read,
         // Before the work there is nothing to judge, and so no result.
         Told::DropOff(Ok(_)) => return Recomputed::NotAResult,
-        Told::Whole(Err(faults)) | Told::DropOff(Err(faults)) => {
-            let first = faults.iter().next();
-            return Recomputed::Problems(first.map_or_else(String::new, |fault| {
+        Told::Whole(Err(errors)) | Told::DropOff(Err(errors)) => {
+            let first = errors.iter().next();
+            return Recomputed::Problems(first.map_or_else(String::new, |error| {
                 format!(
                     "{}: {}",
-                    fault.file.escape_debug(),
-                    fault.message.escape_debug()
+                    error.file.escape_debug(),
+                    error.message.escape_debug()
                 )
             }));
         }

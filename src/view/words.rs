@@ -69,7 +69,7 @@ impl Words {
     /// The built-in English.
     pub fn english() -> Self {
         // The file is part of the program, and a test reads it.
-        Self::of("en", &[]).unwrap_or_else(|fault| unreachable!("{fault}"))
+        Self::of("en", &[]).unwrap_or_else(|error| unreachable!("{error}"))
     }
 
     /// The wording of `language`, with some messages replaced by those of a shop's `own`
@@ -284,29 +284,29 @@ fn check_own(own: &str, known: &Words) -> Result<Vec<String>, WordsError> {
     let mut seen = Vec::new();
     for message in messages(&own) {
         let id = message.id.name;
-        let fault = |why: String| Err(WordsError::Line(line_of(&own, message), why));
+        let error = |why: String| Err(WordsError::Line(line_of(&own, message), why));
         let Some(original) = english.get(id) else {
             let near = known
                 .ids
                 .iter()
                 .min_by_key(|other| strsim::levenshtein(other, id))
                 .map_or("", String::as_str);
-            return fault(format!(
+            return error(format!(
                 "the program has no message `{id}`; the nearest is `{near}`"
             ));
         };
         if seen.contains(&id) {
-            return fault(format!("`{id}` is here a second time"));
+            return error(format!("`{id}` is here a second time"));
         }
         seen.push(id);
         let offered = variables(original);
         let used = variables(message);
         if let Some(odd) = used.iter().find(|name| !offered.contains(name)) {
-            return fault(format!("`{id}` has no variable `${odd}`"));
+            return error(format!("`{id}` has no variable `${odd}`"));
         }
         // A figure that is left out is lost for the reader.
         if let Some(lost) = offered.iter().find(|name| !used.contains(name)) {
-            return fault(format!("`{id}` must contain `${lost}`"));
+            return error(format!("`{id}` must contain `${lost}`"));
         }
     }
     Ok(seen.into_iter().map(str::to_owned).collect())
