@@ -143,7 +143,8 @@ def figures(result, job, counted):
             if value["after"] and not value["cylinder"]:
                 yield f"{where} conformity", share(value["after"]["conformity"])
             for key in [LIMITS[value["part"]]] if value["part"] in LIMITS else ["min", "max"]:
-                if key in plan:
+                # Ten digits in a row may break over lines.
+                if key in plan and not re.search(r"\d{10}", written(plan[key])):
                     yield f"{where} limit", written(plan[key])
         if measure["balance"]:
             unit = measure["values"][0]["unit"]
@@ -199,7 +200,9 @@ def missing(program, folder, language, temporary):
 def stands(figure, text):
     """Whether `figure` stands in `text`, and not as a part of another one."""
     end = r"(?!\d)" if figure[-1].isdigit() else ""
-    return re.search(rf"(?<![\d.,\N{{MINUS SIGN}}]){re.escape(figure)}{end}", text)
+    # Of a short line `pdftotext` loses the spaces: "< 1 %" becomes "<1%".
+    figure = re.escape(figure).replace("\\ ", " ?")
+    return re.search(rf"(?<![\d.,\N{{MINUS SIGN}}]){figure}{end}", text)
 
 
 def main():
