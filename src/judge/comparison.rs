@@ -177,7 +177,8 @@ impl Comparison {
     /// What may be claimed of the change. A figure that moved by more than its uncertainty
     /// and, between two limits, got neither better nor worse is described by where it was.
     fn claim_of(&self, change: Change, fair: bool) -> Claim {
-        let moved = self.difference.value.abs() > self.difference.expanded;
+        let limit = self.difference.expanded + self.difference.noise;
+        let moved = self.difference.value.abs() > limit;
         match change {
             Change::NoDetectable if moved => Claim::Moved(self.moved()),
             Change::Improved | Change::NoDetectable | Change::Worsened => change.claim(fair),
