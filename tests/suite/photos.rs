@@ -12,7 +12,7 @@ use crate::folder::{Folder, run, samples};
 /// An Exif segment (JPEG APP1 around a TIFF, little-endian): a place in the GPS
 /// directory, and `DateTimeOriginal` and `OffsetTimeOriginal` where they are given.
 /// Tags by CIPA DC-008 (from memory).
-fn exif(time: &str, offset: Option<&str>) -> Vec<u8> {
+pub fn exif(time: &str, offset: Option<&str>) -> Vec<u8> {
     let entry = |tag: u16, kind: u16, count: u32, value: u32| {
         let mut bytes = [tag.to_le_bytes(), kind.to_le_bytes()].concat();
         bytes.extend(count.to_le_bytes());
@@ -49,7 +49,7 @@ fn exif(time: &str, offset: Option<&str>) -> Vec<u8> {
 }
 
 /// A frost fan whose photo `file` carries `segment`.
-fn with_exif(file: &str, segment: &[u8]) -> Folder {
+pub fn with_exif(file: &str, segment: &[u8]) -> Folder {
     let folder = Folder::copy_of("frost-fan");
     put_exif(&folder, file, segment);
     folder

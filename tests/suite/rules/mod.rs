@@ -3,13 +3,18 @@
 //! of its bounds and on the bound itself. Expected values are worked out by hand or with
 //! another program, never copied from this one.
 
+mod before_work;
 mod cold_start;
 mod conditions;
 mod counts;
 mod cylinders;
+mod desk;
+mod first_page;
 mod improvement;
 mod instruments;
 mod limits;
+mod page;
+mod photo_times;
 mod small_job;
 mod smoke;
 mod table;

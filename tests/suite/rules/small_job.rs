@@ -16,6 +16,7 @@ pub struct SmallJob {
     job: String,
     limits: String,
     work: String,
+    done: String,
     runs: [Run; 2],
 }
 
@@ -42,6 +43,7 @@ impl SmallJob {
             work: "format = 1\nstarted = 2026-03-03T08:00:00+00:00\n\
                    finished = 2026-03-04T16:00:00+00:00\nby = \"A. Fitter\"\n"
                 .to_owned(),
+            done: String::new(),
             runs: Default::default(),
         };
         job.started("2026-03-02T07:00:00+00:00", "2026-03-05T07:00:00+00:00")
@@ -92,6 +94,38 @@ impl SmallJob {
         self.measure(id, &keys, before, after)
     }
 
+    /// A measure of which just this is found, by that name. The limit is 10 bar, U = 1.
+    pub fn found(self, found: &str, id: &str, required: bool) -> Self {
+        self.found_with(found, id, &format!("required = {required}"))
+    }
+
+    /// The same, with these keys besides its limits.
+    pub fn found_with(self, found: &str, id: &str, more: &str) -> Self {
+        let (keys, before, after) = match found {
+            "pass" => ("max = 10", "14", "5"),
+            "same" => ("max = 10", "5", "5"),
+            // Inside by 0.5, outside by 0.5, outside by 2.
+            "narrow" => ("max = 10", "14", "9.5"),
+            "near" => ("max = 10", "14", "10.5"),
+            "outside" => ("max = 10", "14", "12"),
+            // 2 ± 1.4 worse, inside the limit; and outside it.
+            "worse" => ("max = 10", "5", "7"),
+            "worse-out" => ("max = 10", "9", "14"),
+            // Less by 3 ± 1.4 where 5 are asked; by 0.5 ± 1.4 where 1 is asked; more by 2.
+            "absent" => ("max = 10\nimprove_by = 5", "8", "5"),
+            "unseen" => ("max = 10\nimprove_by = 1", "8", "7.5"),
+            "worse-asked" => ("max = 10\nimprove_by = 5", "5", "7"),
+            "not-taken" => ("max = 10", "14", ""),
+            "no-limit" => ("better = \"lower\"", "14", "5"),
+            other => panic!("{other}"),
+        };
+        let after = match after {
+            "" => "not_taken = \"The gauge broke\"".to_owned(),
+            value => bar(value, "1"),
+        };
+        self.value(id, &format!("{more}\n{keys}"), &bar(before, "1"), &after)
+    }
+
     /// A condition with these keys besides `id` and `name`, and what each run found; an
     /// empty text where a run did not record it.
     pub fn condition(mut self, id: &str, keys: &str, before: &str, after: &str) -> Self {
@@ -140,36 +174,45 @@ impl SmallJob {
         self
     }
 
-    /// Judges the job with `check --json`.
-    #[track_caller]
-    pub fn judged(&self) -> Judged {
+    /// Keys of `work.toml`, and its tables besides the one intervention, "New seals".
+    pub fn work(mut self, keys: &str, tables: &str) -> Self {
+        self.work += &format!("{keys}\n");
+        self.done += tables;
+        self
+    }
+
+    /// The job as a folder.
+    pub fn folder(&self) -> Folder {
         let [before, after] = self.runs.each_ref().map(|run| {
             format!(
                 "format = 1\nby = \"A. Fitter\"\n{}\n[condition]\n{}\n{}",
                 run.top, run.conditions, run.readings
             )
         });
+        let limits = format!(
+            "format = 1\ndecision_rule = \"{}\"\n\n{}",
+            self.rule, self.limits
+        );
+        let work = format!(
+            "{}\n[[intervention]]\nwhat = \"New seals\"\n{}",
+            self.work, self.done
+        );
+        let shop = "format = 1\nname = \"Fitter & Daughter\"\n".to_owned();
         let files = [
-            (
-                "shop.toml",
-                "format = 1\nname = \"Fitter & Daughter\"\n".to_owned(),
-            ),
+            ("shop.toml", shop),
             ("job.toml", self.job.clone()),
-            (
-                "limits.toml",
-                format!(
-                    "format = 1\ndecision_rule = \"{}\"\n\n{}",
-                    self.rule, self.limits
-                ),
-            ),
+            ("limits.toml", limits),
             ("baseline.toml", before),
-            (
-                "work.toml",
-                format!("{}\n[[intervention]]\nwhat = \"New seals\"\n", self.work),
-            ),
+            ("work.toml", work),
             ("retest.toml", after),
         ];
-        let folder = Folder::of(&files.map(|(name, text)| (name.to_owned(), text.into_bytes())));
+        Folder::of(&files.map(|(name, text)| (name.to_owned(), text.into_bytes())))
+    }
+
+    /// Judges the job with `check --json`.
+    #[track_caller]
+    pub fn judged(&self) -> Judged {
+        let folder = self.folder();
         let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
         assert!(found.err.is_empty(), "{}", found.err);
         Judged {

@@ -1,10 +1,10 @@
 //! Tables of cases: what a job has, and what must be found of it.
 //!
 //! The first line names the columns: before `=>` what is put into the job, after it what
-//! must come out, by the names of [`Judged::cell`]. Cells stand between `|`. A line that
+//! must come out, by the names of [`super::small_job::Judged::cell`]. Cells stand between `|`. A line that
 //! starts with `#` is a remark, mostly how the expected value was worked out.
 
-use super::small_job::{Judged, SmallJob};
+use super::small_job::SmallJob;
 
 /// One line of a table.
 pub struct Row<'a> {
@@ -21,12 +21,12 @@ impl Row<'_> {
         cell.unwrap_or_else(|| panic!("no column `{name}`")).1
     }
 
-    /// What `judged` answers otherwise than this row wants.
-    fn differences(&self, judged: &Judged) -> Vec<String> {
+    /// What is answered otherwise than this row wants.
+    fn differences(&self, answer: impl Fn(&str) -> String) -> Vec<String> {
         let wanted = self.wanted.iter();
         wanted
             .filter_map(|(name, wanted)| {
-                let found = judged.cell(name);
+                let found = answer(name);
                 (!is_same(&found, wanted)).then(|| format!("  {name} is `{found}`"))
             })
             .collect()
@@ -49,6 +49,16 @@ fn cells(side: &str) -> Vec<&str> {
 /// Judges the job that `job` makes of each row of `text`, and holds it against the row.
 #[track_caller]
 pub fn hold(text: &'static str, job: impl Fn(&Row<'_>) -> SmallJob) {
+    answers(text, |row| {
+        let judged = job(row).judged();
+        move |name: &str| judged.cell(name)
+    });
+}
+
+/// Holds what `answer` makes of each row of `text`, by the names of the columns, against
+/// the row.
+#[track_caller]
+pub fn answers<F: Fn(&str) -> String>(text: &'static str, answer: impl Fn(&Row<'_>) -> F) {
     let mut lines = text
         .lines()
         .map(str::trim)
@@ -70,7 +80,7 @@ pub fn hold(text: &'static str, job: impl Fn(&Row<'_>) -> SmallJob) {
             given: pair(&given, left),
             wanted: pair(&wanted, right),
         };
-        let differences = row.differences(&job(&row).judged());
+        let differences = row.differences(answer(&row));
         if !differences.is_empty() {
             wrong.push(format!("{}\n{}", row.line, differences.join("\n")));
         }

@@ -4,37 +4,6 @@
 use super::small_job::{SmallJob, bar};
 use super::table::hold;
 
-/// Adds a measure of which just this is found, by that name. The limit is 10 bar, U = 1.
-fn add(job: SmallJob, found: &str, id: &str, required: bool) -> SmallJob {
-    let (keys, before, after) = match found {
-        "pass" => ("max = 10", "14", "5"),
-        // Inside by 0.5, outside by 0.5, outside by 2.
-        "narrow" => ("max = 10", "14", "9.5"),
-        "near" => ("max = 10", "14", "10.5"),
-        "outside" => ("max = 10", "14", "12"),
-        // 2 ± 1.4 worse, inside the limit; and outside it.
-        "worse" => ("max = 10", "5", "7"),
-        "worse-out" => ("max = 10", "9", "14"),
-        // Less by 3 ± 1.4 where 5 are asked; by 0.5 ± 1.4 where 1 is asked.
-        "absent" => ("max = 10\nimprove_by = 5", "8", "5"),
-        "unseen" => ("max = 10\nimprove_by = 1", "8", "7.5"),
-        "not-taken" => ("max = 10", "14", ""),
-        "no-limit" => ("better = \"lower\"", "14", "5"),
-        other => panic!("{other}"),
-    };
-    let after = if after.is_empty() {
-        "not_taken = \"The gauge broke\"".to_owned()
-    } else {
-        bar(after, "1")
-    };
-    job.value(
-        id,
-        &format!("required = {required}\n{keys}"),
-        &bar(before, "1"),
-        &after,
-    )
-}
-
 #[test]
 fn from_the_measures() {
     hold(
@@ -76,10 +45,10 @@ fn from_the_measures() {
         |row| {
             let mut job = SmallJob::new();
             for found in row.at("required").split_whitespace() {
-                job = add(job, found, found, true);
+                job = job.found(found, found, true);
             }
             for found in row.at("others").split_whitespace() {
-                job = add(job, found, &format!("o-{found}"), false);
+                job = job.found(found, &format!("o-{found}"), false);
             }
             job
         },
@@ -89,7 +58,7 @@ fn from_the_measures() {
 /// What becomes of a measure that could not be read: nothing was found of it.
 #[test]
 fn a_reading_that_was_not_taken() {
-    let judged = add(SmallJob::new(), "not-taken", "m", true).judged();
+    let judged = SmallJob::new().found("not-taken", "m", true).judged();
     assert_eq!(judged.cell("outcome"), "undecided");
     assert_eq!(judged.cell("change"), "-");
     assert_eq!(judged.cell("measures.0.values"), "[]");
@@ -98,18 +67,15 @@ fn a_reading_that_was_not_taken() {
 /// Words are never judged.
 #[test]
 fn words() {
-    let judged = add(
-        SmallJob::new().measure(
+    let judged = SmallJob::new()
+        .measure(
             "m",
             "kind = \"text\"",
             "text = \"loud\"",
             "text = \"quiet\"",
-        ),
-        "pass",
-        "r",
-        true,
-    )
-    .judged();
+        )
+        .found("pass", "r", true)
+        .judged();
     assert_eq!(judged.cell("outcome"), "not-judged");
     assert_eq!(judged.cell("change"), "-");
     assert_eq!(judged.cell("verdict"), "verified");
@@ -147,14 +113,15 @@ fn from_measures_and_conditions() {
             let job = SmallJob::new()
                 .condition("ambient", keys, before, &ambient)
                 .condition("fuel", "required = true", "text = \"same\"", &fuel);
-            add(job, row.at("measure"), row.at("measure"), true)
+            job.found(row.at("measure"), row.at("measure"), true)
         },
     );
 }
 
 #[test]
 fn without_conditions_nothing_was_compared() {
-    let judged = add(SmallJob::new(), "pass", "m", true)
+    let judged = SmallJob::new()
+        .found("pass", "m", true)
         .without_conditions()
         .judged();
     assert_eq!(judged.cell("verdict"), "verified");
@@ -187,7 +154,7 @@ fn the_order_of_the_reservations() {
         )
         .condition("fuel", "", "text = \"red\"", "text = \"white\"");
     for found in ["outside", "worse"] {
-        job = add(job, found, found, false);
+        job = job.found(found, found, false);
     }
     let judged = job
         .value(

@@ -1,0 +1,258 @@
+//! The pages for the desk: what is claimed of each change, and which instruments are called
+//! overdue. What page 1 says of a measure, its row says as well.
+
+use retestify::view::Report;
+
+use super::page::plain;
+use super::small_job::{SmallJob, bar};
+use super::table::{Row, answers};
+
+/// The cells of the first row of measures, of conditions, of cylinders, and of instruments.
+fn cell(report: &Report, name: &str) -> String {
+    let row = &report.measures[0];
+    plain(match name {
+        "result" => &row.result,
+        "mark" => row.mark,
+        "read with" => &row.read_with,
+        "remark" => &row.remark,
+        "on page 1" => report
+            .front
+            .figures
+            .first()
+            .map_or("", |figure| &figure.result),
+        "mark on page 1" => report
+            .front
+            .figures
+            .first()
+            .map_or("", |figure| figure.mark),
+        "condition" => &report.conditions[1].result,
+        "condition read with" => &report.conditions[1].read_with,
+        "calibrated" => &report.instruments[0].calibrated,
+        "all cylinders" => &report.cylinders[0].result,
+        "cylinder 1" => &report.cylinders[0].rows[0].result,
+        "note" => &report.cylinders[0].note,
+        other => panic!("{other}"),
+    })
+}
+
+#[track_caller]
+fn hold(text: &'static str, job: impl Fn(&Row<'_>) -> SmallJob) {
+    answers(text, |row| {
+        let report = job(row).pages();
+        move |name: &str| cell(&report, name)
+    });
+}
+
+/// One required measure of which U of the change is 1, under a condition that may be easier.
+fn changed(row: &Row<'_>, easier: bool) -> SmallJob {
+    let keys = row.at("keys").replace(", ", "\n").replace('\'', "\"");
+    let ambient = if easier { 30 } else { 20 };
+    let (before, after) = (row.at("before"), row.at("after"));
+    SmallJob::new()
+        .rule(row.at("rule"))
+        .value(
+            "m",
+            &format!("front_page = true\n{keys}"),
+            &bar(before, "0.6"),
+            &bar(after, "0.8"),
+        )
+        .condition(
+            "ambient",
+            "required = true\nunit = \"°C\"\nwindow = 3\nharder = \"lower\"",
+            "value = 20, unit = \"°C\"",
+            &format!("value = {ambient}, unit = \"°C\""),
+        )
+}
+
+#[test]
+fn what_is_claimed_of_a_change() {
+    let fair = "
+        rule      | keys     | before | after => result | mark | on page 1 | mark on page 1
+        four-zone | max = 10 | 14     | 5     => zone-pass · change-improved             | pass   | outcome-pass      | pass
+        four-zone | max = 10 | 14     | 9.5   => zone-conditional-pass · change-improved | narrow | outcome-narrow    | narrow
+        guarded   | max = 10 | 14     | 9.5   => zone-conditional-pass · change-improved | open   | outcome-undecided | open
+        four-zone | max = 10 | 14     | 10.5  => zone-conditional-fail · change-improved | open   | outcome-undecided | open
+        four-zone | max = 10 | 14     | 12    => zone-fail · change-improved             | fail   | outcome-fail      | fail
+        four-zone | max = 10 | 5      | 5     => zone-pass · change-none                 | pass   | outcome-pass      | pass
+        four-zone | max = 10 | 5      | 7     => zone-pass · change-worsened             | pass   | outcome-pass      | pass
+        four-zone | better = 'lower' | 14 | 5 => change-improved                         | none   | outcome-none      | none
+        # Neither better nor worse, and no limit: for information.
+        four-zone | method = 'so' | 14 | 5    => outcome-none                            | none   | outcome-none      | none
+        # An improvement that is required has a zone of its own.
+        four-zone | better = 'lower', improve_by = 5 | 20 | 14 => gain: zone-pass · change-improved | pass | outcome-pass | pass
+        four-zone | better = 'lower', improve_by = 5 | 20 | 15.5 => gain: zone-conditional-fail · change-improved | open | outcome-undecided | open
+        four-zone | better = 'lower', improve_by = 5 | 20 | 20 => gain: zone-fail · change-none | fail | outcome-fail | fail
+        four-zone | better = 'lower', improve_by = 5 | 20 | 22 => gain: zone-fail · change-worsened | fail | outcome-fail | fail
+        # A change that cannot be seen meets none, on every page and by every rule.
+        simple    | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: gain-unknown · change-none | open | outcome-undecided | open
+        four-zone | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: gain-unknown · change-none | open | outcome-undecided | open
+        four-zone | better = 'lower', improve_by = 0.5 | 20 | 20.5 => gain: zone-conditional-fail · change-none | open | outcome-undecided | open
+        # Worse than what was not told from nothing: no share of it, and none met.
+        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 5 => gain: zone-fail · change-worsened | fail | outcome-fail | fail
+        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 0.4 => gain: gain-unknown · change-none | open | outcome-undecided | open
+        # Between two limits a value may move without getting better or worse.
+        four-zone | min = 10, max = 20 | 12   | 12.5  => zone-pass · change-none             | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 12   | 18    => zone-pass · change-inside           | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 19.9 | 10.1  => zone-conditional-pass · change-inside | narrow | outcome-narrow  | narrow
+        four-zone | min = 10, max = 20 | 20.7 | 15    => zone-pass · change-outside-inside   | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 20.5 | 15    => zone-pass · change-came-inside      | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 20.7 | 19.5  => zone-conditional-pass · change-came-inside | narrow | outcome-narrow | narrow
+        four-zone | min = 10, max = 20 | 15   | 20.7  => zone-conditional-fail · change-went-outside | open | outcome-undecided | open
+        four-zone | min = 10, max = 20 | 21   | 9     => zone-fail · change-neither          | fail   | outcome-fail      | fail
+        four-zone | min = 10, max = 20 | 22   | 15    => zone-pass · change-improved         | pass   | outcome-pass      | pass
+        ";
+    hold(fair, |row| changed(row, false));
+    // Under easier conditions nothing improved; what got worse did so all the more.
+    let unfair = "
+        rule      | keys     | before | after => result | condition
+        four-zone | max = 10 | 14     | 5     => zone-pass · change-apparent | condition-easier
+        four-zone | max = 10 | 5      | 5     => zone-pass · change-none     | condition-easier
+        four-zone | max = 10 | 5      | 7     => zone-pass · change-worsened | condition-easier
+        four-zone | min = 10, max = 20 | 12 | 18 => zone-pass · change-inside | condition-easier
+        ";
+    hold(unfair, |row| changed(row, true));
+}
+
+#[test]
+fn what_is_claimed_of_counts() {
+    hold(
+        "
+        min | before | after => result | mark | on page 1
+        3   | 0/4    | 4/4   => zone-pass · change-improved | pass | outcome-pass
+        3   | 2/4    | 2/4   => zone-fail · change-none     | fail | outcome-fail
+        3   | 4/4    | 0/4   => zone-fail · change-worsened | fail | outcome-fail
+        # Three attempts can never show a change.
+        2   | 0/3    | 3/3   => zone-pass · change-too-few-attempts | pass | outcome-pass
+        -   | 0/4    | 4/4   => change-improved             | none | outcome-none
+        ",
+        |row| {
+            let reading = |column| {
+                let (passes, attempts) = row.at(column).split_once('/').unwrap();
+                format!("passes = {passes}\nattempts = {attempts}")
+            };
+            let min = match row.at("min") {
+                "-" => String::new(),
+                min => format!("min_passes = {min}"),
+            };
+            let keys = format!("kind = \"passes\"\nfront_page = true\n{min}");
+            SmallJob::new().measure("m", &keys, &reading("before"), &reading("after"))
+        },
+    );
+}
+
+fn rows(cells: &str, key: impl Fn(&str) -> String) -> String {
+    let cells = cells.split_whitespace().enumerate();
+    let rows: Vec<String> = cells
+        .map(|(index, cell)| format!("{{ cylinder = {}, {} }}", index + 1, key(cell)))
+        .collect();
+    format!("rows = [{}]", rows.join(", "))
+}
+
+#[test]
+fn what_is_claimed_of_cylinders() {
+    hold(
+        "
+        before          | after           => all cylinders | cylinder 1 | result | on page 1
+        # Five cylinders that all began to pass show nothing, six do.
+        1/2 1/2 1/2 1/2 1/2     | 2/2 2/2 2/2 2/2 2/2     => outcome-pass · change-too-few-cylinders | zone-pass · change-too-few-attempts | outcome-pass | outcome-pass
+        1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => outcome-pass · change-improved | zone-pass · change-too-few-attempts | outcome-pass | outcome-pass
+        # One that changed plainly by itself is enough.
+        0/9 9/9 | 9/9 9/9 => outcome-pass · change-improved | zone-pass · change-improved | outcome-pass | outcome-pass
+        0/9 9/9 | 0/9 9/9 => outcome-fail · change-too-few-cylinders | zone-fail · change-none | outcome-fail | outcome-fail
+        ",
+        |row| {
+            let reading = |column| {
+                rows(row.at(column), |cell| {
+                    let (passes, attempts) = cell.split_once('/').unwrap();
+                    format!("passes = {passes}, attempts = {attempts}")
+                })
+            };
+            SmallJob::new()
+                .cylinders(row.at("before").split_whitespace().count())
+                .measure(
+                    "m",
+                    "kind = \"cylinder-passes\"\nfront_page = true\nmin_passes = 2",
+                    &reading("before"),
+                    &reading("after"),
+                )
+        },
+    );
+    hold(
+        "
+        before  | after => all cylinders | cylinder 1 | result | on page 1
+        14 14   | 5 5   => outcome-pass · change-improved | zone-pass · change-improved | outcome-pass | outcome-pass
+        14 14   | 5 12  => outcome-fail · change-improved | zone-pass · change-improved | outcome-fail | outcome-fail
+        5 14    | 5 9.5 => outcome-narrow · change-improved | zone-pass · change-none | outcome-narrow | outcome-narrow
+        ",
+        |row| {
+            let reading = |column| {
+                let rows = rows(row.at(column), |cell| format!("value = {cell}"));
+                format!("{rows}\nunit = \"bar\"\nuncertainty = 1\nk = 1.96")
+            };
+            let keys = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
+            SmallJob::new()
+                .cylinders(2)
+                .measure("m", keys, &reading("before"), &reading("after"))
+        },
+    );
+}
+
+/// How many cylinders lie inside their limit, before and after: exactly at it is inside, and
+/// outside by less than U is not.
+#[test]
+fn cylinders_inside_their_limit() {
+    let count = |before: &str, after: &str| {
+        let reading = |cells| {
+            let rows = rows(cells, |cell| format!("value = {cell}"));
+            format!("{rows}\nunit = \"bar\"\nuncertainty = 1")
+        };
+        let keys = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
+        let report = SmallJob::new()
+            .cylinders(3)
+            .measure("m", keys, &reading(before), &reading(after))
+            .pages();
+        let (row, figure) = (&report.measures[0], &report.front.figures[0]);
+        assert_eq!(
+            [&row.baseline, &row.retest],
+            [&figure.before, &figure.after]
+        );
+        format!("{}, {}", plain(&row.baseline), plain(&row.retest))
+    };
+    assert_eq!(count("14 14 14", "5 5 5"), "k-of-n: 0; 3, k-of-n: 3; 3");
+    assert_eq!(
+        count("10 10.1 5", "9.5 10 10"),
+        "k-of-n: 2; 3, k-of-n: 3; 3"
+    );
+    assert_eq!(count("5 5 5", "10.1 10.2 5"), "k-of-n: 3; 3, k-of-n: 1; 3");
+}
+
+/// Baseline on 2 March, retest on the 5th. An instrument is overdue in every row in which it
+/// was read after its calibration was due, and in the list; and in none where it was read
+/// before that only.
+#[test]
+fn an_overdue_instrument_is_overdue_everywhere() {
+    hold(
+        "
+        due        | before | after => read with | condition read with | calibrated
+        2026-03-05 | g      | g     => read-with: plain-id: g   | read-with: plain-id: g   | calibration-due: 5 March 2026
+        2026-03-04 | g      | g     => read-with: overdue-id: g | read-with: overdue-id: g | calibration-overdue: 4 March 2026
+        2026-03-04 | o      | g     => read-with: plain-id: o, overdue-id: g | read-with: plain-id: o, overdue-id: g | calibration-overdue: 4 March 2026
+        2026-03-04 | g      | o     => read-with: plain-id: g, plain-id: o   | read-with: plain-id: g, plain-id: o   | calibration-due: 4 March 2026
+        2026-03-01 | g      | o     => read-with: overdue-id: g, plain-id: o | read-with: overdue-id: g, plain-id: o | calibration-overdue: 1 March 2026
+        ",
+        |row| {
+            let reading = |column| {
+                format!("value = 5\nunit = \"bar\"\ninstrument = \"{}\"", row.at(column))
+            };
+            let condition = |column| {
+                format!("value = 5, unit = \"bar\", instrument = \"{}\"", row.at(column))
+            };
+            let errors = "unit = \"bar\"\naccuracy = 0.1";
+            SmallJob::new()
+                .instrument("g", &format!("{errors}\ndue = {}", row.at("due")))
+                .instrument("o", errors)
+                .value("m", "better = \"lower\"", &reading("before"), &reading("after"))
+                .condition("supply", "unit = \"bar\"\nwindow = 1", &condition("before"), &condition("after"))
+        },
+    );
+}

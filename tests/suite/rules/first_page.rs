@@ -1,0 +1,319 @@
+//! The customer's page: which sentence heads it, which figures stand on it and in which
+//! order, and what a hurried reader must not miss.
+
+use super::page::first_page;
+use super::small_job::{SmallJob, bar};
+use super::table::{Row, answers};
+
+/// Holds the first page of the job that `job` makes of each row.
+#[track_caller]
+fn hold(text: &'static str, job: impl Fn(&Row<'_>) -> SmallJob) {
+    answers(text, |row| {
+        let report = job(row).pages();
+        move |name: &str| first_page(&report, name)
+    });
+}
+
+#[test]
+fn the_headline_and_what_would_settle_it() {
+    hold(
+        "
+        required | ambient | => mark | headline | lead
+        pass           | same    | => mark-verified     | headline-verified: 1             | lead-matched
+        pass same      | same    | => mark-verified     | headline-verified: 2             | lead-matched
+        pass narrow    | same    | => mark-verified     | headline-verified-narrow: 2      | lead-matched
+        pass           | harder  | => mark-verified     | headline-verified: 1             | lead-harder: Condition ambient
+        outside        | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / lead-matched
+        outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-too-near: Measure near / lead-matched
+        absent         | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent: Measure absent / lead-matched
+        worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-worse: Measure worse-asked / lead-matched
+        absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched
+        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-easier: Condition ambient
+        near           | same    | => mark-undecided    | headline-undecided               | reason-too-near: Measure near / lead-matched / settle-measurement
+        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement: Measure unseen / lead-matched / settle-measurement
+        worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-worse: Measure worse / lead-matched / settle-worse
+        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-too-near: Measure near / reason-worse: Measure worse / lead-matched / settle-worse
+        # What was not read is not settled by a better instrument.
+        not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched
+                       | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched
+        # The conditions come before all else that leaves it open.
+        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-easier: Condition ambient / settle-conditions
+        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-worse: Measure worse / reason-easier: Condition ambient / settle-conditions
+        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-too-near: Measure near / reason-unknown: Condition ambient / settle-conditions
+        not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-unknown: Condition ambient
+        ",
+        |row| {
+            let ambient = match row.at("ambient") {
+                "same" => "value = 20, unit = \"°C\"",
+                "harder" => "value = 10, unit = \"°C\"",
+                "easier" => "value = 30, unit = \"°C\"",
+                _ => "",
+            };
+            let keys = "required = true\nunit = \"°C\"\nwindow = 3\nharder = \"lower\"";
+            let before = "value = 20, unit = \"°C\"";
+            let mut job = SmallJob::new().condition("ambient", keys, before, ambient);
+            for found in row.at("required").split_whitespace() {
+                job = job.found(found, found, true);
+            }
+            job.found("same", "beside", false)
+        },
+    );
+}
+
+#[test]
+fn a_warm_machine_is_no_fair_comparison() {
+    let celsius = |value| format!("value = {value}, unit = \"°C\"");
+    let soak = "value = 12, unit = \"h\"";
+    let report = SmallJob::new()
+        .condition("soak", "unit = \"h\"\nwindow = 3", soak, soak)
+        .condition(
+            "ambient",
+            "unit = \"°C\"\nwindow = 3",
+            &celsius(10),
+            &celsius(10),
+        )
+        .condition(
+            "coolant",
+            "required = true\nunit = \"°C\"\nwindow = 3",
+            &celsius(40),
+            &celsius(40),
+        )
+        .found("pass", "m", true)
+        .pages();
+    assert_eq!(
+        first_page(&report, "headline"),
+        "headline-undecided-conditions"
+    );
+    assert_eq!(
+        first_page(&report, "lead"),
+        "reason-not-cold: Condition coolant / lead-matched / settle-measurement"
+    );
+}
+
+/// Measures as `id:keys:found`, with `r` for required and `f` for the front page.
+fn listed(row: &Row<'_>) -> SmallJob {
+    let mut job = SmallJob::new();
+    for measure in row.at("measures").split_whitespace() {
+        let [id, keys, found] = measure.split(':').collect::<Vec<_>>()[..] else {
+            panic!("{measure}");
+        };
+        let keys = match keys {
+            "r" => "required = true",
+            "f" => "front_page = true",
+            "rf" => "required = true\nfront_page = true",
+            _ => "",
+        };
+        job = job.found_with(found, id, keys);
+    }
+    job
+}
+
+#[test]
+fn the_figures_of_the_page() {
+    hold(
+        "
+        measures                       => figures | results | more | first figure
+        # With none marked, the required ones.
+        a:r:pass b:r:pass c::pass      => Measure a / Measure b | outcome-pass / outcome-pass | | Measure a
+        # Those marked; a required one that simply passes stands behind.
+        a:r:pass b:f:pass              => Measure b | outcome-pass | more-figures: 1 | Measure b
+        a:r:pass b:rf:pass             => Measure b | outcome-pass | more-figures: 1 | Measure b
+        a:r:pass b:f:pass c:r:narrow   => Measure c / Measure b | outcome-narrow / outcome-pass | more-figures: 1 | Measure b
+        # What is required and does not simply pass stands first, the worst at the top.
+        a:r:pass b:r:narrow c:r:near d:r:outside => Measure d / Measure c / Measure b / Measure a | outcome-fail / outcome-undecided / outcome-narrow / outcome-pass | | Measure d
+        a:r:pass b:r:not-taken         => Measure b / Measure a | not-taken / outcome-pass | | Measure a
+        # What is not required waits its turn, however bad.
+        a:rf:pass b:f:outside          => Measure a / Measure b | outcome-pass / outcome-fail | | Measure a
+        b:f:outside a:rf:pass          => Measure b / Measure a | outcome-fail / outcome-pass | | Measure b
+        # The first sentence has what fails, or what got better, or the first.
+        a:r:same b:r:pass              => Measure a / Measure b | outcome-pass / outcome-pass | | Measure b
+        a:r:same b:r:same              => Measure a / Measure b | outcome-pass / outcome-pass | | Measure a
+        a:r:pass b:r:outside           => Measure b / Measure a | outcome-fail / outcome-pass | | Measure b
+        a:r:outside b:r:absent         => Measure a / Measure b | outcome-fail / outcome-fail | | Measure a
+        a:r:worse b:f:same             => Measure b | outcome-pass | more-figures: 1 | Measure b
+        # Five have room.
+        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | | Measure a
+        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:near => Measure f / Measure a / Measure b / Measure c / Measure d | outcome-undecided / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
+        a:f:pass b:f:pass c:f:pass d:f:pass e:f:pass f:f:pass g:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 2 | Measure a
+        # Nothing required and none marked: none.
+        a::pass                        => | | |
+        ",
+        listed,
+    );
+}
+
+/// The figures of the other kinds: one for each part of smoke that has a limit, or all where
+/// none has; one for all cylinders; none in words.
+#[test]
+fn the_figures_of_other_kinds() {
+    let smoke = |limits: &str| {
+        let reading = "opacity_percent = 10\nclear_seconds = 8.5\ninstrument = \"i\"";
+        let report = SmallJob::new()
+            .instrument("i", "unit = \"%\"\naccuracy = 1")
+            .measure(
+                "m",
+                &format!("kind = \"smoke\"\nfront_page = true\n{limits}"),
+                reading,
+                reading,
+            )
+            .pages();
+        first_page(&report, "figures")
+    };
+    assert_eq!(
+        smoke(""),
+        "smoke-opacity: Measure m / smoke-clear: Measure m"
+    );
+    assert_eq!(smoke("max_clear_seconds = 15"), "smoke-clear: Measure m");
+    assert_eq!(
+        smoke("max_opacity_percent = 15"),
+        "smoke-opacity: Measure m"
+    );
+    let rows = |first: &str| {
+        format!(
+            "rows = [{{ cylinder = 1, value = {first} }}, {{ cylinder = 2, value = 5 }}]\nunit = \"bar\"\nuncertainty = 1"
+        )
+    };
+    let cylinders = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
+    let text = "kind = \"text\"\nfront_page = true";
+    let report = SmallJob::new()
+        .cylinders(2)
+        .measure("w", text, "text = \"loud\"", "text = \"quiet\"")
+        .measure("m", cylinders, &rows("14"), &rows("5"))
+        .pages();
+    assert_eq!(
+        first_page(&report, "figures"),
+        "cylinders-inside: Measure m"
+    );
+    let figure = &report.front.figures[0];
+    assert_eq!(
+        (figure.before.as_str(), figure.after.as_str()),
+        ("<k-of-n: 1; 2>", "<k-of-n: 2; 2>")
+    );
+}
+
+/// At most seven sentences stand under what is not shown, the last of them for the rest. One
+/// of them here says that nothing was sealed; the table leaves it out.
+#[test]
+fn what_a_hurried_reader_must_not_miss() {
+    hold(
+        "
+        measures | tests | more => not shown
+        a:r:pass | | =>
+        a:r:narrow | | => reservation-narrow: Measure a
+        # What the tests on this page cannot tell, each sentence once.
+        a:r:pass | oil-pressure | => test-oil-pressure
+        a:r:pass b:r:pass | oil-pressure oil-pressure | => test-oil-pressure
+        a:r:pass b:r:pass | oil-pressure leak-rate | => test-oil-pressure / test-leak-rate
+        # Of a measure that is not on the page, nothing.
+        a:f:pass b:r:pass | oil-pressure leak-rate | => test-oil-pressure
+        a:r:pass | - | cannot_tell = ['One', 'Two'] => One / Two
+        a:r:pass | oil-pressure | cannot_tell = ['One'] => test-oil-pressure / One
+        a:r:pass b:r:pass | - - | cannot_tell = ['One', 'Two'] => One / Two
+        a:r:pass | - | cannot_tell = ['1', '2', '3', '4', '5', '6'] => 1 / 2 / 3 / 4 / 5 / 6
+        a:r:pass | - | cannot_tell = ['1', '2', '3', '4', '5', '6', '7'] => 1 / 2 / 3 / 4 / 5 / more-items: 2
+        a:r:pass | - | cannot_tell = ['1', '2', '3', '4', '5', '6', '7', '8'] => 1 / 2 / 3 / 4 / 5 / more-items: 3
+        ",
+        |row| {
+            let mut job = SmallJob::new();
+            let tests: Vec<&str> = row.at("tests").split_whitespace().collect();
+            for (at, measure) in row.at("measures").split_whitespace().enumerate() {
+                let [id, keys, found] = measure.split(':').collect::<Vec<_>>()[..] else {
+                    panic!("{measure}");
+                };
+                let keys = match keys {
+                    "r" => "required = true",
+                    _ => "front_page = true",
+                };
+                let test = match tests.get(at) {
+                    Some(&"-") | None => String::new(),
+                    Some(test) => format!("test = \"{test}\""),
+                };
+                let more = row.at("more").replace('\'', "\"");
+                job = job.found_with(found, id, &format!("{keys}\n{test}\n{more}"));
+            }
+            job
+        },
+    );
+}
+
+/// What was done, what to watch, what was not needed: five lines have room, and four beside
+/// what was charged; the last line counts the rest.
+#[test]
+fn the_lists_of_the_page() {
+    hold(
+        "
+        done | repaired | left | watch | spared => done | watch | not needed | not shown
+        1 | 0 | 0 | 0 | 0 => New seals | | |
+        2 | 0 | 0 | 0 | 0 => New seals / Thing 2 | | | attribution-several: 2
+        1 | 1 | 0 | 0 | 0 => New seals / also-mended: Fault 1 | | | attribution-several: 2
+        5 | 0 | 0 | 0 | 0 => New seals / Thing 2 / Thing 3 / Thing 4 / Thing 5 | | | attribution-several: 5
+        6 | 0 | 0 | 0 | 0 => New seals / Thing 2 / Thing 3 / Thing 4 / more-items: 2 | | | attribution-several: 6
+        # What was left comes before what to watch, and brings no change about.
+        1 | 0 | 1 | 2 | 0 => New seals | left-unmended: Left 1 / Advice 1 / Advice 2 | |
+        1 | 0 | 2 | 4 | 0 => New seals | left-unmended: Left 1 / left-unmended: Left 2 / Advice 1 / Advice 2 / more-items: 2 | |
+        1 | 0 | 0 | 0 | 4 => New seals | | not-needed: Part 1 / not-needed: Part 2 / not-needed: Part 3 / not-needed: Part 4 |
+        1 | 0 | 0 | 0 | 5 => New seals | | not-needed: Part 1 / not-needed: Part 2 / not-needed: Part 3 / more-items: 2 |
+        ",
+        |row| {
+            let count = |column| row.at(column).parse::<usize>().unwrap();
+            let mut tables = String::new();
+            for n in 2..=count("done") {
+                tables += &format!("[[intervention]]\nwhat = \"Thing {n}\"\n");
+            }
+            for n in 1..=count("repaired") {
+                tables += &format!("[[also_found]]\nwhat = \"Fault {n}\"\noutcome = \"repaired\"\n");
+            }
+            for n in 1..=count("left") {
+                tables += &format!("[[also_found]]\nwhat = \"Left {n}\"\noutcome = \"left\"\n");
+            }
+            for n in 1..=count("spared") {
+                tables += &format!("[[not_needed]]\nwhat = \"Part {n}\"\n");
+            }
+            let advice: Vec<String> =
+                (1..=count("watch")).map(|n| format!("\"Advice {n}\"")).collect();
+            SmallJob::new()
+                .found("pass", "m", true)
+                .work(&format!("watch = [{}]", advice.join(", ")), &tables)
+        },
+    );
+}
+
+/// The page is issued on 6 March 2026: a follow-up on that day is still to come.
+#[test]
+fn the_follow_up() {
+    hold(
+        "
+        day        => come back
+        2026-03-05 => follow-up-was: 5 March 2026
+        2026-03-06 => come-back: 6 March 2026
+        2026-03-07 => come-back: 7 March 2026
+        ",
+        |row| {
+            let day = format!("follow_up = {}", row.at("day"));
+            SmallJob::new().found("pass", "m", true).work(&day, "")
+        },
+    );
+}
+
+/// Issued at noon on 6 March: a retest that starts a minute later was not made yet.
+#[test]
+fn a_page_issued_before_the_retest() {
+    hold(
+        "
+        retest                    => not shown
+        2026-03-06T12:00:00+00:00 =>
+        2026-03-06T12:01:00+00:00 => issued-before-retest
+        2026-03-06T12:30:00+01:00 =>
+        ",
+        |row| {
+            SmallJob::new()
+                .started("2026-03-02T07:00:00+00:00", row.at("retest"))
+                .value(
+                    "m",
+                    "required = true\nmax = 10",
+                    &bar("14", "1"),
+                    &bar("5", "1"),
+                )
+        },
+    );
+}
