@@ -486,7 +486,7 @@ fn a_folder_in_which_a_seal_is_being_made_is_left_alone() {
     let refused = run(&args);
     assert_eq!(refused.code, 2, "{}", refused.err);
     assert!(
-        refused.err.contains("another command is at work"),
+        refused.err.contains("another command is working"),
         "{}",
         refused.err
     );
