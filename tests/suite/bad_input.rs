@@ -49,41 +49,6 @@ pub fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
 }
 
 #[test]
-fn a_missing_file() {
-    let folder = frost_fan();
-    fs::remove_file(folder.file("limits.toml")).unwrap();
-    expect(
-        &folder.check(),
-        "limits.toml",
-        "the file is missing",
-        "retestify init",
-    );
-}
-
-#[test]
-fn a_missing_folder() {
-    let found = run(&["check", "no/such/folder"]);
-    assert_eq!(found.code, 2);
-    assert!(
-        found.err.contains("there is no folder no/such/folder"),
-        "{}",
-        found.err
-    );
-}
-
-#[test]
-fn a_missing_shop() {
-    let folder = frost_fan();
-    fs::remove_file(folder.file("shop.toml")).unwrap();
-    expect(
-        &folder.check(),
-        "shop.toml",
-        "no shop.toml in the job folder or above it",
-        "name",
-    );
-}
-
-#[test]
 fn an_unknown_key() {
     spoiled(
         "retest.toml",
@@ -440,40 +405,6 @@ fn an_output_that_exists_is_kept() {
     assert_eq!(over.code, 2);
     assert!(over.err.contains("not a PDF"), "{}", over.err);
     assert!(folder.read("job.toml").starts_with("format = 1"));
-}
-
-#[test]
-fn an_output_folder_that_does_not_exist() {
-    let folder = frost_fan();
-    let output = folder.file("no/such/report.pdf");
-    let found = run(&[
-        "report",
-        folder.path().to_str().unwrap(),
-        "-o",
-        output.to_str().unwrap(),
-    ]);
-    assert_eq!(found.code, 2);
-    assert!(
-        found.err.contains("there is no such folder"),
-        "{}",
-        found.err
-    );
-}
-
-#[test]
-fn a_language_without_words_is_told() {
-    let folder = frost_fan();
-    folder.write(
-        "shop.toml",
-        folder.read("shop.toml") + "language = \"fr\"\n",
-    );
-    let line = folder.line("shop.toml", "language");
-    expect(
-        &folder.check(),
-        &format!("shop.toml:{line}"),
-        "the language `fr` is not built in",
-        "en, en-US, es",
-    );
 }
 
 #[cfg(unix)]

@@ -1,4 +1,4 @@
-//! The commands as a new user would use them.
+//! Commands whose files matter more than what they print; see `command_cases` for that.
 
 use std::fs;
 
@@ -90,57 +90,4 @@ fn fill_in(line: &str) -> String {
         Some(rest) if wanted.iter().any(|key| rest.starts_with(key)) => rest.to_owned(),
         _ => line.replace(" = \"\"", " = \"something of the shop's own\""),
     }
-}
-
-#[test]
-fn init_never_touches_what_is_there() {
-    let temp = tempfile::tempdir().unwrap();
-    fs::write(temp.path().join("notes.txt"), "mine").unwrap();
-    let told = run(&["init", temp.path().to_str().unwrap()]);
-    assert_eq!(told.code, 2);
-    assert!(told.err.contains("is already there"), "{}", told.err);
-    assert_eq!(fs::read_dir(temp.path()).unwrap().count(), 1);
-}
-
-#[test]
-fn usage_errors_end_with_two() {
-    for args in [
-        &["check"][..],
-        &["frobnicate"],
-        &[],
-        &["init", "x", "--cylinders", "65"],
-    ] {
-        assert_eq!(run(args).code, 2, "{args:?}");
-    }
-    assert_eq!(run(&["--help"]).code, 0);
-}
-
-#[test]
-fn help_fits_eighty_columns() {
-    for args in [
-        &["--help"][..],
-        &["check", "--help"],
-        &["report", "--help"],
-        &["init", "--help"],
-    ] {
-        for line in run(args).out.lines() {
-            assert!(line.chars().count() <= 80, "{line}");
-        }
-    }
-}
-
-/// The shop's own file above serves the new job; an empty one would hide it.
-#[test]
-fn init_leaves_the_shop_to_the_file_above() {
-    let temp = tempfile::tempdir().unwrap();
-    fs::write(
-        temp.path().join("shop.toml"),
-        "format = 1\nname = \"Above\"\n",
-    )
-    .unwrap();
-    let folder = temp.path().join("job");
-    let made = run(&["init", folder.to_str().unwrap()]);
-    assert_eq!(made.code, 0, "{}", made.err);
-    assert!(made.out.contains("a folder above it"), "{}", made.out);
-    assert!(!folder.join("shop.toml").exists());
 }

@@ -314,37 +314,6 @@ fn an_identity_is_made_shown_exported_and_never_overwritten() {
         again.err
     );
     assert_eq!(fs::read(folder.join("key.pem")).unwrap(), key);
-
-    fs::write(&passphrase, "short").unwrap();
-    let other = temp.path().join("other");
-    let short = with_passphrase(
-        &passphrase,
-        &["identity", "new", "Other", "--identity", at(&other)],
-    );
-    assert_eq!(short.code, 2);
-    assert!(
-        short.err.contains("fewer than 8 characters"),
-        "{}",
-        short.err
-    );
-    assert!(!other.exists());
-
-    let job = unsealed("frost-fan");
-    fs::write(&passphrase, "wrong one").unwrap();
-    let wrong = with_passphrase(
-        &passphrase,
-        &["report", at(job.path()), "--identity", at(&folder)],
-    );
-    assert_eq!(wrong.code, 2);
-    assert!(
-        wrong.err.contains("the passphrase is wrong"),
-        "{}",
-        wrong.err
-    );
-    assert!(
-        !job.path().join("report.pdf").exists(),
-        "nothing half-written"
-    );
 }
 
 fn with_passphrase(file: &Path, args: &[&str]) -> crate::folder::Run {
@@ -399,39 +368,6 @@ fn an_authority_that_is_away_stops_nothing_and_is_mentioned() {
         wrong.err.contains("is not an `http://` address"),
         "{}",
         wrong.err
-    );
-}
-
-#[test]
-fn verify_names_what_it_cannot_read() {
-    let temp = tempfile::tempdir().unwrap();
-    let text = temp.path().join("x.pdf");
-    fs::write(&text, "no PDF").unwrap();
-    for (args, says) in [
-        (vec!["verify", at(&text)], "is not a PDF"),
-        (vec!["verify", at(temp.path())], "cannot be read"),
-        (vec!["verify", "/nowhere.pdf"], "cannot be read"),
-    ] {
-        let found = run(&args);
-        assert_eq!(found.code, 2, "{args:?}");
-        assert!(found.err.contains(says), "{args:?}: {}", found.err);
-    }
-    let report = story().path("job/report.pdf");
-    let trust = run(&["verify", at(&report), "--trust", at(&text)]);
-    assert_eq!(trust.code, 2);
-    assert!(
-        trust.err.contains("not an X.509 certificate"),
-        "{}",
-        trust.err
-    );
-    let receipt = run(&["verify", at(&report), "--receipt", at(&text)]);
-    assert_eq!(receipt.code, 2);
-    let print = run(&["verify", at(&report), "--fingerprint", "ABCD"]);
-    assert_eq!(print.code, 3);
-    assert!(
-        print.out.contains("what was given is not a fingerprint"),
-        "{}",
-        print.out
     );
 }
 

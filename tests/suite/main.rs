@@ -5,6 +5,7 @@ mod architecture;
 mod attacks;
 mod bad_input;
 mod bad_readings;
+mod command_cases;
 mod commands;
 mod conditions;
 mod digits;

@@ -119,27 +119,6 @@ fn more_boxes_than_a_page_holds() {
 }
 
 #[test]
-fn faults_of_the_plan_are_named_with_their_line() {
-    let folder = Folder::copy_of("frost-fan");
-    folder.replace("limits.toml", "unit = \"kPa\"", "unit = \"kPaa\"");
-    let line = folder.line("limits.toml", "kPaa");
-    let made = make(&folder);
-    assert_eq!(made.code, 2);
-    assert!(
-        made.err.contains(&format!("limits.toml:{line}:")),
-        "{}",
-        made.err
-    );
-    assert!(made.err.contains("did you mean `kPa`"), "{}", made.err);
-    assert!(!folder.listing().contains(&"worksheet.pdf".to_owned()));
-
-    fs::remove_file(folder.file("limits.toml")).unwrap();
-    let made = make(&folder);
-    assert_eq!(made.code, 2);
-    assert!(made.err.contains("limits.toml"), "{}", made.err);
-}
-
-#[test]
 fn an_older_worksheet_is_not_lost() {
     let folder = Folder::copy_of("mill-gearbox");
     let path = folder.path();
