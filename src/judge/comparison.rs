@@ -2,10 +2,11 @@
 
 use super::change::{Change, Claim, Moved};
 use super::dependence::Dependence;
+use super::gain::Gain;
 use super::pairs::{Pairs, SignedRank};
 use super::t_distribution::COVERAGE;
 use super::uncertainty::{combine, expanded};
-use super::zone::{Outcome, Standing, Zone, at_limit, outcome, standing};
+use super::zone::{Outcome, Standing, Zone, at_limit, standing};
 use crate::job::{Better, DecisionRule, Improvement, Scale};
 use crate::quantity::{Component, Estimate, Source, noise_of};
 
@@ -53,52 +54,6 @@ pub struct Comparison {
     /// What it makes of the retest as a whole: the worse of limit and required
     /// improvement.
     pub outcome: Outcome,
-}
-
-/// A change compared with the required improvement.
-#[derive(Debug, Clone)]
-pub struct Gain {
-    /// The change for the better: positive is better; a difference in SI units,
-    /// or a fraction of the baseline. None where there is no such fraction.
-    pub achieved: Option<Estimate>,
-    /// Its zone.
-    pub standing: Option<Standing>,
-    /// The zone it is shown to be in; none where no change is detectable, or the improvement
-    /// cannot be worked out.
-    pub shown: Option<Zone>,
-    /// What the rule makes of it.
-    pub outcome: Outcome,
-}
-
-impl Gain {
-    /// Compares `achieved` with the `least` that is required, for a measure with this
-    /// change. Where no change is detectable, it is never met.
-    fn of(
-        achieved: Option<Estimate>,
-        least: f64,
-        change: Option<Change>,
-        rule: DecisionRule,
-    ) -> Self {
-        let standing = achieved
-            .as_ref()
-            .map(|achieved| standing(achieved, Some(least), None, rule));
-        let zone = standing.map(|standing| standing.zone);
-        let judged = zone.map_or(Outcome::Undecided, |zone| outcome(zone, rule));
-        let (shown, outcome) = match change {
-            Some(Change::Improved) => (zone, judged),
-            Some(Change::Worsened) => (Some(Zone::Fail), Outcome::Fail),
-            Some(Change::NoDetectable) | None => (
-                zone.filter(|zone| !zone.is_inside()),
-                judged.or_worse(Outcome::Undecided),
-            ),
-        };
-        Self {
-            achieved,
-            standing,
-            shown,
-            outcome,
-        }
-    }
 }
 
 /// Compares two readings on one scale.
@@ -278,10 +233,10 @@ fn outside(value: f64, scale: &Scale) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::Bounds;
     use crate::judge::dependence::Common;
+    use crate::judge::fixtures::reading;
     use crate::judge::uncertainty::{Errors, estimate};
-    use crate::quantity::{Quantity, Unit};
+    use crate::quantity::Quantity;
 
     fn by(difference: f64) -> Improvement {
         Improvement::By(Quantity::new(difference, Unit::named("s").unwrap()).unwrap())
@@ -296,26 +251,8 @@ mod tests {
         fair: true,
     };
 
-    fn reading(value: f64, u: f64) -> Estimate {
-        combine(
-            value,
-            vec![Component {
-                source: Source::Stated,
-                u,
-                dof: f64::INFINITY,
-            }],
-        )
-    }
-
     fn scale(better: Better, min: Option<f64>, max: Option<f64>) -> Scale {
-        let unit = Unit::named("s").unwrap();
-        let q = |v: f64| Quantity::new(v, unit).unwrap();
-        Scale {
-            unit,
-            better: Some(better),
-            bounds: Bounds::new(min.map(q), max.map(q)),
-            improvement: None,
-        }
+        crate::judge::fixtures::scale(Some(better), min, max)
     }
 
     /// By hand: 4.8 → 1.6, u = 0.10 each. Difference −3.2 with u = √2 × 0.10 =
@@ -495,5 +432,70 @@ mod tests {
             FOUR_ZONE,
         );
         assert_eq!(found.outcome, Outcome::PassWithReservation);
+    }
+
+    /// 3.8 to 4.5, u = 0.01 or as given; told by where it stood, and not at all where it
+    /// moved by no more than its uncertainty (U = 1.96 · √2 · u).
+    #[test]
+    fn between_bounds_a_move_is_told_by_where_it_stood() {
+        let inside = scale(Better::Inside, Some(3.8), Some(4.5));
+        let claim = |before, after, u| {
+            let (b, a) = (reading(before, u), reading(after, u));
+            compare(b, a, Dependence::default(), &inside, FOUR_ZONE).claim
+        };
+        let moved = |moved| Some(Claim::Moved(moved));
+        assert_eq!(claim(3.9, 4.4, 0.01), moved(Moved::Inside));
+        assert_eq!(claim(4.4, 3.9, 0.01), moved(Moved::Inside));
+        assert_eq!(claim(3.9, 3.92, 0.01), Some(Claim::NoDetectable));
+        // From 0.2 below to 0.2 above: no nearer, and u = 0.05 makes both plain.
+        assert_eq!(claim(3.6, 4.7, 0.05), moved(Moved::Neither));
+        // u = 0.1, U = 0.196: from 0.05 outside to well inside, and back.
+        assert_eq!(claim(3.75, 4.15, 0.1), moved(Moved::CameInside));
+        assert_eq!(claim(4.15, 3.75, 0.1), moved(Moved::WentOutside));
+        // Outside by 0.25, more than U of the reading, but less than U of the way out.
+        assert_eq!(claim(3.55, 4.15, 0.12), moved(Moved::OutsideToInside));
+        assert_eq!(claim(3.0, 4.15, 0.1), Some(Claim::Improved));
+        assert_eq!(claim(4.15, 3.0, 0.1), Some(Claim::Worsened));
+    }
+
+    #[test]
+    fn without_a_better_direction_nothing_is_claimed() {
+        let free = Scale {
+            better: None,
+            ..scale(Better::Lower, None, None)
+        };
+        let (b, a) = (reading(4.8, 0.1), reading(1.6, 0.1));
+        let found = compare(b, a, Dependence::default(), &free, FOUR_ZONE);
+        assert_eq!((found.change, found.claim), (None, None));
+        let (b, a) = (reading(4.8, 0.1), reading(1.6, 0.1));
+        let unfair = Terms {
+            fair: false,
+            ..FOUR_ZONE
+        };
+        let lower = scale(Better::Lower, None, None);
+        let found = compare(b, a, Dependence::default(), &lower, unfair);
+        assert_eq!(found.claim, Some(Claim::Apparent));
+    }
+
+    /// At most 5 s, U = 0.196: each run by itself, and the worse of limit and gain.
+    #[test]
+    fn outcomes_before_at_the_limit_and_as_a_whole() {
+        let mut lower = scale(Better::Lower, None, Some(5.0));
+        let outcomes = |scale: &Scale, before, after| {
+            let (b, a) = (reading(before, 0.1), reading(after, 0.1));
+            let found = compare(b, a, Dependence::default(), scale, FOUR_ZONE);
+            [found.outcome_before, found.at_limit, found.outcome]
+        };
+        use Outcome::{Fail, NotJudged, Pass, PassWithReservation, Undecided};
+        assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Pass]);
+        let near = [Undecided, PassWithReservation, PassWithReservation];
+        assert_eq!(outcomes(&lower, 5.1, 4.9), near);
+        lower.improvement = Some(Improvement::By(6.0));
+        assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Fail]);
+        assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Undecided, Fail]);
+        lower.improvement = Some(Improvement::By(1.0));
+        assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Undecided, Undecided]);
+        lower.bounds = None;
+        assert_eq!(outcomes(&lower, 8.0, 4.0), [NotJudged, NotJudged, Pass]);
     }
 }

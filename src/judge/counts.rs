@@ -86,6 +86,14 @@ pub fn at_limit(count: Count, min: Option<u32>) -> Outcome {
     }
 }
 
+impl CountComparison {
+    /// The number of attempts, where both runs made as many.
+    pub fn attempts(&self) -> Option<u32> {
+        let attempts = self.retest.attempts();
+        (self.baseline.attempts() == attempts).then_some(attempts)
+    }
+}
+
 /// How many of all cylinders are within their limits, before and after.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
@@ -363,6 +371,12 @@ mod tests {
         assert_eq!(of(Some(2)), share(2, 3));
         assert_eq!(of(None), share(1, 1));
         assert_eq!(of(Some(0)), share(4, 4));
+    }
+
+    #[test]
+    fn counts_of_unequal_attempts_have_no_common_number() {
+        let of = |b, a| compare(count(1, b), count(1, a), None, true).attempts();
+        assert_eq!((of(3, 3), of(3, 4), of(4, 3)), (Some(3), None, None));
     }
 
     #[test]

@@ -256,3 +256,194 @@ fn in_short(conditions: &[ConditionJudgement], fair: bool) -> ConditionsInShort 
         ConditionsInShort::Nothing
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixtures::{
+        changed, compared, condition, found, planned, scale, with_figure,
+    };
+    use super::super::smoke::{LightPath, SmokeComparison, SmokePart};
+    use super::*;
+    use Outcome::{Fail, NotJudged, Pass, PassWithReservation, Undecided};
+
+    fn worse() -> Reason {
+        Reason::GotWorse {
+            measure: "m".into(),
+            said: false,
+        }
+    }
+
+    /// A measure that is inside its limit, and fails for want of improvement.
+    fn unimproved() -> MeasureJudgement {
+        MeasureJudgement {
+            at_limit: Pass,
+            ..found(true, Fail)
+        }
+    }
+
+    #[test]
+    fn the_headline_of_a_verdict_that_is_yes() {
+        let of = |measures: &[MeasureJudgement]| headline(Verdict::Verified, &[], measures, true);
+        let pass = || found(true, Pass);
+        assert_eq!(of(&[pass(), pass()]), Headline::Verified(2));
+        let narrow = [pass(), found(true, PassWithReservation)];
+        assert_eq!(of(&narrow), Headline::VerifiedNarrowly(2));
+        // What is not required counts for neither.
+        let other = [pass(), found(false, PassWithReservation)];
+        assert_eq!(of(&other), Headline::Verified(1));
+    }
+
+    #[test]
+    fn the_headline_of_a_verdict_that_is_no() {
+        let of =
+            |measures: &[MeasureJudgement]| headline(Verdict::NotVerified, &[], measures, true);
+        let fail = || found(true, Fail);
+        assert_eq!(of(&[fail(), found(true, Pass)]), Headline::NotVerified(1));
+        assert_eq!(of(&[fail(), found(false, Fail)]), Headline::NotVerified(1));
+        assert_eq!(of(&[unimproved()]), Headline::NotImproved(1));
+        assert_eq!(of(&[unimproved(), fail()]), Headline::NotShown(2));
+    }
+
+    #[test]
+    fn the_headline_of_an_open_verdict() {
+        let of = |reasons: &[Reason], fair| headline(Verdict::Undecided, reasons, &[], fair);
+        let (easier, warm) = (Reason::Easier("a".into()), Reason::NotCold("a".into()));
+        assert_eq!(of(&[worse(), easier], false), Headline::ConditionsEasier);
+        assert_eq!(of(&[warm], true), Headline::ConditionsEasier);
+        assert_eq!(of(&[worse()], false), Headline::ConditionsUnknown);
+        assert_eq!(of(&[worse()], true), Headline::Worse);
+        assert_eq!(of(&[Reason::TooNear("m".into())], true), Headline::Open);
+    }
+
+    #[test]
+    fn what_would_settle_an_open_verdict() {
+        let of = |reasons: &[Reason], fair| settles(Verdict::Undecided, reasons, fair);
+        let near = || Reason::TooNear("m".into());
+        assert_eq!(of(&[near()], true), Some(Settles::Measurement));
+        assert_eq!(of(&[near(), worse()], true), Some(Settles::Worse));
+        assert_eq!(of(&[near(), worse()], false), Some(Settles::Conditions));
+        let unread = Reason::NotTaken {
+            measure: "m".into(),
+            why: "broke".into(),
+        };
+        assert_eq!(of(&[near(), unread], true), None);
+        assert_eq!(of(&[Reason::NothingRequired], true), None);
+        for verdict in [Verdict::Verified, Verdict::NotVerified] {
+            assert_eq!(settles(verdict, &[near()], false), None);
+        }
+    }
+
+    #[test]
+    fn marked_measures_and_what_needs_attention_are_shown() {
+        let of = |measures: &[(bool, bool, Outcome)]| {
+            let plan: Vec<Measure> = measures.iter().map(|(front, ..)| planned(*front)).collect();
+            let judged = measures.iter().map(|(_, required, o)| found(*required, *o));
+            choose(&plan, &judged.collect::<Vec<_>>())
+        };
+        // Without a mark the required ones; what does not simply pass stands first, the
+        // worst of all.
+        let none_marked = [
+            (false, true, Pass),
+            (false, false, Fail),
+            (false, true, PassWithReservation),
+            (false, true, NotJudged),
+            (false, true, Fail),
+            (false, true, Undecided),
+        ];
+        assert_eq!(of(&none_marked), [vec![4, 5, 2, 0, 3], vec![]]);
+        // With marks these, and of the required others those that need attention.
+        let marked = [
+            (true, false, Fail),
+            (false, true, Pass),
+            (false, true, Undecided),
+            (true, true, Pass),
+            (false, false, Fail),
+        ];
+        assert_eq!(of(&marked), [vec![2, 0, 3], vec![1]]);
+    }
+
+    #[test]
+    fn what_fails_leads_or_else_what_got_better() {
+        let lead = |measures: Vec<MeasureJudgement>| {
+            let measures: Vec<_> = measures.into_iter().map(with_figure).collect();
+            // Whatever the order in which they are shown.
+            let shown: Vec<usize> = (0..measures.len()).rev().collect();
+            leading(&shown, &measures).map(|figure| figure.measure)
+        };
+        let better = |required| changed(required, Pass, Change::Improved);
+        let still = || changed(true, Pass, Change::NoDetectable);
+        assert_eq!(lead(vec![better(true), found(true, Fail)]), Some(1));
+        assert_eq!(lead(vec![still(), better(false), better(true)]), Some(1));
+        assert_eq!(lead(vec![found(false, Fail), better(true)]), Some(1));
+        assert_eq!(lead(vec![still(), still()]), Some(0));
+        assert_eq!(lead(vec![]), None);
+        // Words have no figure to lead with.
+        let measures = [found(true, Fail), with_figure(still())];
+        let led = leading(&[0, 1], &measures).map(|figure| figure.measure);
+        assert_eq!(led, Some(1));
+    }
+
+    fn smoke(limits: &[Option<f64>]) -> MeasureJudgement {
+        let parts = limits.iter().map(|max| SmokeComparison {
+            part: SmokePart::Clear,
+            path: None,
+            comparison: compared(2.0, 1.0, 0.1, &scale(None, None, *max)),
+            measured: None,
+        });
+        MeasureJudgement {
+            finding: Finding::Smoke {
+                parts: parts.collect(),
+                light_path: LightPath::AsRead,
+            },
+            ..found(true, Pass)
+        }
+    }
+
+    #[test]
+    fn of_smoke_what_has_a_limit_is_shown() {
+        let parts = |limits: &[Option<f64>]| {
+            let figures = of(&[smoke(limits)], 0);
+            figures.iter().map(|figure| figure.part).collect::<Vec<_>>()
+        };
+        assert_eq!(parts(&[None, Some(1.0), None]), [1]);
+        assert_eq!(parts(&[None, None]), [0, 1]);
+        assert_eq!(parts(&[]), [0; 0]);
+    }
+
+    #[test]
+    fn five_figures_are_shown_and_the_others_counted() {
+        let page = |shown: usize, hidden: usize| {
+            let of = |front: bool, count| (0..count).map(move |_| planned(front));
+            let plan: Vec<Measure> = of(true, shown).chain(of(false, hidden)).collect();
+            let judged: Vec<_> = plan
+                .iter()
+                .map(|_| with_figure(found(true, Pass)))
+                .collect();
+            FirstPage::of(&plan, Verdict::Verified, &[], &judged, &[], true)
+        };
+        let left_off = |shown, hidden| {
+            let page = page(shown, hidden);
+            (page.figures.len(), page.left_off, page.told_of.len())
+        };
+        assert_eq!(left_off(5, 0), (5, None, 5));
+        assert_eq!(left_off(6, 0), (5, Some(1), 6));
+        assert_eq!(left_off(2, 3), (2, Some(3), 2));
+        assert_eq!(left_off(7, 1), (5, Some(3), 7));
+    }
+
+    #[test]
+    fn the_conditions_in_a_sentence() {
+        use ConditionState::{Easier, Harder, Matched};
+        let all = [
+            condition("a", false, Harder),
+            condition("b", true, Matched),
+            condition("c", true, Harder),
+        ];
+        let harder = ConditionsInShort::Harder(vec!["a".into(), "c".into()]);
+        assert_eq!(in_short(&all, true), harder);
+        assert_eq!(in_short(&all, false), ConditionsInShort::Nothing);
+        assert_eq!(in_short(&all[1..2], true), ConditionsInShort::Matched);
+        let other = [condition("a", false, Easier)];
+        assert_eq!(in_short(&other, true), ConditionsInShort::Nothing);
+    }
+}

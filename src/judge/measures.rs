@@ -343,3 +343,150 @@ impl Outcomes {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixtures::{compared, fair, scale};
+    use super::*;
+    use crate::job::{Better, Count, DecisionRule};
+
+    /// At least 5 s in each cylinder, u = 0.1, U = 0.196.
+    fn cylinders_of(pairs: &[(f64, f64)], u: f64) -> Finding {
+        let scale = scale(Some(Better::Higher), Some(5.0), None);
+        let each = pairs.iter().map(|(b, a)| compared(*b, *a, u, &scale));
+        cylinders(each.collect(), &scale)
+    }
+
+    #[test]
+    fn cylinders_inside_their_bounds_are_counted() {
+        // 5.1 is inside by less than U, 4.9 outside by less.
+        let pairs = [(4.0, 6.0), (4.9, 5.1), (6.0, 4.9), (4.0, 4.0)];
+        let found = cylinders_of(&pairs, 0.1);
+        let inside = match &found {
+            Finding::Cylinders { inside, .. } => *inside,
+            _ => None,
+        };
+        let wanted = Share {
+            good: [1, 2],
+            of: 4,
+        };
+        assert_eq!(inside, Some(wanted));
+        assert_eq!(found.failing_cylinders(), [4]);
+        let free = scale(None, None, None);
+        let unbound = cylinders(vec![compared(1.0, 2.0, 0.1, &free)], &free);
+        assert!(matches!(unbound, Finding::Cylinders { inside: None, .. }));
+        assert!(unbound.failing_cylinders().is_empty());
+    }
+
+    #[test]
+    fn the_cylinder_that_is_known_least_stands_for_all() {
+        let scale = scale(None, None, None);
+        let each = [0.1, 0.3, 0.2].map(|u| compared(1.0, 2.0, u, &scale));
+        let found = cylinders(each.to_vec(), &scale);
+        assert!(matches!(found, Finding::Cylinders { least_known: 2, .. }));
+    }
+
+    /// The worst cylinder counts, before and after.
+    #[test]
+    fn a_measure_is_as_its_worst_part() {
+        use Outcome::{Fail, NotJudged, Pass, Undecided};
+        let of = |finding: &Finding| {
+            let found = Outcomes::of(finding);
+            [found.before, found.at_limit, found.whole]
+        };
+        let found = cylinders_of(&[(4.0, 6.0), (6.0, 4.9)], 0.1);
+        assert_eq!(of(&found), [Fail, Undecided, Undecided]);
+        let count = |b, a| {
+            let [b, a] = [b, a].map(|passes| Count::new(passes, 3).unwrap());
+            counts::compare(b, a, Some(2), true)
+        };
+        assert_eq!(of(&Finding::Passes(count(1, 3))), [Fail, Pass, Pass]);
+        let each = vec![count(1, 3), count(3, 1), count(3, 3)];
+        let found = Finding::CylinderPasses {
+            min: Some(2),
+            paired: PairedCount::of(&each, true),
+            passing: counts::passing(&each),
+            cylinders: each,
+        };
+        assert_eq!(of(&found), [Fail, Fail, Fail]);
+        assert_eq!(found.failing_cylinders(), [2]);
+        assert_eq!(of(&Finding::Text), [NotJudged; 3]);
+        let unread = Finding::NotTaken { why: "x".into() };
+        assert_eq!(of(&unread), [NotJudged, Undecided, Undecided]);
+    }
+
+    /// Two cylinders share the level: 97.5 % each, U = 2.24 · √2 · u. A change of 2.1 · √2 · u
+    /// is one by itself, and none of two.
+    #[test]
+    fn a_claim_about_several_cylinders_shares_the_level() {
+        let step = 2.1 * 2f64.sqrt() * 0.1;
+        let alone = cylinders_of(&[(6.0, 6.0 + step)], 0.1);
+        assert_eq!(change(&alone), Some(Change::Improved));
+        let two = cylinders_of(&[(6.0, 6.0 + step), (6.0, 6.0)], 0.1);
+        assert_eq!(change(&two), Some(Change::NoDetectable));
+        let worse = cylinders_of(&[(6.0, 7.0), (6.0, 5.5)], 0.1);
+        assert_eq!(change(&worse), Some(Change::Worsened));
+        assert_eq!(claim(&worse, change(&worse), true), Some(Claim::Worsened));
+        let better = cylinders_of(&[(6.0, 7.0)], 0.1);
+        assert_eq!(
+            claim(&better, change(&better), false),
+            Some(Claim::Apparent)
+        );
+        assert_eq!(change(&Finding::Text), None);
+        assert_eq!(claim(&Finding::Text, None, true), None);
+    }
+
+    /// Opacity and k are one look at the smoke, the time until clear another: each change of
+    /// 2.1 · √2 · u counts by itself, and not beside the other.
+    #[test]
+    fn smoke_is_looked_at_in_two_ways() {
+        let step = 2.1 * 2f64.sqrt() * 0.1;
+        let of = |parts: &[SmokePart]| {
+            let scale = scale(Some(Better::Lower), None, None);
+            let parts = parts.iter().map(|part| SmokeComparison {
+                part: *part,
+                path: None,
+                comparison: compared(6.0, 6.0 - step, 0.1, &scale),
+                measured: None,
+            });
+            let parts: Vec<_> = parts.collect();
+            let found = looks(&parts);
+            let finding = Finding::Smoke {
+                parts,
+                light_path: LightPath::AsRead,
+            };
+            (found, change(&finding))
+        };
+        use SmokePart::{Absorption, Clear, Opacity};
+        let (seen, none) = (Some(Change::Improved), Some(Change::NoDetectable));
+        assert_eq!(of(&[]), (0, None));
+        assert_eq!(of(&[Opacity]), (1, seen));
+        assert_eq!(of(&[Opacity, Absorption]), (1, seen));
+        assert_eq!(of(&[Clear]), (1, seen));
+        assert_eq!(of(&[Opacity, Absorption, Clear]), (2, none));
+    }
+
+    #[test]
+    fn only_what_is_paired_is_compared_in_pairs() {
+        let scale = scale(Some(Better::Lower), None, None);
+        let values = [1.0, 2.0].map(|v| Quantity::new(v, scale.unit).unwrap());
+        let reading = Reading {
+            observation: crate::job::Observation::Value(values.to_vec()),
+            instrument: None,
+            timer: None,
+            stated: None,
+            note: None,
+        };
+        let pairs = |paired| {
+            let observed = Observed::Value {
+                scale: &scale,
+                values: [&values, &values],
+                paired,
+                readings: [&reading, &reading],
+            };
+            let finding = find(&observed, &[], fair(DecisionRule::Simple));
+            finding.comparisons().next().unwrap().signed_rank.is_some()
+        };
+        assert!(pairs(true) && !pairs(false));
+    }
+}

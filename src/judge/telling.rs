@@ -185,3 +185,21 @@ pub fn follow_up(job: &Job, issued: NaiveDate) -> Option<FollowUp> {
         }
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Where one line more than there is room would stand, the last says how many more.
+    #[test]
+    fn a_list_is_cut_with_room_for_saying_so() {
+        let cut = |count: usize| {
+            let list = Listed::of(0..count, 3);
+            (list.items.len(), list.more)
+        };
+        assert_eq!(cut(0), (0, None));
+        assert_eq!(cut(3), (3, None));
+        assert_eq!(cut(4), (2, Some(2)));
+        assert_eq!(cut(9), (2, Some(7)));
+    }
+}

@@ -178,3 +178,85 @@ fn is_worse(found: &MeasureJudgement) -> bool {
 fn is_not_taken(found: &MeasureJudgement) -> bool {
     not_taken(found).is_some()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixtures::{changed, found};
+    use super::*;
+    use Outcome::{Fail, NotJudged, Pass, PassWithReservation, Undecided};
+
+    fn at(outcome: Outcome, at_limit: Outcome) -> MeasureJudgement {
+        MeasureJudgement {
+            at_limit,
+            ..found(true, outcome)
+        }
+    }
+
+    /// Which of the reasons a measure of this outcome, and this one at its limit, gives.
+    #[test]
+    fn a_reason_says_whether_the_limit_or_the_improvement_is_missed() {
+        for (outcome, at_limit, wanted) in [
+            (Pass, Pass, [false; 4]),
+            (PassWithReservation, Pass, [false; 4]),
+            (NotJudged, NotJudged, [false; 4]),
+            (Fail, Fail, [true, false, false, false]),
+            (Fail, Pass, [false, true, false, false]),
+            (Fail, Undecided, [false, true, false, false]),
+            (Undecided, Undecided, [false, false, true, false]),
+            (Undecided, Pass, [false, false, false, true]),
+            (Undecided, NotJudged, [false, false, false, true]),
+        ] {
+            let found = at(outcome, at_limit);
+            let given = [fails, improvement_absent, too_near, no_improvement_shown];
+            let given = given.map(|reason| reason(&found).is_some());
+            assert_eq!(given, wanted, "{outcome:?}, {at_limit:?} at the limit");
+        }
+    }
+
+    #[test]
+    fn what_was_not_read_is_not_too_near() {
+        let unread = MeasureJudgement {
+            finding: Finding::NotTaken {
+                why: "broke".into(),
+            },
+            ..found(true, Undecided)
+        };
+        assert_eq!(too_near(&unread), None);
+        let why = not_taken(&unread).unwrap();
+        assert!(matches!(why, Reason::NotTaken { why, .. } if why == "broke"));
+        assert_eq!(not_taken(&found(true, Undecided)), None);
+    }
+
+    #[test]
+    fn a_worsening_is_said_once() {
+        let said = |found: &MeasureJudgement| match got_worse(found) {
+            Some(Reason::GotWorse { said, .. }) => Some(said),
+            _ => None,
+        };
+        let worse = |outcome| changed(true, outcome, Change::Worsened);
+        assert_eq!(said(&worse(Pass)), Some(false));
+        assert_eq!(
+            said(&worse(Fail)),
+            Some(false),
+            "that was said of its limit"
+        );
+        let absent = MeasureJudgement {
+            at_limit: Pass,
+            ..worse(Fail)
+        };
+        assert_eq!(said(&absent), Some(true));
+        let told = improvement_absent(&absent).unwrap();
+        assert!(matches!(
+            told,
+            Reason::ImprovementAbsent { worse: true, .. }
+        ));
+        let still = at(Fail, Pass);
+        let told = improvement_absent(&still).unwrap();
+        assert!(matches!(
+            told,
+            Reason::ImprovementAbsent { worse: false, .. }
+        ));
+        assert_eq!(said(&changed(true, Pass, Change::Improved)), None);
+        assert_eq!(said(&found(true, Pass)), None);
+    }
+}

@@ -33,11 +33,10 @@ pub fn of_comparison(name: &str, comparison: &Comparison, words: &Words) -> Stri
 /// The line of passes of attempts; two different numbers of attempts have no common line to be
 /// drawn on.
 pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<Strip> {
-    let attempts = count.retest.attempts();
+    let attempts = count.attempts()?;
     let share = [count.baseline, count.retest].map(|run| run.passes() as usize);
     let least = count.min.unwrap_or(attempts) as usize;
-    (count.baseline.attempts() == attempts)
-        .then(|| of_count(name, share, attempts as usize, least, words))
+    Some(of_count(name, share, attempts as usize, least, words))
 }
 
 /// The line of the cylinders that are as they should be: all must be.

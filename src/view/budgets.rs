@@ -5,7 +5,6 @@ use super::Material;
 use super::data::BudgetRow;
 use super::figures;
 use super::limits;
-use super::measures::found;
 use super::words::Words;
 use crate::judge::{Comparison, Finding};
 use crate::quantity::{Estimate, Source, Unit};
@@ -13,7 +12,8 @@ use crate::quantity::{Estimate, Source, Unit};
 /// One row for each reading of each measure with a value; of the cylinders, only the one
 /// with the largest uncertainty.
 pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
-    found(material)
+    material
+        .found()
         .flat_map(|(measure, found)| match &found.finding {
             Finding::Value(comparison) => both(&measure.name, comparison, words),
             Finding::Cylinders {

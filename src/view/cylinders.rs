@@ -5,7 +5,7 @@ use super::data::{Bar, Chart, CylinderRow, CylinderTable};
 use super::dependence;
 use super::figures;
 use super::limits;
-use super::measures::{count_result, found, method, of_tries, result};
+use super::measures::{count_result, method, of_tries, result};
 use super::words::Words;
 use crate::job::Scale;
 use crate::judge::{Balance, Claim, Comparison, CountComparison, Finding, Outliers, PairedCount};
@@ -13,7 +13,8 @@ use crate::quantity::{Estimate, Quantity, Written};
 
 /// Every measure that is taken cylinder by cylinder.
 pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
-    found(material)
+    material
+        .found()
         .filter_map(|(measure, found)| {
             let (name, rows, chart, note) = match &found.finding {
                 Finding::Cylinders {
@@ -250,10 +251,9 @@ fn chart(
             ("name", name),
             (
                 "unit",
-                if matches!(unit, "" | "1") {
-                    "none"
-                } else {
-                    unit
+                match unit {
+                    "" | "1" => "none",
+                    unit => unit,
                 },
             ),
             ("limit", &limit),

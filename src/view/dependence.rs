@@ -6,7 +6,6 @@ use std::collections::BTreeMap;
 use super::Material;
 use super::figures;
 use super::limits;
-use super::measures::found;
 use super::words::Words;
 use crate::judge::{Common, Comparison, Finding, LightPath};
 
@@ -54,7 +53,8 @@ pub fn paragraphs(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// One paragraph for each opacity that was converted to another light path, or not
 /// compared because it was measured over two.
 pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
-    found(material)
+    material
+        .found()
         .filter_map(|(measure, found)| match &found.finding {
             Finding::Smoke { light_path, .. } => path(&measure.name, light_path, words),
             Finding::Value(_)
@@ -99,7 +99,8 @@ fn path(name: &str, light_path: &LightPath, words: &Words) -> Option<String> {
 
 /// One paragraph for each measure whose repeats are paired.
 fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
-    found(material)
+    material
+        .found()
         .filter_map(|(measure, found)| match &found.finding {
             Finding::Value(comparison) => Some((measure, comparison.signed_rank?)),
             Finding::Cylinders { .. }
@@ -135,7 +136,7 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
 /// cancels in.
 fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
     let mut by_instrument: BTreeMap<&str, (&Common, Vec<String>)> = BTreeMap::new();
-    for (measure, found) in found(material) {
+    for (measure, found) in material.found() {
         let named: Vec<(String, &Comparison)> = match &found.finding {
             Finding::Value(comparison) => vec![(measure.name.clone(), comparison)],
             Finding::Cylinders { cylinders, .. } => cylinders

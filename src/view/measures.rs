@@ -15,17 +15,10 @@ use crate::judge::{
 };
 use crate::quantity::Quantity;
 
-/// Every measure, with what was found of it.
-pub fn found<'a>(
-    material: &'a Material<'_>,
-) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
-    let planned = material.job.plan.limits.measures.iter();
-    planned.zip(&material.judgement.measures)
-}
-
 /// The rows of the table.
 pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
-    found(material)
+    material
+        .found()
         .flat_map(|(measure, found)| {
             let about = About {
                 material,

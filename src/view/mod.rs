@@ -30,8 +30,8 @@ mod worksheet;
 
 use chrono::{DateTime, FixedOffset};
 
-use crate::job::{Job, Shop};
-use crate::judge::Judgement;
+use crate::job::{Job, Measure, Shop};
+use crate::judge::{Judgement, MeasureJudgement};
 use crate::seals::Sealing;
 
 pub use data::*;
@@ -60,6 +60,17 @@ pub struct Material<'a> {
     pub sealing: Sealing,
     /// Who signs, if it is signed.
     pub signer: Option<Signer>,
+}
+
+impl<'a> Material<'a> {
+    /// Every measure, with what was found of it.
+    fn found(&self) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
+        self.job
+            .limits
+            .measures
+            .iter()
+            .zip(&self.judgement.measures)
+    }
 }
 
 /// An input file of the report.

@@ -142,6 +142,121 @@ fn only_the_ends_touch_the_world() {
     }
 }
 
+/// What a file of view that sees a judgement must not do: compare, count, filter, sort,
+/// search or cut, nor pass over a variant in silence. `judge` does all that; the types of
+/// what it found can be neither compared nor sorted, and this finds the rest.
+const DECIDING: [&str; 26] = [
+    " == ",
+    " != ",
+    " <= ",
+    " >= ",
+    " < ",
+    " > ",
+    "matches!(",
+    "_ =>",
+    ".filter(",
+    ".find(",
+    ".position(",
+    ".partition(",
+    ".any(",
+    ".all(",
+    ".contains(",
+    ".count()",
+    ".max(",
+    ".max()",
+    ".max_by",
+    ".min_by",
+    ".sort",
+    ".rev()",
+    ".retain(",
+    ".take(",
+    ".truncate(",
+    ".dedup",
+];
+
+/// Lines of such files that decide nothing about a job: the file, a part of the line, and
+/// what it is about.
+const NOT_ABOUT_A_JOB: [(&str, &str, &str); 11] = [
+    (
+        "budgets.rs",
+        "(&before.parts, &before.u,",
+        "two rows that read alike are printed once",
+    ),
+    (
+        "cylinders.rs",
+        "!beside.is_empty()",
+        "whether there are words to add",
+    ),
+    ("cylinders.rs", "if p < 0.01", "digits of p"),
+    ("dependence.rs", "if p < 0.0001", "digits of p"),
+    (
+        "how_judged.rs",
+        "!pair.text.is_empty()",
+        "whether there are words",
+    ),
+    ("mod.rs", "row.strip.is_some()", "room on the page"),
+    ("mod.rs", "WORTH_DRAWING,", "room on the page"),
+    ("photos.rs", "photo.pair.is_", "photos paired by the job"),
+    (
+        "photos.rs",
+        "photo.pair == before.pair",
+        "photos paired by the job",
+    ),
+    (
+        "photos.rs",
+        "picture.file == photo.file",
+        "the file of a photo",
+    ),
+    ("reasons.rs", "condition.id == id", "a name by its id"),
+];
+
+/// The lines of `text` that do what a file of view must not do, with their numbers.
+fn deciding(text: &str) -> Vec<(usize, &str)> {
+    let code = text.split("#[cfg(test)]").next().unwrap();
+    let lines = code.lines().zip(1..);
+    lines
+        .filter(|(line, _)| !line.trim_start().starts_with("//"))
+        .filter(|(line, _)| DECIDING.iter().any(|sign| line.contains(sign)))
+        .map(|(line, number)| (number, line))
+        .collect()
+}
+
+#[test]
+fn no_file_of_view_decides() {
+    let mut excused = vec![false; NOT_ABOUT_A_JOB.len()];
+    let mut seen = 0;
+    for path in sources(&src().join("view")) {
+        let text = fs::read_to_string(&path).unwrap();
+        if !text.contains("judge::") {
+            continue;
+        }
+        seen += 1;
+        for (number, line) in deciding(&text) {
+            let known = NOT_ABOUT_A_JOB
+                .iter()
+                .position(|(file, part, _)| path.ends_with(file) && line.contains(part));
+            let known = known
+                .unwrap_or_else(|| panic!("{}:{number}: judge decides: {line}", path.display()));
+            excused[known] = true;
+        }
+    }
+    assert!(seen > 10, "only {seen} files of view see a judgement");
+    let idle = excused.iter().position(|used| !used);
+    assert_eq!(idle.map(|index| NOT_ABOUT_A_JOB[index]), None);
+}
+
+/// Each sign is found in code, and none in a comment or a test.
+#[test]
+fn what_decides_is_noticed() {
+    for sign in DECIDING {
+        let line = format!("    let odd = this{sign}that;");
+        assert_eq!(deciding(&line), [(1, line.as_str())], "{sign}");
+        assert!(deciding(&format!("    // this{sign}that")).is_empty());
+        assert!(deciding(&format!("#[cfg(test)]\n this{sign}that")).is_empty());
+    }
+    assert!(deciding("    match found.outcome { Outcome::Pass => words.say(id) }").is_empty());
+}
+
 #[test]
 fn no_file_grows_into_several() {
     for path in sources(&src()) {
