@@ -66,6 +66,7 @@ impl<'a> Material<'a> {
     /// Every measure, with what was found of it.
     fn found(&self) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
         self.job
+            .plan
             .limits
             .measures
             .iter()

@@ -195,7 +195,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
             instruments(plan, scale.unit.dimension(), words)
         }
         Kind::Smoke(_) => instruments(plan, Dimension::Ratio, words),
-        _ => String::new(),
+        Kind::Passes { .. } | Kind::CylinderPasses { .. } | Kind::Text => String::new(),
     };
     let hazards: Vec<String> = measure
         .hazards
@@ -210,7 +210,11 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         // One unit for all cylinders is given with the name.
         name: match &measure.kind {
             Kind::Cylinders(scale) => limits::with_unit_of(&measure.name, scale.unit),
-            _ => measure.name.clone(),
+            Kind::Value(_)
+            | Kind::Passes { .. }
+            | Kind::CylinderPasses { .. }
+            | Kind::Smoke(_)
+            | Kind::Text => measure.name.clone(),
         },
         required: required(measure.required, words),
         notes: filled([

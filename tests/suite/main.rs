@@ -11,6 +11,7 @@ mod conditions;
 mod digits;
 mod evidence;
 mod extreme;
+mod first_page;
 mod folder;
 mod hostile;
 mod look;
