@@ -236,7 +236,7 @@ mod tests {
     use crate::judge::dependence::Common;
     use crate::judge::fixtures::reading;
     use crate::judge::uncertainty::{Errors, estimate};
-    use crate::quantity::Quantity;
+    use crate::quantity::{Quantity, Unit};
 
     fn by(difference: f64) -> Improvement {
         Improvement::By(Quantity::new(difference, Unit::named("s").unwrap()).unwrap())
@@ -356,8 +356,8 @@ mod tests {
             id: "i".into(),
             kind: "test".into(),
             serial: None,
-            unit: scale(Better::Lower, None, None).unit,
-            accuracy: Quantity::new(1.0, scale(Better::Lower, None, None).unit).ok(),
+            unit: Unit::named("s").unwrap(),
+            accuracy: Quantity::new(1.0, Unit::named("s").unwrap()).ok(),
             accuracy_of_reading: None,
             resolution: None,
             hand_timing: None,
@@ -490,10 +490,10 @@ mod tests {
         assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Pass]);
         let near = [Undecided, PassWithReservation, PassWithReservation];
         assert_eq!(outcomes(&lower, 5.1, 4.9), near);
-        lower.improvement = Some(Improvement::By(6.0));
+        lower.improvement = Some(by(6.0));
         assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Fail]);
         assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Undecided, Fail]);
-        lower.improvement = Some(Improvement::By(1.0));
+        lower.improvement = Some(by(1.0));
         assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Undecided, Undecided]);
         lower.bounds = None;
         assert_eq!(outcomes(&lower, 8.0, 4.0), [NotJudged, NotJudged, Pass]);
