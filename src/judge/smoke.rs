@@ -47,7 +47,7 @@ pub enum LightPath {
         /// The path of the limit.
         to: Quantity,
         /// The opacities as they were read.
-        measured: [Estimate; 2],
+        measured: Box<[Estimate; 2]>,
         /// The unit in which they are told.
         unit: &'static Unit,
     },
@@ -128,7 +128,7 @@ pub fn light_path(runs: [&Smoke; 2], limits: &SmokeLimits, parts: &[SmokeCompari
             Some(measured) => LightPath::Converted {
                 read,
                 to,
-                measured: measured.clone(),
+                measured: Box::new(measured.clone()),
                 unit: opacity.comparison.scale.unit,
             },
             None => LightPath::AsRead,

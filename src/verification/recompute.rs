@@ -51,9 +51,9 @@ impl fmt::Display for Recomputed {
 /// The job read from the attachments of a document, or what is wrong with them.
 pub enum Told {
     /// A receipt: the job as it was before the work.
-    DropOff(Result<Intake<Baselined>, Problems>),
+    DropOff(Result<Box<Intake<Baselined>>, Problems>),
     /// A report: the whole job.
-    Whole(Result<Intake<Job>, Problems>),
+    Whole(Result<Box<Intake<Job>>, Problems>),
 }
 
 impl Told {
@@ -65,9 +65,9 @@ impl Told {
             shop: attachments,
         };
         if whole {
-            Self::Whole(intake::read_job(inputs, &can_print, Media::Ignored))
+            Self::Whole(intake::read_job(inputs, &can_print, Media::Ignored).map(Box::new))
         } else {
-            Self::DropOff(intake::read_baselined(inputs, &can_print, Media::Ignored))
+            Self::DropOff(intake::read_baselined(inputs, &can_print, Media::Ignored).map(Box::new))
         }
     }
 

@@ -357,7 +357,8 @@ fn update(path: &Path, case: &Case, said: &[Run]) -> Result<(), String> {
             if !starts && !in_output && !line.starts_with("code = ") {
                 lines.push(line.to_owned());
             }
-            in_output = (starts || in_output) && !(line.ends_with("'''") && !starts);
+            let ends = !starts && line.ends_with("'''");
+            in_output = (starts || in_output) && !ends;
         }
         let after_the_command = lines.iter().rposition(|line| {
             ["run =", "at =", "env =", "stdin ="]

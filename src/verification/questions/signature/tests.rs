@@ -278,7 +278,7 @@ fn time_is_attested_by_a_named_authority_within_ten_minutes() {
         token: Some(token.clone()),
         ..signed(&shop, &[])
     };
-    let found = time(&no_moment, None, &[quay.certificate.clone()]);
+    let found = time(&no_moment, None, std::slice::from_ref(&quay.certificate));
     assert_eq!(found.answer, Answer::No);
     says(&found, "does not say when");
 
