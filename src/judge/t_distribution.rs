@@ -154,6 +154,18 @@ mod tests {
         assert!((coverage_factor(0.99, 16.0) - 2.92).abs() < 0.005);
     }
 
+    /// JCGM 100:2008, table G.2, the columns of 90, 95 and 99 % for 10 degrees of freedom:
+    /// one coverage asked for after another is not answered with its factor.
+    #[test]
+    fn each_coverage_has_its_own_factor() {
+        for (coverage, t) in [(0.90, 1.81), (0.99, 3.17), (0.95, 2.23), (0.90, 1.81)] {
+            assert!(
+                (coverage_factor(coverage, 10.0) - t).abs() < 0.005,
+                "{coverage}"
+            );
+        }
+    }
+
     /// JCGM 100:2008, G.4.1, example: 18.9987 degrees of freedom are cut to 18.
     #[test]
     fn cuts_degrees_of_freedom_down() {

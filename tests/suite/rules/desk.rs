@@ -256,3 +256,71 @@ fn an_overdue_instrument_is_overdue_everywhere() {
         },
     );
 }
+
+/// The budget of a change has a row of its own where its two readings depend on each other.
+#[test]
+fn the_budget_of_a_change() {
+    let runs = |instrument: &str, keys: &str| {
+        let reading = |values| format!("values = [{values}]\nunit = \"bar\"\ninstrument = \"g\"");
+        let report = SmallJob::new()
+            .instrument(
+                "g",
+                &format!("unit = \"bar\"\naccuracy = 0.1\n{instrument}"),
+            )
+            .value(
+                "m",
+                keys,
+                &reading("5.0, 5.2, 5.6"),
+                &reading("4.0, 4.1, 4.1"),
+            )
+            .pages();
+        let runs: Vec<String> = report.budgets.iter().map(|row| plain(&row.run)).collect();
+        runs.join(", ")
+    };
+    let (common, paired) = ("common_error = \"Same gauge\"", "paired = true");
+    assert_eq!(runs("", ""), "run-baseline, run-retest");
+    assert_eq!(runs(common, ""), "run-baseline, run-retest, run-change");
+    assert_eq!(runs("", paired), "run-baseline, run-retest, run-change");
+    assert_eq!(runs(common, paired), "run-baseline, run-retest, run-change");
+}
+
+/// Of the cylinders the budget shows the one whose readings scatter most.
+#[test]
+fn the_budget_of_the_cylinder_known_least() {
+    let shown = |before: [&str; 3], after: [&str; 3]| {
+        let reading = |lists: [&str; 3]| {
+            let rows: Vec<String> = (1..)
+                .zip(lists)
+                .map(|(number, list)| format!("{{ cylinder = {number}, values = [{list}] }}"))
+                .collect();
+            format!(
+                "rows = [{}]\nunit = \"bar\"\ninstrument = \"g\"",
+                rows.join(", ")
+            )
+        };
+        let report = SmallJob::new()
+            .cylinders(3)
+            .instrument("g", "unit = \"bar\"\naccuracy = 0.1")
+            .measure(
+                "m",
+                "kind = \"cylinders\"\nunit = \"bar\"",
+                &reading(before),
+                &reading(after),
+            )
+            .pages();
+        plain(&report.budgets[0].name)
+    };
+    let (calm, wild) = ("5.0, 5.1", "5.0, 9.1");
+    assert_eq!(
+        shown([calm, wild, calm], [calm; 3]),
+        "budget-cylinder: 2; Measure m (bar)"
+    );
+    assert_eq!(
+        shown([calm; 3], [calm, calm, wild]),
+        "budget-cylinder: 3; Measure m (bar)"
+    );
+    assert_eq!(
+        shown([wild, calm, calm], [calm; 3]),
+        "budget-cylinder: 1; Measure m (bar)"
+    );
+}

@@ -317,3 +317,45 @@ fn a_page_issued_before_the_retest() {
         },
     );
 }
+
+/// A measure that fails is said to fail on the cylinders that fail: outside their limit for
+/// certain, short of the improvement that was required, or with too few passes.
+#[test]
+fn the_cylinders_that_fail() {
+    hold(
+        "
+        keys | before | after => lead
+        # At most 10 bar, U = 1: 10.5 bar is too near to tell.
+        max = 10 | 14 14 14 | 5 12 12     => reason-fails-cylinders: 2, 3; Measure m / lead-matched
+        max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-cylinders: 1; Measure m / lead-matched
+        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-too-near: Measure m / lead-matched / settle-measurement
+        min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-cylinders: 2; Measure m / lead-matched
+        ",
+        |row| {
+            let counted = row.at("before").contains('/');
+            let cell = |(index, cell): (usize, &str)| match cell.split_once('/') {
+                Some((passes, attempts)) => format!(
+                    "{{ cylinder = {}, passes = {passes}, attempts = {attempts} }}",
+                    index + 1
+                ),
+                None => format!("{{ cylinder = {}, value = {cell} }}", index + 1),
+            };
+            let reading = |column| {
+                let cells = row.at(column).split_whitespace().enumerate();
+                let rows = format!("rows = [{}]", cells.map(cell).collect::<Vec<_>>().join(", "));
+                match counted {
+                    true => rows,
+                    false => format!("{rows}\nunit = \"bar\"\nuncertainty = 1"),
+                }
+            };
+            let kind = match counted {
+                true => "kind = \"cylinder-passes\"",
+                false => "kind = \"cylinders\"\nunit = \"bar\"",
+            };
+            let keys = format!("{kind}\nrequired = true\n{}", row.at("keys"));
+            SmallJob::new()
+                .cylinders(3)
+                .measure("m", &keys, &reading("before"), &reading("after"))
+        },
+    );
+}
