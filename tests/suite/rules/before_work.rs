@@ -14,8 +14,8 @@ fn rows(job: &SmallJob) -> Vec<String> {
     let words = tempfile::tempdir().unwrap();
     fs::write(
         words.path().join("en.ftl"),
-        "outcome-pass = P\noutcome-narrow = N\noutcome-undecided = O\noutcome-fail = F\n\
-         outcome-none = X\nrequired = R\nreceipt-more = more { $count }\n",
+        "outcome-pass = P\noutcome-conditional-pass = N\noutcome-inconclusive = O\noutcome-fail = F\n\
+         outcome-no-limit = X\nrequired = R\nreceipt-more = more { $count }\n",
     )
     .unwrap();
     let path = folder.path();

@@ -68,47 +68,47 @@ fn changed(row: &Row<'_>, easier: bool) -> SmallJob {
 fn what_is_claimed_of_a_change() {
     let fair = "
         rule      | keys     | before | after => result | mark | on page 1 | mark on page 1
-        four-zone | max = 10 | 14     | 5     => zone-pass · change-improved             | pass   | outcome-pass      | pass
-        four-zone | max = 10 | 14     | 9.5   => zone-conditional-pass · change-improved | narrow | outcome-narrow    | narrow
-        guarded   | max = 10 | 14     | 9.5   => zone-conditional-pass · change-improved | open   | outcome-undecided | open
-        four-zone | max = 10 | 14     | 10.5  => zone-conditional-fail · change-improved | open   | outcome-undecided | open
-        four-zone | max = 10 | 14     | 12    => zone-fail · change-improved             | fail   | outcome-fail      | fail
-        four-zone | max = 10 | 5      | 5     => zone-pass · change-none                 | pass   | outcome-pass      | pass
-        four-zone | max = 10 | 5      | 7     => zone-pass · change-worsened             | pass   | outcome-pass      | pass
-        four-zone | better = 'lower' | 14 | 5 => change-improved                         | none   | outcome-none      | none
+        four-zone | max = 10 | 14     | 5     => outcome-pass · change-improved             | pass   | outcome-pass      | pass
+        four-zone | max = 10 | 14     | 9.5   => outcome-conditional-pass · change-improved | conditional-pass | outcome-conditional-pass    | conditional-pass
+        guarded   | max = 10 | 14     | 9.5   => outcome-inconclusive · change-improved | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | max = 10 | 14     | 10.5  => outcome-inconclusive · change-improved | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | max = 10 | 14     | 12    => outcome-fail · change-improved             | fail   | outcome-fail      | fail
+        four-zone | max = 10 | 5      | 5     => outcome-pass · change-none                 | pass   | outcome-pass      | pass
+        four-zone | max = 10 | 5      | 7     => outcome-pass · change-worsened             | pass   | outcome-pass      | pass
+        four-zone | better = 'lower' | 14 | 5 => change-improved                         | none   | outcome-no-limit      | none
         # Neither better nor worse, and no limit: for information.
-        four-zone | method = 'so' | 14 | 5    => outcome-none                            | none   | outcome-none      | none
+        four-zone | method = 'so' | 14 | 5    => outcome-no-limit                            | none   | outcome-no-limit      | none
         # An improvement that is required has a zone of its own.
-        four-zone | better = 'lower', improve_by = 5 | 20 | 14 => gain: zone-pass · change-improved | pass | outcome-pass | pass
-        four-zone | better = 'lower', improve_by = 5 | 20 | 15.5 => gain: zone-conditional-fail · change-improved | open | outcome-undecided | open
-        four-zone | better = 'lower', improve_by = 5 | 20 | 20 => gain: zone-fail · change-none | fail | outcome-fail | fail
-        four-zone | better = 'lower', improve_by = 5 | 20 | 22 => gain: zone-fail · change-worsened | fail | outcome-fail | fail
+        four-zone | better = 'lower', improve_by = 5 | 20 | 14 => gain: outcome-pass · change-improved | pass | outcome-pass | pass
+        four-zone | better = 'lower', improve_by = 5 | 20 | 15.5 => gain: outcome-inconclusive · change-improved | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | better = 'lower', improve_by = 5 | 20 | 20 => gain: outcome-fail · change-none | fail | outcome-fail | fail
+        four-zone | better = 'lower', improve_by = 5 | 20 | 22 => gain: outcome-fail · change-worsened | fail | outcome-fail | fail
         # A change that cannot be seen meets none, on every page and by every rule.
-        simple    | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: gain-unknown · change-none | open | outcome-undecided | open
-        four-zone | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: gain-unknown · change-none | open | outcome-undecided | open
-        four-zone | better = 'lower', improve_by = 0.5 | 20 | 20.5 => gain: zone-conditional-fail · change-none | open | outcome-undecided | open
+        simple    | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | better = 'lower', improve_by = 0.5 | 20 | 20.5 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
         # Worse than what was not told from nothing: no share of it, and none met.
-        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 5 => gain: zone-fail · change-worsened | fail | outcome-fail | fail
-        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 0.4 => gain: gain-unknown · change-none | open | outcome-undecided | open
+        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 5 => gain: outcome-fail · change-worsened | fail | outcome-fail | fail
+        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 0.4 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
         # Between two limits a value may move without getting better or worse.
-        four-zone | min = 10, max = 20 | 12   | 12.5  => zone-pass · change-none             | pass   | outcome-pass      | pass
-        four-zone | min = 10, max = 20 | 12   | 18    => zone-pass · change-inside           | pass   | outcome-pass      | pass
-        four-zone | min = 10, max = 20 | 19.9 | 10.1  => zone-conditional-pass · change-inside | narrow | outcome-narrow  | narrow
-        four-zone | min = 10, max = 20 | 20.7 | 15    => zone-pass · change-outside-inside   | pass   | outcome-pass      | pass
-        four-zone | min = 10, max = 20 | 20.5 | 15    => zone-pass · change-came-inside      | pass   | outcome-pass      | pass
-        four-zone | min = 10, max = 20 | 20.7 | 19.5  => zone-conditional-pass · change-came-inside | narrow | outcome-narrow | narrow
-        four-zone | min = 10, max = 20 | 15   | 20.7  => zone-conditional-fail · change-went-outside | open | outcome-undecided | open
-        four-zone | min = 10, max = 20 | 21   | 9     => zone-fail · change-neither          | fail   | outcome-fail      | fail
-        four-zone | min = 10, max = 20 | 22   | 15    => zone-pass · change-improved         | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 12   | 12.5  => outcome-pass · change-none             | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 12   | 18    => outcome-pass · change-inside           | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 19.9 | 10.1  => outcome-conditional-pass · change-inside | conditional-pass | outcome-conditional-pass  | conditional-pass
+        four-zone | min = 10, max = 20 | 20.7 | 15    => outcome-pass · change-outside-inside   | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 20.5 | 15    => outcome-pass · change-came-inside      | pass   | outcome-pass      | pass
+        four-zone | min = 10, max = 20 | 20.7 | 19.5  => outcome-conditional-pass · change-came-inside | conditional-pass | outcome-conditional-pass | conditional-pass
+        four-zone | min = 10, max = 20 | 15   | 20.7  => outcome-inconclusive · change-went-outside | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | min = 10, max = 20 | 21   | 9     => outcome-fail · change-neither          | fail   | outcome-fail      | fail
+        four-zone | min = 10, max = 20 | 22   | 15    => outcome-pass · change-improved         | pass   | outcome-pass      | pass
         ";
     hold(fair, |row| changed(row, false));
     // Under easier conditions nothing improved; what got worse did so all the more.
     let unfair = "
         rule      | keys     | before | after => result | condition
-        four-zone | max = 10 | 14     | 5     => zone-pass · change-apparent | condition-easier
-        four-zone | max = 10 | 5      | 5     => zone-pass · change-none     | condition-easier
-        four-zone | max = 10 | 5      | 7     => zone-pass · change-worsened | condition-easier
-        four-zone | min = 10, max = 20 | 12 | 18 => zone-pass · change-inside | condition-easier
+        four-zone | max = 10 | 14     | 5     => outcome-pass · change-apparent | condition-easier
+        four-zone | max = 10 | 5      | 5     => outcome-pass · change-none     | condition-easier
+        four-zone | max = 10 | 5      | 7     => outcome-pass · change-worsened | condition-easier
+        four-zone | min = 10, max = 20 | 12 | 18 => outcome-pass · change-inside | condition-easier
         ";
     hold(unfair, |row| changed(row, true));
 }
@@ -118,12 +118,12 @@ fn what_is_claimed_of_counts() {
     hold(
         "
         min | before | after => result | mark | on page 1
-        3   | 0/4    | 4/4   => zone-pass · change-improved | pass | outcome-pass
-        3   | 2/4    | 2/4   => zone-fail · change-none     | fail | outcome-fail
-        3   | 4/4    | 0/4   => zone-fail · change-worsened | fail | outcome-fail
+        3   | 0/4    | 4/4   => outcome-pass · change-improved | pass | outcome-pass
+        3   | 2/4    | 2/4   => outcome-fail · change-none     | fail | outcome-fail
+        3   | 4/4    | 0/4   => outcome-fail · change-worsened | fail | outcome-fail
         # Three attempts can never show a change.
-        2   | 0/3    | 3/3   => zone-pass · change-too-few-attempts | pass | outcome-pass
-        -   | 0/4    | 4/4   => change-improved             | none | outcome-none
+        2   | 0/3    | 3/3   => outcome-pass · change-too-few-attempts | pass | outcome-pass
+        -   | 0/4    | 4/4   => change-improved             | none | outcome-no-limit
         ",
         |row| {
             let reading = |column| {
@@ -154,11 +154,11 @@ fn what_is_claimed_of_cylinders() {
         "
         before          | after           => all cylinders | cylinder 1 | result | on page 1
         # Five cylinders that all began to pass show nothing, six do.
-        1/2 1/2 1/2 1/2 1/2     | 2/2 2/2 2/2 2/2 2/2     => outcome-pass · change-too-few-cylinders | zone-pass · change-too-few-attempts | outcome-pass | outcome-pass
-        1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => outcome-pass · change-improved | zone-pass · change-too-few-attempts | outcome-pass | outcome-pass
+        1/2 1/2 1/2 1/2 1/2     | 2/2 2/2 2/2 2/2 2/2     => outcome-pass · change-too-few-cylinders | outcome-pass · change-too-few-attempts | outcome-pass | outcome-pass
+        1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => outcome-pass · change-improved | outcome-pass · change-too-few-attempts | outcome-pass | outcome-pass
         # One that changed plainly by itself is enough.
-        0/9 9/9 | 9/9 9/9 => outcome-pass · change-improved | zone-pass · change-improved | outcome-pass | outcome-pass
-        0/9 9/9 | 0/9 9/9 => outcome-fail · change-too-few-cylinders | zone-fail · change-none | outcome-fail | outcome-fail
+        0/9 9/9 | 9/9 9/9 => outcome-pass · change-improved | outcome-pass · change-improved | outcome-pass | outcome-pass
+        0/9 9/9 | 0/9 9/9 => outcome-fail · change-too-few-cylinders | outcome-fail · change-none | outcome-fail | outcome-fail
         ",
         |row| {
             let reading = |column| {
@@ -180,9 +180,9 @@ fn what_is_claimed_of_cylinders() {
     hold(
         "
         before  | after => all cylinders | cylinder 1 | result | on page 1
-        14 14   | 5 5   => outcome-pass · change-improved | zone-pass · change-improved | outcome-pass | outcome-pass
-        14 14   | 5 12  => outcome-fail · change-improved | zone-pass · change-improved | outcome-fail | outcome-fail
-        5 14    | 5 9.5 => outcome-narrow · change-improved | zone-pass · change-none | outcome-narrow | outcome-narrow
+        14 14   | 5 5   => outcome-pass · change-improved | outcome-pass · change-improved | outcome-pass | outcome-pass
+        14 14   | 5 12  => outcome-fail · change-improved | outcome-pass · change-improved | outcome-fail | outcome-fail
+        5 14    | 5 9.5 => outcome-conditional-pass · change-improved | outcome-pass · change-none | outcome-conditional-pass | outcome-conditional-pass
         ",
         |row| {
             let reading = |column| {

@@ -21,25 +21,25 @@ fn the_headline_and_what_would_settle_it() {
         required | ambient | => mark | headline | lead
         pass           | same    | => mark-verified     | headline-verified: 1             | lead-matched
         pass same      | same    | => mark-verified     | headline-verified: 2             | lead-matched
-        pass narrow    | same    | => mark-verified     | headline-verified-narrow: 2      | lead-matched
+        pass narrow    | same    | => mark-verified     | headline-verified-conditional: 2      | lead-matched
         pass           | harder  | => mark-verified     | headline-verified: 1             | lead-harder: Condition ambient
         outside        | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / lead-matched
-        outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-too-near: Measure near / lead-matched
+        outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-inconclusive: Measure near / lead-matched
         absent         | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent: Measure absent / lead-matched
         worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-worse: Measure worse-asked / lead-matched
         absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched
         outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-easier: Condition ambient
-        near           | same    | => mark-undecided    | headline-undecided               | reason-too-near: Measure near / lead-matched / settle-measurement
+        near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched / settle-measurement
         unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement: Measure unseen / lead-matched / settle-measurement
         worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-worse: Measure worse / lead-matched / settle-worse
-        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-too-near: Measure near / reason-worse: Measure worse / lead-matched / settle-worse
+        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-worse: Measure worse / lead-matched / settle-worse
         # What was not read is not settled by a better instrument.
         not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched
                        | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched
         # The conditions come before all else that leaves it open.
         pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-easier: Condition ambient / settle-conditions
         worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-worse: Measure worse / reason-easier: Condition ambient / settle-conditions
-        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-too-near: Measure near / reason-unknown: Condition ambient / settle-conditions
+        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-inconclusive: Measure near / reason-unknown: Condition ambient / settle-conditions
         not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-unknown: Condition ambient
         ",
         |row| {
@@ -118,9 +118,9 @@ fn the_figures_of_the_page() {
         # Those marked; a required one that simply passes stands behind.
         a:r:pass b:f:pass              => Measure b | outcome-pass | more-figures: 1 | Measure b
         a:r:pass b:rf:pass             => Measure b | outcome-pass | more-figures: 1 | Measure b
-        a:r:pass b:f:pass c:r:narrow   => Measure c / Measure b | outcome-narrow / outcome-pass | more-figures: 1 | Measure b
+        a:r:pass b:f:pass c:r:narrow   => Measure c / Measure b | outcome-conditional-pass / outcome-pass | more-figures: 1 | Measure b
         # What is required and does not simply pass stands first, the worst at the top.
-        a:r:pass b:r:narrow c:r:near d:r:outside => Measure d / Measure c / Measure b / Measure a | outcome-fail / outcome-undecided / outcome-narrow / outcome-pass | | Measure d
+        a:r:pass b:r:narrow c:r:near d:r:outside => Measure d / Measure c / Measure b / Measure a | outcome-fail / outcome-inconclusive / outcome-conditional-pass / outcome-pass | | Measure d
         a:r:pass b:r:not-taken         => Measure b / Measure a | not-taken / outcome-pass | | Measure a
         # What is not required waits its turn, however bad.
         a:rf:pass b:f:outside          => Measure a / Measure b | outcome-pass / outcome-fail | | Measure a
@@ -133,7 +133,7 @@ fn the_figures_of_the_page() {
         a:r:worse b:f:same             => Measure b | outcome-pass | more-figures: 1 | Measure b
         # Five have room.
         a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | | Measure a
-        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:near => Measure f / Measure a / Measure b / Measure c / Measure d | outcome-undecided / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
+        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:near => Measure f / Measure a / Measure b / Measure c / Measure d | outcome-inconclusive / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
         a:f:pass b:f:pass c:f:pass d:f:pass e:f:pass f:f:pass g:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 2 | Measure a
         # Nothing required and none marked: none.
         a::pass                        => | | |
@@ -199,7 +199,7 @@ fn what_a_hurried_reader_must_not_miss() {
         "
         measures | tests | more => not shown
         a:r:pass | | =>
-        a:r:narrow | | => reservation-narrow: Measure a
+        a:r:narrow | | => reservation-conditional-pass: Measure a
         # What the tests on this page cannot tell, each sentence once.
         a:r:pass | oil-pressure | => test-oil-pressure
         a:r:pass b:r:pass | oil-pressure oil-pressure | => test-oil-pressure
@@ -245,12 +245,12 @@ fn the_lists_of_the_page() {
         done | repaired | left | watch | spared => done | watch | not needed | not shown
         1 | 0 | 0 | 0 | 0 => New seals | | |
         2 | 0 | 0 | 0 | 0 => New seals / Thing 2 | | | attribution-several: 2
-        1 | 1 | 0 | 0 | 0 => New seals / also-mended: Fault 1 | | | attribution-several: 2
+        1 | 1 | 0 | 0 | 0 => New seals / also-repaired: Fault 1 | | | attribution-several: 2
         5 | 0 | 0 | 0 | 0 => New seals / Thing 2 / Thing 3 / Thing 4 / Thing 5 | | | attribution-several: 5
         6 | 0 | 0 | 0 | 0 => New seals / Thing 2 / Thing 3 / Thing 4 / more-items: 2 | | | attribution-several: 6
         # What was left comes before what to watch, and brings no change about.
-        1 | 0 | 1 | 2 | 0 => New seals | left-unmended: Left 1 / Advice 1 / Advice 2 | |
-        1 | 0 | 2 | 4 | 0 => New seals | left-unmended: Left 1 / left-unmended: Left 2 / Advice 1 / Advice 2 / more-items: 2 | |
+        1 | 0 | 1 | 2 | 0 => New seals | left-as-is: Left 1 / Advice 1 / Advice 2 | |
+        1 | 0 | 2 | 4 | 0 => New seals | left-as-is: Left 1 / left-as-is: Left 2 / Advice 1 / Advice 2 / more-items: 2 | |
         1 | 0 | 0 | 0 | 4 => New seals | | not-needed: Part 1 / not-needed: Part 2 / not-needed: Part 3 / not-needed: Part 4 |
         1 | 0 | 0 | 0 | 5 => New seals | | not-needed: Part 1 / not-needed: Part 2 / not-needed: Part 3 / more-items: 2 |
         ",
@@ -328,7 +328,7 @@ fn the_cylinders_that_fail() {
         # At most 10 bar, U = 1: 10.5 bar is too near to tell.
         max = 10 | 14 14 14 | 5 12 12     => reason-fails-cylinders: 2, 3; Measure m / lead-matched
         max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-cylinders: 1; Measure m / lead-matched
-        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-too-near: Measure m / lead-matched / settle-measurement
+        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-inconclusive: Measure m / lead-matched / settle-measurement
         min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-cylinders: 2; Measure m / lead-matched
         ",
         |row| {
