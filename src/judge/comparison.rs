@@ -403,7 +403,7 @@ mod tests {
         assert!(relative(0.0, 1.0).is_none());
         assert!(
             relative(0.1, 1.0).is_none(),
-            "the baseline cannot be told from zero"
+            "the baseline is within its uncertainty of zero"
         );
         assert!(relative(-4.0, 2.0).is_none());
         assert!((relative(-4.0, -1.0).unwrap().value - 0.75).abs() < 1e-12);

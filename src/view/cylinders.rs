@@ -5,7 +5,7 @@ use super::data::{Bar, Chart, CylinderRow, CylinderTable};
 use super::dependence;
 use super::figures;
 use super::limits;
-use super::measures::{count_result, method, of_tries, result};
+use super::measures::{count_result, method, of_attempts, result};
 use super::words::Words;
 use crate::job::Scale;
 use crate::judge::{Balance, Claim, Comparison, CountComparison, Finding, Outliers, PairedCount};
@@ -165,8 +165,8 @@ fn count_rows(cylinders: &[CountComparison], words: &Words) -> Vec<CylinderRow> 
         .enumerate()
         .map(|(index, count)| CylinderRow {
             cylinder: (index + 1).to_string(),
-            baseline: of_tries(count.baseline, words),
-            retest: of_tries(count.retest, words),
+            baseline: of_attempts(count.baseline, words),
+            retest: of_attempts(count.retest, words),
             change: String::new(),
             result: count_result(count, words),
             mark: limits::mark(count.outcome),
@@ -215,8 +215,8 @@ fn count_chart(
             cylinder: (index + 1).to_string(),
             before: count.baseline.passes().into(),
             after: count.retest.passes().into(),
-            before_text: of_tries(count.baseline, words),
-            after_text: of_tries(count.retest, words),
+            before_text: of_attempts(count.baseline, words),
+            after_text: of_attempts(count.retest, words),
         })
         .collect();
     let limit = min.map(|min| words.say_with("limit-passes", &[("min", &min.to_string())]));

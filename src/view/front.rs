@@ -8,7 +8,7 @@ use super::complaint::shortened;
 use super::data::{Figure, Front};
 use super::figures;
 use super::limits;
-use super::measures::{of_tries, plain_baseline, required};
+use super::measures::{of_attempts, plain_baseline, required};
 use super::photos;
 use super::reasons::{condition_name, reasons, reservation};
 use super::seals;
@@ -231,8 +231,8 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
             Some(about.share(name, (*inside)?))
         }
         Finding::Passes(count) => Some(Figure {
-            before: of_tries(count.baseline, words),
-            after: of_tries(count.retest, words),
+            before: of_attempts(count.baseline, words),
+            after: of_attempts(count.retest, words),
             strip: before_after::of_passes(name, count, words),
             ..about.plain(name.clone(), count.outcome)
         }),

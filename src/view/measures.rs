@@ -127,9 +127,11 @@ pub fn plain_baseline(material: &Material<'_>, measure: &Measure, words: &Words)
             let all = cylinders.iter().map(|(_, values)| each(values));
             all.collect::<Vec<_>>().join(" · ")
         }
-        Some(Observation::Passes(count)) => of_tries(*count, words),
+        Some(Observation::Passes(count)) => of_attempts(*count, words),
         Some(Observation::CylinderPasses(cylinders)) => {
-            let all = cylinders.iter().map(|(_, count)| of_tries(*count, words));
+            let all = cylinders
+                .iter()
+                .map(|(_, count)| of_attempts(*count, words));
             all.collect::<Vec<_>>().join(" · ")
         }
         Some(Observation::Smoke(smoke)) => {
@@ -184,8 +186,8 @@ impl About<'_> {
 
     fn count_row(&self, count: &CountComparison) -> MeasureRow {
         MeasureRow {
-            baseline: of_tries(count.baseline, self.words),
-            retest: of_tries(count.retest, self.words),
+            baseline: of_attempts(count.baseline, self.words),
+            retest: of_attempts(count.retest, self.words),
             result: count_result(count, self.words),
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
@@ -291,7 +293,7 @@ pub fn count_result(count: &CountComparison, words: &Words) -> String {
 }
 
 /// `4 of 6`.
-pub fn of_tries(count: Count, words: &Words) -> String {
+pub fn of_attempts(count: Count, words: &Words) -> String {
     words.say_with(
         "k-of-n",
         &[

@@ -10,7 +10,7 @@ use super::figures::{self, NBSP};
 use super::how_judged;
 use super::letterhead;
 use super::limits;
-use super::measures::{of_tries, required};
+use super::measures::{of_attempts, required};
 use super::seals;
 use super::who_and_when;
 use super::words::Words;
@@ -153,7 +153,7 @@ fn rows(limits: &Limits, found: &BaselineJudgement, words: &Words) -> Vec<Receip
 
 fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
     let limit = || limits::of_measure(measure, words);
-    let passes = |count: &Count| of_tries(*count, words);
+    let passes = |count: &Count| of_attempts(*count, words);
     let (name, value, limit) = match &found.figure {
         BaselineFigure::Value(scale, estimate) => (
             limits::with_unit_of(&measure.name, scale.unit),

@@ -125,7 +125,7 @@ def compare(part, cylinder, unit, before, after, ties, rules, theirs):
     at_limit = worst([outcome_of(row["after"]["zone"], rule)] if row["after"] else [])
     at_gain = []
     if improvement:
-        # A change that cannot be told from none never meets a required improvement.
+        # Where no change is detectable, it never meets a required improvement.
         seen = {"improved": "not-judged", "worsened": "fail"}.get(row["change"], "undecided")
         at_gain = [outcome_of(improvement["zone"], rule), seen]
     if row["change"] == "worsened" and improvement:

@@ -40,7 +40,7 @@ fn every_cylinder_keeps_its_limit() {
         14 14 14 14 | 12 9.5 5 10.5 => fail                | not-verified | fails m            |
         5 5 5 14    | 5 5 5 5     => pass                  | verified     | all-required-pass  |
         5 5 5 5     | 5 5 5 5     => pass                  | verified     | all-required-pass  | fault-not-shown
-        # One of them shows the fault: outside, or too near to tell.
+        # One of them shows the fault: outside, or inconclusive.
         5 5 10.5 5  | 5 5 10 5    => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
         ",
         |row| cylinders(row, "required = true\nmax = 10", ["1", "1"]),

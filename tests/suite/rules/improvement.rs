@@ -19,7 +19,7 @@ fn better_by_an_amount() {
     hold(
         "
         rule      | before | after  => gain             | change               | outcome               | verdict      | reasons
-        # Less by 5 asked, U = 1: met from 6 on, narrowly from 5 on, absent below 4.
+        # Less by 5 asked, U = 1: met from 6 on, conditionally from 5 on, absent below 4.
         four-zone | 20     | 14     => pass             | improved             | pass                  | verified     | all-required-pass
         four-zone | 20     | 14.001 => conditional-pass | improved             | pass-with-reservation | verified     | all-required-pass
         four-zone | 20     | 15     => conditional-pass | improved             | pass-with-reservation | verified     | all-required-pass

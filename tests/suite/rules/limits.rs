@@ -166,7 +166,7 @@ fn the_probability_of_being_inside() {
 }
 
 /// The fault was shown where a required measure was outside its limit before the work, or
-/// too near it to tell, or got better.
+/// inconclusive, or got better.
 #[test]
 fn a_fault_that_was_not_shown() {
     hold(

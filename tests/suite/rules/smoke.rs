@@ -49,7 +49,7 @@ fn smoke_at_its_limits() {
         40;60  | 20.8;14.2 => undecided             | undecided    | too-near-to-tell m |
         40;60  | 20.9;14.2 => fail                  | not-verified | fails m            |
         40;60  | 19.2;15.9 => fail                  | not-verified | fails m            |
-        # The fault was shown where either was outside, or too near to tell.
+        # The fault was shown where either was outside, or inconclusive.
         10;10  | 10;10     => pass                  | verified     | all-required-pass  | fault-not-shown
         20.1;10 | 19;10    => pass                  | verified     | all-required-pass  |
         10;15.1 | 10;14.2  => pass                  | verified     | all-required-pass  |
