@@ -69,6 +69,19 @@ fn a_machine_that_was_still_warm() {
     );
 }
 
+/// A temperature in words is none that could be held against the air.
+#[test]
+fn a_machine_that_was_cold_in_words() {
+    let soak = "value = 12, unit = \"h\"";
+    let air = "value = 10, unit = \"°C\"";
+    let judged = passing()
+        .condition("soak", "unit = \"h\"\nwindow = 3", soak, soak)
+        .condition("ambient", "unit = \"°C\"\nwindow = 3", air, air)
+        .condition("coolant", "", "text = \"cold\"", "text = \"cold\"")
+        .judged();
+    assert_eq!(judged.cell("reservations"), "");
+}
+
 /// Thermometers of U = 0.6 K at the machine and 0.8 K in the air: U of what the one is above
 /// the other is 1 K, so 8 K above ambient may be 7.
 #[test]

@@ -139,6 +139,8 @@ fn the_change_of_cylinders_that_pass() {
         1   | 0/20 5/20               | 6/20 5/20               => improved             | 1 | 0 | 1.0     | 0.5
         # Of one cylinder alone the 0.047 do.
         1   | 5/20                    | 0/20                    => worsened             | 0 | 1 | 1.0     | 1.0
+        # 0 → 4 of 5 has 0.0476.
+        1   | 0/5                     | 4/5                     => improved             | 1 | 0 | 1.0     | 1.0
         # One worse and one better: worse.
         1   | 0/20 20/20              | 20/20 0/20              => worsened             | 1 | 1 | 1.0     | 0.5
         1   | 20/20 0/20              | 0/20 20/20              => worsened             | 1 | 1 | 1.0     | 0.5
@@ -150,6 +152,17 @@ fn the_change_of_cylinders_that_pass() {
             };
             by_cylinder(row, &keys)
         },
+    );
+}
+
+#[test]
+fn counts_of_cylinders_are_numbered_from_one() {
+    hold(
+        "
+        before  | after   => measures.0.counts.0.cylinder | measures.0.counts.1.cylinder | measures.0.counts.1.retest.0
+        1/3 2/3 | 1/3 3/3 => 1 | 2 | 3
+        ",
+        |row| by_cylinder(row, ""),
     );
 }
 

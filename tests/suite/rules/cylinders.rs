@@ -110,6 +110,22 @@ fn a_cylinder_that_stands_out() {
         5 5 5 5 5 11 | 5 5 5 5 5 5 => 6 | 6 | [6] | []
         5 5 5 5 11   | 5 5 5 5 5   => 6.2 | 6 | [5] | []
         5 5 5 11     | 5 5 5 5     => 6.5 | 6 | [] | []
+        # Mean distances 11.2/5 and 11.6/5: z = 10/(1.2533 × 2.24) = 3.56 and 3.44.
+        5 5 5 6.2 15 | 5 5 5 6.6 15 => 7.24 | 10 | [5] | []
+        # Median 3, MAD 1: z = 0.6745 × 5.2 = 3.51 and 3.37.
+        1 2 3 4 8.2  | 1 2 3 4 8   => 3.64 | 7.2 | [5] | []
+        ",
+        |row| cylinders(row, "", ["1", "1"]),
+    );
+}
+
+/// Every cylinder has its number.
+#[test]
+fn cylinders_are_numbered_from_one() {
+    hold(
+        "
+        before | after => #.cylinder | measures.0.values.1.cylinder | measures.0.values.1.part | measures.0.values.1.retest.value
+        5 6    | 7 8   => 1 | 2 | cylinder | 8
         ",
         |row| cylinders(row, "", ["1", "1"]),
     );

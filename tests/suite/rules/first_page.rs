@@ -60,6 +60,32 @@ fn the_headline_and_what_would_settle_it() {
     );
 }
 
+/// Conditions that are alike are worth a sentence where one was required, or where one was
+/// harder.
+#[test]
+fn conditions_that_nobody_required() {
+    hold(
+        "
+        after => lead
+        20    =>
+        10    => lead-harder: Condition ambient
+        30    =>
+        ",
+        |row| {
+            let celsius = |value: &str| format!("value = {value}, unit = \"°C\"");
+            SmallJob::new()
+                .without_conditions()
+                .found("pass", "m", true)
+                .condition(
+                    "ambient",
+                    "unit = \"°C\"\nwindow = 3\nharder = \"lower\"",
+                    &celsius("20"),
+                    &celsius(row.at("after")),
+                )
+        },
+    );
+}
+
 #[test]
 fn a_warm_machine_is_no_fair_comparison() {
     let celsius = |value| format!("value = {value}, unit = \"°C\"");

@@ -66,6 +66,21 @@ fn the_errors_of_an_instrument() {
     );
 }
 
+/// Each part of an uncertainty says where it comes from.
+#[test]
+fn the_parts_of_an_uncertainty() {
+    hold(
+        "
+        instrument | before | after => #.baseline.components.0.source | #.baseline.components.1.source | #.baseline.components.2.source | #.baseline.components.3.source | #.baseline.components.4.source
+        unit = 's', accuracy = 1, resolution = 1, hand_timed = true, uncertainty = 1 | 20.0 21.0 | 10 => repeatability | accuracy | resolution | hand-timing | stated
+        unit = 's', uncertainty = 1 | 20 | 10 => stated | - | - | - | -
+        unit = 's', accuracy_percent_of_reading = 1 | 20 | 10 => accuracy | - | - | - | -
+        unit = 's', resolution = 1 | 20 | 10 => resolution | - | - | - | -
+        ",
+        |row| read_with(row, "s", ""),
+    );
+}
+
 /// An uncertainty stated for one reading stands in place of all that the instrument says.
 #[test]
 fn an_uncertainty_stated_for_a_reading() {
