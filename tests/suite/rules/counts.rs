@@ -137,6 +137,8 @@ fn the_change_of_cylinders_that_pass() {
         1   | 6/20 5/20               | 0/20 5/20               => worsened             | 0 | 1 | 1.0     | 0.5
         1   | 0/20 5/20               | 5/20 5/20               => no-detectable-change | 1 | 0 | 1.0     | 0.5
         1   | 0/20 5/20               | 6/20 5/20               => improved             | 1 | 0 | 1.0     | 0.5
+        # 0 → 5 of 8 has 0.0256, just too much for two.
+        1   | 0/8 8/8                 | 5/8 8/8                 => no-detectable-change | 1 | 0 | 1.0     | 0.5
         # Of one cylinder alone the 0.047 do.
         1   | 5/20                    | 0/20                    => worsened             | 0 | 1 | 1.0     | 1.0
         # 0 → 4 of 5 has 0.0476.

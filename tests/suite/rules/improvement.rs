@@ -212,6 +212,7 @@ fn an_error_that_is_the_same_in_both_runs() {
         no     | better = 'lower'   | 20     | 19.9  => no-detectable-change | 0.816497 | 0.577350 |
         no     | better = 'lower'   | 20     | 18.4  => no-detectable-change | 0.816497 | 0.577350 |
         no     | better = 'lower'   | 20     | 18.39 => improved             | 0.816497 | 0.577350 |
+        yes    | better = 'higher'  | 20     | 20.1  => improved             | 0.000000 | 0.577350 | scatter-not-known m
         yes    | min = 10, max = 20 | 25     | 24.9  => improved             | 0.000000 | 0.577350 | other-outside m, scatter-not-known m
         yes    | min = 10, max = 20 | 5      | 5.1   => improved             | 0.000000 | 0.577350 | other-outside m, scatter-not-known m
         # From 4 above the band to 3 below it, or to inside it.

@@ -215,6 +215,7 @@ impl SmallJob {
         let folder = self.folder();
         let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
         assert!(found.err.is_empty(), "{}", found.err);
+        assert!(found.out.ends_with("}\n"), "the last line is one");
         Judged {
             code: found.code,
             json: serde_json::from_str(&found.out).unwrap(),

@@ -103,12 +103,12 @@ fn a_change_of_smoke() {
 fn an_opacity_over_another_path() {
     hold(
         "
-        before | after  => #.baseline.value | #.retest.value | #.retest.expanded | #.as_measured.retest.value | zone
-        50/200 | 19/100 => 50    | 34.39 | 1.296 | 19 | fail
-        50/200 | 36/400 => 50    | 20    | 0.5   | 36 | pass
-        19/100 | 20/200 => 34.39 | 20    | 0.8   | 20 | pass
+        before | after  => #.baseline.value | #.retest.value | #.retest.expanded | #.as_measured.retest.value | measures.0.values.1.as_measured | zone
+        50/200 | 19/100 => 50    | 34.39 | 1.296 | 19 | - | fail
+        50/200 | 36/400 => 50    | 20    | 0.5   | 36 | - | pass
+        19/100 | 20/200 => 34.39 | 20    | 0.8   | 20 | - | pass
         # Over the path of the limit nothing is converted.
-        50/200 | 20/200 => 50    | 20    | 0.8   | -  | pass
+        50/200 | 20/200 => 50    | 20    | 0.8   | -  | - | pass
         ",
         |row| smoke(row, "max_opacity_percent = 25\npath_length_mm = 200"),
     );
@@ -145,8 +145,10 @@ fn the_uncertainty_of_the_coefficient() {
 fn a_common_error_of_smoke() {
     hold(
         "
-        before | after => #.difference.u | measures.0.values.1.difference.u | reservations
-        50     | 20    => 0.000000       | 0.064952 | scatter-not-known m
+        errors       | before | after => #.difference.u | measures.0.values.1.difference.u | reservations
+        accuracy = 3 | 50     | 20    => 0.000000       | 0.064952 | scatter-not-known m
+        # 6 % of 50 and of 20 are 3 and 1.2: 1.8/√3 is left; of k (10 × 0.03 − 6.25 × 0.012)/√3.
+        accuracy_percent_of_reading = 6 | 50 | 20 => 1.039230 | 0.129904 | scatter-not-known m
         ",
         |row| {
             let reading = |column| {
@@ -154,10 +156,9 @@ fn a_common_error_of_smoke() {
                 format!("opacity_percent = {opacity}\npath_length_mm = 200\ninstrument = \"i\"")
             };
             SmallJob::new()
-                .instrument(
-                    "i",
-                    "unit = \"%\"\naccuracy = 3\ncommon_error = \"Same meter\"",
-                )
+                .instrument("i", &format!("unit = \"%\"
+{}
+common_error = \"Same meter\"", row.at("errors")))
                 .measure(
                     "m",
                     "kind = \"smoke\"",
