@@ -126,6 +126,8 @@ fn the_change_of_cylinders_that_pass() {
         2   | 1/2 1/2 1/2 1/2 1/2     | 2/2 2/2 2/2 2/2 2/2     => no-detectable-change | 5 | 0 | 0.0625  | 0.0625
         2   | 2/2 2/2 2/2 2/2 2/2 2/2 | 1/2 1/2 1/2 1/2 1/2 1/2 => worsened             | 0 | 6 | 0.03125 | 0.03125
         2   | 1/2 1/2 1/2 1/2 1/2 2/2 | 2/2 2/2 2/2 2/2 2/2 1/2 => no-detectable-change | 5 | 1 | 0.21875 | 0.03125
+        # Thirteen against four: 2 × 3214/2¹⁷.
+        2   | 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 2/2 2/2 2/2 2/2 | 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 1/2 1/2 1/2 1/2 => improved | 13 | 4 | 0.049042 | 0.000015
         # What passed before and after, or neither time, is no change; at a limit of 1 these do.
         1   | 1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => no-detectable-change | 0 | 0 | 1.0     | 0.03125
         # Without a limit a cylinder passes with every try.
