@@ -84,7 +84,7 @@ pub fn compare(
         gain: None,
         outcome_before: at_limit(before, rule),
         at_limit: at_limit(after, rule),
-        outcome: Outcome::NotJudged,
+        outcome: Outcome::NoLimit,
     };
     found.change = found.change_at(COVERAGE);
     found.claim = found
@@ -304,7 +304,7 @@ mod tests {
             );
             found.outcome
         };
-        assert_eq!(outcome(8.9), Outcome::Undecided);
+        assert_eq!(outcome(8.9), Outcome::Inconclusive);
         assert_eq!(outcome(6.0), Outcome::Pass);
         assert_eq!(outcome(14.0), Outcome::Fail);
     }
@@ -431,7 +431,7 @@ mod tests {
             &lower,
             FOUR_ZONE,
         );
-        assert_eq!(found.outcome, Outcome::PassWithReservation);
+        assert_eq!(found.outcome, Outcome::ConditionalPass);
     }
 
     /// 3.8 to 4.5, u = 0.01 or as given; told by where it stood, and not at all where it
@@ -486,16 +486,19 @@ mod tests {
             let found = compare(b, a, Dependence::default(), scale, FOUR_ZONE);
             [found.outcome_before, found.at_limit, found.outcome]
         };
-        use Outcome::{Fail, NotJudged, Pass, PassWithReservation, Undecided};
+        use Outcome::{ConditionalPass, Fail, Inconclusive, NoLimit, Pass};
         assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Pass]);
-        let near = [Undecided, PassWithReservation, PassWithReservation];
+        let near = [Inconclusive, ConditionalPass, ConditionalPass];
         assert_eq!(outcomes(&lower, 5.1, 4.9), near);
         lower.improvement = Some(by(6.0));
         assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Fail]);
-        assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Undecided, Fail]);
+        assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Inconclusive, Fail]);
         lower.improvement = Some(by(1.0));
-        assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Undecided, Undecided]);
+        assert_eq!(
+            outcomes(&lower, 8.0, 5.1),
+            [Fail, Inconclusive, Inconclusive]
+        );
         lower.bounds = None;
-        assert_eq!(outcomes(&lower, 8.0, 4.0), [NotJudged, NotJudged, Pass]);
+        assert_eq!(outcomes(&lower, 8.0, 4.0), [NoLimit, NoLimit, Pass]);
     }
 }

@@ -80,7 +80,7 @@ pub fn compare(baseline: Count, retest: Count, min: Option<u32>, fair: bool) -> 
 /// A count at its limit: enough passes, or not.
 pub fn at_limit(count: Count, min: Option<u32>) -> Outcome {
     match min {
-        None => Outcome::NotJudged,
+        None => Outcome::NoLimit,
         Some(min) if count.passes() >= min => Outcome::Pass,
         Some(_) => Outcome::Fail,
     }
@@ -389,7 +389,7 @@ mod tests {
         let free = compare(count(1, 3), count(3, 3), None, true);
         assert_eq!(
             (free.outcome_before, free.outcome),
-            (Outcome::NotJudged, Outcome::NotJudged)
+            (Outcome::NoLimit, Outcome::NoLimit)
         );
         assert_eq!(at_limit(count(2, 3), Some(2)), Outcome::Pass);
     }

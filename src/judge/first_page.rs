@@ -47,7 +47,7 @@ pub enum Headline {
     /// All required measures pass.
     Verified(usize),
     /// All required measures pass, at least one by less than its uncertainty.
-    VerifiedNarrowly(usize),
+    VerifiedConditionally(usize),
     /// So many are outside their limits.
     NotVerified(usize),
     /// So many are inside their limits, but did not improve as required.
@@ -195,8 +195,8 @@ fn headline(
         .any(|reason| matches!(reason, Reason::Easier(_) | Reason::NotCold(_)));
     match verdict {
         Verdict::Verified => {
-            if count(|m| matches!(m.outcome, Outcome::PassWithReservation)) > 0 {
-                Headline::VerifiedNarrowly(required().count())
+            if count(|m| matches!(m.outcome, Outcome::ConditionalPass)) > 0 {
+                Headline::VerifiedConditionally(required().count())
             } else {
                 Headline::Verified(required().count())
             }
@@ -264,7 +264,7 @@ mod tests {
     };
     use super::super::smoke::{LightPath, SmokeComparison, SmokePart};
     use super::*;
-    use Outcome::{Fail, NotJudged, Pass, PassWithReservation, Undecided};
+    use Outcome::{ConditionalPass, Fail, Inconclusive, NoLimit, Pass};
 
     fn worse() -> Reason {
         Reason::GotWorse {
@@ -286,10 +286,10 @@ mod tests {
         let of = |measures: &[MeasureJudgement]| headline(Verdict::Verified, &[], measures, true);
         let pass = || found(true, Pass);
         assert_eq!(of(&[pass(), pass()]), Headline::Verified(2));
-        let narrow = [pass(), found(true, PassWithReservation)];
-        assert_eq!(of(&narrow), Headline::VerifiedNarrowly(2));
+        let narrow = [pass(), found(true, ConditionalPass)];
+        assert_eq!(of(&narrow), Headline::VerifiedConditionally(2));
         // What is not required counts for neither.
-        let other = [pass(), found(false, PassWithReservation)];
+        let other = [pass(), found(false, ConditionalPass)];
         assert_eq!(of(&other), Headline::Verified(1));
     }
 
@@ -312,13 +312,16 @@ mod tests {
         assert_eq!(of(&[warm], true), Headline::ConditionsEasier);
         assert_eq!(of(&[worse()], false), Headline::ConditionsUnknown);
         assert_eq!(of(&[worse()], true), Headline::Worse);
-        assert_eq!(of(&[Reason::TooNear("m".into())], true), Headline::Open);
+        assert_eq!(
+            of(&[Reason::Inconclusive("m".into())], true),
+            Headline::Open
+        );
     }
 
     #[test]
     fn what_would_settle_an_open_verdict() {
         let of = |reasons: &[Reason], fair| settles(Verdict::Undecided, reasons, fair);
-        let near = || Reason::TooNear("m".into());
+        let near = || Reason::Inconclusive("m".into());
         assert_eq!(of(&[near()], true), Some(Settles::Measurement));
         assert_eq!(of(&[near(), worse()], true), Some(Settles::Worse));
         assert_eq!(of(&[near(), worse()], false), Some(Settles::Conditions));
@@ -345,17 +348,17 @@ mod tests {
         let none_marked = [
             (false, true, Pass),
             (false, false, Fail),
-            (false, true, PassWithReservation),
-            (false, true, NotJudged),
+            (false, true, ConditionalPass),
+            (false, true, NoLimit),
             (false, true, Fail),
-            (false, true, Undecided),
+            (false, true, Inconclusive),
         ];
         assert_eq!(of(&none_marked), [vec![4, 5, 2, 0, 3], vec![]]);
         // With marks these, and of the required others those that need attention.
         let marked = [
             (true, false, Fail),
             (false, true, Pass),
-            (false, true, Undecided),
+            (false, true, Inconclusive),
             (true, true, Pass),
             (false, false, Fail),
         ];

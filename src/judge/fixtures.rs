@@ -56,7 +56,7 @@ pub fn found(required: bool, outcome: Outcome) -> MeasureJudgement {
         claim: None,
         outcome,
         at_limit: outcome,
-        outcome_before: Outcome::NotJudged,
+        outcome_before: Outcome::NoLimit,
         read_with: Vec::new(),
     }
 }

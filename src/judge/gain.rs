@@ -29,11 +29,11 @@ impl Gain {
         let standing = achieved
             .as_ref()
             .map(|achieved| standing(achieved, Some(least), None, rule));
-        let judged = standing.map_or(Outcome::Undecided, |found| outcome(found.zone, rule));
+        let judged = standing.map_or(Outcome::Inconclusive, |found| outcome(found.zone, rule));
         let outcome = match change {
             Some(Change::Improved) => judged,
             Some(Change::Worsened) => Outcome::Fail,
-            Some(Change::NoDetectable) | None => judged.or_worse(Outcome::Undecided),
+            Some(Change::NoDetectable) | None => judged.or_worse(Outcome::Inconclusive),
         };
         Self {
             achieved,
@@ -47,7 +47,7 @@ impl Gain {
 mod tests {
     use super::*;
     use DecisionRule::{FourZone, Guarded, Simple};
-    use Outcome::{Fail, Pass, PassWithReservation, Undecided};
+    use Outcome::{ConditionalPass, Fail, Inconclusive, Pass};
 
     /// A gain known to ±0.2, held against a least gain of 1.
     fn gain(value: f64, change: Option<Change>, rule: DecisionRule) -> Outcome {
@@ -64,13 +64,13 @@ mod tests {
         let better = |value, rule| gain(value, Some(Change::Improved), rule);
         for (value, outcome) in [
             (1.3, Pass),
-            (1.1, PassWithReservation),
-            (0.9, Undecided),
+            (1.1, ConditionalPass),
+            (0.9, Inconclusive),
             (0.7, Fail),
         ] {
             assert_eq!(better(value, FourZone), outcome);
         }
-        assert_eq!(better(1.1, Guarded), Undecided);
+        assert_eq!(better(1.1, Guarded), Inconclusive);
         assert_eq!(better(1.1, Simple), Pass);
         assert_eq!(better(0.9, Simple), Fail);
     }
@@ -81,10 +81,10 @@ mod tests {
     fn no_change_never_meets_what_is_asked() {
         for change in [Some(Change::NoDetectable), None] {
             let none = |value, rule| gain(value, change, rule);
-            assert_eq!(none(1.3, FourZone), Undecided);
-            assert_eq!(none(1.1, FourZone), Undecided);
-            assert_eq!(none(1.3, Simple), Undecided);
-            assert_eq!(none(0.9, FourZone), Undecided);
+            assert_eq!(none(1.3, FourZone), Inconclusive);
+            assert_eq!(none(1.1, FourZone), Inconclusive);
+            assert_eq!(none(1.3, Simple), Inconclusive);
+            assert_eq!(none(0.9, FourZone), Inconclusive);
             assert_eq!(none(0.7, FourZone), Fail);
             assert_eq!(none(0.9, Simple), Fail);
         }
@@ -100,8 +100,8 @@ mod tests {
     #[test]
     fn a_share_of_nothing_cannot_be_worked_out() {
         let of = |change| Gain::of(None, 0.5, change, FourZone).outcome;
-        assert_eq!(of(Some(Change::Improved)), Undecided);
-        assert_eq!(of(Some(Change::NoDetectable)), Undecided);
+        assert_eq!(of(Some(Change::Improved)), Inconclusive);
+        assert_eq!(of(Some(Change::NoDetectable)), Inconclusive);
         assert_eq!(of(Some(Change::Worsened)), Fail);
     }
 }

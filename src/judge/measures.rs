@@ -320,15 +320,15 @@ impl Outcomes {
             Finding::Passes(count) => Self::of_counts(std::slice::from_ref(count)),
             Finding::CylinderPasses { cylinders, .. } => Self::of_counts(cylinders),
             Finding::Text => Self {
-                whole: Outcome::NotJudged,
-                at_limit: Outcome::NotJudged,
-                before: Outcome::NotJudged,
+                whole: Outcome::NoLimit,
+                at_limit: Outcome::NoLimit,
+                before: Outcome::NoLimit,
             },
             // Whatever it would have shown, it was not read.
             Finding::NotTaken { .. } => Self {
-                whole: Outcome::Undecided,
-                at_limit: Outcome::Undecided,
-                before: Outcome::NotJudged,
+                whole: Outcome::Inconclusive,
+                at_limit: Outcome::Inconclusive,
+                before: Outcome::NoLimit,
             },
         }
     }
@@ -389,13 +389,13 @@ mod tests {
     /// The worst cylinder counts, before and after.
     #[test]
     fn a_measure_is_as_its_worst_part() {
-        use Outcome::{Fail, NotJudged, Pass, Undecided};
+        use Outcome::{Fail, Inconclusive, NoLimit, Pass};
         let of = |finding: &Finding| {
             let found = Outcomes::of(finding);
             [found.before, found.at_limit, found.whole]
         };
         let found = cylinders_of(&[(4.0, 6.0), (6.0, 4.9)], 0.1);
-        assert_eq!(of(&found), [Fail, Undecided, Undecided]);
+        assert_eq!(of(&found), [Fail, Inconclusive, Inconclusive]);
         let count = |b, a| {
             let [b, a] = [b, a].map(|passes| Count::new(passes, 3).unwrap());
             counts::compare(b, a, Some(2), true)
@@ -410,9 +410,9 @@ mod tests {
         };
         assert_eq!(of(&found), [Fail, Fail, Fail]);
         assert_eq!(found.failing_cylinders(), [2]);
-        assert_eq!(of(&Finding::Text), [NotJudged; 3]);
+        assert_eq!(of(&Finding::Text), [NoLimit; 3]);
         let unread = Finding::NotTaken { why: "x".into() };
-        assert_eq!(of(&unread), [NotJudged, Undecided, Undecided]);
+        assert_eq!(of(&unread), [NoLimit, Inconclusive, Inconclusive]);
     }
 
     /// Two cylinders share the level: 97.5 % each, U = 2.24 · √2 · u. A change of 2.1 · √2 · u

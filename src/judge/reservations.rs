@@ -17,7 +17,7 @@ use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Reservation {
     /// This measure passes, but by less than its uncertainty.
-    NarrowPass(String),
+    ConditionalPass(String),
     /// No required measure was outside its limit before the work, and none got
     /// better: these tests did not show the fault.
     FaultNotShown,
@@ -77,14 +77,14 @@ pub fn reservations(
     for measure in measures {
         let id = || measure.id.clone();
         match (measure.required, measure.outcome) {
-            (true, Outcome::PassWithReservation) => found.push(Reservation::NarrowPass(id())),
+            (true, Outcome::ConditionalPass) => found.push(Reservation::ConditionalPass(id())),
             (false, Outcome::Fail) => found.push(Reservation::OtherOutside(id())),
             (
                 true | false,
-                Outcome::NotJudged
+                Outcome::NoLimit
                 | Outcome::Pass
-                | Outcome::PassWithReservation
-                | Outcome::Undecided
+                | Outcome::ConditionalPass
+                | Outcome::Inconclusive
                 | Outcome::Fail,
             ) => {}
         }
@@ -100,7 +100,10 @@ pub fn reservations(
         .filter(|measure| measure.required)
         .any(|measure| {
             matches!(measure.change, Some(Change::Improved))
-                || matches!(measure.outcome_before, Outcome::Fail | Outcome::Undecided)
+                || matches!(
+                    measure.outcome_before,
+                    Outcome::Fail | Outcome::Inconclusive
+                )
         });
     if !fault_shown && measures.iter().any(|measure| measure.required) {
         found.push(Reservation::FaultNotShown);

@@ -40,7 +40,7 @@ pub enum Reason {
         worse: bool,
     },
     /// This required measure is inconclusive at its limit.
-    TooNear(String),
+    Inconclusive(String),
     /// The improvement required of this measure cannot be worked out, or no change is
     /// detectable.
     NoImprovementShown(String),
@@ -137,9 +137,9 @@ fn improvement_absent(found: &MeasureJudgement) -> Option<Reason> {
 fn too_near(found: &MeasureJudgement) -> Option<Reason> {
     let is_open = matches!(
         (found.outcome, found.at_limit),
-        (Outcome::Undecided, Outcome::Undecided)
+        (Outcome::Inconclusive, Outcome::Inconclusive)
     );
-    (is_open && !is_not_taken(found)).then(|| Reason::TooNear(found.id.clone()))
+    (is_open && !is_not_taken(found)).then(|| Reason::Inconclusive(found.id.clone()))
 }
 
 fn not_taken(found: &MeasureJudgement) -> Option<Reason> {
@@ -159,8 +159,8 @@ fn not_taken(found: &MeasureJudgement) -> Option<Reason> {
 
 /// A measure that is open, and not at its limit.
 fn no_improvement_shown(found: &MeasureJudgement) -> Option<Reason> {
-    let at_limit = matches!(found.at_limit, Outcome::Undecided);
-    (matches!(found.outcome, Outcome::Undecided) && !at_limit)
+    let at_limit = matches!(found.at_limit, Outcome::Inconclusive);
+    (matches!(found.outcome, Outcome::Inconclusive) && !at_limit)
         .then(|| Reason::NoImprovementShown(found.id.clone()))
 }
 
@@ -183,7 +183,7 @@ fn is_not_taken(found: &MeasureJudgement) -> bool {
 mod tests {
     use super::super::fixtures::{changed, found};
     use super::*;
-    use Outcome::{Fail, NotJudged, Pass, PassWithReservation, Undecided};
+    use Outcome::{ConditionalPass, Fail, Inconclusive, NoLimit, Pass};
 
     fn at(outcome: Outcome, at_limit: Outcome) -> MeasureJudgement {
         MeasureJudgement {
@@ -197,14 +197,14 @@ mod tests {
     fn a_reason_says_whether_the_limit_or_the_improvement_is_missed() {
         for (outcome, at_limit, wanted) in [
             (Pass, Pass, [false; 4]),
-            (PassWithReservation, Pass, [false; 4]),
-            (NotJudged, NotJudged, [false; 4]),
+            (ConditionalPass, Pass, [false; 4]),
+            (NoLimit, NoLimit, [false; 4]),
             (Fail, Fail, [true, false, false, false]),
             (Fail, Pass, [false, true, false, false]),
-            (Fail, Undecided, [false, true, false, false]),
-            (Undecided, Undecided, [false, false, true, false]),
-            (Undecided, Pass, [false, false, false, true]),
-            (Undecided, NotJudged, [false, false, false, true]),
+            (Fail, Inconclusive, [false, true, false, false]),
+            (Inconclusive, Inconclusive, [false, false, true, false]),
+            (Inconclusive, Pass, [false, false, false, true]),
+            (Inconclusive, NoLimit, [false, false, false, true]),
         ] {
             let found = at(outcome, at_limit);
             let given = [fails, improvement_absent, too_near, no_improvement_shown];
@@ -219,12 +219,12 @@ mod tests {
             finding: Finding::NotTaken {
                 why: "broke".into(),
             },
-            ..found(true, Undecided)
+            ..found(true, Inconclusive)
         };
         assert_eq!(too_near(&unread), None);
         let why = not_taken(&unread).unwrap();
         assert!(matches!(why, Reason::NotTaken { why, .. } if why == "broke"));
-        assert_eq!(not_taken(&found(true, Undecided)), None);
+        assert_eq!(not_taken(&found(true, Inconclusive)), None);
     }
 
     #[test]

@@ -39,13 +39,13 @@ pub struct Standing {
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Outcome {
     /// There is no limit.
-    NotJudged,
+    NoLimit,
     /// It meets the limit.
     Pass,
     /// It meets the limit, but by less than its uncertainty.
-    PassWithReservation,
+    ConditionalPass,
     /// Its uncertainty is too large to decide.
-    Undecided,
+    Inconclusive,
     /// It does not meet the limit.
     Fail,
 }
@@ -54,10 +54,10 @@ impl Outcome {
     /// How bad it is, the worst last.
     pub(super) fn rank(self) -> u8 {
         match self {
-            Outcome::NotJudged => 0,
+            Outcome::NoLimit => 0,
             Outcome::Pass => 1,
-            Outcome::PassWithReservation => 2,
-            Outcome::Undecided => 3,
+            Outcome::ConditionalPass => 2,
+            Outcome::Inconclusive => 3,
             Outcome::Fail => 4,
         }
     }
@@ -75,7 +75,7 @@ impl Outcome {
     pub(super) fn worst(outcomes: impl IntoIterator<Item = Outcome>) -> Outcome {
         outcomes
             .into_iter()
-            .fold(Outcome::NotJudged, Outcome::or_worse)
+            .fold(Outcome::NoLimit, Outcome::or_worse)
     }
 }
 
@@ -151,7 +151,7 @@ fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
 
 /// What `rule` makes of a standing, where there is a limit to stand at.
 pub fn at_limit(standing: Option<Standing>, rule: DecisionRule) -> Outcome {
-    standing.map_or(Outcome::NotJudged, |standing| outcome(standing.zone, rule))
+    standing.map_or(Outcome::NoLimit, |standing| outcome(standing.zone, rule))
 }
 
 /// What `rule` makes of `zone`.
@@ -159,13 +159,13 @@ pub fn outcome(zone: Zone, rule: DecisionRule) -> Outcome {
     match (zone, rule) {
         (Zone::Pass, _) => Outcome::Pass,
         (Zone::Fail, _) => Outcome::Fail,
-        (Zone::ConditionalPass, DecisionRule::FourZone) => Outcome::PassWithReservation,
+        (Zone::ConditionalPass, DecisionRule::FourZone) => Outcome::ConditionalPass,
         // The simple rule has no guard band, so it never meets these two.
         (Zone::ConditionalPass, DecisionRule::Simple) => Outcome::Pass,
         (Zone::ConditionalFail, DecisionRule::Simple) => Outcome::Fail,
         (Zone::ConditionalPass, DecisionRule::Guarded)
         | (Zone::ConditionalFail, DecisionRule::Guarded | DecisionRule::FourZone) => {
-            Outcome::Undecided
+            Outcome::Inconclusive
         }
     }
 }
@@ -242,12 +242,12 @@ mod tests {
 
     #[test]
     fn the_worst_outcome_counts() {
-        use Outcome::{NotJudged, PassWithReservation, Undecided};
+        use Outcome::{Inconclusive, NoLimit};
         let order = [
-            NotJudged,
+            NoLimit,
             Outcome::Pass,
-            PassWithReservation,
-            Undecided,
+            Outcome::ConditionalPass,
+            Inconclusive,
             Outcome::Fail,
         ];
         for (place, one) in order.iter().enumerate() {
@@ -257,7 +257,7 @@ mod tests {
                 assert_eq!(Outcome::worst([*one, *other]), worse);
             }
         }
-        assert_eq!(Outcome::worst([]), NotJudged);
+        assert_eq!(Outcome::worst([]), NoLimit);
     }
 
     #[test]
@@ -268,13 +268,10 @@ mod tests {
 
     #[test]
     fn rules_differ_in_the_conditional_zones() {
-        assert_eq!(
-            outcome(ConditionalPass, FourZone),
-            Outcome::PassWithReservation
-        );
-        assert_eq!(outcome(ConditionalPass, Guarded), Outcome::Undecided);
-        assert_eq!(outcome(ConditionalFail, FourZone), Outcome::Undecided);
-        assert_eq!(outcome(ConditionalFail, Guarded), Outcome::Undecided);
+        assert_eq!(outcome(ConditionalPass, FourZone), Outcome::ConditionalPass);
+        assert_eq!(outcome(ConditionalPass, Guarded), Outcome::Inconclusive);
+        assert_eq!(outcome(ConditionalFail, FourZone), Outcome::Inconclusive);
+        assert_eq!(outcome(ConditionalFail, Guarded), Outcome::Inconclusive);
         for rule in [Simple, Guarded, FourZone] {
             assert_eq!(outcome(Pass, rule), Outcome::Pass);
             assert_eq!(outcome(Fail, rule), Outcome::Fail);

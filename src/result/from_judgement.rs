@@ -81,7 +81,7 @@ fn reason(reason: &Reason) -> Statement {
         Reason::AllPass(_) => statement("all-required-pass", None),
         Reason::Fails { measure: id, .. } => statement("fails", Some(id)),
         Reason::ImprovementAbsent { measure: id, .. } => statement("improvement-absent", Some(id)),
-        Reason::TooNear(id) => statement("too-near-to-tell", Some(id)),
+        Reason::Inconclusive(id) => statement("inconclusive", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
         Reason::NotTaken { measure: id, .. } => statement("not-taken", Some(id)),
         Reason::GotWorse { measure: id, .. } => statement("got-worse", Some(id)),
@@ -94,7 +94,7 @@ fn reason(reason: &Reason) -> Statement {
 
 fn reservation(reservation: &Reservation) -> Statement {
     match reservation {
-        Reservation::NarrowPass(id) => statement("narrow-pass", Some(id)),
+        Reservation::ConditionalPass(id) => statement("conditional-pass", Some(id)),
         Reservation::FaultNotShown => statement("fault-not-shown", None),
         Reservation::OtherOutside(id) => statement("other-outside", Some(id)),
         Reservation::OtherWorse(id) => statement("other-worse", Some(id)),
@@ -336,10 +336,10 @@ fn standing(standing: Standing) -> StandingResult {
 
 fn outcome(outcome: Outcome) -> &'static str {
     match outcome {
-        Outcome::NotJudged => "not-judged",
+        Outcome::NoLimit => "no-limit",
         Outcome::Pass => "pass",
-        Outcome::PassWithReservation => "pass-with-reservation",
-        Outcome::Undecided => "undecided",
+        Outcome::ConditionalPass => "conditional-pass",
+        Outcome::Inconclusive => "inconclusive",
         Outcome::Fail => "fail",
     }
 }

@@ -69,7 +69,7 @@ pub struct MeasureResult {
     /// Whether the verdict depends on it.
     pub required: bool,
     /// What the decision rule makes of it as a whole.
-    #[schemars(extend("enum" = ["not-judged", "pass", "pass-with-reservation", "undecided", "fail"]))]
+    #[schemars(extend("enum" = ["no-limit", "pass", "conditional-pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
     /// What the change as a whole amounts to.
     #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
@@ -268,7 +268,7 @@ pub struct CountResult {
     #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
     pub change: &'static str,
     /// The retest at its limit.
-    #[schemars(extend("enum" = ["not-judged", "pass", "fail"]))]
+    #[schemars(extend("enum" = ["no-limit", "pass", "fail"]))]
     pub outcome: &'static str,
 }
 

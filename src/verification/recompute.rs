@@ -10,7 +10,7 @@ use crate::intake::can_print;
 use crate::intake::{self, Inputs, Intake, Media, Problems};
 use crate::job::{Baselined, Job, Sealable, Stage};
 use crate::judge;
-use crate::result::{ResultFile, to_json};
+use crate::result::{ResultFile, TOOL, to_json};
 
 /// What judging again gave.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,7 +39,7 @@ impl fmt::Display for Recomputed {
             }
             Self::OtherVersion(tool) => write!(
                 f,
-                "the result was made by {}, and this version judges differently",
+                "the result was made by {}, and this version reads or judges it differently",
                 tool.escape_debug()
             ),
             Self::Problems(error) => write!(f, "the inputs cannot be judged: {error}"),
@@ -98,6 +98,10 @@ pub fn recompute(told: &Told, printed: &[u8]) -> Recomputed {
         Told::Whole(Ok(read)) => read,
         // Before the work there is nothing to judge, and so no result.
         Told::DropOff(Ok(_)) => return Recomputed::NotAResult,
+        // What an older version took, this one may refuse, and the other way round.
+        Told::Whole(Err(_)) if value["tool"] != TOOL => {
+            return Recomputed::OtherVersion(made_by(&value));
+        }
         Told::Whole(Err(errors)) | Told::DropOff(Err(errors)) => {
             let first = errors.iter().next();
             return Recomputed::Problems(first.map_or_else(String::new, |error| {
@@ -129,10 +133,15 @@ pub fn recompute(told: &Told, printed: &[u8]) -> Recomputed {
     if value["tool"] != again["tool"] {
         return match place {
             None => Recomputed::Same,
-            Some(_) => Recomputed::OtherVersion(value["tool"].as_str().unwrap_or("?").to_owned()),
+            Some(_) => Recomputed::OtherVersion(made_by(&value)),
         };
     }
     Recomputed::Other(place.unwrap_or_else(|| "it is written differently".to_owned()))
+}
+
+/// The program and version that a result names.
+fn made_by(result: &Value) -> String {
+    result["tool"].as_str().unwrap_or("?").to_owned()
 }
 
 /// What a result says of the photos and recordings that the job names, in their order:

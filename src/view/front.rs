@@ -73,7 +73,7 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
     }
     match material.judgement.first_page.headline {
         Headline::Verified(count) => words.say_count("headline-verified", count),
-        Headline::VerifiedNarrowly(count) => {
+        Headline::VerifiedConditionally(count) => {
             words.say_count("headline-verified-conditional", count)
         }
         Headline::NotVerified(count) => words.say_count("headline-not-verified", count),

@@ -100,10 +100,10 @@ pub fn claim(claim: Claim, words: &Words) -> String {
 pub fn outcome(outcome: Outcome, words: &Words) -> String {
     words.say(match outcome {
         Outcome::Pass => "outcome-pass",
-        Outcome::PassWithReservation => "outcome-conditional-pass",
-        Outcome::Undecided => "outcome-inconclusive",
+        Outcome::ConditionalPass => "outcome-conditional-pass",
+        Outcome::Inconclusive => "outcome-inconclusive",
         Outcome::Fail => "outcome-fail",
-        Outcome::NotJudged => "outcome-no-limit",
+        Outcome::NoLimit => "outcome-no-limit",
     })
 }
 
@@ -111,10 +111,10 @@ pub fn outcome(outcome: Outcome, words: &Words) -> String {
 pub fn mark(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Pass => "pass",
-        Outcome::PassWithReservation => "conditional-pass",
-        Outcome::Undecided => "inconclusive",
+        Outcome::ConditionalPass => "conditional-pass",
+        Outcome::Inconclusive => "inconclusive",
         Outcome::Fail => "fail",
-        Outcome::NotJudged => "none",
+        Outcome::NoLimit => "none",
     }
 }
 

@@ -285,7 +285,7 @@ pub fn count_result(count: &CountComparison, words: &Words) -> String {
     let at_limit = match count.outcome {
         Outcome::Pass => Some("outcome-pass"),
         Outcome::Fail => Some("outcome-fail"),
-        Outcome::NotJudged | Outcome::PassWithReservation | Outcome::Undecided => None,
+        Outcome::NoLimit | Outcome::ConditionalPass | Outcome::Inconclusive => None,
     };
     let mut parts: Vec<String> = at_limit.into_iter().map(|id| words.say(id)).collect();
     parts.push(limits::claim(count.claim, words));

@@ -26,7 +26,7 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
                 };
                 sentences.push(measure(message, id));
             }
-            Reason::TooNear(id) => sentences.push(measure("reason-inconclusive", id)),
+            Reason::Inconclusive(id) => sentences.push(measure("reason-inconclusive", id)),
             Reason::NoImprovementShown(id) => {
                 sentences.push(measure("reason-no-improvement", id));
             }
@@ -101,7 +101,7 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
     let condition =
         |id: &str, name: &str| words.say_with(id, &[("name", &condition_name(material, name))]);
     match reservation {
-        Reservation::NarrowPass(id) => measure("reservation-conditional-pass", id),
+        Reservation::ConditionalPass(id) => measure("reservation-conditional-pass", id),
         Reservation::FaultNotShown => words.say("reservation-fault-not-shown"),
         Reservation::OtherOutside(id) => measure("reservation-other-outside", id),
         Reservation::OtherWorse(id) => measure("reservation-other-worse", id),

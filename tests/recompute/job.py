@@ -10,7 +10,7 @@ from units import convert, SORT, STEP_OF
 def judge_measure(job, measure, theirs):
     before, after = (job[run]["reading"][measure["id"]] for run in ("baseline", "retest"))
     found = {"id": measure["id"], "required": measure.get("required", False), "values": [], "counts": [],
-             "balance": None, "paired": None, "change": None, "outcome": "not-judged", "was": "not-judged",
+             "balance": None, "paired": None, "change": None, "outcome": "no-limit", "was": "no-limit",
              "steady": False}
     if "passes" in measure["kind"]:
         found |= judge_counts(measure, before, after)
@@ -69,14 +69,14 @@ def reservations(job, measures, conditions):
     """What a reader should keep in mind, as (what, about, day)."""
     said = [("uncertainty-not-counted",)] if job["rule"] == "simple" else []
     for m in measures:
-        if m["required"] and m["outcome"] == "pass-with-reservation":
-            said.append(("narrow-pass", m["id"]))
+        if m["required"] and m["outcome"] == "conditional-pass":
+            said.append(("conditional-pass", m["id"]))
         if not m["required"]:
             said += [("other-outside", m["id"])] if m["outcome"] == "fail" else []
             said += [("other-worse", m["id"])] if m["change"] == "worsened" else []
         said += [("scatter-not-known", m["id"])] if m["steady"] else []
     needed = [m for m in measures if m["required"]]
-    if needed and not any(m["change"] == "improved" or m["was"] in ("fail", "undecided") for m in needed):
+    if needed and not any(m["change"] == "improved" or m["was"] in ("fail", "inconclusive") for m in needed):
         said.append(("fault-not-shown",))
     said += [("other-condition", c["id"]) for c in conditions if not c["required"] and c["state"] in ("easier", "unknown")]
     said += [("condition-helped", c["id"]) for c in conditions if c["helped"]]
@@ -124,8 +124,8 @@ def judge(job, theirs):
     unlike = [c for c in conditions if c["required"] and c["state"] in ("easier", "unknown")]
     at_limit = lambda m: m.get("at_limit", m["outcome"])
     fails = [("fails" if at_limit(m) == "fail" else "improvement-absent", m["id"]) for m in needed if m["outcome"] == "fail"]
-    open_ = [m for m in needed if m["outcome"] == "undecided"]
-    doubts = [("too-near-to-tell" if at_limit(m) == "undecided" else "no-improvement-shown", m["id"]) for m in open_]
+    open_ = [m for m in needed if m["outcome"] == "inconclusive"]
+    doubts = [("inconclusive" if at_limit(m) == "inconclusive" else "no-improvement-shown", m["id"]) for m in open_]
     doubts += [("got-worse", m["id"]) for m in needed if m["change"] == "worsened"]
     doubts += [(f"condition-{c['state']}", c["id"]) for c in unlike]
     warm = set(warm_at(job, "retest")) & {c["id"] for c in conditions if c["required"]}

@@ -15,7 +15,7 @@ from units import convert, step_of
 # --- Limits and changes ---
 
 ZONES = ["pass", "conditional-pass", "conditional-fail", "fail"]
-OUTCOMES = ["not-judged", "pass", "pass-with-reservation", "undecided", "fail"]
+OUTCOMES = ["no-limit", "pass", "conditional-pass", "inconclusive", "fail"]
 NEAR = 1e-9  # nearer than this to an edge, the last digit of a float decides
 
 
@@ -52,8 +52,8 @@ def standing(est, low, high, rule, theirs):
 
 def outcome_of(zone, rule):
     if zone == "conditional-pass":
-        return "pass-with-reservation" if rule == "four-zone" else "undecided"
-    return zone if zone in ("pass", "fail") else "undecided"
+        return "conditional-pass" if rule == "four-zone" else "inconclusive"
+    return zone if zone in ("pass", "fail") else "inconclusive"
 
 
 def better_of(measure):
@@ -93,7 +93,7 @@ def overall(changes):
 
 
 def worst(outcomes):
-    return max(outcomes, key=OUTCOMES.index, default="not-judged")
+    return max(outcomes, key=OUTCOMES.index, default="no-limit")
 
 
 # --- One measure ---
@@ -126,7 +126,7 @@ def compare(part, cylinder, unit, before, after, ties, rules, theirs):
     at_gain = []
     if improvement:
         # Where no change is detectable, it never meets a required improvement.
-        seen = {"improved": "not-judged", "worsened": "fail"}.get(row["change"], "undecided")
+        seen = {"improved": "no-limit", "worsened": "fail"}.get(row["change"], "inconclusive")
         at_gain = [outcome_of(improvement["zone"], rule), seen]
     if row["change"] == "worsened" and improvement:
         at_gain = ["fail"]
@@ -218,7 +218,7 @@ def judge_values(measure, before, after, rule, tools, theirs):
     looks = len(done) if scales else 2 if len(parts - {"absorption"} if "opacity" in parts else parts) > 1 else 1
     changes = [change_of(gain.value, gain.expanded(1 - 0.05 / looks), theirs.get("change") if looks == 1 else None)
                for _, _, gain, _ in done]
-    before_ = [outcome_of(row["before"]["zone"], rule) if row["before"] else "not-judged" for row, *_ in done]
+    before_ = [outcome_of(row["before"]["zone"], rule) if row["before"] else "no-limit" for row, *_ in done]
     steady = [row["common_error"] and not {"repeatability", "hand-timing"} & {s for s, *_ in row["difference"].parts}
               for row, *_ in done]
     return {"values": [row for row, *_ in done], "balance": scales, "change": overall(changes + [None]),
@@ -255,7 +255,7 @@ def judge_counts(measure, before, after):
             "cylinder": cylinder, "baseline": [a, n], "retest": [b, m], "p": p,
             "smallest_p": fisher(0, n, m, m), "change": by_p(p, F(b, m) > F(a, n)),
             "baseline_interval": clopper_pearson(a, n), "retest_interval": clopper_pearson(b, m),
-            "outcome": "not-judged" if limit is None else "pass" if b >= limit else "fail",
+            "outcome": "no-limit" if limit is None else "pass" if b >= limit else "fail",
         })
     change, paired = counts[0]["change"], None
     if measure["kind"] == "cylinder-passes":
@@ -272,6 +272,6 @@ def judge_counts(measure, before, after):
         change = overall([change] + alone)
         paired = {"gained": gained, "lost": lost, "p": p, "change": change,
                   "smallest_p": min(F(1), F(2, 2 ** len(counts)))}
-    was = worst("not-judged" if limit is None else "pass" if c["baseline"][0] >= limit else "fail" for c in counts)
+    was = worst("no-limit" if limit is None else "pass" if c["baseline"][0] >= limit else "fail" for c in counts)
     return {"counts": counts, "paired": paired, "change": change, "was": was,
             "outcome": worst(c["outcome"] for c in counts)}

@@ -45,18 +45,18 @@ fn the_change_of_a_count() {
         "
         before | after => change               | outcome    | measures.0.counts.0.p | measures.0.counts.0.smallest_p | measures.0.counts.0.outcome
         # 2/C(8,4) = 2/70, the least that four attempts can give.
-        0/4    | 4/4   => improved             | not-judged | 0.028571 | 0.028571 | not-judged
-        4/4    | 0/4   => worsened             | not-judged | 0.028571 | 0.028571 | not-judged
-        0/4    | 3/4   => no-detectable-change | not-judged | 0.142857 | 0.028571 | not-judged
+        0/4    | 4/4   => improved             | no-limit   | 0.028571 | 0.028571 | no-limit
+        4/4    | 0/4   => worsened             | no-limit   | 0.028571 | 0.028571 | no-limit
+        0/4    | 3/4   => no-detectable-change | no-limit   | 0.142857 | 0.028571 | no-limit
         # Three attempts can never show a change: 2/C(6,3).
-        0/3    | 3/3   => no-detectable-change | not-judged | 0.100000 | 0.100000 | not-judged
-        0/5    | 4/5   => improved             | not-judged | 0.047619 | 0.007937 | not-judged
-        1/5    | 5/5   => improved             | not-judged | 0.047619 | 0.007937 | not-judged
-        5/5    | 1/5   => worsened             | not-judged | 0.047619 | 0.007937 | not-judged
-        0/6    | 4/6   => no-detectable-change | not-judged | 0.060606 | 0.002165 | not-judged
-        4/6    | 0/6   => no-detectable-change | not-judged | 0.060606 | 0.002165 | not-judged
-        1/6    | 6/6   => improved             | not-judged | 0.015152 | 0.002165 | not-judged
-        2/4    | 2/4   => no-detectable-change | not-judged | 1.000000 | 0.028571 | not-judged
+        0/3    | 3/3   => no-detectable-change | no-limit   | 0.100000 | 0.100000 | no-limit
+        0/5    | 4/5   => improved             | no-limit   | 0.047619 | 0.007937 | no-limit
+        1/5    | 5/5   => improved             | no-limit   | 0.047619 | 0.007937 | no-limit
+        5/5    | 1/5   => worsened             | no-limit   | 0.047619 | 0.007937 | no-limit
+        0/6    | 4/6   => no-detectable-change | no-limit   | 0.060606 | 0.002165 | no-limit
+        4/6    | 0/6   => no-detectable-change | no-limit   | 0.060606 | 0.002165 | no-limit
+        1/6    | 6/6   => improved             | no-limit   | 0.015152 | 0.002165 | no-limit
+        2/4    | 2/4   => no-detectable-change | no-limit   | 1.000000 | 0.028571 | no-limit
         ",
         |row| passes(row, ""),
     );

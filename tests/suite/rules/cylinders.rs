@@ -35,13 +35,13 @@ fn every_cylinder_keeps_its_limit() {
         before      | after       => outcome | verdict | reasons | reservations
         # At most 10, U = 1: the worst of them decides.
         14 14 14 14 | 5 5 5 5     => pass                  | verified     | all-required-pass  |
-        14 14 14 14 | 5 9.5 5 5   => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
-        14 14 14 14 | 5 9.5 5 10.5 => undecided            | undecided    | too-near-to-tell m |
+        14 14 14 14 | 5 9.5 5 5   => conditional-pass      | verified     | all-required-pass  | conditional-pass m
+        14 14 14 14 | 5 9.5 5 10.5 => inconclusive            | undecided    | inconclusive m |
         14 14 14 14 | 12 9.5 5 10.5 => fail                | not-verified | fails m            |
         5 5 5 14    | 5 5 5 5     => pass                  | verified     | all-required-pass  |
         5 5 5 5     | 5 5 5 5     => pass                  | verified     | all-required-pass  | fault-not-shown
         # One of them shows the fault: outside, or inconclusive.
-        5 5 10.5 5  | 5 5 10 5    => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
+        5 5 10.5 5  | 5 5 10 5    => conditional-pass      | verified     | all-required-pass  | conditional-pass m
         ",
         |row| cylinders(row, "required = true\nmax = 10", ["1", "1"]),
     );
@@ -50,10 +50,10 @@ fn every_cylinder_keeps_its_limit() {
         before      | after       => outcome | reasons
         # Better by 5 asked of each, U √2 = 1.414: 3.586 is too little for certain.
         14 14       | 5 5         => pass      | all-required-pass
-        14 14       | 5 10        => undecided | no-improvement-shown m
+        14 14       | 5 10        => inconclusive | no-improvement-shown m
         14 14       | 5 10.5      => fail      | improvement-absent m
         14 14       | 5 12        => fail      | improvement-absent m
-        14 21       | 5 16        => pass-with-reservation | all-required-pass
+        14 21       | 5 16        => conditional-pass      | all-required-pass
         ",
         |row| {
             cylinders(

@@ -21,14 +21,14 @@ fn better_by_an_amount() {
         rule      | before | after  => gain             | change               | outcome               | verdict      | reasons
         # Less by 5 asked, U = 1: met from 6 on, conditionally from 5 on, absent below 4.
         four-zone | 20     | 14     => pass             | improved             | pass                  | verified     | all-required-pass
-        four-zone | 20     | 14.001 => conditional-pass | improved             | pass-with-reservation | verified     | all-required-pass
-        four-zone | 20     | 15     => conditional-pass | improved             | pass-with-reservation | verified     | all-required-pass
-        four-zone | 20     | 15.001 => conditional-fail | improved             | undecided             | undecided    | no-improvement-shown m
-        four-zone | 20     | 16     => conditional-fail | improved             | undecided             | undecided    | no-improvement-shown m
+        four-zone | 20     | 14.001 => conditional-pass | improved             | conditional-pass      | verified     | all-required-pass
+        four-zone | 20     | 15     => conditional-pass | improved             | conditional-pass      | verified     | all-required-pass
+        four-zone | 20     | 15.001 => conditional-fail | improved             | inconclusive             | undecided    | no-improvement-shown m
+        four-zone | 20     | 16     => conditional-fail | improved             | inconclusive             | undecided    | no-improvement-shown m
         four-zone | 20     | 16.001 => fail             | improved             | fail                  | not-verified | improvement-absent m
         guarded   | 20     | 14     => pass             | improved             | pass                  | verified     | all-required-pass
-        guarded   | 20     | 14.001 => conditional-pass | improved             | undecided             | undecided    | no-improvement-shown m
-        guarded   | 20     | 15.001 => conditional-fail | improved             | undecided             | undecided    | no-improvement-shown m
+        guarded   | 20     | 14.001 => conditional-pass | improved             | inconclusive             | undecided    | no-improvement-shown m
+        guarded   | 20     | 15.001 => conditional-fail | improved             | inconclusive             | undecided    | no-improvement-shown m
         guarded   | 20     | 16.001 => fail             | improved             | fail                  | not-verified | improvement-absent m
         simple    | 20     | 15     => pass             | improved             | pass                  | verified     | all-required-pass
         simple    | 20     | 15.001 => fail             | improved             | fail                  | not-verified | improvement-absent m
@@ -49,14 +49,14 @@ fn better_by_less_than_can_be_seen() {
         rule      | before | after  => gain             | change               | outcome   | verdict      | reasons
         # Less by 0.5 asked, U = 1. Better by 1 is no change, and so never meets it.
         four-zone | 20     | 18.4   => pass             | improved             | pass      | verified     | all-required-pass
-        four-zone | 20     | 18.501 => conditional-pass | improved             | pass-with-reservation | verified | all-required-pass
-        four-zone | 20     | 19     => conditional-pass | no-detectable-change | undecided | undecided    | no-improvement-shown m
+        four-zone | 20     | 18.501 => conditional-pass | improved             | conditional-pass      | verified | all-required-pass
+        four-zone | 20     | 19     => conditional-pass | no-detectable-change | inconclusive | undecided    | no-improvement-shown m
         # By the simple rule too: the bare figure meets it, but nothing was seen to change.
-        simple    | 20     | 19     => pass             | no-detectable-change | undecided | undecided    | no-improvement-shown m
+        simple    | 20     | 19     => pass             | no-detectable-change | inconclusive | undecided    | no-improvement-shown m
         simple    | 20     | 18.999 => pass             | improved             | pass      | verified     | all-required-pass
         simple    | 20     | 19.501 => fail             | no-detectable-change | fail      | not-verified | improvement-absent m
-        guarded   | 20     | 19     => conditional-pass | no-detectable-change | undecided | undecided    | no-improvement-shown m
-        four-zone | 20     | 20.5   => conditional-fail | no-detectable-change | undecided | undecided    | no-improvement-shown m
+        guarded   | 20     | 19     => conditional-pass | no-detectable-change | inconclusive | undecided    | no-improvement-shown m
+        four-zone | 20     | 20.5   => conditional-fail | no-detectable-change | inconclusive | undecided    | no-improvement-shown m
         four-zone | 20     | 20.501 => fail             | no-detectable-change | fail      | not-verified | improvement-absent m
         ",
         |row| job(row, "better = \"lower\"\nimprove_by = 0.5", ["0.6", "0.8"]),
@@ -69,9 +69,9 @@ fn more_by_an_amount() {
         "
         rule      | before | after  => gain             | change               | outcome               | reasons
         four-zone | 14     | 20     => pass             | improved             | pass                  | all-required-pass
-        four-zone | 14.001 | 20     => conditional-pass | improved             | pass-with-reservation | all-required-pass
-        four-zone | 15     | 20     => conditional-pass | improved             | pass-with-reservation | all-required-pass
-        four-zone | 16     | 20     => conditional-fail | improved             | undecided             | no-improvement-shown m
+        four-zone | 14.001 | 20     => conditional-pass | improved             | conditional-pass      | all-required-pass
+        four-zone | 15     | 20     => conditional-pass | improved             | conditional-pass      | all-required-pass
+        four-zone | 16     | 20     => conditional-fail | improved             | inconclusive             | no-improvement-shown m
         four-zone | 16.001 | 20     => fail             | improved             | fail                  | improvement-absent m
         simple    | 15     | 20     => pass             | improved             | pass                  | all-required-pass
         four-zone | 20     | 14     => fail             | worsened             | fail                  | improvement-absent m, got-worse m
@@ -90,21 +90,21 @@ fn better_by_a_share() {
         # 51 % − 0.557 % is more than half.
         four-zone | 20     | 9.8   => pass             | pass                  | all-required-pass      | -0.51  | 0.005568
         # 50.5 % − 0.558 % is less.
-        four-zone | 20     | 9.9   => conditional-pass | pass-with-reservation | all-required-pass      | -0.505 | 0.005579
-        four-zone | 20     | 10    => conditional-pass | pass-with-reservation | all-required-pass      | -0.5   | 0.005590
-        four-zone | 20     | 10.1  => conditional-fail | undecided             | no-improvement-shown m | -0.495 | 0.005601
+        four-zone | 20     | 9.9   => conditional-pass | conditional-pass      | all-required-pass      | -0.505 | 0.005579
+        four-zone | 20     | 10    => conditional-pass | conditional-pass      | all-required-pass      | -0.5   | 0.005590
+        four-zone | 20     | 10.1  => conditional-fail | inconclusive             | no-improvement-shown m | -0.495 | 0.005601
         four-zone | 20     | 10.2  => fail             | fail                  | improvement-absent m   | -0.49  | 0.005613
         simple    | 20     | 10    => pass             | pass                  | all-required-pass      | -0.5   | 0.005590
         simple    | 20     | 10.1  => fail             | fail                  | improvement-absent m   | -0.495 | 0.005601
         # The share counts against the size of the baseline, whatever its sign.
         four-zone | -10    | -16   => pass             | pass                  | all-required-pass      | -0.6   | 0.018868
         # No share of what may be nothing, or of another sign; worse is absent all the same.
-        four-zone | 0.05   | -5    => -                | undecided             | no-improvement-shown m | - | -
-        four-zone | 0.099  | 0.05  => -                | undecided             | no-improvement-shown m | - | -
-        four-zone | 5      | -5    => -                | undecided             | no-improvement-shown m | - | -
+        four-zone | 0.05   | -5    => -                | inconclusive             | no-improvement-shown m | - | -
+        four-zone | 0.099  | 0.05  => -                | inconclusive             | no-improvement-shown m | - | -
+        four-zone | 5      | -5    => -                | inconclusive             | no-improvement-shown m | - | -
         four-zone | 0.05   | 5     => -                | fail                  | improvement-absent m, got-worse m | - | -
         # Just told from nothing; all of it gone.
-        four-zone | 0.101  | 0     => conditional-pass | undecided             | no-improvement-shown m | -1     | 0.990099
+        four-zone | 0.101  | 0     => conditional-pass | inconclusive             | no-improvement-shown m | -1     | 0.990099
         four-zone | 20     | 0     => pass             | pass                  | all-required-pass      | -1     | 0.005000
         ",
         |row| job(row, "better = \"lower\"\nimprove_percent = 50", ["0.1", "0.1"]),
@@ -139,13 +139,13 @@ fn a_limit_and_an_improvement() {
         # At most 10, better by 5, U = 1 of either: the zones end at 9, 10 and 11, and at
         # a gain of 6.414, 5 and 3.586 (U √2).
         four-zone | 20     | 8     => pass             | pass             | pass                  | all-required-pass      |
-        four-zone | 20     | 9.5   => conditional-pass | pass             | pass-with-reservation | all-required-pass      | narrow-pass m
-        four-zone | 14     | 8     => pass             | conditional-pass | pass-with-reservation | all-required-pass      | narrow-pass m
-        four-zone | 20     | 10.5  => conditional-fail | pass             | undecided             | too-near-to-tell m     |
-        four-zone | 12     | 8     => pass             | conditional-fail | undecided             | no-improvement-shown m |
+        four-zone | 20     | 9.5   => conditional-pass | pass             | conditional-pass      | all-required-pass      | conditional-pass m
+        four-zone | 14     | 8     => pass             | conditional-pass | conditional-pass      | all-required-pass      | conditional-pass m
+        four-zone | 20     | 10.5  => conditional-fail | pass             | inconclusive             | inconclusive m     |
+        four-zone | 12     | 8     => pass             | conditional-fail | inconclusive             | no-improvement-shown m |
         four-zone | 14     | 10.5  => conditional-fail | fail             | fail                  | improvement-absent m   |
-        four-zone | 15     | 10.5  => conditional-fail | conditional-fail | undecided             | too-near-to-tell m     |
-        four-zone | 14     | 9.5   => conditional-pass | conditional-fail | undecided             | no-improvement-shown m |
+        four-zone | 15     | 10.5  => conditional-fail | conditional-fail | inconclusive             | inconclusive m     |
+        four-zone | 14     | 9.5   => conditional-pass | conditional-fail | inconclusive             | no-improvement-shown m |
         four-zone | 20     | 12    => fail             | pass             | fail                  | fails m                |
         four-zone | 14     | 12    => fail             | fail             | fail                  | fails m                |
         four-zone | 9      | 8     => pass             | fail             | fail                  | improvement-absent m   | fault-not-shown

@@ -22,18 +22,18 @@ fn an_upper_limit() {
         # The limit is 10 bar, U = 1 bar: the zones end at 9, 10 and 11 bar.
         four-zone | 8.9   => pass             | pass                  | verified     | 0 | all-required-pass  |
         four-zone | 9.0   => pass             | pass                  | verified     | 0 | all-required-pass  |
-        four-zone | 9.001 => conditional-pass | pass-with-reservation | verified     | 0 | all-required-pass  | narrow-pass m
-        four-zone | 9.5   => conditional-pass | pass-with-reservation | verified     | 0 | all-required-pass  | narrow-pass m
-        four-zone | 10.0  => conditional-pass | pass-with-reservation | verified     | 0 | all-required-pass  | narrow-pass m
-        four-zone | 10.001=> conditional-fail | undecided             | undecided    | 3 | too-near-to-tell m |
-        four-zone | 11.0  => conditional-fail | undecided             | undecided    | 3 | too-near-to-tell m |
+        four-zone | 9.001 => conditional-pass | conditional-pass      | verified     | 0 | all-required-pass  | conditional-pass m
+        four-zone | 9.5   => conditional-pass | conditional-pass      | verified     | 0 | all-required-pass  | conditional-pass m
+        four-zone | 10.0  => conditional-pass | conditional-pass      | verified     | 0 | all-required-pass  | conditional-pass m
+        four-zone | 10.001=> conditional-fail | inconclusive             | undecided    | 3 | inconclusive m |
+        four-zone | 11.0  => conditional-fail | inconclusive             | undecided    | 3 | inconclusive m |
         four-zone | 11.001=> fail             | fail                  | not-verified | 1 | fails m            |
         guarded   | 8.9   => pass             | pass                  | verified     | 0 | all-required-pass  |
         guarded   | 9.0   => pass             | pass                  | verified     | 0 | all-required-pass  |
-        guarded   | 9.001 => conditional-pass | undecided             | undecided    | 3 | too-near-to-tell m |
-        guarded   | 10.0  => conditional-pass | undecided             | undecided    | 3 | too-near-to-tell m |
-        guarded   | 10.001=> conditional-fail | undecided             | undecided    | 3 | too-near-to-tell m |
-        guarded   | 11.0  => conditional-fail | undecided             | undecided    | 3 | too-near-to-tell m |
+        guarded   | 9.001 => conditional-pass | inconclusive             | undecided    | 3 | inconclusive m |
+        guarded   | 10.0  => conditional-pass | inconclusive             | undecided    | 3 | inconclusive m |
+        guarded   | 10.001=> conditional-fail | inconclusive             | undecided    | 3 | inconclusive m |
+        guarded   | 11.0  => conditional-fail | inconclusive             | undecided    | 3 | inconclusive m |
         guarded   | 11.001=> fail             | fail                  | not-verified | 1 | fails m            |
         # The simple rule has no guard band, and says so.
         simple    | 9.5   => pass             | pass                  | verified     | 0 | all-required-pass  | uncertainty-not-counted
@@ -53,14 +53,14 @@ fn a_lower_limit() {
         # of which is a binary number.
         four-zone | 9.71  => pass             | pass                  | verified
         four-zone | 9.7   => pass             | pass                  | verified
-        four-zone | 9.699 => conditional-pass | pass-with-reservation | verified
-        four-zone | 9.6   => conditional-pass | pass-with-reservation | verified
-        four-zone | 9.599 => conditional-fail | undecided             | undecided
-        four-zone | 9.5   => conditional-fail | undecided             | undecided
+        four-zone | 9.699 => conditional-pass | conditional-pass      | verified
+        four-zone | 9.6   => conditional-pass | conditional-pass      | verified
+        four-zone | 9.599 => conditional-fail | inconclusive             | undecided
+        four-zone | 9.5   => conditional-fail | inconclusive             | undecided
         four-zone | 9.499 => fail             | fail                  | not-verified
         guarded   | 9.7   => pass             | pass                  | verified
-        guarded   | 9.699 => conditional-pass | undecided             | undecided
-        guarded   | 9.599 => conditional-fail | undecided             | undecided
+        guarded   | 9.699 => conditional-pass | inconclusive             | undecided
+        guarded   | 9.599 => conditional-fail | inconclusive             | undecided
         guarded   | 9.499 => fail             | fail                  | not-verified
         simple    | 9.6   => pass             | pass                  | verified
         simple    | 9.599 => fail             | fail                  | not-verified
@@ -79,14 +79,14 @@ fn two_limits() {
         four-zone | 1 | 7      => pass             | pass
         four-zone | 1 | 5      => pass             | pass
         four-zone | 1 | 9      => pass             | pass
-        four-zone | 1 | 4.999  => conditional-pass | pass-with-reservation
-        four-zone | 1 | 9.001  => conditional-pass | pass-with-reservation
-        four-zone | 1 | 4      => conditional-pass | pass-with-reservation
-        four-zone | 1 | 10     => conditional-pass | pass-with-reservation
-        four-zone | 1 | 3.999  => conditional-fail | undecided
-        four-zone | 1 | 10.001 => conditional-fail | undecided
-        four-zone | 1 | 3      => conditional-fail | undecided
-        four-zone | 1 | 11     => conditional-fail | undecided
+        four-zone | 1 | 4.999  => conditional-pass | conditional-pass
+        four-zone | 1 | 9.001  => conditional-pass | conditional-pass
+        four-zone | 1 | 4      => conditional-pass | conditional-pass
+        four-zone | 1 | 10     => conditional-pass | conditional-pass
+        four-zone | 1 | 3.999  => conditional-fail | inconclusive
+        four-zone | 1 | 10.001 => conditional-fail | inconclusive
+        four-zone | 1 | 3      => conditional-fail | inconclusive
+        four-zone | 1 | 11     => conditional-fail | inconclusive
         four-zone | 1 | 2.999  => fail             | fail
         four-zone | 1 | 11.001 => fail             | fail
         simple    | 1 | 4      => pass             | pass
@@ -95,12 +95,12 @@ fn two_limits() {
         simple    | 1 | 10.001 => fail             | fail
         # With U = 3 bar the band of 6 bar is just wide enough: its middle passes.
         four-zone | 3 | 7      => pass             | pass
-        four-zone | 3 | 7.001  => conditional-pass | pass-with-reservation
+        four-zone | 3 | 7.001  => conditional-pass | conditional-pass
         # With more it is too narrow for this instrument, which can tell nothing inside.
-        four-zone | 3.001 | 7  => conditional-fail | undecided
-        guarded   | 3.001 | 7  => conditional-fail | undecided
+        four-zone | 3.001 | 7  => conditional-fail | inconclusive
+        guarded   | 3.001 | 7  => conditional-fail | inconclusive
         simple    | 3.001 | 7  => pass             | pass
-        four-zone | 20 | 7     => conditional-fail | undecided
+        four-zone | 20 | 7     => conditional-fail | inconclusive
         four-zone | 20 | 31    => fail             | fail
         ",
         |row| {
@@ -199,8 +199,8 @@ fn a_limit_that_is_not_required() {
         "
         after  => outcome               | verdict  | reasons           | reservations
         8.9    => pass                  | verified | all-required-pass |
-        9.5    => pass-with-reservation | verified | all-required-pass |
-        10.5   => undecided             | verified | all-required-pass |
+        9.5    => conditional-pass      | verified | all-required-pass |
+        10.5   => inconclusive             | verified | all-required-pass |
         11.001 => fail                  | verified | all-required-pass | other-outside m
         # From 14 bar to 16: outside, and worse by more than 1.414 bar.
         16     => fail                  | verified | all-required-pass | other-outside m, other-worse m

@@ -44,9 +44,9 @@ fn smoke_at_its_limits() {
         before | after => outcome | verdict | reasons | reservations
         # At most 20 % and 15 s, U = 0.8 of either after the work.
         40;60  | 19.2;14.2 => pass                  | verified     | all-required-pass  |
-        40;60  | 19.3;14.2 => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
-        40;60  | 19.2;14.3 => pass-with-reservation | verified     | all-required-pass  | narrow-pass m
-        40;60  | 20.8;14.2 => undecided             | undecided    | too-near-to-tell m |
+        40;60  | 19.3;14.2 => conditional-pass      | verified     | all-required-pass  | conditional-pass m
+        40;60  | 19.2;14.3 => conditional-pass      | verified     | all-required-pass  | conditional-pass m
+        40;60  | 20.8;14.2 => inconclusive             | undecided    | inconclusive m |
         40;60  | 20.9;14.2 => fail                  | not-verified | fails m            |
         40;60  | 19.2;15.9 => fail                  | not-verified | fails m            |
         # The fault was shown where either was outside, or inconclusive.

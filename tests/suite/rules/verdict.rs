@@ -10,8 +10,8 @@ fn from_the_measures() {
         "
         required        | others  => verdict      | exit | reasons | reservations
         pass            |         => verified     | 0 | all-required-pass |
-        pass narrow     |         => verified     | 0 | all-required-pass | narrow-pass narrow
-        near            |         => undecided    | 3 | too-near-to-tell near |
+        pass narrow     |         => verified     | 0 | all-required-pass | conditional-pass narrow
+        near            |         => undecided    | 3 | inconclusive near |
         outside         |         => not-verified | 1 | fails outside |
         absent          |         => not-verified | 1 | improvement-absent absent |
         unseen          |         => undecided    | 3 | no-improvement-shown unseen | fault-not-shown
@@ -19,14 +19,14 @@ fn from_the_measures() {
         worse-out       |         => not-verified | 1 | fails worse-out, got-worse worse-out | fault-not-shown
         not-taken       |         => undecided    | 3 | not-taken not-taken | fault-not-shown
         # One that fails settles it; what is open besides is still said, after it.
-        pass near       |         => undecided    | 3 | too-near-to-tell near |
-        near outside    |         => not-verified | 1 | fails outside, too-near-to-tell near |
+        pass near       |         => undecided    | 3 | inconclusive near |
+        near outside    |         => not-verified | 1 | fails outside, inconclusive near |
         absent outside  |         => not-verified | 1 | fails outside, improvement-absent absent |
         pass not-taken  |         => undecided    | 3 | not-taken not-taken |
         outside not-taken |       => not-verified | 1 | fails outside, not-taken not-taken |
         # The order of the reasons, whatever that of the measures.
-        worse unseen not-taken near absent outside | => not-verified | 1 | fails outside, improvement-absent absent, too-near-to-tell near, not-taken not-taken, no-improvement-shown unseen, got-worse worse |
-        worse unseen not-taken near                | => undecided | 3 | too-near-to-tell near, not-taken not-taken, no-improvement-shown unseen, got-worse worse |
+        worse unseen not-taken near absent outside | => not-verified | 1 | fails outside, improvement-absent absent, inconclusive near, not-taken not-taken, no-improvement-shown unseen, got-worse worse |
+        worse unseen not-taken near                | => undecided | 3 | inconclusive near, not-taken not-taken, no-improvement-shown unseen, got-worse worse |
         # What is not required has no voice, and a reservation where it is bad.
         pass            | pass      => verified | 0 | all-required-pass |
         pass            | narrow    => verified | 0 | all-required-pass |
@@ -59,7 +59,7 @@ fn from_the_measures() {
 #[test]
 fn a_reading_that_was_not_taken() {
     let judged = SmallJob::new().found("not-taken", "m", true).judged();
-    assert_eq!(judged.cell("outcome"), "undecided");
+    assert_eq!(judged.cell("outcome"), "inconclusive");
     assert_eq!(judged.cell("change"), "-");
     assert_eq!(judged.cell("measures.0.values"), "[]");
 }
@@ -76,7 +76,7 @@ fn words() {
         )
         .found("pass", "r", true)
         .judged();
-    assert_eq!(judged.cell("outcome"), "not-judged");
+    assert_eq!(judged.cell("outcome"), "no-limit");
     assert_eq!(judged.cell("change"), "-");
     assert_eq!(judged.cell("verdict"), "verified");
     assert_eq!(judged.cell("reservations"), "");
@@ -93,7 +93,7 @@ fn from_measures_and_conditions() {
         pass    | easier  | same    => undecided    | 3 | false | condition-easier ambient
         pass    | same    | other   => undecided    | 3 | false | condition-unknown fuel
         pass    | easier  | other   => undecided    | 3 | false | condition-easier ambient, condition-unknown fuel
-        near    | easier  | other   => undecided    | 3 | false | too-near-to-tell near, condition-easier ambient, condition-unknown fuel
+        near    | easier  | other   => undecided    | 3 | false | inconclusive near, condition-easier ambient, condition-unknown fuel
         worse   | same    | other   => undecided    | 3 | false | got-worse worse, condition-unknown fuel
         # What fails under easier conditions fails all the more.
         outside | easier  | same    => not-verified | 1 | false | fails outside, condition-easier ambient

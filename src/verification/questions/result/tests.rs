@@ -2,7 +2,7 @@
 //!
 //! | question | branches |
 //! | --- | --- |
-//! | `result` | none, in a receipt and in a report; the same; another; another by another version; the same by another version; inputs with problems; no result |
+//! | `result` | none, in a receipt and in a report; the same; another; another by another version; the same by another version; inputs with problems, by this version and by another; no result |
 //! | `listed_files` | none; no folder; as they were; changed; missing; not readable; what a seal says before what a result says |
 
 use super::*;
@@ -68,6 +68,14 @@ fn result_is_what_the_inputs_give() {
             report().with("limits.toml", "format = 1", "format = 2"),
             Answer::No,
             "the inputs cannot be judged: limits.toml",
+        ),
+        (
+            "inputs that another version took and this one refuses",
+            report()
+                .with("limits.toml", "format = 1", "format = 2")
+                .with("result.json", tool, "retestify 9.9.9"),
+            Answer::CannotTell,
+            "made by retestify 9.9.9",
         ),
         (
             "other inputs",
