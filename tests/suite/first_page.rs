@@ -244,7 +244,7 @@ fn what_cannot_be_compared_is_not_passed_over() {
             judgement.verdict, judgement.measures[0].outcome
         )
     };
-    let undecided = "Undecided, Undecided";
+    let undecided = "Undecided, Inconclusive";
     assert_eq!(open(&|_| {}), "Verified, Pass");
     let lacks = |job: &mut Job| drop(job.retest.readings.remove(id));
     assert_eq!(open(&lacks), undecided);
