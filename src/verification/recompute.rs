@@ -193,3 +193,36 @@ fn first_difference(printed: &Value, again: &Value, place: &str) -> Option<Strin
         _ => Some(place.to_owned()),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::first_difference;
+
+    /// The place named is where a person would look, inside lists too; the version of the
+    /// program may differ, but not a `tool` deeper down.
+    #[test]
+    fn the_first_difference_is_named_by_its_place() {
+        for (printed, again, place) in [
+            (json!({"a": [1, 2]}), json!({"a": [1, 2]}), None),
+            (json!({"a": [1, 2]}), json!({"a": [1, 3]}), Some("/a/1")),
+            (json!({"a": [1]}), json!({"a": [1, 2]}), Some("/a")),
+            (json!({"a": 1}), json!({}), Some("/a")),
+            (
+                json!({"a": [{"b": 1}]}),
+                json!({"a": [{"b": 2}]}),
+                Some("/a/0/b"),
+            ),
+            (json!({"tool": "x 1"}), json!({"tool": "x 2"}), None),
+            (
+                json!({"a": {"tool": 1}}),
+                json!({"a": {"tool": 2}}),
+                Some("/a/tool"),
+            ),
+        ] {
+            let found = first_difference(&printed, &again, "");
+            assert_eq!(found.as_deref(), place, "{printed}, {again}");
+        }
+    }
+}
