@@ -301,7 +301,7 @@ paired-too-few = Cylinders that now pass and did not before: { $gained }; that n
 ## The work
 
 work-about = By { $by }, from { $started } to { $finished }.
-attribution-one = One thing is recorded as done between the two runs: { $what }. What changed, changed after it.
+attribution-one = One thing is recorded as done between the two runs: { $what }. The change followed it.
 attribution-several = { $count ->
     [2] Two things were
     [3] Three things were
@@ -329,7 +329,7 @@ photo-caption = { $caption } ({ $stage })
 
 ## How this was judged
 
-verdict-verified = Verified: every required measure meets its limit, every required improvement is met, nothing required got worse, and no required condition was easier or unknown.
+verdict-verified = Verified: every required measure meets its limit, every required improvement is met, no required measure got worse, and no required condition was easier or unknown.
 verdict-not-verified = Not verified: at least one required measure does not meet its limit, or a required improvement is shown not to have been reached.
 verdict-undecided = Undecided: nothing required is shown to fail, but not everything required is shown to be met.
 rule-simple = Decision rule “simple”: a value at or inside its limit passes, any other fails. Uncertainty is not counted.
