@@ -8,13 +8,14 @@ use std::path::Path;
 
 use boon::{Compiler, Schemas};
 use retestify::intake::shapes::{schema_of, schemas};
-use retestify::quantity::{Dimension, unit_symbols};
+use retestify::quantity::unit_symbols;
 use retestify::result::ResultFile;
 use retestify::verification::Verification;
 use serde_json::Value;
 
 use crate::folder::samples;
 use crate::samples::result_of;
+use crate::units::DIMENSIONS;
 
 fn all() -> Vec<(&'static str, Value)> {
     let mut all: Vec<(&str, Value)> = schemas()
@@ -230,33 +231,6 @@ fn reference() -> String {
     }
     out
 }
-
-const DIMENSIONS: [Dimension; 24] = [
-    Dimension::Time,
-    Dimension::Temperature,
-    Dimension::TemperatureDifference,
-    Dimension::Pressure,
-    Dimension::Voltage,
-    Dimension::Current,
-    Dimension::Resistance,
-    Dimension::Power,
-    Dimension::Energy,
-    Dimension::Torque,
-    Dimension::Force,
-    Dimension::Length,
-    Dimension::Volume,
-    Dimension::VolumeFlow,
-    Dimension::Mass,
-    Dimension::MassFlow,
-    Dimension::Speed,
-    Dimension::RotationalSpeed,
-    Dimension::Frequency,
-    Dimension::Acceleration,
-    Dimension::Absorption,
-    Dimension::Ratio,
-    Dimension::Charge,
-    Dimension::Angle,
-];
 
 fn one_line(text: &Value) -> String {
     text.as_str().unwrap_or_default().replace('\n', " ")

@@ -10,8 +10,8 @@ use retestify::intake::can_print;
 use retestify::quantity::{Dimension, Unit, unit_symbols};
 
 /// Every dimension. The compiler has none left out of `place`, and the first test none
-/// left out of this list.
-const DIMENSIONS: [Dimension; 27] = [
+/// left out of this list; the reference of the units is made from it too.
+pub const DIMENSIONS: [Dimension; 27] = [
     Dimension::Time,
     Dimension::Temperature,
     Dimension::TemperatureDifference,
