@@ -1,7 +1,7 @@
 ### American English: only the messages that differ from en.ftl.
 
 date = { $month } { $day }, { $year }
-reservation-repeats = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favor a result.
+reservation-repeats-differ = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favor a result.
 cost-labour = Labor
 cost-labour-hours = Labor, { $hours }
 sheet-colour = color, description

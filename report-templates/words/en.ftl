@@ -3,7 +3,7 @@
 ### One message per line or block; the program fills in `{ $name }`. Messages that
 ### start with `label-` are fixed words that the templates place by themselves. To
 ### change a wording, change it here; to add a language, copy this file and translate
-### every message. Keep to the words of the glossary in DEVELOPERS.md.
+### every message. Keep to the words under “Words” in DEVELOPERS.md.
 
 ## The document
 
@@ -159,7 +159,7 @@ call = Questions or trouble: { $call }.
 not-needed = Not needed: { $what }.
 not-needed-estimate = Not needed: { $what } (estimated at { $amount } by { $by }).
 work-charged = Charged for this work: { $total }.
-promises-nothing = The verdict applies to this machine at this retest only. It does not say how long the repair will last.
+verdict-applies-to = The verdict applies to this machine at this retest only. It does not say how long the repair will last.
 signs-for-shop = For the shop: { $name }
 signs-for-customer = Received by: { $name }
 cylinders-inside = { $name }, cylinders within the limit
@@ -176,12 +176,12 @@ reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
 reason-inconclusive = “{ $name }” is inconclusive: its distance from the limit is smaller than the measurement uncertainty.
 reason-improvement-absent = “{ $name }” did not improve by as much as required.
-reason-improvement-worse = “{ $name }” got worse, although an improvement was required.
-reason-no-improvement = The improvement required of “{ $name }” is not shown: no change is detectable, or its percentage cannot be worked out.
+reason-improvement-absent-worse = “{ $name }” got worse, although an improvement was required.
+reason-no-improvement-shown = The improvement required of “{ $name }” is not shown: no change is detectable, or its percentage cannot be worked out.
 reason-not-taken = “{ $name }” was not read in the retest: { $why }.
-reason-worse = “{ $name }” got worse.
-reason-easier = The retest was made under easier conditions than the baseline: { $names }. A better result may come from that.
-reason-unknown = Not comparable: { $names } (not recorded in both runs, not measured accurately enough, or different with an unknown effect).
+reason-got-worse = “{ $name }” got worse.
+reason-condition-easier = The retest was made under easier conditions than the baseline: { $names }. A better result may come from that.
+reason-condition-unknown = Not comparable: { $names } (not recorded in both runs, not measured accurately enough, or different with an unknown effect).
 reason-not-cold = The machine was not cold at the retest: { $name } was more than 7 K (12.6 °F) above the ambient temperature.
 reason-nothing-required = No test was marked as required, so there is nothing to verify.
 
@@ -193,14 +193,14 @@ reservation-other-outside = “{ $name }”, which was not required, does not me
 reservation-other-worse = “{ $name }”, which was not required, got worse.
 reservation-other-condition = The runs differ, or cannot be compared, in a condition that was not required: { $name }.
 reservation-no-conditions = No conditions were chosen for comparison, so this report cannot say whether the two runs were alike.
-reservation-simple-rule = By the decision rule “simple”, uncertainty is not counted at the limits: near a limit, a value passes or fails by chance.
-reservation-overdue = The instrument “{ $instrument }” was used after its calibration was due on { $due }.
-reservation-not-cold = The machine was not fully cold at the baseline: { $name } was more than 7 K (12.6 °F) above the ambient temperature. A colder start would have been more severe.
+reservation-uncertainty-not-counted = By the decision rule “simple”, uncertainty is not counted at the limits: near a limit, a value passes or fails by chance.
+reservation-calibration-overdue = The instrument “{ $instrument }” was used after its calibration was due on { $due }.
+reservation-baseline-not-cold = The machine was not fully cold at the baseline: { $name } was more than 7 K (12.6 °F) above the ambient temperature. A colder start would have been more severe.
 reservation-retest-not-cold = The machine was not fully cold at the retest: { $name } was more than 7 K (12.6 °F) above the ambient temperature. A warm machine starts more easily.
 reservation-short-soak = The machine stood for less than 8 hours before the retest.
 reservation-scatter-not-known = In the change of “{ $name }” the instrument's common error is left out, and no repeats show the scatter of the readings: the uncertainty given is a minimum.
 reservation-battery-not-recorded = Neither the battery voltage nor the cranking speed was recorded in both runs. A better battery alone shortens “{ $name }”.
-reservation-helped = Alike within its window, but on the easier side at the retest: { $name }. Part of a better result may come from that.
+reservation-condition-helped = Alike within its window, but on the easier side at the retest: { $name }. Part of a better result may come from that.
 reservation-calibrated-later = The instrument “{ $instrument }” was calibrated after it was used, so its certificate does not cover these readings.
 capture-after-work-started = The photo “{ $caption }” belongs to the baseline, but its camera time is { $taken }, after the work started ({ $against }).
 capture-before-work-ended = The photo “{ $caption }” belongs to the retest, but its camera time is { $taken }, before the work was finished ({ $against }).
@@ -208,9 +208,9 @@ capture-days-away = The photo “{ $caption }” was taken days away from its ru
 capture-no-zone = The camera gives no time zone, so a day's difference was allowed.
 capture-several = { $count } photos have camera times that do not fit their run; “How this was judged” lists each with both times.
 issued-before-retest = The retest is dated later than this report.
-reservation-meter = The machine's meter reads less at the retest than at the baseline.
-reservation-meter-run-in = The machine's meter rose by less than the recorded run-in.
-reservation-repeats = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favour a result.
+reservation-meter-backwards = The machine's meter reads less at the retest than at the baseline.
+reservation-meter-behind-run-in = The machine's meter rose by less than the recorded run-in.
+reservation-repeats-differ = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favour a result.
 
 ## Limits, zones, changes
 
@@ -309,7 +309,7 @@ attribution-several = { $count ->
     [5] Five things were
     [6] Six things were
    *[other] { $count } things were
-} done or repaired between the two runs. The change is credited to the work as a whole; no single part of it has been shown to be the cure.
+} done or repaired between the two runs. The change is credited to the work as a whole; no single part of it has been shown to be the cause of the change.
 part-number = { $name }, { $number }
 finding-repaired = Repaired
 finding-left = Left as is
@@ -530,6 +530,7 @@ how-attachments = The input files, the seals and every figure unrounded (result.
 how-attachments-unsealed = The input files and every figure unrounded (result.json) are inside this PDF. A PDF reader lists them as attachments; this command writes them out.
 how-digests = The digests must match those in the table below.
 how-receipt = Save this page as receipt.pdf in a folder of its own. These commands, available on most systems, show who signed it and whether it was changed, write out the files inside it, compare them with the seal, and print the letters of the fingerprint. When the job is closed, the report must show the same fingerprint in its table of seals.
+how-receipt-unsigned = Save this page as receipt.pdf in a folder of its own. It is not signed. These commands, available on most systems, write out the files inside it, compare them with the seal, and print the letters of the fingerprint. When the job is closed, the report must show the same fingerprint in its table of seals.
 how-seals = Each file must be reported as OK. Photos and recordings stay with the shop; with copies of them in the folder, the same command without “--ignore-missing” checks them too.
 how-chain = The digests of the seals must match the table of seals, and the line “previous” of each seal must give the digest of the seal before it.
 how-fingerprint = The fingerprint of the baseline seal in force must be the one on the receipt that the customer was given, where a QR code holds the whole digest. Its letters are the start of the base32 of the digest; the command must print:

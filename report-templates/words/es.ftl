@@ -2,7 +2,7 @@
 ###
 ### Un mensaje por línea o bloque; `{ $name }` lo rellena el programa. Los mensajes que
 ### empiezan por `label-` son palabras fijas que ponen las plantillas. Los términos son
-### los del glosario de DEVELOPERS.md.
+### los de la sección «Words» de DEVELOPERS.md.
 
 ## The document
 
@@ -164,7 +164,7 @@ call = Consultas o problemas: { $call }.
 not-needed = No fue necesario: { $what }.
 not-needed-estimate = No fue necesario: { $what } (estimado en { $amount } por { $by }).
 work-charged = Importe cobrado por este trabajo: { $total }.
-promises-nothing = El dictamen vale solo para esta máquina en esta prueba final. No dice cuánto durará la reparación.
+verdict-applies-to = El dictamen vale solo para esta máquina en esta prueba final. No dice cuánto durará la reparación.
 signs-for-shop = Por el taller: { $name }
 signs-for-customer = Recibido por: { $name }
 cylinders-inside = { $name }, cilindros dentro del límite
@@ -181,12 +181,12 @@ reason-fails = «{ $name }» no cumple su límite.
 reason-fails-cylinders = «{ $name }» no cumple su límite (cil. { $cylinders }).
 reason-inconclusive = El resultado de «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
 reason-improvement-absent = «{ $name }» no mejoró tanto como se exigía.
-reason-improvement-worse = «{ $name }» empeoró, aunque se exigía una mejora.
-reason-no-improvement = La mejora exigida de «{ $name }» no queda demostrada: no se aprecia ningún cambio, o no se puede calcular su porcentaje.
+reason-improvement-absent-worse = «{ $name }» empeoró, aunque se exigía una mejora.
+reason-no-improvement-shown = La mejora exigida de «{ $name }» no queda demostrada: no se aprecia ningún cambio, o no se puede calcular su porcentaje.
 reason-not-taken = «{ $name }» no se leyó en la prueba final: { $why }.
-reason-worse = «{ $name }» empeoró.
-reason-easier = La prueba final se hizo en condiciones más favorables que la inicial: { $names }. Un resultado mejor puede deberse a ello.
-reason-unknown = No se puede comparar: { $names } (falta el dato en alguna de las pruebas, no se midió con exactitud suficiente o difiere sin que se sepa con qué efecto).
+reason-got-worse = «{ $name }» empeoró.
+reason-condition-easier = La prueba final se hizo en condiciones más favorables que la inicial: { $names }. Un resultado mejor puede deberse a ello.
+reason-condition-unknown = No se puede comparar: { $names } (falta el dato en alguna de las pruebas, no se midió con exactitud suficiente o difiere sin que se sepa con qué efecto).
 reason-not-cold = La máquina no estaba fría en la prueba final: { $name } estaba más de 7 K (12,6 °F) por encima de la temperatura ambiente.
 reason-nothing-required = No se marcó ninguna medición como exigida; no hay nada que verificar.
 
@@ -198,14 +198,14 @@ reservation-other-outside = «{ $name }», que no se exigía, no cumple su lími
 reservation-other-worse = «{ $name }», que no se exigía, empeoró.
 reservation-other-condition = Las pruebas difieren, o no se pueden comparar, en una condición que no se exigía: { $name }.
 reservation-no-conditions = No se eligieron condiciones que comparar; este informe no puede decir si las dos pruebas fueron equivalentes.
-reservation-simple-rule = Con la regla de decisión «simple», la incertidumbre no se cuenta en los límites: cerca de un límite, un valor cumple o no por azar.
-reservation-overdue = El instrumento «{ $instrument }» se usó con la calibración vencida; vencía el { $due }.
-reservation-not-cold = La máquina no estaba del todo fría en la prueba inicial: { $name } estaba más de 7 K (12,6 °F) por encima de la temperatura ambiente. Un arranque más frío habría sido más severo.
+reservation-uncertainty-not-counted = Con la regla de decisión «simple», la incertidumbre no se cuenta en los límites: cerca de un límite, un valor cumple o no por azar.
+reservation-calibration-overdue = El instrumento «{ $instrument }» se usó con la calibración vencida; vencía el { $due }.
+reservation-baseline-not-cold = La máquina no estaba del todo fría en la prueba inicial: { $name } estaba más de 7 K (12,6 °F) por encima de la temperatura ambiente. Un arranque más frío habría sido más severo.
 reservation-retest-not-cold = La máquina no estaba del todo fría en la prueba final: { $name } estaba más de 7 K (12,6 °F) por encima de la temperatura ambiente. Una máquina caliente arranca con más facilidad.
 reservation-short-soak = La máquina estuvo parada menos de 8 horas antes de la prueba final.
 reservation-scatter-not-known = En el cambio de «{ $name }» no se cuenta el error común del instrumento, y no hay repeticiones que muestren la dispersión de las lecturas: la incertidumbre indicada es un mínimo.
 reservation-battery-not-recorded = De la tensión de la batería y la velocidad de giro en el arranque, ninguna consta en las dos pruebas. Una batería mejor basta para acortar «{ $name }».
-reservation-helped = Equivalente dentro de su margen, pero del lado más favorable en la prueba final: { $name }. Parte de un resultado mejor puede deberse a ello.
+reservation-condition-helped = Equivalente dentro de su margen, pero del lado más favorable en la prueba final: { $name }. Parte de un resultado mejor puede deberse a ello.
 reservation-calibrated-later = El instrumento «{ $instrument }» se calibró después de usarse; su certificado no cubre estas lecturas.
 capture-after-work-started = La foto «{ $caption }» es de la prueba inicial, pero su cámara indica { $taken }, después de empezar el trabajo ({ $against }).
 capture-before-work-ended = La foto «{ $caption }» es de la prueba final, pero su cámara indica { $taken }, antes de terminar el trabajo ({ $against }).
@@ -213,9 +213,9 @@ capture-days-away = La foto «{ $caption }» se tomó a días de distancia de su
 capture-no-zone = La cámara no indica zona horaria; por eso se admitió un día de diferencia.
 capture-several = { $count } fotos tienen horas de cámara que no encajan con su prueba; «Cómo se juzgó» enumera cada una con ambas horas.
 issued-before-retest = La prueba final lleva fecha posterior a la de este informe.
-reservation-meter = El contador de la máquina marca menos en la prueba final que en la inicial.
-reservation-meter-run-in = El contador de la máquina subió menos que el rodaje registrado.
-reservation-repeats = «{ $name }» no se leyó tantas veces como se había previsto antes del trabajo; parar antes o seguir midiendo puede favorecer un resultado.
+reservation-meter-backwards = El contador de la máquina marca menos en la prueba final que en la inicial.
+reservation-meter-behind-run-in = El contador de la máquina subió menos que el rodaje registrado.
+reservation-repeats-differ = «{ $name }» no se leyó tantas veces como se había previsto antes del trabajo; parar antes o seguir midiendo puede favorecer un resultado.
 
 ## Limits, zones, changes
 
@@ -306,7 +306,7 @@ paired-too-few = Cuántos cilindros cumplen ahora y antes no: { $gained }; cuán
 ## The work
 
 work-about = Por { $by }, desde el { $started } hasta el { $finished }.
-attribution-one = Entre las dos pruebas consta una sola cosa hecha: { $what }. Lo que cambió, cambió después de ella.
+attribution-one = Entre las dos pruebas consta una sola cosa hecha: { $what }. El cambio vino después de ella.
 attribution-several = Entre las dos pruebas se hicieron o repararon { $count ->
     [2] dos cosas
     [3] tres cosas
@@ -314,7 +314,7 @@ attribution-several = Entre las dos pruebas se hicieron o repararon { $count ->
     [5] cinco cosas
     [6] seis cosas
    *[other] { $count } cosas
-}. El cambio se atribuye al trabajo en su conjunto; no se ha demostrado que la solución fuera una de sus partes por sí sola.
+}. El cambio se atribuye al trabajo en su conjunto; no se ha demostrado que una de sus partes por sí sola sea la causa del cambio.
 part-number = { $name }, { $number }
 finding-repaired = Reparado
 finding-left = Dejado como está
@@ -334,7 +334,7 @@ photo-caption = { $caption } ({ $stage })
 
 ## How this was judged
 
-verdict-verified = Verificado: todas las mediciones exigidas cumplen su límite, se alcanzan todas las mejoras exigidas, nada de lo exigido empeoró y ninguna condición exigida fue más favorable ni quedó sin determinar.
+verdict-verified = Verificado: todas las mediciones exigidas cumplen su límite, se alcanzan todas las mejoras exigidas, ninguna medición exigida empeoró y ninguna condición exigida fue más favorable ni quedó sin determinar.
 verdict-not-verified = No verificado: al menos una medición exigida no cumple su límite, o queda demostrado que no se alcanzó una mejora exigida.
 verdict-undecided = No concluyente: no queda demostrado que algo de lo exigido falle, pero tampoco que se cumpla todo.
 rule-simple = Regla de decisión «simple»: un valor en su límite o dentro de él cumple; cualquier otro, no. La incertidumbre no se cuenta.
@@ -535,6 +535,7 @@ how-attachments = Los archivos de entrada, los sellos y todas las cifras sin red
 how-attachments-unsealed = Los archivos de entrada y todas las cifras sin redondear (result.json) están dentro de este PDF. Un lector de PDF los muestra como adjuntos; este comando los extrae.
 how-digests = Los resúmenes SHA-256 deben coincidir con los de la tabla de abajo.
 how-receipt = Guarde esta página con el nombre receipt.pdf en una carpeta propia. Estos comandos, disponibles en casi todos los sistemas, muestran quién la firmó y si se modificó, extraen los archivos que lleva dentro, los comparan con el sello y dan las letras de la huella. Cuando el trabajo se cierre, el informe debe mostrar la misma huella en su tabla de sellos.
+how-receipt-unsigned = Guarde esta página con el nombre receipt.pdf en una carpeta propia. No está firmada. Estos comandos, disponibles en casi todos los sistemas, extraen los archivos que lleva dentro, los comparan con el sello y dan las letras de la huella. Cuando el trabajo se cierre, el informe debe mostrar la misma huella en su tabla de sellos.
 how-seals = Cada archivo debe figurar como OK. Las fotos y las grabaciones se quedan en el taller; con copias de ellas en la carpeta, el mismo comando sin «--ignore-missing» las comprueba también.
 how-chain = Los resúmenes SHA-256 de los sellos deben coincidir con la tabla de sellos, y la línea «previous» de cada sello debe dar el resumen del sello anterior.
 how-fingerprint = La huella del sello vigente de la prueba inicial debe ser la del comprobante que se entregó al cliente, donde un código QR contiene el resumen SHA-256 entero. Sus letras son el comienzo de ese resumen en base32; el comando debe mostrar:

@@ -7,8 +7,8 @@ use chrono::Utc;
 use zeroize::Zeroizing;
 
 use super::args::{ExportArgs, IdentityArgs, IdentityCommand, ImportArgs, NewArgs};
-use super::{Stop, clock, keys};
-use crate::files::{read_path, write_whole};
+use super::{Stop, clock, keys, output};
+use crate::files::{WriteError, read_path, write_whole};
 use crate::signature::{Identity, Randomness, ShopCertificate};
 
 /// The largest file to import, in bytes.
@@ -75,9 +75,21 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
 fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
     let certificate = keys::certificate(folder)?;
     write_whole(&args.file, certificate.pem().as_bytes(), false)
-        .map_err(|error| super::output::refused(&args.file, &error))?;
+        .map_err(|error| not_exported(&args.file, &error))?;
     anstream::println!("{}", args.file.display());
     Ok(ExitCode::SUCCESS)
+}
+
+/// A certificate is not replaced: it may be the only copy of an older one.
+fn not_exported(file: &Path, error: &WriteError) -> Stop {
+    let hint = match error {
+        WriteError::Exists => "name another file, or move that one",
+        WriteError::IsFolder => "name a file in it, such as `shop.pem`",
+        WriteError::NotAPdf | WriteError::NoFolder | WriteError::Busy | WriteError::Refused(_) => {
+            return output::refused(file, error);
+        }
+    };
+    Stop::told(format!("{} was not written: {error}", file.display()), hint)
 }
 
 fn refuse_if_there(folder: &Path) -> Result<(), Stop> {

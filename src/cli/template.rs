@@ -103,7 +103,17 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
             "name a folder with template files, such as theme.typ, that you may read",
         )
     };
-    let source = Folder::open(folder).map_err(|error| cannot("", &error))?;
+    let source = Folder::open(folder).map_err(|error| match error {
+        ReadError::Missing => Stop::told(
+            format!("there is no folder {}", folder.display()),
+            "name a folder with template files, such as theme.typ",
+        ),
+        ReadError::NotAFile => Stop::told(
+            format!("{} is not a folder", folder.display()),
+            "name the folder that holds the template files, not a file in it",
+        ),
+        other => cannot("", &other),
+    })?;
     let names = source.names().map_err(|error| cannot("", &error))?;
     let known: Vec<&str> = Template::replaceable().collect();
     let mut template = Template::default();

@@ -8,7 +8,7 @@ use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Improvement, Kind, Limits, Machine,
     Measure, Scale, SmokeLimits,
 };
-use crate::quantity::Unit;
+use crate::quantity::{Dimension, Unit};
 
 /// Measures, limits, decision rule and conditions, for `machine` where that is
 /// known.
@@ -363,10 +363,15 @@ fn improvement(
         place.problem(
             key,
             format!(
-                "a percentage of a temperature in {} has no meaning",
+                "a percentage of a {} in {} has no meaning",
+                unit.dimension(),
                 unit.symbol()
             ),
-            "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`",
+            if unit.dimension() == Dimension::Temperature {
+                "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`"
+            } else {
+                "use `improve_by`"
+            },
             problems,
         );
     }

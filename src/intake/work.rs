@@ -7,7 +7,9 @@ use super::problem::Problems;
 use super::shapes::{CostTable, NotNeededTable, RunInTable, WorkFile};
 use super::toml_document::Document;
 use super::{photos, recordings};
-use crate::job::{Cost, Finding, Fluid, Intervention, NotNeeded, Part, RuledOut, RunIn, Work};
+use crate::job::{
+    Cost, Fluid, FurtherDefect, Intervention, NotNeeded, Part, RuledOut, RunIn, Work,
+};
 
 /// What was done.
 pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> Option<Work> {
@@ -95,7 +97,7 @@ pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> O
         also_found: shape
             .also_found
             .iter()
-            .map(|table| Finding {
+            .map(|table| FurtherDefect {
                 what: table.what.clone(),
                 outcome: table.outcome,
                 note: table.note.clone(),

@@ -27,8 +27,8 @@ pub use run::{
 pub use shop::{Accent, AccentError, Paper, Shop};
 pub use test_kind::TestKind;
 pub use work::{
-    Contribution, Cost, Finding, FindingOutcome, Fluid, Intervention, NotNeeded, Part, RuledOut,
-    RunIn, Work,
+    Contribution, Cost, DefectOutcome, Fluid, FurtherDefect, Intervention, NotNeeded, Part,
+    RuledOut, RunIn, Work,
 };
 
 /// Standard uncertainty of one interval that is started and stopped by hand, in

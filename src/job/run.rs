@@ -141,7 +141,7 @@ pub struct Count {
 }
 
 impl Count {
-    /// Returns `None` when there was no try, or when more passed than tried.
+    /// Returns `None` when there was no attempt, or when more passed than were attempted.
     pub fn new(passes: u32, attempts: u32) -> Option<Self> {
         (attempts > 0 && passes <= attempts).then_some(Self { passes, attempts })
     }
@@ -151,7 +151,7 @@ impl Count {
         self.passes
     }
 
-    /// How many were tried.
+    /// How many attempts there were.
     pub fn attempts(&self) -> u32 {
         self.attempts
     }

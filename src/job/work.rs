@@ -27,7 +27,7 @@ pub struct Work {
     /// What was tested and found good.
     pub ruled_out: Vec<RuledOut>,
     /// Further defects that were found.
-    pub also_found: Vec<Finding>,
+    pub also_found: Vec<FurtherDefect>,
     /// How long the machine ran between the work and the retest.
     pub run_in: Option<RunIn>,
     /// Hours of labour.
@@ -112,21 +112,21 @@ pub struct RuledOut {
 
 /// A further defect that was found.
 #[derive(Debug, Clone)]
-pub struct Finding {
+pub struct FurtherDefect {
     /// What was found.
     pub what: String,
     /// What became of it.
-    pub outcome: FindingOutcome,
+    pub outcome: DefectOutcome,
     /// What was done or advised.
     pub note: Option<String>,
 }
 
-impl Finding {
+impl FurtherDefect {
     /// Whether it was repaired; otherwise it was left.
     pub fn is_repaired(&self) -> bool {
         match self.outcome {
-            FindingOutcome::Repaired => true,
-            FindingOutcome::Left => false,
+            DefectOutcome::Repaired => true,
+            DefectOutcome::Left => false,
         }
     }
 }
@@ -134,7 +134,7 @@ impl Finding {
 /// What became of a further defect.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum FindingOutcome {
+pub enum DefectOutcome {
     /// It was repaired.
     Repaired,
     /// It was left as is.

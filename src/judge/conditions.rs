@@ -106,7 +106,7 @@ pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condi
     let ambient = run
         .conditions
         .get("ambient")
-        .and_then(|reading| value(job, reading));
+        .and_then(|reading| temperature(job, reading));
     job.plan.limits.conditions.iter().filter(move |condition| {
         let (true, true, Some(ambient), Some(reading)) = (
             is_cold_test,
@@ -116,7 +116,7 @@ pub fn warm_at<'a>(job: &'a Job, run: &'a Run) -> impl Iterator<Item = &'a Condi
         ) else {
             return false;
         };
-        value(job, reading).is_some_and(|body| {
+        temperature(job, reading).is_some_and(|body| {
             let above = Dependence::default().difference(ambient, &body);
             !at_most_within(above.value, COLD_WITHIN + above.expanded, above.noise)
         })
@@ -193,8 +193,8 @@ fn compare(difference: &Estimate, window: f64, harder: Option<Harder>) -> Condit
             ConditionState::Unknown
         }
         (Some(Harder::Lower), true) | (Some(Harder::Higher), false) => ConditionState::Harder,
-        (Some(_), _) => ConditionState::Easier,
-        (None, _) => ConditionState::Unknown,
+        (Some(Harder::Lower), false) | (Some(Harder::Higher), true) => ConditionState::Easier,
+        (None, true | false) => ConditionState::Unknown,
     }
 }
 
@@ -219,6 +219,19 @@ fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
         ..Errors::default()
     };
     Some(estimate(std::slice::from_ref(value), errors))
+}
+
+/// A reading that is a temperature. The ids promise nothing: a condition called `oil` may
+/// be a pressure.
+fn temperature(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
+    match reading {
+        ConditionReading::Value { value: read, .. }
+            if read.unit().dimension() == Dimension::Temperature =>
+        {
+            value(job, reading)
+        }
+        ConditionReading::Value { .. } | ConditionReading::Text(_) => None,
+    }
 }
 
 fn same_words(a: &str, b: &str) -> bool {

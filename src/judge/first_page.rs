@@ -3,7 +3,7 @@
 
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState};
-use super::measures::{Finding, MeasureJudgement};
+use super::measures::{MeasureFinding, MeasureJudgement};
 use super::verdict::{Reason, Verdict};
 use super::zone::Outcome;
 use crate::job::Measure;
@@ -145,19 +145,19 @@ fn of(measures: &[MeasureJudgement], place: usize) -> Vec<FigureOf> {
         part,
     };
     match &measures[place].finding {
-        Finding::Value(_)
-        | Finding::Passes(_)
-        | Finding::CylinderPasses { .. }
-        | Finding::NotTaken { .. } => vec![figure(0)],
-        Finding::Cylinders { inside, .. } => inside.iter().map(|_| figure(0)).collect(),
-        Finding::Smoke { parts, .. } => {
+        MeasureFinding::Value(_)
+        | MeasureFinding::Passes(_)
+        | MeasureFinding::CylinderPasses { .. }
+        | MeasureFinding::NotTaken { .. } => vec![figure(0)],
+        MeasureFinding::Cylinders { inside, .. } => inside.iter().map(|_| figure(0)).collect(),
+        MeasureFinding::Smoke { parts, .. } => {
             // What has a limit is what matters; without any, all of it does.
             let has_limit = |part: usize| parts[part].comparison.scale.bounds.is_some();
             let any_limit = (0..parts.len()).any(has_limit);
             let shown = (0..parts.len()).filter(|part| !any_limit || has_limit(*part));
             shown.map(figure).collect()
         }
-        Finding::Text => Vec::new(),
+        MeasureFinding::Text => Vec::new(),
     }
 }
 
@@ -192,7 +192,7 @@ fn headline(
     let count = |test: fn(&MeasureJudgement) -> bool| required().filter(|m| test(m)).count();
     let easier = reasons
         .iter()
-        .any(|reason| matches!(reason, Reason::Easier(_) | Reason::NotCold(_)));
+        .any(|reason| matches!(reason, Reason::ConditionEasier(_) | Reason::NotCold(_)));
     match verdict {
         Verdict::Verified => {
             if count(|m| matches!(m.outcome, Outcome::ConditionalPass)) > 0 {
@@ -307,7 +307,10 @@ mod tests {
     #[test]
     fn the_headline_of_an_open_verdict() {
         let of = |reasons: &[Reason], fair| headline(Verdict::Undecided, reasons, &[], fair);
-        let (easier, warm) = (Reason::Easier("a".into()), Reason::NotCold("a".into()));
+        let (easier, warm) = (
+            Reason::ConditionEasier("a".into()),
+            Reason::NotCold("a".into()),
+        );
         assert_eq!(of(&[worse(), easier], false), Headline::ConditionsEasier);
         assert_eq!(of(&[warm], true), Headline::ConditionsEasier);
         assert_eq!(of(&[worse()], false), Headline::ConditionsUnknown);
@@ -394,7 +397,7 @@ mod tests {
             measured: None,
         });
         MeasureJudgement {
-            finding: Finding::Smoke {
+            finding: MeasureFinding::Smoke {
                 parts: parts.collect(),
                 light_path: LightPath::AsRead,
             },

@@ -4,7 +4,7 @@ use super::change::Change;
 use super::comparison::{Comparison, Terms, compare};
 use super::conditions::{ConditionJudgement, ConditionState};
 use super::dependence::Dependence;
-use super::measures::{Finding, MeasureJudgement};
+use super::measures::{MeasureFinding, MeasureJudgement};
 use super::uncertainty::combine;
 use super::zone::Outcome;
 use crate::job::{Better, Bounds, DecisionRule, Kind, Measure, Scale};
@@ -51,7 +51,7 @@ pub fn found(required: bool, outcome: Outcome) -> MeasureJudgement {
     MeasureJudgement {
         id: "m".into(),
         required,
-        finding: Finding::Text,
+        finding: MeasureFinding::Text,
         change: None,
         claim: None,
         outcome,
@@ -73,7 +73,7 @@ pub fn changed(required: bool, outcome: Outcome, change: Change) -> MeasureJudge
 pub fn with_figure(found: MeasureJudgement) -> MeasureJudgement {
     let comparison = compared(2.0, 1.0, 0.1, &scale(Some(Better::Lower), None, None));
     MeasureJudgement {
-        finding: Finding::Value(Box::new(comparison)),
+        finding: MeasureFinding::Value(Box::new(comparison)),
         ..found
     }
 }

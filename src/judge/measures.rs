@@ -23,7 +23,7 @@ pub struct MeasureJudgement {
     /// Whether the verdict depends on it.
     pub required: bool,
     /// The comparison, by the kind of the measure.
-    pub finding: Finding,
+    pub finding: MeasureFinding,
     /// What the change of the measure as a whole amounts to.
     pub change: Option<Change>,
     /// What may be claimed of it.
@@ -40,7 +40,7 @@ pub struct MeasureJudgement {
 
 /// The comparison, by the kind of the measure.
 #[derive(Debug, Clone)]
-pub enum Finding {
+pub enum MeasureFinding {
     /// One value.
     Value(Box<Comparison>),
     /// One value for each cylinder, from cylinder 1 on.
@@ -86,17 +86,17 @@ pub enum Finding {
     },
 }
 
-impl Finding {
+impl MeasureFinding {
     /// Every value before and after that it holds; none of counts and words.
     pub fn comparisons(&self) -> impl Iterator<Item = &Comparison> {
         let (one, cylinders, smoke): (_, &[Comparison], &[SmokeComparison]) = match self {
-            Finding::Value(comparison) => (Some(&**comparison), &[], &[]),
-            Finding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
-            Finding::Smoke { parts, .. } => (None, &[], parts),
-            Finding::Passes(_)
-            | Finding::CylinderPasses { .. }
-            | Finding::Text
-            | Finding::NotTaken { .. } => (None, &[], &[]),
+            MeasureFinding::Value(comparison) => (Some(&**comparison), &[], &[]),
+            MeasureFinding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
+            MeasureFinding::Smoke { parts, .. } => (None, &[], parts),
+            MeasureFinding::Passes(_)
+            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => (None, &[], &[]),
         };
         one.into_iter()
             .chain(cylinders)
@@ -106,15 +106,17 @@ impl Finding {
     /// The numbers of the cylinders that fail; none where there are no cylinders.
     pub(super) fn failing_cylinders(&self) -> Vec<usize> {
         let outcomes: Vec<Outcome> = match self {
-            Finding::Cylinders { cylinders, .. } => cylinders.iter().map(|c| c.outcome).collect(),
-            Finding::CylinderPasses { cylinders, .. } => {
+            MeasureFinding::Cylinders { cylinders, .. } => {
                 cylinders.iter().map(|c| c.outcome).collect()
             }
-            Finding::Value(_)
-            | Finding::Passes(_)
-            | Finding::Smoke { .. }
-            | Finding::Text
-            | Finding::NotTaken { .. } => Vec::new(),
+            MeasureFinding::CylinderPasses { cylinders, .. } => {
+                cylinders.iter().map(|c| c.outcome).collect()
+            }
+            MeasureFinding::Value(_)
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => Vec::new(),
         };
         (1..)
             .zip(outcomes)
@@ -143,7 +145,7 @@ pub fn judge(job: &Job, measure: &Measure, terms: Terms) -> MeasureJudgement {
     }
 }
 
-fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Finding {
+fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> MeasureFinding {
     match observed {
         Observed::Value {
             scale,
@@ -155,7 +157,7 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Fi
             let pairs = paired.then(|| Pairs::of(before, after)).flatten();
             let known = readings.map(|reading| Errors::of(instruments, reading));
             let found = compare_values(*values, known, pairs, scale, terms);
-            Finding::Value(Box::new(found))
+            MeasureFinding::Value(Box::new(found))
         }
         Observed::Cylinders {
             scale,
@@ -175,7 +177,7 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Fi
         Observed::Passes {
             min,
             counts: [before, after],
-        } => Finding::Passes(counts::compare(*before, *after, *min, terms.fair)),
+        } => MeasureFinding::Passes(counts::compare(*before, *after, *min, terms.fair)),
         Observed::CylinderPasses {
             min,
             counts: [before, after],
@@ -184,7 +186,7 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Fi
             let cylinders: Vec<CountComparison> = each
                 .map(|((_, b), (_, a))| counts::compare(*b, *a, *min, terms.fair))
                 .collect();
-            Finding::CylinderPasses {
+            MeasureFinding::CylinderPasses {
                 min: *min,
                 paired: PairedCount::of(&cylinders, terms.fair),
                 passing: counts::passing(&cylinders),
@@ -198,13 +200,13 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Fi
         } => {
             let runs: [(&Reading, _); 2] = [(before, smoke[0]), (after, smoke[1])];
             let parts = compare_smoke(instruments, runs, limits, terms);
-            Finding::Smoke {
+            MeasureFinding::Smoke {
                 light_path: light_path(*smoke, limits, &parts),
                 parts,
             }
         }
-        Observed::Text => Finding::Text,
-        Observed::NotTaken { why } => Finding::NotTaken {
+        Observed::Text => MeasureFinding::Text,
+        Observed::NotTaken { why } => MeasureFinding::NotTaken {
             why: (*why).to_owned(),
         },
     }
@@ -227,7 +229,7 @@ fn compare_values(
     compare(baseline, retest, together, scale, terms)
 }
 
-fn cylinders(cylinders: Vec<Comparison>, scale: &Scale) -> Finding {
+fn cylinders(cylinders: Vec<Comparison>, scale: &Scale) -> MeasureFinding {
     let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
     let balance = [
         Balance::of(&values(|c| c.baseline.value)),
@@ -241,7 +243,7 @@ fn cylinders(cylinders: Vec<Comparison>, scale: &Scale) -> Finding {
     let least_known = (1..)
         .zip(&cylinders)
         .max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
-    Finding::Cylinders {
+    MeasureFinding::Cylinders {
         scale: scale.clone(),
         balance,
         inside: scale
@@ -255,22 +257,22 @@ fn cylinders(cylinders: Vec<Comparison>, scale: &Scale) -> Finding {
 /// The change of the whole measure. A claim about several cylinders, or several figures
 /// of smoke, at once is made at a level shared between them (Bonferroni), or one of many
 /// would seem to change by chance.
-fn change(finding: &Finding) -> Option<Change> {
+fn change(finding: &MeasureFinding) -> Option<Change> {
     let level = |looks: usize| 1.0 - (1.0 - COVERAGE) / looks.max(1) as f64;
     match finding {
-        Finding::Value(comparison) => comparison.change,
-        Finding::Cylinders { cylinders, .. } => {
+        MeasureFinding::Value(comparison) => comparison.change,
+        MeasureFinding::Cylinders { cylinders, .. } => {
             let level = level(cylinders.len());
             Change::overall(cylinders.iter().filter_map(|c| c.change_at(level)))
         }
-        Finding::Passes(count) => Some(count.change),
-        Finding::CylinderPasses { paired, .. } => Some(paired.change),
-        Finding::Smoke { parts, .. } => {
+        MeasureFinding::Passes(count) => Some(count.change),
+        MeasureFinding::CylinderPasses { paired, .. } => Some(paired.change),
+        MeasureFinding::Smoke { parts, .. } => {
             let level = level(looks(parts));
             let parts = parts.iter().map(|part| &part.comparison);
             Change::overall(parts.filter_map(|part| part.change_at(level)))
         }
-        Finding::Text | Finding::NotTaken { .. } => None,
+        MeasureFinding::Text | MeasureFinding::NotTaken { .. } => None,
     }
 }
 
@@ -288,13 +290,15 @@ fn looks(parts: &[SmokeComparison]) -> usize {
 }
 
 /// What may be claimed of the change of the whole measure.
-fn claim(finding: &Finding, change: Option<Change>, fair: bool) -> Option<Claim> {
+fn claim(finding: &MeasureFinding, change: Option<Change>, fair: bool) -> Option<Claim> {
     match finding {
-        Finding::Value(comparison) => comparison.claim,
-        Finding::Passes(count) => Some(count.claim),
-        Finding::CylinderPasses { paired, .. } => Some(paired.claim),
-        Finding::Cylinders { .. } | Finding::Smoke { .. } => change.map(|c| c.claim(fair)),
-        Finding::Text | Finding::NotTaken { .. } => None,
+        MeasureFinding::Value(comparison) => comparison.claim,
+        MeasureFinding::Passes(count) => Some(count.claim),
+        MeasureFinding::CylinderPasses { paired, .. } => Some(paired.claim),
+        MeasureFinding::Cylinders { .. } | MeasureFinding::Smoke { .. } => {
+            change.map(|c| c.claim(fair))
+        }
+        MeasureFinding::Text | MeasureFinding::NotTaken { .. } => None,
     }
 }
 
@@ -307,9 +311,11 @@ struct Outcomes {
 
 impl Outcomes {
     /// The worst of the measure's parts.
-    fn of(finding: &Finding) -> Self {
+    fn of(finding: &MeasureFinding) -> Self {
         match finding {
-            Finding::Value(_) | Finding::Cylinders { .. } | Finding::Smoke { .. } => {
+            MeasureFinding::Value(_)
+            | MeasureFinding::Cylinders { .. }
+            | MeasureFinding::Smoke { .. } => {
                 let each = || finding.comparisons();
                 Self {
                     whole: Outcome::worst(each().map(|c| c.outcome)),
@@ -317,15 +323,15 @@ impl Outcomes {
                     before: Outcome::worst(each().map(|c| c.outcome_before)),
                 }
             }
-            Finding::Passes(count) => Self::of_counts(std::slice::from_ref(count)),
-            Finding::CylinderPasses { cylinders, .. } => Self::of_counts(cylinders),
-            Finding::Text => Self {
+            MeasureFinding::Passes(count) => Self::of_counts(std::slice::from_ref(count)),
+            MeasureFinding::CylinderPasses { cylinders, .. } => Self::of_counts(cylinders),
+            MeasureFinding::Text => Self {
                 whole: Outcome::NoLimit,
                 at_limit: Outcome::NoLimit,
                 before: Outcome::NoLimit,
             },
             // Whatever it would have shown, it was not read.
-            Finding::NotTaken { .. } => Self {
+            MeasureFinding::NotTaken { .. } => Self {
                 whole: Outcome::Inconclusive,
                 at_limit: Outcome::Inconclusive,
                 before: Outcome::NoLimit,
@@ -351,7 +357,7 @@ mod tests {
     use crate::job::{Better, Count, DecisionRule};
 
     /// At least 5 s in each cylinder, u = 0.1, U = 0.196.
-    fn cylinders_of(pairs: &[(f64, f64)], u: f64) -> Finding {
+    fn cylinders_of(pairs: &[(f64, f64)], u: f64) -> MeasureFinding {
         let scale = scale(Some(Better::Higher), Some(5.0), None);
         let each = pairs.iter().map(|(b, a)| compared(*b, *a, u, &scale));
         cylinders(each.collect(), &scale)
@@ -363,7 +369,7 @@ mod tests {
         let pairs = [(4.0, 6.0), (4.9, 5.1), (6.0, 4.9), (4.0, 4.0)];
         let found = cylinders_of(&pairs, 0.1);
         let inside = match &found {
-            Finding::Cylinders { inside, .. } => *inside,
+            MeasureFinding::Cylinders { inside, .. } => *inside,
             _ => None,
         };
         let wanted = Share {
@@ -374,7 +380,10 @@ mod tests {
         assert_eq!(found.failing_cylinders(), [4]);
         let free = scale(None, None, None);
         let unbound = cylinders(vec![compared(1.0, 2.0, 0.1, &free)], &free);
-        assert!(matches!(unbound, Finding::Cylinders { inside: None, .. }));
+        assert!(matches!(
+            unbound,
+            MeasureFinding::Cylinders { inside: None, .. }
+        ));
         assert!(unbound.failing_cylinders().is_empty());
     }
 
@@ -383,14 +392,17 @@ mod tests {
         let scale = scale(None, None, None);
         let each = [0.1, 0.3, 0.2].map(|u| compared(1.0, 2.0, u, &scale));
         let found = cylinders(each.to_vec(), &scale);
-        assert!(matches!(found, Finding::Cylinders { least_known: 2, .. }));
+        assert!(matches!(
+            found,
+            MeasureFinding::Cylinders { least_known: 2, .. }
+        ));
     }
 
     /// The worst cylinder counts, before and after.
     #[test]
     fn a_measure_is_as_its_worst_part() {
         use Outcome::{Fail, Inconclusive, NoLimit, Pass};
-        let of = |finding: &Finding| {
+        let of = |finding: &MeasureFinding| {
             let found = Outcomes::of(finding);
             [found.before, found.at_limit, found.whole]
         };
@@ -400,9 +412,9 @@ mod tests {
             let [b, a] = [b, a].map(|passes| Count::new(passes, 3).unwrap());
             counts::compare(b, a, Some(2), true)
         };
-        assert_eq!(of(&Finding::Passes(count(1, 3))), [Fail, Pass, Pass]);
+        assert_eq!(of(&MeasureFinding::Passes(count(1, 3))), [Fail, Pass, Pass]);
         let each = vec![count(1, 3), count(3, 1), count(3, 3)];
-        let found = Finding::CylinderPasses {
+        let found = MeasureFinding::CylinderPasses {
             min: Some(2),
             paired: PairedCount::of(&each, true),
             passing: counts::passing(&each),
@@ -410,8 +422,8 @@ mod tests {
         };
         assert_eq!(of(&found), [Fail, Fail, Fail]);
         assert_eq!(found.failing_cylinders(), [2]);
-        assert_eq!(of(&Finding::Text), [NoLimit; 3]);
-        let unread = Finding::NotTaken { why: "x".into() };
+        assert_eq!(of(&MeasureFinding::Text), [NoLimit; 3]);
+        let unread = MeasureFinding::NotTaken { why: "x".into() };
         assert_eq!(of(&unread), [NoLimit, Inconclusive, Inconclusive]);
     }
 
@@ -432,8 +444,8 @@ mod tests {
             claim(&better, change(&better), false),
             Some(Claim::Apparent)
         );
-        assert_eq!(change(&Finding::Text), None);
-        assert_eq!(claim(&Finding::Text, None, true), None);
+        assert_eq!(change(&MeasureFinding::Text), None);
+        assert_eq!(claim(&MeasureFinding::Text, None, true), None);
     }
 
     /// Opacity and k are one look at the smoke, the time until clear another: each change of
@@ -451,7 +463,7 @@ mod tests {
             });
             let parts: Vec<_> = parts.collect();
             let found = looks(&parts);
-            let finding = Finding::Smoke {
+            let finding = MeasureFinding::Smoke {
                 parts,
                 light_path: LightPath::AsRead,
             };

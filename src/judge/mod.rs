@@ -10,13 +10,14 @@
 //! 3. each measure's kind, limits and readings are paired (`observed`), compared, and
 //!    placed at their limits (`measures`, with `comparison`, `counts`, `smoke`, `zone`);
 //! 4. the verdict follows, with its reasons (`verdict`) and `reservations`;
-//! 5. what is on the customer's page, and in which order (`first_page`, `telling`).
+//! 5. what is on the customer's page, and in which order (`first_page`, `caveats`).
 //!
 //! Code that shows a judgement matches on its enums: they can be neither compared nor
 //! sorted outside of this room.
 
 mod balance;
 mod baseline;
+mod caveats;
 mod change;
 mod comparison;
 mod conditions;
@@ -32,13 +33,12 @@ mod observed;
 mod pairs;
 mod photo_times;
 #[cfg(test)]
-mod published;
+mod published_values;
 mod reservations;
 #[cfg(test)]
 mod simulation;
 mod smoke;
 mod t_distribution;
-mod telling;
 mod uncertainty;
 mod verdict;
 mod zone;
@@ -48,6 +48,10 @@ use comparison::Terms;
 
 pub use balance::{Balance, Outliers};
 pub use baseline::{BaselineFigure, BaselineJudgement, BaselineRow};
+pub use caveats::{
+    Attribution, Caveat, FollowUp, Listed, Watch, attribution, caveats, done, follow_up,
+    is_issued_before_retest, not_needed, watch,
+};
 pub use change::{Change, Claim, Moved};
 pub use comparison::Comparison;
 pub use conditions::{ConditionJudgement, ConditionState};
@@ -56,15 +60,11 @@ pub use dependence::{Common, Dependence};
 pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline, Settles};
 pub use gain::Gain;
 pub use instruments::{InstrumentUse, Used};
-pub use measures::{Finding, MeasureJudgement};
+pub use measures::{MeasureFinding, MeasureJudgement};
 pub use pairs::{Pairs, SignedRank};
 pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 pub use reservations::Reservation;
 pub use smoke::{LightPath, SmokeComparison, SmokePart};
-pub use telling::{
-    Attribution, Caveat, FollowUp, Listed, Watch, attribution, caveats, done, follow_up,
-    is_issued_before_retest, not_needed, watch,
-};
 pub use verdict::{Reason, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 

@@ -32,7 +32,7 @@ pub enum Reservation {
     /// The rule leaves uncertainty out of account.
     UncertaintyNotCounted,
     /// This instrument was used after its calibration was due.
-    Overdue {
+    CalibrationOverdue {
         /// The instrument's id.
         instrument: String,
         /// When it was due.
@@ -54,7 +54,7 @@ pub enum Reservation {
     /// recorded in both runs: a better battery alone would shorten it.
     BatteryNotRecorded(String),
     /// This condition is alike within its window, but changed to the easier side.
-    Helped(String),
+    ConditionHelped(String),
     /// The machine's meter shows less in the retest than in the baseline.
     MeterBackwards,
     /// The machine's meter rose by less than the run-in that was recorded.
@@ -127,7 +127,7 @@ pub fn reservations(
         conditions
             .iter()
             .filter(|condition| condition.helped)
-            .map(|condition| Reservation::Helped(condition.id.clone())),
+            .map(|condition| Reservation::ConditionHelped(condition.id.clone())),
     );
     if !is_battery_recorded(job) {
         let timed = job.plan.limits.measures.iter();
@@ -150,7 +150,7 @@ pub fn reservations(
         found.push(Reservation::ShortSoak);
     }
     found.extend(instruments.iter().filter_map(|used| {
-        Some(Reservation::Overdue {
+        Some(Reservation::CalibrationOverdue {
             instrument: used.id.clone(),
             due: used.overdue?,
         })

@@ -2,7 +2,7 @@
 
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState, warm_at};
-use super::measures::{Finding, MeasureJudgement};
+use super::measures::{MeasureFinding, MeasureJudgement};
 use super::zone::Outcome;
 use crate::job::Job;
 
@@ -24,7 +24,7 @@ pub enum Verdict {
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Reason {
     /// All required measures pass; how many they are.
-    AllPass(usize),
+    AllRequiredPass(usize),
     /// This required measure fails at its limit.
     Fails {
         /// The measure.
@@ -59,7 +59,7 @@ pub enum Reason {
         said: bool,
     },
     /// This required condition was easier in the retest.
-    Easier(String),
+    ConditionEasier(String),
     /// This required condition is not known for both runs, or differs with an unknown
     /// effect.
     ConditionUnknown(String),
@@ -93,7 +93,7 @@ pub fn decide(
             .iter()
             .filter(|condition| condition.required)
             .filter_map(|condition| match condition.state {
-                ConditionState::Easier => Some(Reason::Easier(condition.id.clone())),
+                ConditionState::Easier => Some(Reason::ConditionEasier(condition.id.clone())),
                 ConditionState::Unknown => Some(Reason::ConditionUnknown(condition.id.clone())),
                 ConditionState::Matched | ConditionState::Harder => None,
             }),
@@ -113,7 +113,10 @@ pub fn decide(
     if !open.is_empty() {
         return (Verdict::Undecided, open);
     }
-    (Verdict::Verified, vec![Reason::AllPass(required.len())])
+    (
+        Verdict::Verified,
+        vec![Reason::AllRequiredPass(required.len())],
+    )
 }
 
 /// A required measure outside its limit.
@@ -144,16 +147,16 @@ fn too_near(found: &MeasureJudgement) -> Option<Reason> {
 
 fn not_taken(found: &MeasureJudgement) -> Option<Reason> {
     match &found.finding {
-        Finding::NotTaken { why } => Some(Reason::NotTaken {
+        MeasureFinding::NotTaken { why } => Some(Reason::NotTaken {
             measure: found.id.clone(),
             why: why.clone(),
         }),
-        Finding::Value(_)
-        | Finding::Cylinders { .. }
-        | Finding::Passes(_)
-        | Finding::CylinderPasses { .. }
-        | Finding::Smoke { .. }
-        | Finding::Text => None,
+        MeasureFinding::Value(_)
+        | MeasureFinding::Cylinders { .. }
+        | MeasureFinding::Passes(_)
+        | MeasureFinding::CylinderPasses { .. }
+        | MeasureFinding::Smoke { .. }
+        | MeasureFinding::Text => None,
     }
 }
 
@@ -216,7 +219,7 @@ mod tests {
     #[test]
     fn what_was_not_read_is_not_too_near() {
         let unread = MeasureJudgement {
-            finding: Finding::NotTaken {
+            finding: MeasureFinding::NotTaken {
                 why: "broke".into(),
             },
             ..found(true, Inconclusive)

@@ -64,6 +64,37 @@ pub enum Dimension {
 }
 
 impl Dimension {
+    /// Every dimension, in the order in which they are listed for a reader.
+    pub const ALL: [Self; 27] = [
+        Self::Time,
+        Self::Temperature,
+        Self::TemperatureDifference,
+        Self::Pressure,
+        Self::Voltage,
+        Self::Current,
+        Self::Resistance,
+        Self::Capacitance,
+        Self::Power,
+        Self::ApparentPower,
+        Self::Energy,
+        Self::Torque,
+        Self::Force,
+        Self::Length,
+        Self::Volume,
+        Self::VolumeFlow,
+        Self::Mass,
+        Self::MassFlow,
+        Self::Speed,
+        Self::RotationalSpeed,
+        Self::Frequency,
+        Self::Acceleration,
+        Self::Absorption,
+        Self::Ratio,
+        Self::Charge,
+        Self::Angle,
+        Self::Level,
+    ];
+
     /// Whether an instrument whose errors are of this dimension reads `other`: the
     /// errors of a thermometer are temperature differences.
     pub fn serves(self, other: Self) -> bool {

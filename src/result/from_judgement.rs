@@ -8,9 +8,9 @@ use super::shape::{
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Scale};
 use crate::judge::{
-    Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Finding,
-    Interval, Judgement, MeasureJudgement, Outcome, Outliers, PairedCount, Reason, Reservation,
-    SignedRank, SmokeComparison, SmokePart, Standing, Verdict, Zone,
+    Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Interval,
+    Judgement, MeasureFinding, MeasureJudgement, Outcome, Outliers, PairedCount, Reason,
+    Reservation, SignedRank, SmokeComparison, SmokePart, Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -78,14 +78,14 @@ fn statement(what: &'static str, about: Option<&str>) -> Statement {
 
 fn reason(reason: &Reason) -> Statement {
     match reason {
-        Reason::AllPass(_) => statement("all-required-pass", None),
+        Reason::AllRequiredPass(_) => statement("all-required-pass", None),
         Reason::Fails { measure: id, .. } => statement("fails", Some(id)),
         Reason::ImprovementAbsent { measure: id, .. } => statement("improvement-absent", Some(id)),
         Reason::Inconclusive(id) => statement("inconclusive", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
         Reason::NotTaken { measure: id, .. } => statement("not-taken", Some(id)),
         Reason::GotWorse { measure: id, .. } => statement("got-worse", Some(id)),
-        Reason::Easier(id) => statement("condition-easier", Some(id)),
+        Reason::ConditionEasier(id) => statement("condition-easier", Some(id)),
         Reason::ConditionUnknown(id) => statement("condition-unknown", Some(id)),
         Reason::NotCold(id) => statement("not-cold", Some(id)),
         Reason::NothingRequired => statement("nothing-required", None),
@@ -105,13 +105,13 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::ScatterNotKnown(id) => statement("scatter-not-known", Some(id)),
         Reservation::BatteryNotRecorded(id) => statement("battery-not-recorded", Some(id)),
         Reservation::RetestNotCold(id) => statement("retest-not-cold", Some(id)),
-        Reservation::Helped(id) => statement("condition-helped", Some(id)),
+        Reservation::ConditionHelped(id) => statement("condition-helped", Some(id)),
         Reservation::NoConditions => statement("no-conditions", None),
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
         Reservation::MeterBackwards => statement("meter-backwards", None),
         Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
         Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
-        Reservation::Overdue { instrument, due } => Statement {
+        Reservation::CalibrationOverdue { instrument, due } => Statement {
             day: Some(due.to_string()),
             ..statement("calibration-overdue", Some(instrument))
         },
@@ -130,8 +130,8 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         paired: None,
     };
     match &found.finding {
-        Finding::Value(comparison) => result.values.push(value("value", None, comparison)),
-        Finding::Cylinders {
+        MeasureFinding::Value(comparison) => result.values.push(value("value", None, comparison)),
+        MeasureFinding::Cylinders {
             scale,
             cylinders,
             balance,
@@ -145,8 +145,8 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
             let each = each.map(|(number, found)| value("cylinder", Some(number), found));
             result.values.extend(each);
         }
-        Finding::Passes(comparison) => result.counts.push(count(None, comparison)),
-        Finding::CylinderPasses {
+        MeasureFinding::Passes(comparison) => result.counts.push(count(None, comparison)),
+        MeasureFinding::CylinderPasses {
             cylinders, paired, ..
         } => {
             result.paired = Some(paired_result(paired));
@@ -154,8 +154,8 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
             let each = each.map(|(number, found)| count(Some(number), found));
             result.counts.extend(each);
         }
-        Finding::Smoke { parts, .. } => result.values.extend(parts.iter().map(smoke)),
-        Finding::Text | Finding::NotTaken { .. } => {}
+        MeasureFinding::Smoke { parts, .. } => result.values.extend(parts.iter().map(smoke)),
+        MeasureFinding::Text | MeasureFinding::NotTaken { .. } => {}
     }
     result
 }

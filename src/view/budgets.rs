@@ -6,7 +6,7 @@ use super::data::BudgetRow;
 use super::figures;
 use super::limits;
 use super::words::Words;
-use crate::judge::{Comparison, Finding};
+use crate::judge::{Comparison, MeasureFinding};
 use crate::quantity::{Estimate, Source, Unit};
 
 /// One row for each reading of each measure with a value; of the cylinders, only the one
@@ -15,8 +15,8 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
     material
         .found()
         .flat_map(|(measure, found)| match &found.finding {
-            Finding::Value(comparison) => both(&measure.name, comparison, words),
-            Finding::Cylinders {
+            MeasureFinding::Value(comparison) => both(&measure.name, comparison, words),
+            MeasureFinding::Cylinders {
                 cylinders,
                 least_known,
                 ..
@@ -29,17 +29,17 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
                 let cylinder = cylinders.get(least_known - 1);
                 cylinder.map_or_else(Vec::new, |one| both(&name, one, words))
             }
-            Finding::Smoke { parts, .. } => parts
+            MeasureFinding::Smoke { parts, .. } => parts
                 .iter()
                 .flat_map(|part| {
                     let name = limits::smoke_name(part.part, part.path, &measure.name, words);
                     both(&name, &part.comparison, words)
                 })
                 .collect(),
-            Finding::Passes(_)
-            | Finding::CylinderPasses { .. }
-            | Finding::Text
-            | Finding::NotTaken { .. } => Vec::new(),
+            MeasureFinding::Passes(_)
+            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => Vec::new(),
         })
         .collect()
 }

@@ -8,7 +8,9 @@ use super::limits;
 use super::measures::{count_result, method, of_attempts, result};
 use super::words::Words;
 use crate::job::Scale;
-use crate::judge::{Balance, Claim, Comparison, CountComparison, Finding, Outliers, PairedCount};
+use crate::judge::{
+    Balance, Claim, Comparison, CountComparison, MeasureFinding, Outliers, PairedCount,
+};
 use crate::quantity::{Estimate, Quantity, Written};
 
 /// Every measure that is taken cylinder by cylinder.
@@ -17,7 +19,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
         .found()
         .filter_map(|(measure, found)| {
             let (name, rows, chart, note) = match &found.finding {
-                Finding::Cylinders {
+                MeasureFinding::Cylinders {
                     scale,
                     cylinders,
                     balance,
@@ -28,7 +30,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
                     value_chart(&measure.name, cylinders, scale, words),
                     value_note(cylinders, balance, scale, words),
                 ),
-                Finding::CylinderPasses {
+                MeasureFinding::CylinderPasses {
                     min,
                     cylinders,
                     paired,
@@ -39,11 +41,11 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<CylinderTable> {
                     count_chart(&measure.name, cylinders, *min, words),
                     paired_note(paired, cylinders.len(), words),
                 ),
-                Finding::Value(_)
-                | Finding::Passes(_)
-                | Finding::Smoke { .. }
-                | Finding::Text
-                | Finding::NotTaken { .. } => return None,
+                MeasureFinding::Value(_)
+                | MeasureFinding::Passes(_)
+                | MeasureFinding::Smoke { .. }
+                | MeasureFinding::Text
+                | MeasureFinding::NotTaken { .. } => return None,
             };
             let mut limit = limits::of_measure(measure, words);
             if let Some(source) = &measure.source {

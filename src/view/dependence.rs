@@ -7,7 +7,7 @@ use super::Material;
 use super::figures;
 use super::limits;
 use super::words::Words;
-use crate::judge::{Common, Comparison, Finding, LightPath};
+use crate::judge::{Common, Comparison, LightPath, MeasureFinding};
 
 /// A few words beside a change; empty where the runs are independent.
 pub fn beside(comparison: &Comparison, words: &Words) -> String {
@@ -56,13 +56,13 @@ pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
     material
         .found()
         .filter_map(|(measure, found)| match &found.finding {
-            Finding::Smoke { light_path, .. } => path(&measure.name, light_path, words),
-            Finding::Value(_)
-            | Finding::Cylinders { .. }
-            | Finding::Passes(_)
-            | Finding::CylinderPasses { .. }
-            | Finding::Text
-            | Finding::NotTaken { .. } => None,
+            MeasureFinding::Smoke { light_path, .. } => path(&measure.name, light_path, words),
+            MeasureFinding::Value(_)
+            | MeasureFinding::Cylinders { .. }
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => None,
         })
         .collect()
 }
@@ -102,13 +102,13 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
     material
         .found()
         .filter_map(|(measure, found)| match &found.finding {
-            Finding::Value(comparison) => Some((measure, comparison.signed_rank?)),
-            Finding::Cylinders { .. }
-            | Finding::Passes(_)
-            | Finding::CylinderPasses { .. }
-            | Finding::Smoke { .. }
-            | Finding::Text
-            | Finding::NotTaken { .. } => None,
+            MeasureFinding::Value(comparison) => Some((measure, comparison.signed_rank?)),
+            MeasureFinding::Cylinders { .. }
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => None,
         })
         .map(|(measure, test)| {
             let figures = [
@@ -138,23 +138,23 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
     let mut by_instrument: BTreeMap<&str, (&Common, Vec<String>)> = BTreeMap::new();
     for (measure, found) in material.found() {
         let named: Vec<(String, &Comparison)> = match &found.finding {
-            Finding::Value(comparison) => vec![(measure.name.clone(), comparison)],
-            Finding::Cylinders { cylinders, .. } => cylinders
+            MeasureFinding::Value(comparison) => vec![(measure.name.clone(), comparison)],
+            MeasureFinding::Cylinders { cylinders, .. } => cylinders
                 .first()
                 .map(|cylinder| (measure.name.clone(), cylinder))
                 .into_iter()
                 .collect(),
-            Finding::Smoke { parts, .. } => parts
+            MeasureFinding::Smoke { parts, .. } => parts
                 .iter()
                 .map(|part| {
                     let name = limits::smoke_name(part.part, part.path, &measure.name, words);
                     (name, &part.comparison)
                 })
                 .collect(),
-            Finding::Passes(_)
-            | Finding::CylinderPasses { .. }
-            | Finding::Text
-            | Finding::NotTaken { .. } => Vec::new(),
+            MeasureFinding::Passes(_)
+            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => Vec::new(),
         };
         for (name, comparison) in named {
             if let Some(common) = &comparison.together.common {

@@ -15,7 +15,7 @@ use super::seals;
 use super::words::Words;
 use crate::job::{Contribution, Measure, NotNeeded};
 use crate::judge::{
-    Caveat, Comparison, ConditionsInShort, FigureOf, Finding, FollowUp, Headline, Listed,
+    Caveat, Comparison, ConditionsInShort, FigureOf, FollowUp, Headline, Listed, MeasureFinding,
     MeasureJudgement, Outcome, Settles, Share, Verdict, Watch, caveats, done, follow_up,
     not_needed, watch,
 };
@@ -210,7 +210,7 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
         Caveat::Test(sentence) => sentence.to_owned(),
     };
     let mut sentences = in_words(all, word, words);
-    sentences.push(words.say("promises-nothing"));
+    sentences.push(words.say("verdict-applies-to"));
     sentences
 }
 
@@ -225,30 +225,30 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     };
     let name = &measure.name;
     match &found.finding {
-        Finding::Value(comparison) => Some(about.value(name.clone(), comparison)),
-        Finding::Cylinders { inside, .. } => {
+        MeasureFinding::Value(comparison) => Some(about.value(name.clone(), comparison)),
+        MeasureFinding::Cylinders { inside, .. } => {
             let name = words.say_with("cylinders-inside", &[("name", name)]);
             Some(about.share(name, (*inside)?))
         }
-        Finding::Passes(count) => Some(Figure {
+        MeasureFinding::Passes(count) => Some(Figure {
             before: of_attempts(count.baseline, words),
             after: of_attempts(count.retest, words),
             strip: before_after::of_passes(name, count, words),
             ..about.plain(name.clone(), count.outcome)
         }),
-        Finding::CylinderPasses { passing, .. } => Some(about.share(name.clone(), *passing)),
-        Finding::Smoke { parts, .. } => {
+        MeasureFinding::CylinderPasses { passing, .. } => Some(about.share(name.clone(), *passing)),
+        MeasureFinding::Smoke { parts, .. } => {
             let part = parts.get(figure.part)?;
             let name = limits::smoke_name(part.part, part.path, name, words);
             Some(about.value(name, &part.comparison))
         }
-        Finding::NotTaken { .. } => Some(Figure {
+        MeasureFinding::NotTaken { .. } => Some(Figure {
             before: plain_baseline(material, measure, words),
             after: words.say("not-taken"),
             result: words.say("not-taken"),
             ..about.plain(name.clone(), found.outcome)
         }),
-        Finding::Text => None,
+        MeasureFinding::Text => None,
     }
 }
 

@@ -11,7 +11,7 @@ use super::limits;
 use super::words::Words;
 use crate::job::{Count, Measure, Observation, Run};
 use crate::judge::{
-    Comparison, CountComparison, Finding, MeasureJudgement, Outcome, Share, Standing,
+    Comparison, CountComparison, MeasureFinding, MeasureJudgement, Outcome, Share, Standing,
 };
 use crate::quantity::Quantity;
 
@@ -27,22 +27,24 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 words,
             };
             match &found.finding {
-                Finding::Value(comparison) => vec![about.value_row(&measure.name, comparison)],
-                Finding::Passes(count) => vec![about.count_row(count)],
-                Finding::NotTaken { why } => vec![about.not_taken_row(why)],
-                Finding::Smoke { parts, .. } => parts
+                MeasureFinding::Value(comparison) => {
+                    vec![about.value_row(&measure.name, comparison)]
+                }
+                MeasureFinding::Passes(count) => vec![about.count_row(count)],
+                MeasureFinding::NotTaken { why } => vec![about.not_taken_row(why)],
+                MeasureFinding::Smoke { parts, .. } => parts
                     .iter()
                     .map(|part| {
                         let name = limits::smoke_name(part.part, part.path, &measure.name, words);
                         about.value_row(&name, &part.comparison)
                     })
                     .collect(),
-                Finding::Cylinders { inside, .. } => vec![about.cylinders_row(*inside)],
-                Finding::CylinderPasses { passing, .. } => {
+                MeasureFinding::Cylinders { inside, .. } => vec![about.cylinders_row(*inside)],
+                MeasureFinding::CylinderPasses { passing, .. } => {
                     vec![about.cylinders_row(Some(*passing))]
                 }
                 // These have a table of their own.
-                Finding::Text => Vec::new(),
+                MeasureFinding::Text => Vec::new(),
             }
         })
         .collect()

@@ -20,7 +20,7 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
             } => sentences.push(failing(&measure_name(material, id), cylinders, words)),
             Reason::ImprovementAbsent { measure: id, worse } => {
                 let message = if *worse {
-                    "reason-improvement-worse"
+                    "reason-improvement-absent-worse"
                 } else {
                     "reason-improvement-absent"
                 };
@@ -28,28 +28,31 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
             }
             Reason::Inconclusive(id) => sentences.push(measure("reason-inconclusive", id)),
             Reason::NoImprovementShown(id) => {
-                sentences.push(measure("reason-no-improvement", id));
+                sentences.push(measure("reason-no-improvement-shown", id));
             }
             Reason::NotTaken { measure: id, why } => {
                 let (name, why) = (measure_name(material, id), why.trim_end_matches('.'));
                 let variables = [("name", name.as_str()), ("why", why)];
                 sentences.push(words.say_with("reason-not-taken", &variables));
             }
-            Reason::GotWorse { said: true, .. } | Reason::AllPass(_) => {}
+            Reason::GotWorse { said: true, .. } | Reason::AllRequiredPass(_) => {}
             Reason::GotWorse {
                 measure: id,
                 said: false,
-            } => sentences.push(measure("reason-worse", id)),
+            } => sentences.push(measure("reason-got-worse", id)),
             Reason::NothingRequired => sentences.push(words.say("reason-nothing-required")),
             Reason::NotCold(id) => {
                 let name = condition_name(material, id);
                 sentences.push(words.say_with("reason-not-cold", &[("name", &name)]));
             }
-            Reason::Easier(id) => easier.push(condition_name(material, id)),
+            Reason::ConditionEasier(id) => easier.push(condition_name(material, id)),
             Reason::ConditionUnknown(id) => unknown.push(condition_name(material, id)),
         }
     }
-    for (message, names) in [("reason-easier", easier), ("reason-unknown", unknown)] {
+    for (message, names) in [
+        ("reason-condition-easier", easier),
+        ("reason-condition-unknown", unknown),
+    ] {
         if !names.is_empty() {
             sentences.push(words.say_with(message, &[("names", &names.join("; "))]));
         }
@@ -106,11 +109,11 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::OtherOutside(id) => measure("reservation-other-outside", id),
         Reservation::OtherWorse(id) => measure("reservation-other-worse", id),
         Reservation::OtherCondition(id) => condition("reservation-other-condition", id),
-        Reservation::BaselineNotCold(id) => condition("reservation-not-cold", id),
+        Reservation::BaselineNotCold(id) => condition("reservation-baseline-not-cold", id),
         Reservation::ScatterNotKnown(id) => measure("reservation-scatter-not-known", id),
         Reservation::BatteryNotRecorded(id) => measure("reservation-battery-not-recorded", id),
         Reservation::RetestNotCold(id) => condition("reservation-retest-not-cold", id),
-        Reservation::Helped(id) => condition("reservation-helped", id),
+        Reservation::ConditionHelped(id) => condition("reservation-condition-helped", id),
         Reservation::CalibratedLater(id) => {
             let kind = material
                 .job
@@ -121,18 +124,18 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         }
         Reservation::ShortSoak => words.say("reservation-short-soak"),
         Reservation::NoConditions => words.say("reservation-no-conditions"),
-        Reservation::UncertaintyNotCounted => words.say("reservation-simple-rule"),
-        Reservation::MeterBackwards => words.say("reservation-meter"),
-        Reservation::MeterBehindRunIn => words.say("reservation-meter-run-in"),
-        Reservation::RepeatsDiffer(id) => measure("reservation-repeats", id),
-        Reservation::Overdue { instrument, due } => {
+        Reservation::UncertaintyNotCounted => words.say("reservation-uncertainty-not-counted"),
+        Reservation::MeterBackwards => words.say("reservation-meter-backwards"),
+        Reservation::MeterBehindRunIn => words.say("reservation-meter-behind-run-in"),
+        Reservation::RepeatsDiffer(id) => measure("reservation-repeats-differ", id),
+        Reservation::CalibrationOverdue { instrument, due } => {
             let kind = material
                 .job
                 .plan
                 .instrument(instrument)
                 .map_or("", |i| i.kind.as_str());
             words.say_with(
-                "reservation-overdue",
+                "reservation-calibration-overdue",
                 &[("instrument", kind), ("due", &figures::day(*due, words))],
             )
         }

@@ -275,15 +275,18 @@ pub fn steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<S
 /// How to check a receipt with common tools, in one step.
 pub fn receipt_steps(sealing: &Sealing, signer: Option<&Signer>, words: &Words) -> Vec<Step> {
     let mut commands = Vec::new();
-    if signer.is_some() {
+    let id = if signer.is_some() {
         commands.push("pdfsig receipt.pdf".to_owned());
-    }
+        "how-receipt"
+    } else {
+        "how-receipt-unsigned"
+    };
     commands.push("pdfdetach -saveall receipt.pdf".to_owned());
     if let Some(seal) = sealing.chain.latest(Stage::Baseline) {
         commands.push(format!("sha256sum -c --ignore-missing {}", seal.file));
         commands.push(letters(&seal.file));
     }
-    vec![step("how-receipt", &commands, words)]
+    vec![step(id, &commands, words)]
 }
 
 fn step(id: &str, commands: &[String], words: &Words) -> Step {

@@ -49,8 +49,9 @@ pub fn identity(
         .collect()
 }
 
-/// A remark of a run: its label, its text, and where it stands besides the page of the
-/// runs.
+/// A remark of a run: its label, its text, and whether it stands on the receipt and the
+/// worksheet too, besides the page of the runs. The note stands on neither; they are here so
+/// that another remark is one line of the list, wherever it is to be printed.
 struct Remark {
     label: &'static str,
     text: fn(&Remarks) -> Option<&String>,

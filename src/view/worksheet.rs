@@ -135,9 +135,9 @@ fn runs(words: &Words) -> Vec<SheetRow> {
 /// machine runs comes first.
 fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
     let place = |condition: &&Condition| match &condition.kind {
-        _ if condition.id == "soak" => 0,
+        ConditionKind::Value { .. } | ConditionKind::Text if condition.id == "soak" => 0,
         ConditionKind::Value { unit, .. } if unit.dimension() == Dimension::Temperature => 1,
-        _ => 2,
+        ConditionKind::Value { .. } | ConditionKind::Text => 2,
     };
     let mut conditions: Vec<&Condition> = plan.limits.conditions.iter().collect();
     conditions.sort_by_key(place);

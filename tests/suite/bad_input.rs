@@ -1,5 +1,5 @@
-//! What a person can get wrong: every fault is named with its file, its line and
-//! what to do, all faults of a folder at once, and nothing is written.
+//! What a person can get wrong: every problem is named with its file, its line and
+//! what to do, all problems of a folder at once, and nothing is written.
 
 use std::fs::{self, File};
 
@@ -10,7 +10,7 @@ fn frost_fan() -> Folder {
     Folder::copy_of("frost-fan")
 }
 
-/// One expected fault: where, what, and what to do.
+/// One expected problem: where, what, and what to do.
 #[track_caller]
 pub fn expect(run: &Run, place: &str, message: &str, hint: &str) {
     assert_eq!(run.code, 2, "{}", run.err);
@@ -27,7 +27,7 @@ pub fn expect(run: &Run, place: &str, message: &str, hint: &str) {
     assert!(!run.err.contains("panicked"), "{}", run.err);
 }
 
-/// One change, one fault: on a line of the changed text, or on the key above it
+/// One change, one problem: on a line of the changed text, or on the key above it
 /// where something was taken away.
 #[track_caller]
 pub fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
@@ -308,9 +308,9 @@ fn a_format_of_another_version() {
     );
 }
 
-/// Problems of spelling do not hide faults of meaning, nor those of other files.
+/// Problems of spelling do not hide those of meaning, nor those of other files.
 #[test]
-fn all_faults_of_a_folder_at_once() {
+fn all_problems_of_a_folder_at_once() {
     let folder = frost_fan();
     folder
         .replace(
@@ -331,7 +331,7 @@ fn all_faults_of_a_folder_at_once() {
         )
         .replace("work.toml", "total = 564.84", "total = 56.484");
     fs::remove_file(folder.file("photos/old-line.jpg")).unwrap();
-    // job.toml has a fault of its own, so the readings cannot be held against its
+    // job.toml has a problem of its own, so the readings cannot be held against its
     // instruments; mend it, and the rest shows.
     let first = folder.check();
     for message in [

@@ -1,4 +1,4 @@
-//! What a person can get wrong in readings and photos: every fault is named with its
+//! What a person can get wrong in readings and photos: every problem is named with its
 //! file, its line and what to do.
 
 use std::fs;

@@ -2,7 +2,7 @@
 //! there is a retest.
 
 use chrono::{DateTime, FixedOffset, NaiveDate};
-use retestify::job::{Contribution, FindingOutcome, Job};
+use retestify::job::{Contribution, DefectOutcome, Job};
 use retestify::judge::{
     Attribution, BaselineFigure, Caveat, FollowUp, Watch, attribution, baseline, caveats, done,
     follow_up, is_issued_before_retest, judge, not_needed, watch,
@@ -57,14 +57,14 @@ fn the_change_is_credited_to_one_thing_or_to_all_together() {
 #[test]
 fn lists_for_the_customer_in_their_order() {
     let mut job = frost_fan();
-    let found = |what: &str, outcome| retestify::job::Finding {
+    let found = |what: &str, outcome| retestify::job::FurtherDefect {
         what: what.to_owned(),
         outcome,
         note: None,
     };
     job.work.also_found = vec![
-        found("belt", FindingOutcome::Repaired),
-        found("hose", FindingOutcome::Left),
+        found("belt", DefectOutcome::Repaired),
+        found("hose", DefectOutcome::Left),
     ];
     let told: Vec<String> = watch(&job)
         .items

@@ -25,7 +25,7 @@ mod rules;
 mod samples;
 mod stages;
 mod story;
-mod together;
+mod ties_between_runs;
 mod units;
 mod vectors;
 mod verdict;

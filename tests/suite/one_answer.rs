@@ -2,7 +2,7 @@
 //! notes.
 
 use crate::folder::Folder;
-use crate::together::report_of;
+use crate::ties_between_runs::report_of;
 
 /// `simple`, an improvement of 0.1 s asked for, 2.6 s → 2.4 s by a hand on a stopwatch:
 /// u = √2 · √(0.10² + (0.1/√12)²) = 0.147 s, so U = 0.29 s and no change is shown. The

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use retestify::intake::can_print;
 use retestify::intake::{self, Inputs, Intake, Media, SHOP_FILE};
 use retestify::job::{Job, JobFile};
-use retestify::judge::{Change, Finding, Judgement, Verdict, judge};
+use retestify::judge::{Change, Judgement, MeasureFinding, Verdict, judge};
 
 use crate::folder::samples;
 
@@ -142,7 +142,7 @@ fn job(f: &Figures, unit: &str, scale: f64, turned: bool) -> Job {
     );
     match files.read_all() {
         Ok(intake) => intake.job,
-        Err(faults) => panic!("{faults}"),
+        Err(problems) => panic!("{problems}"),
     }
 }
 
@@ -176,14 +176,14 @@ proptest! {
         };
         let (there, back) = (judge(&job(&f, "kPa", 1.0, false)), judge(&job(&swapped, "kPa", 1.0, false)));
         let of = |judgement: &Judgement| match &judgement.measures[0].finding {
-            Finding::Value(comparison) => comparison.change,
+            MeasureFinding::Value(comparison) => comparison.change,
             _ => unreachable!(),
         };
         let name = |change: Change| format!("{change:?}");
         let turned = of(&back).map(opposite).map(name);
         prop_assert_eq!(of(&there).map(name), turned);
         let each = |judgement: &Judgement| match &judgement.measures[1].finding {
-            Finding::Cylinders { cylinders: all, .. } => all.iter().map(|c| c.change.unwrap()).collect::<Vec<Change>>(),
+            MeasureFinding::Cylinders { cylinders: all, .. } => all.iter().map(|c| c.change.unwrap()).collect::<Vec<Change>>(),
             _ => unreachable!(),
         };
         let turned = each(&back).into_iter().map(opposite).map(name).collect::<Vec<_>>();
@@ -225,8 +225,8 @@ proptest! {
         let judgement = judge(&job(&f, "kPa", 1.0, false));
         for measure in &judgement.measures {
             let comparisons = match &measure.finding {
-                Finding::Value(one) => vec![(**one).clone()],
-                Finding::Cylinders { cylinders: all, .. } => all.clone(),
+                MeasureFinding::Value(one) => vec![(**one).clone()],
+                MeasureFinding::Cylinders { cylinders: all, .. } => all.clone(),
                 _ => Vec::new(),
             };
             for c in comparisons {
@@ -240,7 +240,7 @@ proptest! {
         }
     }
 
-    /// Bytes thrown into a file: faults with a place, or a job, but never a panic.
+    /// Bytes thrown into a file: problems with a place, or a job, but never a panic.
     #[test]
     fn spoiled_files_never_panic(
         file in 0..5usize,
@@ -255,12 +255,12 @@ proptest! {
         text.splice(start..end, bytes);
         match files.read_all() {
             Ok(intake) => { judge(&intake.job); }
-            Err(faults) => {
-                prop_assert!(!faults.is_empty());
-                for fault in faults.iter() {
-                    prop_assert!(!fault.message.is_empty() && !fault.hint.is_empty());
+            Err(problems) => {
+                prop_assert!(!problems.is_empty());
+                for problem in problems.iter() {
+                    prop_assert!(!problem.message.is_empty() && !problem.hint.is_empty());
                 }
-                let _ = faults.to_string();
+                let _ = problems.to_string();
             }
         }
     }
@@ -285,7 +285,7 @@ fn every_sample_reads_from_memory_as_from_disk() {
     for sample in ["frost-fan", "cold-store-generator", "mill-gearbox"] {
         let intake = Files::of(sample)
             .read_all()
-            .unwrap_or_else(|faults| panic!("{faults}"));
+            .unwrap_or_else(|problems| panic!("{problems}"));
         assert_eq!(intake.texts.len(), 6);
     }
 }

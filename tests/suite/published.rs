@@ -14,8 +14,7 @@ use retestify::verification::Verification;
 use serde_json::Value;
 
 use crate::folder::samples;
-use crate::samples::result_of;
-use crate::units::DIMENSIONS;
+use crate::samples::{names, result_of};
 
 fn all() -> Vec<(&'static str, Value)> {
     let mut all: Vec<(&str, Value)> = schemas()
@@ -79,12 +78,7 @@ fn as_json(value: &toml::Value) -> Value {
 
 #[test]
 fn every_sample_fits_the_published_schemas() {
-    for sample in [
-        "frost-fan",
-        "cold-store-generator",
-        "ferry-auxiliary",
-        "bakery-chiller",
-    ] {
+    for sample in names() {
         for (file, schema) in [
             ("job", "job"),
             ("limits", "limits"),
@@ -101,13 +95,7 @@ fn every_sample_fits_the_published_schemas() {
 
 #[test]
 fn every_result_fits_its_published_schema() {
-    for sample in [
-        "frost-fan",
-        "cold-store-generator",
-        "ferry-auxiliary",
-        "bakery-chiller",
-        "mill-gearbox",
-    ] {
+    for sample in names() {
         fits("result", &result_of(sample).1);
     }
 }
@@ -222,7 +210,7 @@ fn reference() -> String {
             temperature, `°C` and `°F` are temperatures; one is refused where the other is \
             meant. The factors are those of NIST SP 811, appendix B.\n\n\
             | measures | units |\n| --- | --- |\n";
-    for dimension in DIMENSIONS {
+    for dimension in Dimension::ALL {
         let units: Vec<String> = unit_symbols(dimension)
             .iter()
             .map(|unit| format!("`{unit}`"))

@@ -51,6 +51,11 @@ const EXPECTED: [Expected; 5] = [
     },
 ];
 
+/// The names of all samples.
+pub fn names() -> [&'static str; EXPECTED.len()] {
+    EXPECTED.map(|expected| expected.sample)
+}
+
 pub fn result_of(sample: &str) -> (i32, Value) {
     let folder = samples().join(sample);
     let run = run(&["check", "--json", folder.to_str().unwrap()]);
@@ -95,7 +100,7 @@ fn every_sample_folder_is_expected() {
         .map(|entry| entry.file_name().into_string().unwrap())
         .collect();
     names.sort();
-    let mut expected: Vec<&str> = EXPECTED.iter().map(|expected| expected.sample).collect();
+    let mut expected = names();
     expected.sort_unstable();
     assert_eq!(names, expected);
 }
@@ -125,7 +130,7 @@ fn the_figures_of_the_frost_fan_by_hand() {
 }
 
 /// Under simple acceptance the gearbox would pass (4.3 mm/s, limit 4.5 mm/s); its
-/// uncertainty of 0.28 mm/s forbids to say so.
+/// uncertainty of 0.28 mm/s does not allow that to be said.
 #[test]
 fn a_bare_pass_within_the_uncertainty_is_undecided() {
     let (_, result) = result_of("mill-gearbox");

@@ -33,34 +33,6 @@ fn an_improvement_that_is_shown_to_be_absent_is_no_missed_limit() {
     );
 }
 
-/// What is said beside the verdict of a folder, by name.
-fn reservations(folder: &Folder) -> Vec<String> {
-    let (_, result) = result(folder);
-    let all = result["reservations"].as_array().unwrap();
-    all.iter()
-        .map(|one| one["what"].as_str().unwrap().to_owned())
-        .collect()
-}
-
-#[test]
-fn repeats_other_than_planned_are_said() {
-    let folder = Folder::copy_of("bakery-chiller");
-    assert!(!reservations(&folder).contains(&"repeats-differ".to_owned()));
-    let plan = folder.read("limits.toml");
-    folder.write("limits.toml", plan.replace("repeats = 3", "repeats = 4"));
-    assert!(reservations(&folder).contains(&"repeats-differ".to_owned()));
-}
-
-/// 1874.2 h before and 1878.9 h after: 4.7 h, of which 4 were the run-in. A meter that
-/// shows 1875.0 contradicts it by more than the hour in which some meters step.
-#[test]
-fn a_meter_behind_the_run_in_is_said() {
-    let folder = Folder::copy_of("frost-fan");
-    assert!(!reservations(&folder).contains(&"meter-behind-run-in".to_owned()));
-    folder.replace("retest.toml", "value = 1878.9", "value = 1875.0");
-    assert!(reservations(&folder).contains(&"meter-behind-run-in".to_owned()));
-}
-
 /// Something required got worse: no better instrument settles that.
 #[test]
 fn what_got_worse_is_not_settled_by_a_better_instrument() {

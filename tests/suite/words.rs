@@ -49,6 +49,9 @@ fn every_message_is_used_and_every_use_has_its_message() {
         assert!(used, "`{id}` is not used");
     }
     let known: BTreeSet<&str> = words.ids().iter().map(String::as_str).collect();
+    for id in ids_in_view() {
+        assert!(known.contains(id.as_str()), "no `{id}`");
+    }
     for part in templates.split("labels.").skip(1) {
         let label: String = part
             .chars()
@@ -59,6 +62,36 @@ fn every_message_is_used_and_every_use_has_its_message() {
             "no `label-{label}`"
         );
     }
+}
+
+/// The messages that `view` asks for: its texts with a hyphen in them, and the first text of
+/// every `say`.
+fn ids_in_view() -> BTreeSet<String> {
+    // Values that the templates compare with, not messages.
+    const VALUES: [&str; 3] = ["conditional-pass", "not-verified", "us-letter"];
+    let mut found = BTreeSet::new();
+    for path in files("src/view", "rs") {
+        let text = fs::read_to_string(&path).unwrap();
+        let code = text.split("#[cfg(test)]").next().unwrap();
+        let parts: Vec<&str> = code.split('"').collect();
+        // Outside of quotes and inside of them by turns.
+        for pair in parts.chunks_exact(2) {
+            let (before, quoted) = (pair[0].trim_end(), pair[1]);
+            let is_name = quoted.contains('-')
+                && quoted.starts_with(|c: char| c.is_ascii_lowercase())
+                && quoted
+                    .chars()
+                    .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+            let is_said = ["say(", "say_with(", "say_count("]
+                .iter()
+                .any(|call| before.ends_with(call));
+            if is_said || (is_name && !VALUES.contains(&quoted)) {
+                found.insert(quoted.to_owned());
+            }
+        }
+    }
+    assert!(found.len() > 200, "only {} were found", found.len());
+    found
 }
 
 #[test]
@@ -89,19 +122,19 @@ fn numbers_of_things_read_naturally() {
 
 #[test]
 fn a_broken_file_of_words_names_its_line() {
-    let fault = |text: &str| Words::of("en", &[text]).err().unwrap();
-    let WordsError::Line(3, _) = fault("label-page = Good\n\nbad line here\n") else {
+    let error = |text: &str| Words::of("en", &[text]).err().unwrap();
+    let WordsError::Line(3, _) = error("label-page = Good\n\nbad line here\n") else {
         panic!("it cannot be read");
     };
     assert_eq!(
-        fault("label-page = Good\n# a note\nmark-verifyed = Yes\n"),
+        error("label-page = Good\n# a note\nmark-verifyed = Yes\n"),
         WordsError::Line(
             3,
             "the program has no message `mark-verifyed`; the nearest is `mark-verified`".into()
         )
     );
     assert_eq!(
-        fault("call = Ring { $number }\n"),
+        error("call = Ring { $number }\n"),
         WordsError::Line(1, "`call` has no variable `$number`".into())
     );
 }

@@ -6,6 +6,7 @@ use std::fs;
 use crate::extreme::{Extreme, PLAIN};
 use crate::folder::{Folder, Run, run};
 use crate::pages;
+use crate::samples::names;
 
 fn make(folder: &Folder) -> Run {
     run(&["worksheet", folder.path().to_str().unwrap(), "--replace"])
@@ -57,12 +58,7 @@ fn it_needs_the_plan_only_and_is_one_page() {
 
 #[test]
 fn every_sample_fits_one_page() {
-    for sample in [
-        "bakery-chiller",
-        "cold-store-generator",
-        "ferry-auxiliary",
-        "mill-gearbox",
-    ] {
+    for sample in names() {
         assert_eq!(pages_of(&Folder::copy_of(sample)).len(), 1, "{sample}");
     }
 }

@@ -26,8 +26,8 @@ pub use run::{
 };
 pub use shop::ShopFile;
 pub use work::{
-    CostTable, FindingTable, FluidTable, InterventionTable, LabourTable, NotNeededTable, PartTable,
-    RuledOutTable, RunInTable, WorkFile,
+    CostTable, FluidTable, FurtherDefectTable, InterventionTable, LabourTable, NotNeededTable,
+    PartTable, RuledOutTable, RunInTable, WorkFile,
 };
 
 /// The version of the format that this program reads and writes.

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::{Day, Moment, PhotoTable, RecordingTable};
-use crate::job::FindingOutcome;
+use crate::job::DefectOutcome;
 
 /// `work.toml`: what was done between the two runs.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -38,7 +38,7 @@ pub struct WorkFile {
     /// One table for each further defect that was found.
     #[serde(default)]
     #[schemars(length(max = 40))]
-    pub also_found: Vec<FindingTable>,
+    pub also_found: Vec<FurtherDefectTable>,
     /// How long the machine ran between the work and the retest.
     pub run_in: Option<RunInTable>,
     /// Hours of labour.
@@ -122,12 +122,12 @@ pub struct RuledOutTable {
 /// A further defect that was found during the work.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct FindingTable {
+pub struct FurtherDefectTable {
     /// What was found.
     #[schemars(length(min = 1, max = 300))]
     pub what: String,
     /// Whether it was `repaired` or `left`.
-    pub outcome: FindingOutcome,
+    pub outcome: DefectOutcome,
     /// What was done or advised.
     #[schemars(length(min = 1, max = 400))]
     pub note: Option<String>,

@@ -54,9 +54,12 @@ pub fn listed_files(job: &AttachedJob, folder: Option<&dyn Source>) -> Finding {
         return finding(
             question,
             Answer::NotAsked,
-            [format!(
-                "{count} photos and recordings; to check them, give the folder with --with"
-            )],
+            [match count {
+                1 => "1 photo or recording; to check it, give the folder with --with".to_owned(),
+                _ => format!(
+                    "{count} photos and recordings; to check them, give the folder with --with"
+                ),
+            }],
         );
     };
     let mut because = Vec::new();
@@ -74,7 +77,10 @@ pub fn listed_files(job: &AttachedJob, folder: Option<&dyn Source>) -> Finding {
         return finding(
             question,
             Answer::Yes,
-            [format!("{count} files are unchanged")],
+            [match count {
+                1 => "1 file is unchanged".to_owned(),
+                _ => format!("{count} files are unchanged"),
+            }],
         );
     }
     finding(question, Answer::No, because)

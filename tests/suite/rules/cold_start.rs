@@ -1,4 +1,4 @@
-//! A cold start that was none, a short soak, a battery nobody recorded: what the ids
+//! A start that was not cold, a short soak, a battery nobody recorded: what the ids
 //! `ambient`, `coolant`, `oil` and `soak`, and the tests of cranking, are checked for.
 
 use super::small_job::{SmallJob, bar, stated};
@@ -80,6 +80,35 @@ fn a_machine_that_was_cold_in_words() {
         .condition("coolant", "", "text = \"cold\"", "text = \"cold\"")
         .judged();
     assert_eq!(judged.cell("reservations"), "");
+}
+
+/// A condition called `oil` may be a pressure, and one called `ambient` anything: only
+/// temperatures are held against each other.
+#[test]
+fn what_is_no_temperature_is_neither_warm_nor_cold() {
+    hold(
+        "
+        ambient | air | part    | body | before | after => verdict   | reasons           | reservations
+        10      | °C  | oil     | bar  | 40     | 40    => verified  | all-required-pass |
+        10      | V   | coolant | °C   | 40     | 40    => verified  | all-required-pass |
+        10      | °C  | coolant | °F   | 104    | 104   => undecided | not-cold coolant  | baseline-not-cold coolant
+        ",
+        |row| {
+            let found = |value, unit| {
+                format!("value = {}, unit = \"{}\"", row.at(value), row.at(unit))
+            };
+            let keys = |unit, required| {
+                let unit = row.at(unit);
+                format!("required = {required}\nunit = \"{unit}\"\nwindow = 90")
+            };
+            let (soak, air) = ("value = 12, unit = \"h\"", found("ambient", "air"));
+            let (before, after) = (found("before", "body"), found("after", "body"));
+            passing()
+                .condition("soak", "unit = \"h\"\nwindow = 3", soak, soak)
+                .condition("ambient", &keys("air", false), &air, &air)
+                .condition(row.at("part"), &keys("body", true), &before, &after)
+        },
+    );
 }
 
 /// Thermometers of U = 0.6 K at the machine and 0.8 K in the air: U of what the one is above

@@ -130,7 +130,7 @@ fn the_change_of_cylinders_that_pass() {
         2   | 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 1/2 2/2 2/2 2/2 2/2 | 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 2/2 1/2 1/2 1/2 1/2 => improved | 13 | 4 | 0.049042 | 0.000015
         # What passed before and after, or neither time, is no change; at a limit of 1 these do.
         1   | 1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => no-detectable-change | 0 | 0 | 1.0     | 0.03125
-        # Without a limit a cylinder passes with every try.
+        # Without a limit a cylinder passes at every attempt.
         -   | 1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => improved             | 6 | 0 | 0.03125 | 0.03125
         -   | 0/2 0/2 0/2 0/2 0/2 0/2 | 1/2 1/2 1/2 1/2 1/2 1/2 => no-detectable-change | 0 | 0 | 1.0     | 0.03125
         # A cylinder that changed plainly counts by itself, at 0.05 shared between all: of

@@ -26,21 +26,21 @@ fn the_headline_and_what_would_settle_it() {
         outside        | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / lead-matched
         outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-inconclusive: Measure near / lead-matched
         absent         | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent: Measure absent / lead-matched
-        worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-worse: Measure worse-asked / lead-matched
+        worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent-worse: Measure worse-asked / lead-matched
         absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched
-        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-easier: Condition ambient
+        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-condition-easier: Condition ambient
         near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched / settle-measurement
-        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement: Measure unseen / lead-matched / settle-measurement
-        worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-worse: Measure worse / lead-matched / settle-worse
-        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-worse: Measure worse / lead-matched / settle-worse
+        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement-shown: Measure unseen / lead-matched / settle-measurement
+        worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-got-worse: Measure worse / lead-matched / settle-worse
+        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-got-worse: Measure worse / lead-matched / settle-worse
         # What was not read is not settled by a better instrument.
         not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched
                        | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched
         # The conditions come before all else that leaves it open.
-        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-easier: Condition ambient / settle-conditions
-        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-worse: Measure worse / reason-easier: Condition ambient / settle-conditions
-        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-inconclusive: Measure near / reason-unknown: Condition ambient / settle-conditions
-        not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-unknown: Condition ambient
+        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: Condition ambient / settle-conditions
+        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-got-worse: Measure worse / reason-condition-easier: Condition ambient / settle-conditions
+        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-inconclusive: Measure near / reason-condition-unknown: Condition ambient / settle-conditions
+        not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-condition-unknown: Condition ambient
         ",
         |row| {
             let ambient = match row.at("ambient") {

@@ -4,7 +4,7 @@
 use retestify::view::{ENGLISH, Report, Words};
 
 use super::small_job::SmallJob;
-use crate::together::report_with;
+use crate::ties_between_runs::report_with;
 
 /// English in which a message says `<id>`, or `<id: this; that>` with what it was given.
 /// Labels, days and times stay as they are.
@@ -36,7 +36,7 @@ pub fn ids() -> Words {
         }));
     }
     write(id, &mut given);
-    Words::of("en", &[&own]).unwrap_or_else(|fault| panic!("{fault}"))
+    Words::of("en", &[&own]).unwrap_or_else(|error| panic!("{error}"))
 }
 
 impl SmallJob {

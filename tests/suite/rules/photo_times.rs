@@ -7,7 +7,7 @@
 use super::page::{ids, plain};
 use super::table::answers;
 use crate::photos::{exif, with_exif};
-use crate::together::report_with;
+use crate::ties_between_runs::report_with;
 
 #[test]
 fn a_camera_time_at_its_bounds() {

@@ -129,7 +129,7 @@ fn without_conditions_nothing_was_compared() {
     assert_eq!(judged.cell("reservations"), "no-conditions");
 }
 
-/// All reservations at once, in their order.
+/// The reservations that can stand together, in their order.
 #[test]
 fn the_order_of_the_reservations() {
     let value = |value: &str, instrument: &str| {

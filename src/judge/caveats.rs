@@ -8,7 +8,7 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 use super::Judgement;
 use super::photo_times::{PhotoTimeDoubt, photo_time_doubts};
 use super::reservations::Reservation;
-use crate::job::{Contribution, Finding, Job, NotNeeded, TestKind};
+use crate::job::{Contribution, FurtherDefect, Job, NotNeeded, TestKind};
 
 /// The most items of a list on the customer's page.
 const ITEMS: usize = 5;
@@ -141,7 +141,7 @@ pub fn done(job: &Job) -> Listed<Contribution<'_>> {
 #[derive(Debug, Clone)]
 pub enum Watch<'a> {
     /// Something that was found and left.
-    Left(&'a Finding),
+    Left(&'a FurtherDefect),
     /// A piece of advice.
     Advice(&'a str),
 }
