@@ -93,16 +93,16 @@ fn each_sample_has_its_verdict_and_its_reasons() {
 
 #[test]
 fn every_sample_folder_is_expected() {
-    let mut names: Vec<String> = fs::read_dir(samples())
+    let mut found: Vec<String> = fs::read_dir(samples())
         .unwrap()
         .map(|entry| entry.unwrap())
         .filter(|entry| entry.path().join("job.toml").exists() && entry.file_name() != "blank")
         .map(|entry| entry.file_name().into_string().unwrap())
         .collect();
-    names.sort();
+    found.sort();
     let mut expected = names();
     expected.sort_unstable();
-    assert_eq!(names, expected);
+    assert_eq!(found, expected);
 }
 
 /// By hand, for the frost fan: a hand-timed start, u = √(0.10² + 0.1²/12) s =

@@ -78,6 +78,7 @@ fn ids_in_view() -> BTreeSet<String> {
         for pair in parts.chunks_exact(2) {
             let (before, quoted) = (pair[0].trim_end(), pair[1]);
             let is_name = quoted.contains('-')
+                && !quoted.ends_with('-')
                 && quoted.starts_with(|c: char| c.is_ascii_lowercase())
                 && quoted
                     .chars()
