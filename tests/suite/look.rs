@@ -423,7 +423,7 @@ fn an_error_in_a_shops_own_template_is_its_own() {
     fs::write(own.join("main.typ"), "").unwrap();
     refused(&["main.typ cannot be replaced", "report.typ"]);
     fs::remove_dir_all(&own).unwrap();
-    refused(&["cannot be read"]);
+    refused(&["there is no folder"]);
 }
 
 /// Whoever cannot see a drawing hears its figures: expected by hand from the files of
