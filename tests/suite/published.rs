@@ -8,7 +8,7 @@ use std::path::Path;
 
 use boon::{Compiler, Schemas};
 use retestify::intake::shapes::{schema_of, schemas};
-use retestify::quantity::unit_symbols;
+use retestify::quantity::{Dimension, unit_symbols};
 use retestify::result::ResultFile;
 use retestify::verification::Verification;
 use serde_json::Value;
