@@ -16,7 +16,8 @@
 //!   that are there afterwards, `lacks` files that are not.
 //!
 //! A step runs at noon (UTC) on 25 November 2026, or `at` another time, and nobody types a
-//! passphrase. `UPDATE_PUBLISHED=1` writes code and output of all steps as they are now.
+//! passphrase. `UPDATE_PUBLISHED=1` writes code and output of all steps as they are now,
+//! and leaves open what was open.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -32,8 +33,11 @@ use retestify::signature::{Identity, Randomness, Salt};
 use serde::Deserialize;
 use tempfile::TempDir;
 
+use self::open_lines::{fits, kept};
 use crate::folder::{Run, samples};
 use crate::story::copy_tree;
+
+mod open_lines;
 
 const NOON: &str = "2026-11-25T12:00:00Z";
 /// The passphrase of the identity that a case may start with.
@@ -315,35 +319,6 @@ fn words(line: &str) -> Vec<String> {
     words
 }
 
-/// Whether `text` is as `pattern` says, with `…` for what varies.
-fn fits(pattern: &str, text: &str) -> bool {
-    let pattern: Vec<&str> = pattern.lines().collect();
-    let text: Vec<&str> = text.lines().collect();
-    lines_fit(&pattern, &text)
-}
-
-fn lines_fit(pattern: &[&str], text: &[&str]) -> bool {
-    match pattern {
-        [] => text.is_empty(),
-        ["…", rest @ ..] => (0..=text.len()).any(|skipped| lines_fit(rest, &text[skipped..])),
-        [line, rest @ ..] => {
-            text.first().is_some_and(|first| line_fits(line, first)) && lines_fit(rest, &text[1..])
-        }
-    }
-}
-
-fn line_fits(pattern: &str, line: &str) -> bool {
-    match pattern.split_once('…') {
-        None => pattern == line,
-        Some((start, rest)) => line.strip_prefix(start).is_some_and(|line| {
-            let places = line.char_indices().map(|(place, _)| place);
-            places
-                .chain([line.len()])
-                .any(|place| line_fits(rest, &line[place..]))
-        }),
-    }
-}
-
 /// Writes down what the steps of a case say now.
 fn update(path: &Path, case: &Case, said: &[Run]) -> Result<(), String> {
     let text = fs::read_to_string(path).unwrap();
@@ -386,42 +361,6 @@ fn update(path: &Path, case: &Case, said: &[Run]) -> Result<(), String> {
         fs::write(path, new).unwrap();
     }
     Ok(())
-}
-
-/// What is printed `now`, with the lines of `old` that hold a `…` and still fit.
-fn kept(old: &str, now: &str) -> Result<String, ()> {
-    if fits(old, now) {
-        return Ok(old.to_owned());
-    }
-    if old.lines().any(|line| line == "…") {
-        return Err(());
-    }
-    let open: Vec<&str> = old.lines().filter(|line| line.contains('…')).collect();
-    let line = |line| {
-        let fitting = open.iter().find(|pattern| line_fits(pattern, line));
-        format!("{}\n", fitting.copied().unwrap_or(line))
-    };
-    Ok(now.lines().map(line).collect())
-}
-
-/// What stands for a part of a line stands for no more.
-#[test]
-fn a_case_is_compared_line_by_line() {
-    for (pattern, text, expected) in [
-        ("one\ntwo\n", "one\ntwo\n", true),
-        ("one\n", "one\ntwo\n", false),
-        ("one\ntwo\n", "one\n", false),
-        ("one …\n", "one and two\n", true),
-        ("one … three\n", "one two\n", false),
-        ("… two … four\n", "one two three four\n", true),
-        ("one\n…\nfour\n", "one\ntwo\nthree\nfour\n", true),
-        ("one\n…\nfour\n", "one\nfour\n", true),
-        ("one\n…\nfour\n", "one\ntwo\n", false),
-        ("", "", true),
-        ("", "one\n", false),
-    ] {
-        assert_eq!(fits(pattern, text), expected, "{pattern:?} {text:?}");
-    }
 }
 
 /// The names under `Commands:` in a help text.

@@ -200,5 +200,5 @@ fn listed_files_are_in_the_folder_as_they_were() {
     // A receipt lists nothing, but its seal has photos.
     let found = listed_files(&Files::receipt().job(), Some(&Shelf::WHOLE));
     assert_eq!(found.answer, Answer::Yes, "{found:?}");
-    says(&found, "1 files are ");
+    says(&found, "1 file is ");
 }
