@@ -281,6 +281,15 @@ mod tests {
         }
     }
 
+    /// What lists all dimensions for a reader, or checks them all, goes by `ALL`.
+    #[test]
+    fn all_dimensions_are_those_of_the_units() {
+        let listed: std::collections::BTreeSet<Dimension> = Dimension::ALL.into();
+        assert_eq!(listed.len(), Dimension::ALL.len(), "one is listed twice");
+        let of_units = UNITS.iter().map(Unit::dimension).collect();
+        assert_eq!(listed, of_units);
+    }
+
     #[test]
     fn a_typing_mistake_finds_its_unit() {
         assert_eq!(near_units("kpa"), ["kPa"]);
