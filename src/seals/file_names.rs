@@ -119,6 +119,62 @@ mod tests {
         }
     }
 
+    /// The first and the last of every range, and their neighbours that can be seen. The
+    /// format characters are those of the Unicode Standard, general category Cf, with the
+    /// blocks around them (from memory).
+    #[test]
+    fn every_hidden_character_is_one_and_its_neighbours_are_not() {
+        for hidden in [
+            '\u{0}',
+            '\u{1f}',
+            '\u{7f}',
+            '\u{9f}',
+            '\u{ad}',
+            '\u{34f}',
+            '\u{61c}',
+            '\u{180e}',
+            '\u{200b}',
+            '\u{200f}',
+            '\u{2028}',
+            '\u{202e}',
+            '\u{2060}',
+            '\u{206f}',
+            '\u{feff}',
+            '\u{fff0}',
+            '\u{fffb}',
+            '\u{e0000}',
+            '\u{e0fff}',
+        ] {
+            assert!(is_hidden(hidden), "{hidden:?}");
+        }
+        for shown in [
+            ' ',
+            '\u{a0}',
+            '\u{ac}',
+            '\u{ae}',
+            '\u{34e}',
+            '\u{350}',
+            '\u{61b}',
+            '\u{61d}',
+            '\u{180d}',
+            '\u{180f}',
+            '\u{200a}',
+            '\u{2010}',
+            '\u{2027}',
+            '\u{202f}',
+            '\u{205f}',
+            '\u{2070}',
+            '\u{fefe}',
+            '\u{ff00}',
+            '\u{ffef}',
+            '\u{fffc}',
+            '\u{dffff}',
+            '\u{e1000}',
+        ] {
+            assert!(!is_hidden(shown), "{shown:?}");
+        }
+    }
+
     #[test]
     fn names_that_some_systems_take_for_one_are_refused() {
         for (one, other) in [

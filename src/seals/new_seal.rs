@@ -317,6 +317,10 @@ mod tests {
         let mut empty = closing(Stage::Baseline, 8);
         empty.files = BTreeMap::new();
         assert_eq!(none.close(empty).unwrap_err(), CloseError::Words);
+        // A seal has whole seconds: another time would not be the one that it was given.
+        let mut between = closing(Stage::Baseline, 8);
+        between.now += chrono::TimeDelta::milliseconds(500);
+        assert_eq!(none.close(between).unwrap_err(), CloseError::Words);
         // The clock may stand still between two seals.
         let mut at_once = closing(Stage::Retest, 8);
         at_once.today = closing(Stage::Baseline, 8).files;

@@ -273,3 +273,6 @@ fn within(bytes: Vec<u8>) -> Result<Vec<u8>, OpenError> {
         Ok(bytes)
     }
 }
+
+#[cfg(test)]
+mod tests;
