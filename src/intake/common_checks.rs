@@ -87,34 +87,18 @@ pub fn quantity(
     unit: &'static Unit,
     problems: &mut Problems,
 ) -> Option<Quantity> {
-    let Ok(quantity) = Quantity::new(value, unit) else {
-        document.problem(
-            path,
-            "the number is too large",
-            "check the number and its unit",
-            problems,
-        );
-        return None;
+    let found = Quantity::new(value, unit)
+        .ok()
+        .filter(|_| value.abs() <= LARGEST);
+    let problem = match found {
+        None => "no instrument shows a number of this size",
+        Some(found) if unit.dimension() == Dimension::Temperature && found.si() < 0.0 => {
+            "this temperature is below absolute zero"
+        }
+        Some(found) => return Some(found.with_digits(document.digits(path))),
     };
-    if value.abs() > LARGEST {
-        document.problem(
-            path,
-            "no instrument shows a number of this size",
-            "check the number and its unit",
-            problems,
-        );
-        return None;
-    }
-    if unit.dimension() == Dimension::Temperature && quantity.si() < 0.0 {
-        document.problem(
-            path,
-            "this temperature is below absolute zero",
-            "check the number and its unit",
-            problems,
-        );
-        return None;
-    }
-    Some(quantity.with_digits(document.digits(path)))
+    document.problem(path, problem, "check the number and its unit", problems);
+    None
 }
 
 /// A difference of values in a unit, such as a window: 3 in `°C` is 3 K.
