@@ -6,12 +6,13 @@ use std::process::ExitCode;
 use super::args::CheckArgs;
 use super::material::{material, receipt_material};
 use super::template::Pages;
-use super::{Stop, clock, code, pipeline, terminal};
+use super::{CommandError, clock, code, pipeline, terminal};
+use crate::seals::JobOutcome;
 use crate::view;
 
 /// Judges a job and shows the result. A broken seal gives exit code 1, whatever the
 /// verdict.
-pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &CheckArgs) -> Result<ExitCode, CommandError> {
     if args.baseline {
         return baseline(args);
     }
@@ -26,19 +27,17 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, Stop> {
     };
     // A program that stops reading early, such as `head`, is not an error.
     let _ = anstream::stdout().write_all(text.as_bytes());
-    if judged.sealing.is_broken() {
-        if args.json {
-            anstream::eprintln!("{}", report.front.alert);
-        }
-        return Ok(ExitCode::from(1));
+    let outcome = judged.sealing.outcome(judged.judgement.verdict);
+    if args.json && matches!(outcome, JobOutcome::BrokenSeal) {
+        anstream::eprintln!("{}", report.front.alert);
     }
-    Ok(code(judged.judgement.verdict))
+    Ok(code(outcome))
 }
 
 /// Shows the baseline as the customer's receipt will show it. There is no verdict yet:
 /// the exit code is 0 if the files have no problems and match their seals, where there are
 /// any.
-fn baseline(args: &CheckArgs) -> Result<ExitCode, Stop> {
+fn baseline(args: &CheckArgs) -> Result<ExitCode, CommandError> {
     let job = pipeline::drop_off(&args.folder)?;
     let (now, _) = clock::now()?;
     let words = Pages::read(args.template.as_deref())?.words(&job.intake)?;

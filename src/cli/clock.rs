@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, FixedOffset, Local, Timelike, Utc};
 
-use super::Stop;
+use super::CommandError;
 use crate::seals::Clock;
 
 /// The start of the year 10000, which no date on paper can show.
@@ -11,7 +11,7 @@ const LAST: i64 = 253_402_300_800;
 /// Now, to the second, in local time; or the moment set by `SOURCE_DATE_EPOCH`
 /// (seconds since 1970 in UTC), so that the same document can be made again, byte for
 /// byte. Also says which of the two it is.
-pub fn now() -> Result<(DateTime<FixedOffset>, Clock), Stop> {
+pub fn now() -> Result<(DateTime<FixedOffset>, Clock), CommandError> {
     match std::env::var("SOURCE_DATE_EPOCH") {
         Err(_) => {
             let now = Local::now().fixed_offset();
@@ -25,7 +25,7 @@ pub fn now() -> Result<(DateTime<FixedOffset>, Clock), Stop> {
             .and_then(|seconds| DateTime::<Utc>::from_timestamp(seconds, 0))
             .map(|moment| (moment.fixed_offset(), Clock::Set))
             .ok_or_else(|| {
-                Stop::told(
+                CommandError::told(
                     format!("SOURCE_DATE_EPOCH is `{text}`, which is not a time"),
                     "set it to a number of seconds since 1970, or unset it",
                 )

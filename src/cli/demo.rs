@@ -13,7 +13,7 @@ use super::material::material;
 use super::output::{refused, say};
 use super::seal::Terms;
 use super::template::Pages;
-use super::{Stop, keys, pipeline, seal, terminal, verify};
+use super::{CommandError, keys, pipeline, seal, terminal, verify};
 use crate::files::{WriteError, write_tree, write_whole};
 use crate::intake::SHOP_FILE;
 use crate::job::{JobFile, Run};
@@ -67,13 +67,13 @@ const FIGURE: (&str, &str) = ("value = 12.8", "value = 21.8");
 
 /// Tells the whole story on the sample: seal, receipt, retest, report, verify; then a
 /// copy with one figure changed.
-pub fn run(args: &DemoArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &DemoArgs) -> Result<ExitCode, CommandError> {
     let folder = &args.folder;
     let job = folder.join("job");
     let files = SAMPLE.map(|(name, bytes)| (format!("job/{name}"), bytes));
     let files = files.iter().map(|(name, bytes)| (name.as_str(), *bytes));
     write_tree(folder, files).map_err(|error| match error {
-        WriteError::Exists => Stop::told(
+        WriteError::Exists => CommandError::told(
             format!("{} is already there", folder.display()),
             "name another folder: `retestify demo FOLDER`, or delete that one",
         ),
@@ -175,7 +175,7 @@ fn step(title: &str) {
 }
 
 /// A new identity, as if it had been made a day before `moment`.
-fn identity(name: &str, moment: DateTime<FixedOffset>) -> Result<Identity, Stop> {
+fn identity(name: &str, moment: DateTime<FixedOffset>) -> Result<Identity, CommandError> {
     let randomness = Randomness {
         key: Zeroizing::new(keys::random()?),
         serial: keys::random()?,
@@ -186,7 +186,7 @@ fn identity(name: &str, moment: DateTime<FixedOffset>) -> Result<Identity, Stop>
 }
 
 /// The sample with its seals, and one figure changed since.
-fn write_altered(chain: &Chain, folder: &Path) -> Result<(), Stop> {
+fn write_altered(chain: &Chain, folder: &Path) -> Result<(), CommandError> {
     let mut files: Vec<(String, Vec<u8>)> = SAMPLE
         .iter()
         .map(|(name, bytes)| ((*name).to_owned(), bytes.to_vec()))
@@ -205,6 +205,6 @@ fn write_altered(chain: &Chain, folder: &Path) -> Result<(), Stop> {
     write_tree(folder, files).map_err(|error| refused(folder, &error))
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<(), Stop> {
+fn write(path: &Path, bytes: &[u8]) -> Result<(), CommandError> {
     write_whole(path, bytes, false).map_err(|error| refused(path, &error))
 }

@@ -7,7 +7,7 @@ use chrono::Utc;
 use zeroize::Zeroizing;
 
 use super::args::{ExportArgs, IdentityArgs, IdentityCommand, ImportArgs, NewArgs};
-use super::{Stop, clock, keys, output};
+use super::{CommandError, clock, keys, output};
 use crate::files::{WriteError, read_path, write_whole};
 use crate::signature::{Identity, Randomness, ShopCertificate};
 
@@ -15,7 +15,7 @@ use crate::signature::{Identity, Randomness, ShopCertificate};
 const IMPORT_LIMIT: u64 = 1 << 20;
 
 /// Makes, shows, exports or imports the shop's signing identity.
-pub fn run(args: &IdentityArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &IdentityArgs) -> Result<ExitCode, CommandError> {
     let folder = keys::folder(args.identity.as_deref())?;
     match &args.command {
         IdentityCommand::New(new) => make(&folder, new),
@@ -28,11 +28,11 @@ pub fn run(args: &IdentityArgs) -> Result<ExitCode, Stop> {
     }
 }
 
-fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
+fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, CommandError> {
     refuse_if_there(folder)?;
     let name = args.name.trim();
     if name.is_empty() || name.chars().any(char::is_control) {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             "the name of an identity must be one line of ordinary text",
             "give the shop's name as customers know it",
         ));
@@ -54,10 +54,10 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, Stop> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
+fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, CommandError> {
     refuse_if_there(folder)?;
     let bytes = read_path(&args.file, IMPORT_LIMIT).map_err(|error| {
-        Stop::told(
+        CommandError::told(
             format!("{} cannot be read: {error}", args.file.display()),
             "name the PEM file that holds your key and its certificate",
         )
@@ -72,7 +72,7 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, Stop> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
+fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, CommandError> {
     let certificate = keys::certificate(folder)?;
     write_whole(&args.file, certificate.pem().as_bytes(), false)
         .map_err(|error| not_exported(&args.file, &error))?;
@@ -81,7 +81,7 @@ fn export_to(folder: &Path, args: &ExportArgs) -> Result<ExitCode, Stop> {
 }
 
 /// A certificate is not replaced: it may be the only copy of an older one.
-fn not_exported(file: &Path, error: &WriteError) -> Stop {
+fn not_exported(file: &Path, error: &WriteError) -> CommandError {
     let hint = match error {
         WriteError::Exists => "name another file, or move that one",
         WriteError::IsFolder => "name a file in it, such as `shop.pem`",
@@ -89,10 +89,10 @@ fn not_exported(file: &Path, error: &WriteError) -> Stop {
             return output::refused(file, error);
         }
     };
-    Stop::told(format!("{} was not written: {error}", file.display()), hint)
+    CommandError::told(format!("{} was not written: {error}", file.display()), hint)
 }
 
-fn refuse_if_there(folder: &Path) -> Result<(), Stop> {
+fn refuse_if_there(folder: &Path) -> Result<(), CommandError> {
     if crate::files::exists(&folder.join(keys::KEY)) {
         return Err(keys::already_there(folder));
     }

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::Stop;
+use super::CommandError;
 use super::args::InitArgs;
 use super::output::refused;
 use crate::files::{ReadError, Source, WriteError, nearest_with, write_tree};
@@ -61,7 +61,7 @@ meaning = "How evenly the cylinders push; 0 is perfectly even"
 "#;
 
 /// Makes the folder and says what to do next.
-pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
     let folder = &args.folder;
     let mut files = files(args.cylinders);
     // A shop.toml in a folder above applies to this job too; an empty one here would
@@ -79,7 +79,7 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, Stop> {
         .iter()
         .map(|(name, text)| (name.as_str(), text.as_bytes()));
     write_tree(folder, bytes).map_err(|error| match error {
-        WriteError::Exists => Stop::told(
+        WriteError::Exists => CommandError::told(
             format!("{} is already there", folder.display()),
             "name a folder that does not exist yet, or an empty one",
         ),

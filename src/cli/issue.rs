@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::Stop;
+use super::CommandError;
 use super::template::Pages;
 use crate::job::Shop;
 use crate::render::{Printed, RenderError, SignaturePlace};
@@ -45,7 +45,7 @@ impl Issue {
         &self,
         shop: &Shop,
         print: impl Fn(Option<Signer>) -> Result<Printed, RenderError>,
-    ) -> Result<Paper, Stop> {
+    ) -> Result<Paper, CommandError> {
         let printed = |signer| print(signer).map_err(|error| self.pages.error(&error));
         let Some(identity) = &self.identity else {
             let bytes = printed(None)?.bytes;
@@ -56,7 +56,7 @@ impl Issue {
         };
         let (from, until) = identity.certificate().validity();
         if !identity.certificate().is_valid_at(self.now.to_utc()) {
-            return Err(Stop::told(
+            return Err(CommandError::told(
                 format!("the certificate of this identity is only valid from {from} to {until}"),
                 "make a new identity and give its certificate to your customers; or add `--unsigned`",
             ));
@@ -74,7 +74,7 @@ impl Issue {
             let Printed { bytes, signature } = printed(Some(signer))?;
             // Where the template has no place for it, the signature is invisible.
             let place = signature.unwrap_or(SignaturePlace::NOT_SEEN);
-            Ok::<_, Stop>(sign(
+            Ok::<_, CommandError>(sign(
                 bytes,
                 place,
                 &description,
@@ -84,7 +84,7 @@ impl Issue {
             ))
         };
         let told = |error: SignError| {
-            Stop::told(
+            CommandError::told(
                 error,
                 "this is a bug in the program; please report it with the lines above",
             )

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use etcetera::app_strategy::{AppStrategy, AppStrategyArgs, choose_native_strategy};
 use zeroize::Zeroizing;
 
-use super::Stop;
+use super::CommandError;
 use super::args::SigningArgs;
 use crate::files::{self, WriteError};
 use crate::signature::{Identity, IdentityError, Salt, ShopCertificate};
@@ -23,7 +23,7 @@ const LIMIT: u64 = 1 << 20;
 const FEWEST: usize = 8;
 
 /// The folder of the identity: the one given, or where this platform keeps such data.
-pub fn folder(told: Option<&Path>) -> Result<PathBuf, Stop> {
+pub fn folder(told: Option<&Path>) -> Result<PathBuf, CommandError> {
     if let Some(path) = told {
         return Ok(path.to_path_buf());
     }
@@ -36,7 +36,7 @@ pub fn folder(told: Option<&Path>) -> Result<PathBuf, Stop> {
         app_name: "retestify".to_owned(),
     })
     .map_err(|_| {
-        Stop::told(
+        CommandError::told(
             "this account has no home folder to keep the identity in",
             format!("name a folder with `--identity` or {FOLDER_VARIABLE}"),
         )
@@ -45,7 +45,7 @@ pub fn folder(told: Option<&Path>) -> Result<PathBuf, Stop> {
 }
 
 /// The identity to sign with; none if there is none or `--unsigned` was given.
-pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
+pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, CommandError> {
     if args.unsigned {
         return Ok(None);
     }
@@ -53,7 +53,7 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
     if !files::exists(&folder.join(KEY)) {
         // A folder that was named must contain an identity.
         if args.identity.is_some() {
-            return Err(Stop::told(
+            return Err(CommandError::told(
                 format!("there is no identity in {}", folder.display()),
                 "name the folder that `retestify identity new` made",
             ));
@@ -62,7 +62,7 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
     }
     let path = folder.join(KEY);
     if !files::is_private(&path) {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             format!(
                 "{} can be read by other people on this machine",
                 path.display()
@@ -80,16 +80,16 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, Stop> {
 }
 
 /// The certificate of the identity in `folder`.
-pub fn certificate(folder: &Path) -> Result<ShopCertificate, Stop> {
+pub fn certificate(folder: &Path) -> Result<ShopCertificate, CommandError> {
     let path = folder.join(CERTIFICATE);
     if !files::exists(&path) {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             format!("there is no identity in {}", folder.display()),
             "make one with `retestify identity new NAME`",
         ));
     }
     ShopCertificate::read(&read(&path)?).map_err(|error| {
-        Stop::told(
+        CommandError::told(
             format!("{}: {error}", path.display()),
             "put back the certificate that belongs to the key in that folder",
         )
@@ -97,7 +97,7 @@ pub fn certificate(folder: &Path) -> Result<ShopCertificate, Stop> {
 }
 
 /// Writes `identity` into `folder`, the key readable by nobody else.
-pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(), Stop> {
+pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(), CommandError> {
     let salt = Salt {
         salt: random()?,
         iv: random()?,
@@ -112,7 +112,7 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
     ];
     files::write_private(folder, parts).map_err(|error| match error {
         WriteError::Exists => already_there(folder),
-        other => Stop::told(
+        other => CommandError::told(
             format!("{} was not written: {other}", folder.display()),
             "check that you may write there",
         ),
@@ -120,8 +120,8 @@ pub fn store(identity: &Identity, folder: &Path, passphrase: &str) -> Result<(),
 }
 
 /// Refuses to write an identity where there already is one.
-pub fn already_there(folder: &Path) -> Stop {
-    Stop::told(
+pub fn already_there(folder: &Path) -> CommandError {
+    CommandError::told(
         format!("{} already holds an identity", folder.display()),
         "keep it: documents signed with it can only be recognised by it. To start over, move that \
          folder away, or name another with `--identity`",
@@ -129,12 +129,12 @@ pub fn already_there(folder: &Path) -> Stop {
 }
 
 /// A new passphrase: typed twice where it is typed.
-pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
+pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, CommandError> {
     let first = passphrase(fd, "New passphrase (at least 8 characters): ")?;
     check_length(&first)?;
     let typed = fd.is_none() && env::var_os(PASSPHRASE_VARIABLE).is_none();
     if typed && *passphrase(None, "Repeat it: ")? != *first {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             "the two passphrases are not the same",
             "nothing was written; try again",
         ));
@@ -143,9 +143,9 @@ pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, Stop> {
 }
 
 /// Whether a key may be kept under `passphrase`.
-pub fn check_length(passphrase: &str) -> Result<(), Stop> {
+pub fn check_length(passphrase: &str) -> Result<(), CommandError> {
     if passphrase.chars().count() < FEWEST {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             format!("the passphrase has fewer than {FEWEST} characters"),
             "use a few words that nobody would guess",
         ));
@@ -155,10 +155,10 @@ pub fn check_length(passphrase: &str) -> Result<(), Stop> {
 
 /// A passphrase from the descriptor, the environment, or the terminal; never from an
 /// argument, which other people on the machine could see.
-pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, Stop> {
+pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, CommandError> {
     if let Some(fd) = fd {
         let bytes = files::read_descriptor(fd, LIMIT).map_err(|why| {
-            Stop::told(
+            CommandError::told(
                 format!("no passphrase could be read from file descriptor {fd}: {why}"),
                 "open it for reading, as in `--passphrase-fd 3 3<file`",
             )
@@ -174,7 +174,7 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
     rpassword::prompt_password(question)
         .map(Zeroizing::new)
         .map_err(|_| {
-            Stop::told(
+            CommandError::told(
                 "a passphrase is needed, and there is no terminal to ask for it",
                 format!("give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}"),
             )
@@ -182,10 +182,10 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
 }
 
 /// Random bytes from the operating system.
-pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
+pub fn random<const N: usize>() -> Result<[u8; N], CommandError> {
     let mut bytes = [0; N];
     getrandom::fill(&mut bytes).map_err(|error| {
-        Stop::told(
+        CommandError::told(
             format!("the operating system gives no random bytes: {error}"),
             "a key cannot be made without them",
         )
@@ -194,7 +194,7 @@ pub fn random<const N: usize>() -> Result<[u8; N], Stop> {
 }
 
 /// Why an identity cannot be used, and what to do.
-pub fn cannot_use(path: &Path, error: &IdentityError) -> Stop {
+pub fn cannot_use(path: &Path, error: &IdentityError) -> CommandError {
     let hint = match error {
         IdentityError::Passphrase => "try again; a lost passphrase cannot be recovered",
         IdentityError::OtherKey => {
@@ -211,12 +211,12 @@ pub fn cannot_use(path: &Path, error: &IdentityError) -> Stop {
         IdentityError::Incomplete => "put the key and its certificate into one PEM file",
         _ => "use the key and the certificate unchanged, as they were made",
     };
-    Stop::told(format!("{}: {error}", path.display()), hint)
+    CommandError::told(format!("{}: {error}", path.display()), hint)
 }
 
-fn read(path: &Path) -> Result<Vec<u8>, Stop> {
+fn read(path: &Path) -> Result<Vec<u8>, CommandError> {
     files::read_path(path, LIMIT).map_err(|error| {
-        Stop::told(
+        CommandError::told(
             format!("{} cannot be read: {error}", path.display()),
             "check that it is there and that you may read it",
         )

@@ -29,7 +29,7 @@ use clap::Parser;
 
 use crate::intake::Problems;
 use crate::judge::Verdict;
-use crate::seals::ReadSealsError;
+use crate::seals::{JobOutcome, ReadSealsError};
 use args::{Args, Command};
 
 /// Runs the command that the process was given.
@@ -48,8 +48,8 @@ pub fn main() -> ExitCode {
     };
     match done {
         Ok(code) => code,
-        Err(stop) => {
-            stop.show();
+        Err(error) => {
+            error.show();
             ExitCode::from(BAD_INPUT)
         }
     }
@@ -57,18 +57,18 @@ pub fn main() -> ExitCode {
 
 const BAD_INPUT: u8 = 2;
 
-/// The exit code of `check` for a verdict.
-fn code(verdict: Verdict) -> ExitCode {
-    match verdict {
-        Verdict::Verified => ExitCode::SUCCESS,
-        Verdict::NotVerified => ExitCode::from(1),
-        Verdict::Undecided => ExitCode::from(3),
+/// The exit code of `check` for what a job comes to.
+fn code(outcome: JobOutcome) -> ExitCode {
+    match outcome {
+        JobOutcome::Verdict(Verdict::Verified) => ExitCode::SUCCESS,
+        JobOutcome::BrokenSeal | JobOutcome::Verdict(Verdict::NotVerified) => ExitCode::from(1),
+        JobOutcome::Verdict(Verdict::Undecided) => ExitCode::from(3),
     }
 }
 
 /// Why a command stopped without an answer.
 #[derive(Debug)]
-enum Stop {
+enum CommandError {
     /// There are problems in the job folder.
     Problems(Box<Problems>),
     /// Anything else: what is wrong, and what to do.
@@ -80,20 +80,31 @@ enum Stop {
     },
 }
 
-impl From<Problems> for Stop {
+impl From<Problems> for CommandError {
     fn from(problems: Problems) -> Self {
         Self::Problems(Box::new(problems))
     }
 }
 
-impl From<ReadSealsError> for Stop {
+impl From<ReadSealsError> for CommandError {
     fn from(error: ReadSealsError) -> Self {
         let hint = error.hint();
         Self::told(error, hint)
     }
 }
 
-impl Stop {
+impl fmt::Display for CommandError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Problems(found) => found.fmt(f),
+            Self::Told { message, .. } => f.write_str(message),
+        }
+    }
+}
+
+impl std::error::Error for CommandError {}
+
+impl CommandError {
     fn told(message: impl fmt::Display, hint: impl Into<String>) -> Self {
         Self::Told {
             message: message.to_string(),

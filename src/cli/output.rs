@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::Stop;
+use super::CommandError;
 use super::args::Signing;
 use super::issue::{Issue, Paper};
 use crate::files::WriteError;
@@ -25,7 +25,7 @@ pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
 }
 
 /// Why a file was not written, and what to do.
-pub fn refused(output: &Path, error: &WriteError) -> Stop {
+pub fn refused(output: &Path, error: &WriteError) -> CommandError {
     let hint = match error {
         WriteError::Exists => {
             "name another file, or move that one; `report`, `receipt` and `worksheet` replace an \
@@ -37,7 +37,7 @@ pub fn refused(output: &Path, error: &WriteError) -> Stop {
         WriteError::Busy => "wait until it has finished",
         WriteError::Refused(_) => "check that you may write there and that the disk has room",
     };
-    Stop::told(
+    CommandError::told(
         format!("{} was not written: {error}", output.display()),
         hint,
     )

@@ -4,7 +4,7 @@
 
 use std::path::Path;
 
-use super::Stop;
+use super::CommandError;
 use super::issue::{Issue, Paper};
 use super::judged::{DropOff, Judged};
 use super::material::{attachments, material, pictures, receipt_material};
@@ -18,7 +18,7 @@ use crate::seals::{Chain, Fingerprint, Link, sealing, sealing_of_baseline};
 use crate::view;
 
 /// Reads the job in the folder at `path`, judges it, and holds it against its seals.
-pub fn judge(path: &Path) -> Result<Judged, Stop> {
+pub fn judge(path: &Path) -> Result<Judged, CommandError> {
     let files = JobFolder::open(path)?;
     let intake = intake::read_job(files.inputs(), &can_print, Media::Read)?;
     let judgement = judge::judge(&intake.job);
@@ -34,7 +34,7 @@ pub fn judge(path: &Path) -> Result<Judged, Stop> {
 }
 
 /// Makes the report of a job that was judged, signed where there is an identity.
-pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
+pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, CommandError> {
     issue.sign(&judged.intake.shop, |signer| {
         let report = view::report(&material(judged, issue.now, signer), &issue.words);
         let attachments = attachments(
@@ -51,7 +51,7 @@ pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, Stop> {
 }
 
 /// Reads the job in the folder at `path` as far as it exists before the work.
-pub fn drop_off(path: &Path) -> Result<DropOff, Stop> {
+pub fn drop_off(path: &Path) -> Result<DropOff, CommandError> {
     let files = JobFolder::open(path)?;
     let intake = intake::read_baselined(files.inputs(), &can_print, Media::Read)?;
     let chain = Chain::read(&files.job)?;
@@ -60,10 +60,10 @@ pub fn drop_off(path: &Path) -> Result<DropOff, Stop> {
 }
 
 /// Makes the receipt of a job whose baseline is sealed, signed where there is an identity.
-pub fn receipt(job: &DropOff, issue: &Issue) -> Result<Paper, Stop> {
+pub fn receipt(job: &DropOff, issue: &Issue) -> Result<Paper, CommandError> {
     let chain = &job.sealing.chain;
     let seal = chain.latest(Stage::Baseline).ok_or_else(|| {
-        Stop::told(
+        CommandError::told(
             "the baseline is not sealed",
             "run `retestify seal baseline FOLDER` first",
         )
@@ -85,7 +85,7 @@ pub fn receipt(job: &DropOff, issue: &Issue) -> Result<Paper, Stop> {
 }
 
 /// Reads what is planned of the job in the folder at `path`; it need not be measured yet.
-pub fn plan(path: &Path) -> Result<Intake<Plan>, Stop> {
+pub fn plan(path: &Path) -> Result<Intake<Plan>, CommandError> {
     let files = JobFolder::open(path)?;
     Ok(intake::read_plan(files.inputs(), &can_print)?)
 }
@@ -97,10 +97,10 @@ struct JobFolder {
 }
 
 impl JobFolder {
-    fn open(path: &Path) -> Result<Self, Stop> {
+    fn open(path: &Path) -> Result<Self, CommandError> {
         let job = open(path)?;
         let shop = nearest_with(path, SHOP_FILE).map_err(|error| {
-            Stop::told(
+            CommandError::told(
                 format!(
                     "{SHOP_FILE} could not be looked for above {}: {error}",
                     path.display()
@@ -120,17 +120,17 @@ impl JobFolder {
 }
 
 /// Opens the job folder at `path`.
-pub fn open(path: &Path) -> Result<Folder, Stop> {
+pub fn open(path: &Path) -> Result<Folder, CommandError> {
     Folder::open(path).map_err(|error| match error {
-        ReadError::Missing => Stop::told(
+        ReadError::Missing => CommandError::told(
             format!("there is no folder {}", path.display()),
             "name the folder that holds job.toml; `retestify init` makes one",
         ),
-        ReadError::NotAFile => Stop::told(
+        ReadError::NotAFile => CommandError::told(
             format!("{} is not a folder", path.display()),
             "name the folder that holds job.toml, not a file in it",
         ),
-        other => Stop::told(
+        other => CommandError::told(
             format!("{} cannot be opened: {other}", path.display()),
             "check that you may read it",
         ),

@@ -6,12 +6,12 @@ use super::args::ReportArgs;
 use super::issue::Issue;
 use super::output::{refused, say};
 use super::template::Pages;
-use super::{Stop, clock, keys, pipeline};
+use super::{CommandError, clock, keys, pipeline};
 use crate::files::{check_output, write_whole};
 
 /// Makes the report of a job. The exit code says whether there is a report, not
 /// what it says.
-pub fn run(args: &ReportArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &ReportArgs) -> Result<ExitCode, CommandError> {
     let output = args
         .output
         .clone()

@@ -11,7 +11,7 @@ use super::judged::DropOff;
 use super::output::{refused, say};
 use super::pipeline;
 use super::template::Pages;
-use super::{Stop, clock, keys};
+use super::{CommandError, clock, keys};
 use crate::files::{Held, check_output, hold, write_new, write_whole};
 use crate::intake::Intake;
 use crate::intake::can_print;
@@ -19,7 +19,7 @@ use crate::job::{Baselined, Job, JobFile, Run, Sealable, Stage};
 use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, sealing_of_baseline};
 
 /// Seals a stage of a job; the baseline with its receipt.
-pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &SealArgs) -> Result<ExitCode, CommandError> {
     let (now, clock) = clock::now()?;
     let amends = args.amend.clone();
     let terms = Terms { amends, now, clock };
@@ -33,7 +33,7 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, Stop> {
 }
 
 /// Everything that can fail without harm comes before the seal is written.
-fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Stop> {
+fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, CommandError> {
     let Terms { now, clock, .. } = terms;
     let (job, seal) = baseline(&args.folder, terms)?;
     let path = receipt_path(&args.folder, args.receipt.as_deref(), &job.sealing.chain);
@@ -49,7 +49,7 @@ fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Stop
     let paper = pipeline::receipt(&job, &issue)?;
     seal.write(&args.folder)?;
     write_whole(&path, &paper.bytes, false).map_err(|error| {
-        Stop::told(
+        CommandError::told(
             format!(
                 "the baseline is sealed, but {} was not written: {error}",
                 path.display()
@@ -89,7 +89,7 @@ pub struct NewSeal {
 
 /// Checks that the baseline in `folder` may be sealed. The job comes with the new seal in
 /// its chain.
-pub fn baseline(folder: &Path, terms: Terms) -> Result<(DropOff, NewSeal), Stop> {
+pub fn baseline(folder: &Path, terms: Terms) -> Result<(DropOff, NewSeal), CommandError> {
     check_letters(&terms)?;
     let held = hold_folder(folder)?;
     let DropOff { intake, sealing } = pipeline::drop_off(folder)?;
@@ -102,7 +102,7 @@ pub fn baseline(folder: &Path, terms: Terms) -> Result<(DropOff, NewSeal), Stop>
 }
 
 /// Checks that the retest in `folder` may be sealed.
-pub fn retest(folder: &Path, terms: Terms) -> Result<NewSeal, Stop> {
+pub fn retest(folder: &Path, terms: Terms) -> Result<NewSeal, CommandError> {
     check_letters(&terms)?;
     let held = hold_folder(folder)?;
     let judged = pipeline::judge(folder)?;
@@ -113,11 +113,11 @@ pub fn retest(folder: &Path, terms: Terms) -> Result<NewSeal, Stop> {
 }
 
 /// The reason for an amendment is printed.
-fn check_letters(terms: &Terms) -> Result<(), Stop> {
+fn check_letters(terms: &Terms) -> Result<(), CommandError> {
     let letters = terms.amends.iter().flat_map(|why| why.chars());
     match letters.into_iter().find(|letter| !can_print(*letter)) {
         None => Ok(()),
-        Some(letter) => Err(Stop::told(
+        Some(letter) => Err(CommandError::told(
             format!(
                 "the reason contains `{}`, which cannot be printed",
                 letter.escape_debug()
@@ -128,12 +128,12 @@ fn check_letters(terms: &Terms) -> Result<(), Stop> {
 }
 
 /// Keeps other commands from sealing. A missing folder is reported where it is read.
-fn hold_folder(folder: &Path) -> Result<Option<Held>, Stop> {
+fn hold_folder(folder: &Path) -> Result<Option<Held>, CommandError> {
     if !folder.is_dir() {
         return Ok(None);
     }
     hold(folder).map_err(|error| {
-        Stop::told(
+        CommandError::told(
             format!("{}: {error}", folder.display()),
             "wait until it has finished, then look at `seals/` before you try again",
         )
@@ -141,17 +141,17 @@ fn hold_folder(folder: &Path) -> Result<Option<Held>, Stop> {
 }
 
 /// The next seal, and the chain with it.
-fn next_link(chain: &Chain, closing: Closing) -> Result<(Link, Chain), Stop> {
+fn next_link(chain: &Chain, closing: Closing) -> Result<(Link, Chain), CommandError> {
     let link = chain.close(closing).map_err(|error| {
         let hint = error.hint();
-        Stop::told(error, hint)
+        CommandError::told(error, hint)
     })?;
     let files = chain.links.iter().chain([&link]);
     let chain = Chain::of(files.map(|one| (one.file.clone(), one.bytes.clone())));
     // A seal cannot be taken back, so one that would break the chain is not made.
     match chain.errors.first() {
         None => Ok((link, chain)),
-        Some(error) => Err(Stop::told(
+        Some(error) => Err(CommandError::told(
             format!("this seal would break the chain: {error}"),
             "correct that; a job keeps the number under which it was first sealed",
         )),
@@ -160,7 +160,7 @@ fn next_link(chain: &Chain, closing: Closing) -> Result<(Link, Chain), Stop> {
 
 impl NewSeal {
     /// Writes the seal and says so; then other commands may write again.
-    pub fn write(self, folder: &Path) -> Result<(), Stop> {
+    pub fn write(self, folder: &Path) -> Result<(), CommandError> {
         let Self { link, .. } = &self;
         let path = folder.join(SEALS).join(&link.file);
         write_new(&path, &link.bytes).map_err(|error| refused(&path, &error))?;
@@ -176,10 +176,10 @@ impl NewSeal {
 }
 
 /// Makes the receipt of a sealed baseline again.
-pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, Stop> {
+pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, CommandError> {
     let job = pipeline::drop_off(&args.folder)?;
     if let Some(broken) = job.sealing.broken.first() {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             format!("{} was changed after it was sealed", broken.file),
             "restore it; or seal again with `--amend \"why\"`",
         ));
@@ -224,7 +224,7 @@ fn closing<T: Sealable>(
     number: &str,
     run: &Run,
     terms: Terms,
-) -> Result<Closing, Stop> {
+) -> Result<Closing, CommandError> {
     let Terms { amends, now, clock } = terms;
     let measured = run.ended.unwrap_or(run.started);
     if measured > now {
@@ -233,7 +233,7 @@ fn closing<T: Sealable>(
             Stage::Retest => JobFile::Retest,
         }
         .name();
-        return Err(Stop::told(
+        return Err(CommandError::told(
             format!("{file} says it was measured until {measured}, but it is now {now}"),
             format!("correct the time in {file}, or this computer's clock"),
         ));

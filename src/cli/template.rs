@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::Stop;
+use super::CommandError;
 use crate::files::{Folder, ReadError, Source};
 use crate::intake::Intake;
 use crate::intake::can_print;
@@ -26,12 +26,12 @@ pub struct Pages {
 
 impl Pages {
     /// The built-in template, with the files of `folder` replacing its own.
-    pub fn read(folder: Option<&Path>) -> Result<Self, Stop> {
+    pub fn read(folder: Option<&Path>) -> Result<Self, CommandError> {
         folder.map_or_else(|| Ok(Self::default()), read)
     }
 
     /// The words for the shop that does the job.
-    pub fn words<T>(&self, read: &Intake<T>) -> Result<Words, Stop> {
+    pub fn words<T>(&self, read: &Intake<T>) -> Result<Words, CommandError> {
         let tag = read.shop.language.as_str();
         // Words for `en` apply to `en-US` too; those for `en-US` override them.
         let primary = tag.split('-').next().unwrap_or(tag);
@@ -44,7 +44,7 @@ impl Pages {
         if let (true, Some(other), Some(folder)) =
             (own.is_empty(), self.words.keys().next(), &self.folder)
         {
-            return Err(Stop::told(
+            return Err(CommandError::told(
                 format!(
                     "{} has the wording for `{other}`, but shop.toml says `{tag}`",
                     folder.display()
@@ -69,7 +69,7 @@ impl Pages {
             Err(error) => {
                 let folder = self.folder.as_deref().unwrap_or(Path::new(""));
                 let path = folder.join(format!("{tag}.ftl"));
-                Err(Stop::told(
+                Err(CommandError::told(
                     format!("{} cannot be used: {error}", path.display()),
                     "report-templates/words/en.ftl lists every message with its variables",
                 ))
@@ -78,7 +78,7 @@ impl Pages {
     }
 
     /// What is wrong in a template, and what to do.
-    pub fn error(&self, error: &RenderError) -> Stop {
+    pub fn error(&self, error: &RenderError) -> CommandError {
         match &self.folder {
             Some(folder) => own_error(folder, error),
             None => built_in_error(error),
@@ -87,8 +87,8 @@ impl Pages {
 }
 
 /// Why a page of the built-in template could not be typeset.
-pub fn built_in_error(error: &RenderError) -> Stop {
-    Stop::told(
+pub fn built_in_error(error: &RenderError) -> CommandError {
+    CommandError::told(
         format!("the page template does not work:\n{error}"),
         "this is a bug in the program; please report it with the lines above",
     )
@@ -96,19 +96,19 @@ pub fn built_in_error(error: &RenderError) -> Stop {
 
 /// The built-in template with the files of `folder` replacing its own, and the wording
 /// found there.
-fn read(folder: &Path) -> Result<Pages, Stop> {
+fn read(folder: &Path) -> Result<Pages, CommandError> {
     let cannot = |name: &str, error: &ReadError| {
-        Stop::told(
+        CommandError::told(
             format!("{} cannot be read: {error}", folder.join(name).display()),
             "name a folder with template files, such as theme.typ, that you may read",
         )
     };
     let source = Folder::open(folder).map_err(|error| match error {
-        ReadError::Missing => Stop::told(
+        ReadError::Missing => CommandError::told(
             format!("there is no folder {}", folder.display()),
             "name a folder with template files, such as theme.typ",
         ),
-        ReadError::NotAFile => Stop::told(
+        ReadError::NotAFile => CommandError::told(
             format!("{} is not a folder", folder.display()),
             "name the folder that holds the template files, not a file in it",
         ),
@@ -126,7 +126,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
             .read(name, FILE_LIMIT)
             .map_err(|error| cannot(name, &error))?;
         let text = String::from_utf8(input.bytes).map_err(|_| {
-            Stop::told(
+            CommandError::told(
                 format!("{} is not UTF-8 text", path.display()),
                 "save it as UTF-8 in your editor",
             )
@@ -138,11 +138,11 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
             continue;
         }
         template.replace(name, text).map_err(|error| match error {
-            TemplateError::Unknown => Stop::told(
+            TemplateError::Unknown => CommandError::told(
                 format!("{} replaces no file of the template", path.display()),
                 format!("use one of these names: {}", known.join(", ")),
             ),
-            TemplateError::Fixed => Stop::told(
+            TemplateError::Fixed => CommandError::told(
                 format!(
                     "{} cannot be replaced: the program relies on it",
                     path.display()
@@ -152,7 +152,7 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
         })?;
     }
     if replaced == 0 {
-        return Err(Stop::told(
+        return Err(CommandError::told(
             format!("{} has no template file in it", folder.display()),
             format!(
                 "put one of these into it: {}; or a wording file, such as en.ftl",
@@ -168,14 +168,14 @@ fn read(folder: &Path) -> Result<Pages, Stop> {
 }
 
 /// Checks that every letter of a shop's own wording can be printed.
-fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
+fn check_letters(path: &Path, text: &str) -> Result<(), CommandError> {
     let odd = |line: &str| line.chars().find(|c| *c != '\t' && !can_print(*c));
     let found = text
         .lines()
         .enumerate()
         .find_map(|(index, line)| Some((index + 1, odd(line)?)));
     found.map_or(Ok(()), |(line, odd)| {
-        Err(Stop::told(
+        Err(CommandError::told(
             format!("{}: line {line}: `{odd}` cannot be printed", path.display()),
             "the fonts cover Latin, Greek, Cyrillic and Vietnamese; use only those letters",
         ))
@@ -183,8 +183,8 @@ fn check_letters(path: &Path, text: &str) -> Result<(), Stop> {
 }
 
 /// What is wrong in a shop's own files.
-fn own_error(folder: &Path, error: &RenderError) -> Stop {
-    Stop::told(
+fn own_error(folder: &Path, error: &RenderError) -> CommandError {
+    CommandError::told(
         format!(
             "the template in {} does not work:\n{error}",
             folder.display()

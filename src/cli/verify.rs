@@ -9,7 +9,7 @@ use anstyle::{Effects, Style};
 use textwrap::Options;
 
 use super::args::VerifyArgs;
-use super::{Stop, pipeline};
+use super::{CommandError, pipeline};
 use crate::files::{ReadError, Source, read_path};
 use crate::signature::ShopCertificate;
 use crate::verification::{
@@ -23,7 +23,7 @@ const WIDTH: usize = 80;
 const CERTIFICATE_LIMIT: u64 = 1 << 20;
 
 /// Checks a report or a receipt, and shows the answers.
-pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
     let file = pdf(&args.file)?;
     let folder = args.with.as_deref().map(pipeline::open).transpose()?;
     let expected = Expected {
@@ -52,7 +52,7 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, Stop> {
     })
 }
 
-fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
+fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, CommandError> {
     if let Some(path) = &args.receipt {
         // A receipt that is not sound is an answer, not a usage error.
         let known = seal_of_receipt(&pdf(path)?).unwrap_or_else(KnownSeal::Unsound);
@@ -61,26 +61,27 @@ fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, Stop> {
     Ok(args.fingerprint.clone().map(KnownSeal::Text))
 }
 
-fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, Stop> {
+fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, CommandError> {
     let hint = "name the certificate file that the shop gave you, such as shop.pem";
-    let bytes = read_path(path, CERTIFICATE_LIMIT)
-        .map_err(|error| Stop::told(format!("{} cannot be read: {error}", path.display()), hint))?;
+    let bytes = read_path(path, CERTIFICATE_LIMIT).map_err(|error| {
+        CommandError::told(format!("{} cannot be read: {error}", path.display()), hint)
+    })?;
     ShopCertificate::read_all(&bytes)
-        .map_err(|error| Stop::told(format!("{}: {error}", path.display()), hint))
+        .map_err(|error| CommandError::told(format!("{}: {error}", path.display()), hint))
 }
 
-fn pdf(path: &Path) -> Result<Vec<u8>, Stop> {
+fn pdf(path: &Path) -> Result<Vec<u8>, CommandError> {
     let file = read_path(path, LARGEST_FILE).map_err(|error| {
         let hint = match error {
             ReadError::TooLarge { .. } => "no document made by this program is that large",
             _ => "name the PDF that you were given",
         };
-        Stop::told(format!("{} cannot be read: {error}", path.display()), hint)
+        CommandError::told(format!("{} cannot be read: {error}", path.display()), hint)
     })?;
     if file.starts_with(b"%PDF-") {
         return Ok(file);
     }
-    Err(Stop::told(
+    Err(CommandError::told(
         format!("{} is not a PDF", path.display()),
         "name the PDF that you were given",
     ))

@@ -5,13 +5,13 @@ use std::process::ExitCode;
 use super::args::WorksheetArgs;
 use super::output::refused;
 use super::template::{Pages, built_in_error};
-use super::{Stop, clock, pipeline};
+use super::{CommandError, clock, pipeline};
 use crate::files::{check_output, write_whole};
 use crate::render;
 use crate::view;
 
 /// Makes the worksheet of a job from its plan; nothing need be measured yet.
-pub fn run(args: &WorksheetArgs) -> Result<ExitCode, Stop> {
+pub fn run(args: &WorksheetArgs) -> Result<ExitCode, CommandError> {
     let output = args
         .output
         .clone()

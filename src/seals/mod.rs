@@ -22,5 +22,6 @@ pub use fingerprint::{Fingerprint, ParseFingerprintError};
 pub use new_seal::{CloseError, Closing};
 pub use seal_text::{Clock, Seal, SealError};
 pub use state::{
-    Amended, BrokenFile, FirstSealed, SealMark, Sealing, sealing, sealing_of_baseline,
+    Amended, BrokenFile, FirstSealed, JobOutcome, SealFact, SealMark, Sealing, sealing,
+    sealing_of_baseline,
 };

@@ -8,6 +8,7 @@ use super::chain::{Chain, Link, Standing};
 use super::seal_text::Clock;
 use crate::files::Digest;
 use crate::job::Stage;
+use crate::judge::Verdict;
 
 /// A sealed file that was changed, or is missing.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,6 +63,34 @@ pub enum SealMark {
     },
 }
 
+/// One thing that the seals of a job show, or fail to show.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SealFact {
+    /// A seal or a sealed file is not as it was.
+    Broken,
+    /// When limits and baseline were first sealed.
+    First(FirstSealed),
+    /// Files of the baseline were changed after they were first sealed; whether the change
+    /// was sealed only after the work had started.
+    Changed {
+        /// Only after the work had started.
+        late: bool,
+    },
+    /// The retest is not sealed.
+    RetestNotSealed,
+    /// The times of the seals are those of the shop's clock.
+    OwnClock,
+}
+
+/// What a job comes to: a broken seal outranks the verdict.
+#[derive(Debug, Clone, Copy)]
+pub enum JobOutcome {
+    /// The readings may not be those that were sealed, so no verdict stands.
+    BrokenSeal,
+    /// The verdict stands.
+    Verdict(Verdict),
+}
+
 /// The seals of a job, and whether its files match them.
 #[derive(Debug, Clone, Default)]
 pub struct Sealing {
@@ -84,8 +113,47 @@ impl Sealing {
     }
 
     /// Whether something is sealed, and the retest is not.
-    pub fn lacks_retest(&self) -> bool {
+    fn lacks_retest(&self) -> bool {
         !self.chain.links.is_empty() && self.chain.latest(Stage::Retest).is_none()
+    }
+
+    /// What a job with this verdict comes to.
+    pub fn outcome(&self, verdict: Verdict) -> JobOutcome {
+        if self.is_broken() {
+            JobOutcome::BrokenSeal
+        } else {
+            JobOutcome::Verdict(verdict)
+        }
+    }
+
+    /// What the seals show, and what they fail to show, in the order in which it is told.
+    pub fn facts(&self) -> Vec<SealFact> {
+        let sealed = !self.chain.links.is_empty();
+        let facts = [
+            self.is_broken().then_some(SealFact::Broken),
+            Some(SealFact::First(self.first_sealed)),
+            self.change(),
+            self.lacks_retest().then_some(SealFact::RetestNotSealed),
+            sealed.then_some(SealFact::OwnClock),
+        ];
+        facts.into_iter().flatten().collect()
+    }
+
+    /// Where the seals show less than they could, what weighs most first. That one is
+    /// broken is told before all else, and is not among them.
+    pub fn gaps(&self) -> Vec<SealFact> {
+        let first = SealFact::First(self.first_sealed);
+        let gaps = [
+            self.change(),
+            (self.first_sealed != FirstSealed::BeforeWork).then_some(first),
+            self.lacks_retest().then_some(SealFact::RetestNotSealed),
+        ];
+        gaps.into_iter().flatten().collect()
+    }
+
+    fn change(&self) -> Option<SealFact> {
+        let late = self.amended == Amended::AfterWorkStarted;
+        (!self.changed.is_empty()).then_some(SealFact::Changed { late })
     }
 
     /// What the seals show in a word. "Before the work" rests on the first seal and its
@@ -170,195 +238,4 @@ fn held_against(
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::chain::seal_file_name;
-    use super::super::seal_text::Seal;
-    use super::*;
-
-    fn at(hour: u32) -> DateTime<FixedOffset> {
-        let text = format!("2026-01-20T{hour:02}:00:00+00:00");
-        DateTime::parse_from_rfc3339(&text).unwrap()
-    }
-
-    /// The files as they are sealed in these tests.
-    fn same() -> BTreeMap<String, Digest> {
-        let texts = Stage::ALL.into_iter().flat_map(Stage::texts);
-        texts
-            .map(|text| (text.name().to_owned(), Digest::of(b"x")))
-            .collect()
-    }
-
-    /// A chain of seals: stage, hour, and the file that was changed for it.
-    fn chain(seals: &[(Stage, u32, Option<&str>)], clock: Clock) -> Chain {
-        let mut files: Vec<(String, Vec<u8>)> = Vec::new();
-        for (index, (stage, hour, changed)) in seals.iter().enumerate() {
-            let texts = stage.texts();
-            let mut sealed: BTreeMap<String, Digest> = texts
-                .map(|text| (text.name().to_owned(), Digest::of(b"x")))
-                .collect();
-            if let Some(changed) = changed {
-                sealed.insert((*changed).to_owned(), Digest::of(b"before"));
-            }
-            let again = seals[..index].iter().any(|(other, ..)| other == stage);
-            let seal = Seal {
-                job: "E-0412".to_owned(),
-                stage: *stage,
-                sealed: at(*hour),
-                clock,
-                tool: "retestify 0.1.0".to_owned(),
-                previous: files.last().map(|(_, bytes)| Digest::of(bytes)),
-                amends: again.then(|| "The watch was read wrong".to_owned()),
-                files: sealed,
-            };
-            let name = seal_file_name(index + 1, *stage);
-            files.push((name, seal.text().into_bytes()));
-        }
-        let chain = Chain::of(files);
-        assert_eq!(chain.errors, []);
-        chain
-    }
-
-    const BASELINE: Stage = Stage::Baseline;
-
-    /// When the baseline was sealed (hours), which file was changed for the last of these
-    /// seals, when work started, and what the seals show then.
-    #[test]
-    fn what_the_seals_show_hangs_on_when_they_were_made() {
-        use Amended::{AfterWorkStarted, No, Yes};
-        let first = |hour| (BASELINE, hour, None);
-        let changed = |hour| (BASELINE, hour, Some("limits.toml"));
-        let before = |amended| SealMark::BeforeWork {
-            amended,
-            clock: Clock::Computer,
-        };
-        let late = SealMark::AfterWorkStarted;
-        let none = SealMark::NotSealed;
-        for (seals, started, first_sealed, amended, mark) in [
-            (vec![], Some(9), FirstSealed::Never, No, none),
-            (vec![], None, FirstSealed::Never, No, none),
-            (
-                vec![first(8)],
-                None,
-                FirstSealed::BeforeWork,
-                No,
-                before(No),
-            ),
-            (
-                vec![first(8)],
-                Some(9),
-                FirstSealed::BeforeWork,
-                No,
-                before(No),
-            ),
-            (
-                vec![first(9)],
-                Some(9),
-                FirstSealed::BeforeWork,
-                No,
-                before(No),
-            ),
-            (
-                vec![first(10)],
-                Some(9),
-                FirstSealed::AfterWorkStarted,
-                No,
-                late,
-            ),
-            (
-                vec![changed(7), first(8)],
-                Some(9),
-                FirstSealed::BeforeWork,
-                Yes,
-                before(Yes),
-            ),
-            (
-                vec![changed(7), first(10)],
-                Some(9),
-                FirstSealed::BeforeWork,
-                AfterWorkStarted,
-                before(AfterWorkStarted),
-            ),
-            (
-                vec![changed(7), first(10)],
-                None,
-                FirstSealed::BeforeWork,
-                Yes,
-                before(Yes),
-            ),
-            // Changed, and changed back: nothing differs, yet it was sealed late.
-            (
-                vec![first(7), changed(8), first(10)],
-                Some(9),
-                FirstSealed::BeforeWork,
-                AfterWorkStarted,
-                before(AfterWorkStarted),
-            ),
-            (
-                vec![changed(10), first(11)],
-                Some(9),
-                FirstSealed::AfterWorkStarted,
-                Yes,
-                late,
-            ),
-        ] {
-            let found = held_against(&chain(&seals, Clock::Computer), &same(), started.map(at));
-            assert_eq!(found.first_sealed, first_sealed, "{seals:?} {started:?}");
-            assert_eq!(found.amended, amended, "{seals:?} {started:?}");
-            assert_eq!(found.mark(), mark, "{seals:?} {started:?}");
-            assert!(!found.is_broken());
-        }
-        let by_hand = sealing(&chain(&[first(8)], Clock::Set), &same(), at(9));
-        let mark = SealMark::BeforeWork {
-            amended: No,
-            clock: Clock::Set,
-        };
-        assert_eq!(by_hand.mark(), mark);
-    }
-
-    #[test]
-    fn a_broken_file_or_seal_comes_before_everything_else() {
-        let seals = [(BASELINE, 8, None), (Stage::Retest, 12, None)];
-        let sound = chain(&seals, Clock::Computer);
-        let mut today = same();
-        today.remove("limits.toml");
-        today.insert("retest.toml".to_owned(), Digest::of(b"other"));
-        let broken = sealing(&sound, &today, at(9));
-        assert_eq!(broken.mark(), SealMark::Broken);
-        let named = |file: &str, stage, missing| BrokenFile {
-            file: file.to_owned(),
-            stage,
-            missing,
-        };
-        assert_eq!(
-            broken.broken,
-            [
-                named("limits.toml", BASELINE, true),
-                named("retest.toml", Stage::Retest, false)
-            ]
-        );
-        // Before the work only the baseline is looked at.
-        let before = sealing_of_baseline(&sound, &today);
-        assert_eq!(before.broken, [named("limits.toml", BASELINE, true)]);
-        let of_first = Chain::of([("1-baseline.sha256".to_owned(), b"nonsense".to_vec())]);
-        let unread = sealing(&of_first, &same(), at(9));
-        assert!(unread.broken.is_empty());
-        assert_eq!(unread.mark(), SealMark::Broken);
-    }
-
-    #[test]
-    fn a_retest_is_missed_only_where_something_is_sealed() {
-        let lacks = |seals: &[(Stage, u32, Option<&str>)]| {
-            sealing_of_baseline(&chain(seals, Clock::Computer), &same()).lacks_retest()
-        };
-        assert!(!lacks(&[]));
-        assert!(lacks(&[(BASELINE, 8, None)]));
-        assert!(!lacks(&[(BASELINE, 8, None), (Stage::Retest, 12, None)]));
-    }
-
-    #[test]
-    fn the_changed_files_are_those_of_the_first_and_the_last_baseline() {
-        let seals = [(BASELINE, 7, Some("limits.toml")), (BASELINE, 8, None)];
-        let found = sealing_of_baseline(&chain(&seals, Clock::Computer), &same());
-        assert_eq!(found.changed, ["limits.toml"]);
-    }
-}
+mod tests;

@@ -19,17 +19,20 @@ use crate::judge::{
     MeasureJudgement, Outcome, Settles, Share, Verdict, Watch, caveats, done, follow_up,
     not_needed, watch,
 };
+use crate::seals::JobOutcome;
 
 /// Builds the page.
 pub fn front(material: &Material<'_>, words: &Words) -> Front {
     let Material { job, judgement, .. } = material;
     let page = &judgement.first_page;
-    let (verdict, mark) = match judgement.verdict {
-        _ if material.sealing.is_broken() => ("undecided", "mark-broken"),
-        Verdict::Verified => ("verified", "mark-verified"),
-        Verdict::NotVerified => ("not-verified", "mark-not-verified"),
-        Verdict::Undecided => ("undecided", "mark-undecided"),
+    let (verdict, mark) = match material.outcome() {
+        JobOutcome::BrokenSeal => ("undecided", "mark-broken"),
+        JobOutcome::Verdict(Verdict::Verified) => ("verified", "mark-verified"),
+        JobOutcome::Verdict(Verdict::NotVerified) => ("not-verified", "mark-not-verified"),
+        JobOutcome::Verdict(Verdict::Undecided) => ("undecided", "mark-undecided"),
     };
+    let signer = material.signer.as_ref();
+    let (signature, unsigned) = seals::signature(signer, material.issued, "unsigned", words);
     let figures = page.figures.iter();
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Front {
@@ -39,15 +42,8 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         lead: lead(material, words),
         alert: seals::alert(&material.sealing, words),
         sealed: seals::mark(&material.sealing, words),
-        signature: material
-            .signer
-            .as_ref()
-            .map(|signer| seals::block(signer, material.issued, words)),
-        unsigned: if material.signer.is_some() {
-            String::new()
-        } else {
-            words.say("unsigned")
-        },
+        signature,
+        unsigned,
         complaint: shortened(&job.plan.complaint).unwrap_or_else(|| job.plan.complaint.clone()),
         done: done_in_words(material, words),
         watch: watch_in_words(material, words),
@@ -68,7 +64,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
 }
 
 fn headline(material: &Material<'_>, words: &Words) -> String {
-    if material.sealing.is_broken() {
+    if let JobOutcome::BrokenSeal = material.outcome() {
         return words.say("headline-broken");
     }
     match material.judgement.first_page.headline {

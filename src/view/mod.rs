@@ -32,7 +32,7 @@ use chrono::{DateTime, FixedOffset};
 
 use crate::job::{Job, Measure, Shop};
 use crate::judge::{Judgement, MeasureJudgement};
-use crate::seals::Sealing;
+use crate::seals::{JobOutcome, Sealing};
 
 pub use data::*;
 pub use receipt::{ReceiptMaterial, receipt};
@@ -63,6 +63,11 @@ pub struct Material<'a> {
 }
 
 impl<'a> Material<'a> {
+    /// What the job comes to.
+    fn outcome(&self) -> JobOutcome {
+        self.sealing.outcome(self.judgement.verdict)
+    }
+
     /// Every measure, with what was found of it.
     fn found(&self) -> impl Iterator<Item = (&'a Measure, &'a MeasureJudgement)> {
         self.job

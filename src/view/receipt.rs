@@ -48,6 +48,9 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
         .chain
         .latest(Stage::Baseline)
         .map(|link| seals::row(link, words));
+    let signer = material.signer.as_ref();
+    let (signature, unsigned) =
+        seals::signature(signer, material.issued, "unsigned-receipt", words);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Receipt {
         sheet: letterhead::issued(
@@ -75,15 +78,8 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
             .collect(),
         keep: words.say("receipt-keep"),
         steps: seals::receipt_steps(sealing, material.signer.as_ref(), words),
-        signature: material
-            .signer
-            .as_ref()
-            .map(|signer| seals::block(signer, material.issued, words)),
-        unsigned: if material.signer.is_some() {
-            String::new()
-        } else {
-            words.say("unsigned-receipt")
-        },
+        signature,
+        unsigned,
         signers: [
             person("signs-for-shop", &run.by),
             person("signs-for-customer", &plan.customer.name),

@@ -8,7 +8,8 @@ use super::figures;
 use super::words::Words;
 use crate::job::Stage;
 use crate::seals::{
-    Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealMark, Sealing,
+    Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealFact,
+    SealMark, Sealing,
 };
 
 /// Where the time of a signature comes from.
@@ -36,7 +37,7 @@ pub struct Signer {
 }
 
 /// The words in the box of the signature.
-pub fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> SignatureBlock {
+fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> SignatureBlock {
     let time = words.say(match signer.time {
         TimeSource::Computer => "signed-clock",
         TimeSource::SetByHand => "signed-set",
@@ -50,6 +51,20 @@ pub fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> S
         line,
         key: words.say("signed-key"),
         fingerprint: signer.fingerprint.clone(),
+    }
+}
+
+/// The box of the signature, or what stands in its place (the message `unsigned`) where
+/// nobody signs; the other is empty.
+pub fn signature(
+    signer: Option<&Signer>,
+    issued: DateTime<FixedOffset>,
+    unsigned: &str,
+    words: &Words,
+) -> (Option<SignatureBlock>, String) {
+    match signer {
+        Some(signer) => (Some(block(signer, issued, words)), String::new()),
+        None => (None, words.say(unsigned)),
     }
 }
 
@@ -178,48 +193,35 @@ pub fn row(link: &Link, words: &Words) -> SealRow {
 
 /// What the seals of this job show, and what they do not.
 pub fn notes(sealing: &Sealing, words: &Words) -> Vec<String> {
-    let mut notes = Vec::new();
-    if sealing.is_broken() {
-        notes.push(alert(sealing, words));
-    }
-    notes.push(words.say(match sealing.first_sealed {
-        FirstSealed::Never => "seal-none",
-        FirstSealed::BeforeWork => "seal-before-work",
-        FirstSealed::AfterWorkStarted => "seal-after-work",
-    }));
-    notes.extend(amended(sealing, words));
-    if sealing.lacks_retest() {
-        notes.push(words.say("seal-retest-short"));
-    }
-    if !sealing.chain.links.is_empty() {
-        notes.push(words.say("seal-clock"));
-    }
-    notes.push(words.say("evidence-truth"));
-    notes
+    let facts = sealing.facts().into_iter().map(|fact| match fact {
+        SealFact::Broken => alert(sealing, words),
+        SealFact::First(FirstSealed::Never) => words.say("seal-none"),
+        SealFact::First(FirstSealed::BeforeWork) => words.say("seal-before-work"),
+        SealFact::First(FirstSealed::AfterWorkStarted) => words.say("seal-after-work"),
+        other => in_few_words(other, sealing, words),
+    });
+    facts.chain([words.say("evidence-truth")]).collect()
 }
 
 /// What page 1 says about the seals, where they show less than they could.
 pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
-    let mut sentences: Vec<String> = amended(sealing, words).into_iter().collect();
-    match sealing.first_sealed {
-        FirstSealed::Never => sentences.push(words.say("seal-none-short")),
-        FirstSealed::AfterWorkStarted => sentences.push(words.say("seal-late-short")),
-        FirstSealed::BeforeWork => {}
-    }
-    if sealing.lacks_retest() {
-        sentences.push(words.say("seal-retest-short"));
-    }
-    sentences
+    let gaps = sealing.gaps().into_iter();
+    gaps.map(|gap| in_few_words(gap, sealing, words)).collect()
 }
 
-/// What was changed in the baseline after it was first sealed; none if nothing was.
-fn amended(sealing: &Sealing, words: &Words) -> Option<String> {
-    let id = match sealing.amended {
-        Amended::AfterWorkStarted => "seal-amended-late",
-        Amended::No | Amended::Yes => "seal-amended",
+/// A fact as page 1 says it.
+fn in_few_words(fact: SealFact, sealing: &Sealing, words: &Words) -> String {
+    let id = match fact {
+        SealFact::Broken => return alert(sealing, words),
+        SealFact::First(FirstSealed::Never) => "seal-none-short",
+        SealFact::First(FirstSealed::AfterWorkStarted) => "seal-late-short",
+        SealFact::First(FirstSealed::BeforeWork) => "seal-before-work",
+        SealFact::Changed { late: true } => "seal-amended-late",
+        SealFact::Changed { late: false } => "seal-amended",
+        SealFact::RetestNotSealed => "seal-retest-short",
+        SealFact::OwnClock => "seal-clock",
     };
-    (!sealing.changed.is_empty())
-        .then(|| words.say_with(id, &[("files", &sealing.changed.join(", "))]))
+    words.say_with(id, &[("files", &sealing.changed.join(", "))])
 }
 
 /// How to check the report with common tools, step by step.
