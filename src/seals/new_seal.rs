@@ -256,7 +256,15 @@ mod tests {
             .insert("job.toml".to_owned(), Digest::of(b"new"));
         let link = chain.close(again.clone()).unwrap();
         assert_eq!(link.file, "2-baseline.sha256");
-        assert_eq!(with(&chain, link).errors, []);
+        let amended = with(&chain, link);
+        assert_eq!(amended.errors, []);
+        // The next one is chained to the last, not to the first.
+        let mut retest = closing(Stage::Retest, 9);
+        retest.today = again.files.clone();
+        let third = amended.close(retest.clone()).unwrap();
+        assert_eq!(third.seal.previous, Some(amended.links[1].digest));
+        retest.now -= chrono::TimeDelta::minutes(1);
+        assert!(matches!(amended.close(retest), Err(CloseError::Clock(_))));
         for wrong in ["", "two\nlines"] {
             again.amends = Some(wrong.to_owned());
             assert_eq!(chain.close(again.clone()).unwrap_err(), CloseError::Words);

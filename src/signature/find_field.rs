@@ -93,7 +93,7 @@ pub(super) fn place(file: &[u8]) -> Result<Place, FieldError> {
         return Err(FieldError::NotWhole);
     }
     let brackets = file[gap.clone()].starts_with(b"<") && file[gap.clone()].ends_with(b">");
-    if !brackets || gap.len() < 2 || !file[..gap.start].ends_with(CONTENTS) {
+    if !brackets || !file[..gap.start].ends_with(CONTENTS) {
         return Err(FieldError::Malformed);
     }
     Ok(Place { byte_range, gap })
@@ -161,6 +161,33 @@ mod tests {
         (file(&range), range)
     }
 
+    /// The three forms of a length that a signature may have (ITU-T X.690, 8.1.3), and what
+    /// is not one.
+    #[test]
+    fn a_length_is_read_in_each_of_its_forms() {
+        let of = |start: &[u8], more: usize| [start, &vec![0; more][..]].concat();
+        for (bytes, length) in [
+            (of(&[0x30, 0], 0), Some(2)),
+            (of(&[0x30, 0x7f], 127), Some(129)),
+            (of(&[0x30, 0x7f], 126), None),
+            (of(&[0x30, 0x80], 200), None),
+            (of(&[0x30, 0x81, 0x80], 128), Some(131)),
+            (of(&[0x30, 0x81, 0x80], 127), None),
+            (of(&[0x30, 0x82, 1, 2], 258), Some(262)),
+            (of(&[0x30, 0x82, 1, 2], 257), None),
+            (of(&[0x30, 0x83, 0, 0, 1], 9), None),
+            (of(&[0x31, 0], 9), None),
+            (of(&[], 0), None),
+        ] {
+            assert_eq!(
+                der_length(&bytes),
+                length,
+                "{:02x?}",
+                &bytes[..bytes.len().min(5)]
+            );
+        }
+    }
+
     #[test]
     fn finds_what_is_signed() {
         let (file, range) = sound();
@@ -176,6 +203,9 @@ mod tests {
         let (sound, range) = sound();
         let text = String::from_utf8(sound.clone()).unwrap();
         assert_eq!(find(b"%PDF-1.7"), Err(FieldError::None));
+        let start = text.find('<').unwrap();
+        let rest = text.len() - start - 16;
+        assert_eq!(range, format!("0 {start} {} {rest}   ", start + 16));
         let longer = [sound.as_slice(), b"\n"].concat();
         assert_eq!(find(&longer), Err(FieldError::NotWhole));
         assert_eq!(find(&sound[..sound.len() - 1]), Err(FieldError::NotWhole));
@@ -184,6 +214,10 @@ mod tests {
             text.replace("[0 ", "[00 "),
             text.replace("[0 ", "[0  "),
             text.replace("[0 ", "[-0 "),
+            text.replace("[0 ", "[+0 "),
+            text.replace(&range, "0 5 999 5"),
+            // The gap ends before its bracket, so that the rest of it seems to be signed.
+            text.replace(&range, &format!("0 {start} {} {}   ", start + 14, rest + 2)),
             text.replace("FF0000", "ff0000"),
             text.replace("FF0000", "FF0001"),
             text.replace("3003", "3103"),

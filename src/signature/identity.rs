@@ -290,7 +290,10 @@ fn decrypted(pem: &str, passphrase: &str) -> Result<SigningKey, IdentityError> {
 
 #[cfg(test)]
 pub(super) mod tests {
+    use x509_cert::ext::pkix::{BasicConstraints, KeyUsage, KeyUsages, SubjectKeyIdentifier};
+
     use super::*;
+    use crate::signature::test_parties::{Party, Plan, now};
 
     impl Identity {
         /// An identity whose certificate is not looked at, for tests.
@@ -408,6 +411,44 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
             Identity::from_pem(format!("{}{own}", *key).as_bytes(), "open sesam").unwrap_err(),
             IdentityError::Passphrase
         );
+    }
+
+    #[test]
+    fn a_certificate_that_is_not_for_signing_makes_no_identity() {
+        let fit = Plan::signer("Bench").make(1, None);
+        let unfit = Plan::signer("Bench").usage(Some(KeyUsages::KeyAgreement));
+        let unfit = unfit.make(1, None);
+        let of = |party: &Party| {
+            Identity::of(party.key.clone(), vec![party.certificate.clone()]).map(|_| ())
+        };
+        assert!(of(&fit).is_ok());
+        assert_eq!(of(&unfit), Err(IdentityError::NotForSigning));
+        let crossed = Identity::of(fit.key.clone(), vec![unfit.certificate.clone()]);
+        assert!(crossed.is_err());
+    }
+
+    /// RFC 5280, 4.1.2.2 and 4.2.1: a positive serial number; no authority; for signatures.
+    #[test]
+    fn a_shops_own_certificate_says_what_it_is_for() {
+        for (first, expected) in [(0x00, 0x40), (0xFF, 0x7F), (0x81, 0x41)] {
+            let randomness = Randomness {
+                key: [7; 32].into(),
+                serial: [first; 16],
+            };
+            let made = Identity::create(" Bench ", 1, now(), &randomness).unwrap();
+            let certificate = made.certificate();
+            assert_eq!(certificate.holder(), "Bench");
+            let tbs = certificate.certificate().tbs_certificate();
+            let serial = tbs.serial_number().as_bytes();
+            assert_eq!(serial, [&[expected][..], &[first; 15]].concat());
+            let constraints = tbs.get_extension::<BasicConstraints>().unwrap();
+            assert!(constraints.is_some_and(|(_, found)| !found.ca));
+            let usage = tbs.get_extension::<KeyUsage>().unwrap().unwrap().1;
+            assert!(usage.digital_signature() && usage.non_repudiation());
+            assert!(!usage.key_cert_sign());
+            let id = tbs.get_extension::<SubjectKeyIdentifier>().unwrap();
+            assert_eq!(id.unwrap().1.0.as_bytes().len(), 20);
+        }
     }
 
     #[test]

@@ -111,3 +111,6 @@ fn check_rsa(
 fn check_rsa(_: &Certificate, _: ObjectIdentifier, _: &[u8], _: &[u8]) -> Checked {
     Checked::UnknownKind
 }
+
+#[cfg(all(test, feature = "rsa"))]
+mod tests;

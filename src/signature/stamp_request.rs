@@ -65,3 +65,45 @@ pub fn token(answer: &[u8]) -> Result<Vec<u8>, StampError> {
     let token = answer.time_stamp_token.ok_or(StampError::Refused)?;
     token.to_der().map_err(|_| StampError::NotReadable)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::signature::test_authority::answer;
+    use crate::signature::test_parties::{Plan, now};
+
+    /// RFC 3161, 2.4.1: the authority's certificate is asked for.
+    #[test]
+    fn a_request_is_over_the_digest_of_the_signature() {
+        let request = TimeStampReq::from_der(&request(b"signature").unwrap()).unwrap();
+        assert_eq!(request.version, 1);
+        assert!(request.cert_req);
+        let imprint = request.message_imprint;
+        assert_eq!(imprint.hash_algorithm.oid, oid::SHA_256);
+        let expected = digest(oid::SHA_256, b"signature").unwrap();
+        assert_eq!(imprint.hashed_message.as_bytes(), expected);
+    }
+
+    /// RFC 3161, 2.4.2: 0 and 1 grant, whatever else refuses, even with a token.
+    #[test]
+    fn an_answer_grants_or_refuses_by_its_status() {
+        let quay = Plan::stamping("Quayside").make(5, None);
+        let granted = answer(&quay, &request(b"signature").unwrap(), now());
+        for (status, expected) in [
+            (0, None),
+            (1, None),
+            (2, Some(StampError::Refused)),
+            (5, Some(StampError::Refused)),
+        ] {
+            let mut other = TimeStampResp::from_der(&granted).unwrap();
+            other.status.status = status;
+            let found = token(&other.to_der().unwrap());
+            assert_eq!(found.err(), expected, "{status}");
+        }
+        let mut empty = TimeStampResp::from_der(&granted).unwrap();
+        empty.time_stamp_token = None;
+        let found = token(&empty.to_der().unwrap());
+        assert_eq!(found, Err(StampError::Refused));
+        assert_eq!(token(b"no answer"), Err(StampError::NotReadable));
+    }
+}

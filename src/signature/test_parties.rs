@@ -116,13 +116,28 @@ impl Plan {
     pub fn make(self, key: u8, issuer: Option<&Party>) -> Party {
         let secret = SecretKey::from_slice(&[key; 32]).unwrap();
         let key = SigningKey::from(secret);
+        let public = SubjectPublicKeyInfoOwned::from_key(key.verifying_key()).unwrap();
+        self.certified(key, public, issuer)
+    }
+
+    /// A certificate that says of itself that it is of the key `public`, whoever has that.
+    pub fn make_of(self, public: SubjectPublicKeyInfoOwned) -> Party {
+        let secret = SecretKey::from_slice(&[1; 32]).unwrap();
+        self.certified(SigningKey::from(secret), public, None)
+    }
+
+    fn certified(
+        self,
+        key: SigningKey,
+        public: SubjectPublicKeyInfoOwned,
+        issuer: Option<&Party>,
+    ) -> Party {
         let at = |days: i64| {
             let moment = now() + TimeDelta::days(days);
             let seconds = Duration::from_secs(moment.timestamp().unsigned_abs());
             Time::GeneralTime(der::DateTime::from_unix_duration(seconds).unwrap().into())
         };
         let validity = Validity::new(at(self.days.0), at(self.days.1));
-        let public = SubjectPublicKeyInfoOwned::from_key(key.verifying_key()).unwrap();
         let serial = SerialNumber::new(&[key.to_bytes()[0]]).unwrap();
         let subject = common_name(self.name);
         let profile = Profile {

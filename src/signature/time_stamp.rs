@@ -326,3 +326,6 @@ fn is_for_stamping(certificate: &ShopCertificate) -> bool {
         found.is_some_and(|(critical, usage)| critical && usage.0 == [oid::TIME_STAMPING])
     })
 }
+
+#[cfg(all(test, feature = "program"))]
+mod tests;

@@ -198,7 +198,15 @@ fn first_difference(printed: &Value, again: &Value, place: &str) -> Option<Strin
 mod tests {
     use serde_json::json;
 
-    use super::first_difference;
+    use super::{Recomputed, first_difference, recompute};
+    use crate::verification::test_documents::Files;
+
+    #[test]
+    fn before_the_work_there_is_no_result() {
+        let receipt = Files::receipt().job();
+        let found = recompute(&receipt.told, b"{}");
+        assert!(matches!(found, Recomputed::NotAResult), "{found}");
+    }
 
     /// The place named is where a person would look, inside lists too; the version of the
     /// program may differ, but not a `tool` deeper down.

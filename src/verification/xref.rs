@@ -33,7 +33,7 @@ pub fn check(file: &[u8]) -> Option<()> {
     }
     let mut places = BTreeSet::new();
     let mut next = Some(last_table(file)?);
-    for _ in 0..MOST_REVISIONS {
+    for _ in 0..=MOST_REVISIONS {
         let Some(at) = next else { return Some(()) };
         next = table(file, at, &mut places)?;
     }
@@ -136,7 +136,7 @@ impl Cursor<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::check;
+    use super::{MOST_OBJECTS, MOST_REVISIONS, check};
 
     fn file(tables: &str) -> Vec<u8> {
         format!("%PDF-1.7\n1 0 obj<<>>endobj\n{tables}").into_bytes()
@@ -148,6 +148,58 @@ mod tests {
     #[test]
     fn a_plain_table_is_sound() {
         assert_eq!(check(&file(SOUND)), Some(()));
+    }
+
+    /// `revisions` tables without objects, each of which names the one before it.
+    fn chained(revisions: usize) -> Vec<u8> {
+        let mut text = "%PDF-1.7\n".to_owned();
+        let mut before = String::new();
+        for _ in 0..revisions {
+            let at = text.len();
+            text += &format!("xref\n0 0\ntrailer\n<<{before}>>\nstartxref\n{at}\n");
+            before = format!("/Prev {at}");
+        }
+        text.into_bytes()
+    }
+
+    fn of_free_objects(count: usize) -> Vec<u8> {
+        let entries = "0000000000 65535 f \n".repeat(count);
+        let numbers = format!("0 {count}\n");
+        file(&SOUND.replacen("0 2\n", &(numbers + &entries + "0 2\n"), 1))
+    }
+
+    #[test]
+    fn revisions_and_objects_are_counted_to_their_limits() {
+        assert_eq!(check(&chained(MOST_REVISIONS)), Some(()));
+        assert_eq!(check(&chained(MOST_REVISIONS + 1)), None);
+        assert_eq!(check(&of_free_objects(MOST_OBJECTS)), Some(()));
+        assert_eq!(check(&of_free_objects(MOST_OBJECTS + 1)), None);
+    }
+
+    /// Packed data hold every byte as often as any other, however large they are.
+    #[test]
+    fn what_only_looks_like_parts_does_not_count() {
+        let packed: Vec<u8> = (0..=255).cycle().take(32 << 20).collect();
+        let table = String::from_utf8(file(SOUND)).unwrap();
+        let at = packed.len() + 27;
+        let table = table.replace("startxref\n27", &format!("startxref\n{at}"));
+        let moved = table.replace("0000000009", &format!("{:010}", packed.len() + 9));
+        assert_eq!(check(&[packed, moved.into_bytes()].concat()), Some(()));
+    }
+
+    /// A table that is cut off, or is not in the file at all.
+    #[test]
+    fn what_points_beyond_the_end_is_refused() {
+        for wrong in [
+            &b"startxref\n13\nxref\n0 2\n"[..],
+            b"startxref\n13\nxref\n0 2\n0000000000",
+            b"startxref\n13\nxref\n",
+            b"startxref\n13\nxref\n0 0\ntrailer\n<<>>",
+            b"startxref\n99999\n",
+            b"startxref\n",
+        ] {
+            assert_eq!(check(wrong), None, "{}", String::from_utf8_lossy(wrong));
+        }
     }
 
     #[test]

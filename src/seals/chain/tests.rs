@@ -147,6 +147,19 @@ fn every_break_is_named_in_each_of_its_forms() {
             "{name}"
         );
     }
+    // Other job: than that of the first seal, not than that of the one before it.
+    let stranger = |number, previous: &(String, Vec<u8>)| {
+        let mut seal = seal(Stage::Baseline, 30, Some(previous));
+        seal.job = "E-0413".to_owned();
+        seal.amends = Some("why".to_owned());
+        file(number, &seal)
+    };
+    let second = stranger(2, &one);
+    let third = stranger(3, &second);
+    assert_eq!(
+        breaches(vec![one.clone(), second, third]),
+        [Breach::OtherJob, Breach::OtherJob]
+    );
     // The same moment is no earlier one.
     let at_once = file(2, &seal(Stage::Retest, 0, Some(&one)));
     assert_eq!(breaches(vec![one, at_once]), []);
@@ -179,7 +192,10 @@ fn the_order_is_that_of_the_numbers() {
 fn what_an_amendment_changed_is_named_with_its_reason() {
     let one = file(1, &seal(Stage::Baseline, 0, None));
     let retest = file(2, &seal(Stage::Retest, 30, Some(&one)));
-    let mut amended = seal(Stage::Baseline, 31, Some(&retest));
+    let mut of_the_retest = seal(Stage::Retest, 30, Some(&retest));
+    of_the_retest.amends = Some("The meter was read wrong".to_owned());
+    let third = file(3, &of_the_retest);
+    let mut amended = seal(Stage::Baseline, 31, Some(&third));
     amended.amends = Some("Agreed".to_owned());
     let files = &mut amended.files;
     files.insert("limits.toml".to_owned(), Digest::of(b"looser"));
@@ -187,7 +203,8 @@ fn what_an_amendment_changed_is_named_with_its_reason() {
     let sealed = Chain::of([one.clone(), retest.clone()]);
     assert_eq!(sealed.changed_since_first(), Vec::<&str>::new());
     assert_eq!(Chain::default().changed_since_first(), Vec::<&str>::new());
-    let chain = Chain::of([one, retest, file(3, &amended)]);
+    let chain = Chain::of([one, retest, third, file(4, &amended)]);
+    assert_eq!(chain.errors, []);
     assert_eq!(
         chain.changed_since_first(),
         ["limits.toml", "photos/new.jpg"]

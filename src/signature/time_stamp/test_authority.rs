@@ -20,6 +20,27 @@ use crate::signature::public_key::digest;
 use crate::signature::stamp_request::{PkiStatusInfo, TimeStampReq, TimeStampResp};
 use crate::signature::test_parties::Party;
 
+/// What is made different in a token beside what a [`Stamping`] says.
+pub(super) struct Changes<'a> {
+    /// In what is stamped, before it is signed.
+    pub info: &'a dyn Fn(&mut TstInfo),
+    /// In the signed attributes, before they are signed.
+    pub attributes: &'a dyn Fn(&mut Vec<Attribute>),
+    /// In the structure around them, which is not signed.
+    pub signed: &'a dyn Fn(&mut SignedData),
+    /// In the outermost structure.
+    pub outer: &'a dyn Fn(&mut ContentInfo),
+}
+
+impl Changes<'_> {
+    pub const NONE: Self = Self {
+        info: &|_| {},
+        attributes: &|_| {},
+        signed: &|_| {},
+        outer: &|_| {},
+    };
+}
+
 /// A time-stamp in the making.
 pub struct Stamping<'a> {
     /// Whose certificate it is said to be by.
@@ -63,12 +84,17 @@ impl<'a> Stamping<'a> {
 
     /// The token.
     pub fn token(&self) -> Vec<u8> {
-        self.content_info().to_der().unwrap()
+        self.token_with(&Changes::NONE)
     }
 
-    fn content_info(&self) -> ContentInfo {
+    /// The token with these changes.
+    pub(super) fn token_with(&self, changes: &Changes<'_>) -> Vec<u8> {
+        self.content_info(changes).to_der().unwrap()
+    }
+
+    fn content_info(&self, changes: &Changes<'_>) -> ContentInfo {
         let time = self.time.format("%Y%m%d%H%M%SZ").to_string();
-        let info = TstInfo {
+        let mut info = TstInfo {
             version: self.version,
             policy: ObjectIdentifier::new_unwrap("1.2.3.4.1"),
             message_imprint: MessageImprint {
@@ -83,8 +109,11 @@ impl<'a> Stamping<'a> {
             tsa: None,
             extensions: None,
         };
+        (changes.info)(&mut info);
         let content = info.to_der().unwrap();
-        let signed = self.signed_attributes(&content);
+        let mut attributes = self.signed_attributes(&content);
+        (changes.attributes)(&mut attributes);
+        let signed = SetOfVec::try_from(attributes).unwrap();
         let signature: DerSignature = self.key.sign(&signed.to_der().unwrap());
         let tbs = self.by.certificate().tbs_certificate();
         let signer = SignerInfo {
@@ -104,7 +133,7 @@ impl<'a> Stamping<'a> {
             .iter()
             .map(|one| CertificateChoices::Certificate(one.certificate().clone()))
             .collect();
-        let signed = SignedData {
+        let mut signed = SignedData {
             version: match self.outer_version {
                 1 => CmsVersion::V1,
                 _ => CmsVersion::V3,
@@ -118,17 +147,16 @@ impl<'a> Stamping<'a> {
             crls: None,
             signer_infos: SetOfVec::try_from(vec![signer]).unwrap(),
         };
-        ContentInfo {
+        (changes.signed)(&mut signed);
+        let mut outer = ContentInfo {
             content_type: oid::SIGNED_DATA,
             content: Any::encode_from(&signed).unwrap(),
-        }
+        };
+        (changes.outer)(&mut outer);
+        outer
     }
 
-    fn signed_attributes(&self, content: &[u8]) -> SetOfVec<Attribute> {
-        let attribute = |oid, value: Any| Attribute {
-            oid,
-            values: SetOfVec::try_from(vec![value]).unwrap(),
-        };
+    fn signed_attributes(&self, content: &[u8]) -> Vec<Attribute> {
         let digested = digest(oid::SHA_256, self.digested.unwrap_or(content)).unwrap();
         let names = SigningCertificates {
             certs: vec![EssCertIdV2 {
@@ -139,7 +167,7 @@ impl<'a> Stamping<'a> {
             }],
             policies: None,
         };
-        SetOfVec::try_from(vec![
+        vec![
             attribute(oid::CONTENT_TYPE, Any::encode_from(&self.kind).unwrap()),
             attribute(
                 oid::MESSAGE_DIGEST,
@@ -149,8 +177,7 @@ impl<'a> Stamping<'a> {
                 oid::SIGNING_CERTIFICATE_V2,
                 Any::encode_from(&names).unwrap(),
             ),
-        ])
-        .unwrap()
+        ]
     }
 }
 
@@ -169,9 +196,17 @@ pub fn answer(party: &Party, request: &[u8], time: DateTime<Utc>) -> Vec<u8> {
     };
     let answer = TimeStampResp {
         status,
-        time_stamp_token: Some(stamping.content_info()),
+        time_stamp_token: Some(stamping.content_info(&Changes::NONE)),
     };
     answer.to_der().unwrap()
+}
+
+/// An attribute with one value.
+pub(super) fn attribute(oid: ObjectIdentifier, value: Any) -> Attribute {
+    Attribute {
+        oid,
+        values: SetOfVec::try_from(vec![value]).unwrap(),
+    }
 }
 
 fn algorithm(oid: ObjectIdentifier) -> AlgorithmIdentifierOwned {

@@ -204,7 +204,7 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
     };
     assert_eq!(without(b"Names"), none);
     assert_eq!(without(b"EmbeddedFiles"), none);
-    let changes: [(&str, &dyn Fn(&mut Document)); 9] = [
+    let changes: [(&str, &dyn Fn(&mut Document)); 10] = [
         ("a tree with branches", &|document| {
             tree(document).set("Kids", Vec::<Object>::new());
         }),
@@ -217,6 +217,10 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
                 .as_array_mut()
                 .unwrap()
                 .push(Object::string_literal("b"));
+        }),
+        ("a name that is a number", &|document| {
+            let names = tree(document).get_mut(b"Names").unwrap();
+            names.as_array_mut().unwrap()[0] = 1.into();
         }),
         ("another name of one kind", &|document| {
             with(document, b"EF").set("F", Object::string_literal("b"));
@@ -317,4 +321,17 @@ fn what_does_not_end_as_a_pdf_or_is_encrypted_is_not_opened() {
     assert_eq!(open(&file[..file.len() - 4]), OpenError::Cut);
     assert_eq!(open(&[file.as_slice(), b"x"].concat()), OpenError::Cut);
     assert_eq!(open(b"%PDF-1.7\n%%EOF"), OpenError::NotReadable);
+    // The trailer stands behind all that a table points at.
+    let root = b"/Root";
+    let at = file.windows(5).rposition(|window| window == root).unwrap();
+    for (name, instead) in [
+        ("encrypted", &b"/Encrypt<</Filter/Standard>>/Root"[..]),
+        ("no catalog", b"/Rest"),
+        ("a trailer that is not closed", b"/A<</Root"),
+    ] {
+        let mut other = file.clone();
+        other.splice(at..at + root.len(), instead.iter().copied());
+        let found = Opened::new(&other).and_then(|opened| opened.attachments());
+        assert_eq!(found, Err(OpenError::NotReadable), "{name}");
+    }
 }

@@ -116,9 +116,9 @@ pub fn limits(job: &AttachedJob) -> Finding {
     let now = job.attachments.get(LIMITS).map(|bytes| Digest::of(bytes));
     if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
         let mut because = vec![format!("as they were sealed {}", first.seal.sealed)];
+        // A receipt tells of no work.
         let started = job.told.job().map(|job| job.work.started);
-        let late =
-            started.filter(|started| job.kind == Kind::Report && *started < first.seal.sealed);
+        let late = started.filter(|started| *started < first.seal.sealed);
         let answer = match late {
             None => Answer::Yes,
             Some(started) => {
