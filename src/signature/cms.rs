@@ -283,3 +283,6 @@ fn token_of(signer: &SignerInfo) -> Result<Option<Vec<u8>>, CmsError> {
         _ => Err(CmsError::OtherForm),
     }
 }
+
+#[cfg(all(test, feature = "program"))]
+mod tests;

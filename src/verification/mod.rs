@@ -16,6 +16,8 @@ mod recompute;
 mod signed_bytes;
 #[cfg(test)]
 mod test_documents;
+#[cfg(test)]
+mod test_signing;
 mod verify;
 mod xref;
 
