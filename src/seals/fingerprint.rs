@@ -121,6 +121,23 @@ mod tests {
         );
     }
 
+    /// ISO/IEC 18004, 6.3.3: three corners have a square of seven modules.
+    #[cfg(feature = "program")]
+    #[test]
+    fn the_qr_code_is_a_square_with_its_three_corners() {
+        let rows = Fingerprint::of(Digest::of(b"abc")).qr();
+        // Versions have 21 modules and four more for each step.
+        assert!(rows.len() >= 21 && rows.len() % 4 == 1, "{}", rows.len());
+        assert!(rows.iter().all(|row| row.len() == rows.len()));
+        let last = rows.len() - 1;
+        for step in 0..7 {
+            assert!(rows[0][step] && rows[step][0]);
+            assert!(rows[0][last - step] && rows[step][last]);
+            assert!(rows[last - step][0] && rows[last][step]);
+        }
+        assert!(!rows[7][0] && !rows[1][1] && rows[3][3]);
+    }
+
     #[test]
     fn is_recognised_however_it_was_copied() {
         let fingerprint = Fingerprint::of(Digest::of(b"abc"));
@@ -128,6 +145,9 @@ mod tests {
             ABC.to_owned(),
             ABC.to_lowercase(),
             ABC.replace('-', " "),
+            ABC.replace('-', "–"),
+            ABC.replace('-', "·"),
+            BASE32_NOPAD.encode(Digest::of(b"abc").bytes().as_slice()),
             ABC.replace('-', "")[..26].to_owned(),
             fingerprint.uri(),
             Digest::of(b"abc").to_string().to_uppercase(),
@@ -136,7 +156,10 @@ mod tests {
         }
         assert_eq!(fingerprint.is(&ABC.replace("GYND", "GYNA")), Ok(false));
         assert_eq!(fingerprint.is(&Digest::of(b"abd").to_string()), Ok(false));
-        for wrong in ["", "XJ4B-NP4P", &ABC.replace('X', "0"), &ABC.repeat(2)] {
+        let longer = BASE32_NOPAD.encode(Digest::of(b"abc").bytes().as_slice()) + "A";
+        let shorter = &ABC.replace('-', "")[..25];
+        let zero = ABC.replace('X', "0");
+        for wrong in ["", shorter, &zero, &longer, &ABC.repeat(2)] {
             assert_eq!(fingerprint.is(wrong), Err(ParseFingerprintError), "{wrong}");
         }
     }

@@ -425,6 +425,9 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
         assert_eq!(of(&unfit), Err(IdentityError::NotForSigning));
         let crossed = Identity::of(fit.key.clone(), vec![unfit.certificate.clone()]);
         assert!(crossed.is_err());
+        // A name is shown without what would hide or turn it.
+        let odd = Plan::signer("Be\u{202e}nch\u{200b}").make(1, None);
+        assert_eq!(odd.certificate.holder(), "Bench");
     }
 
     /// RFC 5280, 4.1.2.2 and 4.2.1: a positive serial number; no authority; for signatures.

@@ -136,6 +136,7 @@ fn keys_of_other_kinds_and_of_great_length_are_not_known() {
             &signature,
         );
         assert_eq!(found, expected, "{bits}");
+        assert!(!party.certificate.has_p256_key());
     }
     // A key on another curve (P-384, RFC 5480), and one of a kind that nobody knows.
     for kind in [oid::EC_PUBLIC_KEY, oid::DATA] {

@@ -56,6 +56,10 @@ fn every_question_is_asked_once_and_in_the_order_of_distrust() {
     expected.push((Question::Time, Answer::Yes));
     assert_eq!(answers(&report, &[&shop, &quay], Some(receipt)), expected);
 
+    let whole = verify(&report, &Expected::default());
+    assert_eq!((whole.format, whole.tool.as_str()), (1, TOOL));
+    assert_eq!(whole.sha256, Digest::of(&report).to_string());
+
     let nothing_known = answers(&report, &[], None);
     for (question, answer) in [
         (Question::Intact, Answer::Yes),
