@@ -434,16 +434,18 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
     #[test]
     fn a_shops_own_certificate_says_what_it_is_for() {
         for (first, expected) in [(0x00, 0x40), (0xFF, 0x7F), (0x81, 0x41)] {
+            let mut serial = [9; 16];
+            serial[0] = first;
             let randomness = Randomness {
                 key: [7; 32].into(),
-                serial: [first; 16],
+                serial,
             };
             let made = Identity::create(" Bench ", 1, now(), &randomness).unwrap();
             let certificate = made.certificate();
             assert_eq!(certificate.holder(), "Bench");
             let tbs = certificate.certificate().tbs_certificate();
             let serial = tbs.serial_number().as_bytes();
-            assert_eq!(serial, [&[expected][..], &[first; 15]].concat());
+            assert_eq!(serial, [&[expected][..], &[9; 15]].concat());
             let constraints = tbs.get_extension::<BasicConstraints>().unwrap();
             assert!(constraints.is_some_and(|(_, found)| !found.ca));
             let usage = tbs.get_extension::<KeyUsage>().unwrap().unwrap().1;

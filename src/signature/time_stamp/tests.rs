@@ -257,6 +257,34 @@ fn the_signers_certificate_is_told_from_its_neighbours() {
         ..Changes::NONE
     });
     assert_eq!(found, Some(StampError::NoCertificate));
+    // By the key identifier of a shop, whose certificate is found and is not for this.
+    let (from, until) = (now(), now() + TimeDelta::days(1));
+    let shop = ShopCertificate::self_issued("Bench", &quay.key, [1; 16], from, until).unwrap();
+    let tbs = shop.certificate().tbs_certificate();
+    let own = tbs
+        .get_extension::<SubjectKeyIdentifier>()
+        .unwrap()
+        .unwrap()
+        .1;
+    let other = SubjectKeyIdentifier(OctetString::new(&b"key"[..]).unwrap());
+    for (id, expected) in [
+        (own, StampError::NotForStamping),
+        (other, StampError::NoCertificate),
+    ] {
+        let by_key = signer(|signer| {
+            signer.sid = SignerIdentifier::SubjectKeyIdentifier(id.clone());
+            signer.version = CmsVersion::V3;
+        });
+        let mut stamping = Stamping::good(&quay, VALUE, now());
+        stamping.with = vec![&shop];
+        stamping.names = &shop;
+        let changes = Changes {
+            signed: &by_key,
+            ..Changes::NONE
+        };
+        let found = read(&stamping.token_with(&changes), VALUE).err();
+        assert_eq!(found, Some(expected));
+    }
     // By issuer and number of somebody else.
     let by_other = signer(|signer| {
         signer.sid = SignerIdentifier::IssuerAndSerialNumber(IssuerAndSerialNumber {
