@@ -8,6 +8,10 @@ use super::*;
 use crate::signature::cms_types::IssuerAndSerialNumber;
 use crate::signature::test_parties::{Party, Plan, now};
 
+/// What is made different.
+type Change<'a, T> = &'a dyn Fn(&mut T);
+type AttributeChange = Box<dyn Fn(&mut Vec<Attribute>)>;
+
 const VALUE: &[u8] = b"the value of a signature";
 
 fn quay() -> Party {
@@ -41,7 +45,7 @@ fn what_a_token_does_not_sign_has_one_form() {
     let data = oid::DATA;
     let versioned = signer(|signer| signer.version = CmsVersion::V3);
     let other_digest = signer(|signer| signer.digest_alg.oid = oid::SHA_512);
-    let changes: [(&str, &dyn Fn(&mut SignedData)); 6] = [
+    let changes: [(&str, Change<'_, SignedData>); 6] = [
         ("kind of content", &|signed| {
             signed.encap_content_info.econtent_type = data;
         }),
@@ -72,7 +76,7 @@ fn what_a_token_does_not_sign_has_one_form() {
 
 #[test]
 fn what_is_stamped_says_when_and_over_what() {
-    let changes: [(&str, &dyn Fn(&mut TstInfo), StampError); 4] = [
+    let changes: [(&str, Change<'_, TstInfo>, StampError); 4] = [
         (
             "a time of another type",
             &|info| info.gen_time = Any::new(Tag::Utf8String, info.gen_time.value()).unwrap(),
@@ -101,7 +105,7 @@ fn what_is_stamped_says_when_and_over_what() {
         });
         assert_eq!(found, Some(expected), "{name}");
     }
-    let info: &dyn Fn(&mut TstInfo) =
+    let info: Change<'_, TstInfo> =
         &|info| info.gen_time = Any::new(Tag::GeneralizedTime, &b"20260305070000.25Z"[..]).unwrap();
     let stamp = read_with(&Changes {
         info,
@@ -156,11 +160,11 @@ fn the_first_certificate_that_the_attributes_name_is_the_signers() {
         };
         naming(oid::SIGNING_CERTIFICATE, Any::encode_from(&list).unwrap())
     };
-    let missing: Box<dyn Fn(&mut Vec<Attribute>)> = Box::new(|attributes| {
+    let missing: AttributeChange = Box::new(|attributes| {
         attributes.retain(|one| one.oid != oid::SIGNING_CERTIFICATE_V2);
     });
     let no = Some(StampError::NoCertificate);
-    let tests: [(&str, Box<dyn Fn(&mut Vec<Attribute>)>, Option<StampError>); 10] = [
+    let tests: [(&str, AttributeChange, Option<StampError>); 10] = [
         ("own", Box::new(v2(None, &[&own])), None),
         ("own first", Box::new(v2(None, &[&own, &other])), None),
         (
@@ -197,12 +201,12 @@ fn the_first_certificate_that_the_attributes_name_is_the_signers() {
 #[test]
 fn a_signed_attribute_is_there_once_and_with_one_value() {
     for wanted in [oid::CONTENT_TYPE, oid::MESSAGE_DIGEST] {
-        let gone: &dyn Fn(&mut Vec<Attribute>) = &|all| all.retain(|one| one.oid != wanted);
-        let two_values: &dyn Fn(&mut Vec<Attribute>) = &|all| {
+        let gone: Change<'_, Vec<Attribute>> = &|all| all.retain(|one| one.oid != wanted);
+        let two_values: Change<'_, Vec<Attribute>> = &|all| {
             let one = all.iter_mut().find(|one| one.oid == wanted).unwrap();
             one.values.insert(Any::null()).unwrap();
         };
-        let twice: &dyn Fn(&mut Vec<Attribute>) = &|all| all.push(attribute(wanted, Any::null()));
+        let twice: Change<'_, Vec<Attribute>> = &|all| all.push(attribute(wanted, Any::null()));
         for (name, attributes) in [("gone", gone), ("two", two_values), ("twice", twice)] {
             let found = error(&Changes {
                 attributes,
@@ -211,7 +215,7 @@ fn a_signed_attribute_is_there_once_and_with_one_value() {
             assert_eq!(found, Some(StampError::NotReadable), "{name} {wanted}");
         }
     }
-    let other_kind: &dyn Fn(&mut Vec<Attribute>) = &|all| {
+    let other_kind: Change<'_, Vec<Attribute>> = &|all| {
         all.retain(|one| one.oid != oid::CONTENT_TYPE);
         all.push(attribute(
             oid::CONTENT_TYPE,
@@ -238,7 +242,8 @@ fn the_signers_certificate_is_told_from_its_neighbours() {
         stamping.with = vec![&other.certificate, &quay.certificate];
         let stamp = read(&stamping.token(), VALUE).unwrap();
         assert_eq!(stamp.certificate, quay.certificate);
-        assert_eq!(stamp.others, [other.certificate.clone()]);
+        assert_eq!(stamp.others.len(), 1);
+        assert_eq!(stamp.others[0], other.certificate);
     }
     let mut alone = Stamping::good(&quay, VALUE, now());
     for other in [&renewed, &foreign] {

@@ -8,6 +8,9 @@ use crate::signature::sign;
 use crate::signature::test_parties::{Plan, now};
 use crate::verification::test_documents::{Files, PLACE};
 
+/// What is made different in a document.
+type Change<'a> = &'a dyn Fn(&mut Document);
+
 /// A signed receipt, and the place of its signature.
 fn signed() -> (Vec<u8>, Field) {
     let shop = Plan::signer("Bench").make(1, None).identity(&[]);
@@ -49,7 +52,7 @@ fn reference(document: &mut Document) -> &mut Dictionary {
 #[test]
 fn a_signature_is_that_of_the_bytes_only_if_everything_agrees() {
     let (file, field) = signed();
-    let agrees = |change: &dyn Fn(&mut Document)| {
+    let agrees = |change: Change<'_>| {
         let mut opened = Opened::new(&file).unwrap();
         change(&mut opened.document);
         opened.agrees_with(Some(&field))
@@ -106,7 +109,7 @@ fn a_signature_is_that_of_the_bytes_only_if_everything_agrees() {
 #[test]
 fn a_signature_certifies_its_document_and_permits_no_change() {
     let (file, field) = signed();
-    let changes: [(&str, &dyn Fn(&mut Document)); 10] = [
+    let changes: [(&str, Change<'_>); 10] = [
         ("another profile", &|document| {
             with(document, b"ByteRange").set("SubFilter", "adbe.pkcs7.detached");
         }),
@@ -204,7 +207,7 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
     };
     assert_eq!(without(b"Names"), none);
     assert_eq!(without(b"EmbeddedFiles"), none);
-    let changes: [(&str, &dyn Fn(&mut Document)); 10] = [
+    let changes: [(&str, Change<'_>); 10] = [
         ("a tree with branches", &|document| {
             tree(document).set("Kids", Vec::<Object>::new());
         }),
