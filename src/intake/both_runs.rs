@@ -13,7 +13,24 @@ use super::toml_document::Document;
 use crate::job::{JobFile, Kind};
 use crate::quantity::Unit;
 
-/// Checks the retest against the baseline: the same measures, the same attempts.
+/// Every measure has its reading in the baseline. It is asked before anything is sealed:
+/// after the work it is too late to take one.
+pub fn baseline_is_whole(before: &RunFile, bench: &Bench<'_>, problems: &mut Problems) {
+    let measures = bench.limits.measures.iter();
+    for measure in measures.filter(|measure| !before.reading.contains_key(&measure.id)) {
+        let id = &measure.id;
+        problems.of_file(
+            JobFile::Baseline.name(),
+            format!("the reading of `{id}` is missing; limits.toml has that measure"),
+            format!(
+                "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it cannot be read, or \
+                 delete the measure from limits.toml"
+            ),
+        );
+    }
+}
+
+/// Checks the retest against the baseline: the same measures, in the same way.
 pub fn compare(
     retest: &Document,
     after: &RunFile,
@@ -27,10 +44,11 @@ pub fn compare(
             before.reading.contains_key(id),
             after.reading.contains_key(id),
         ) {
-            (true, true) if after.reading[id].not_taken.is_some() => {}
+            (true, true)
+                if after.reading[id].not_taken.is_some()
+                    || before.reading[id].not_taken.is_some() => {}
             (true, true) => {
                 let (after, before) = (&after.reading[id], &before.reading[id]);
-                same_attempts(retest, id, after, before, problems);
                 match &measure.kind {
                     Kind::Smoke(limits) => {
                         smoke::same_path(retest, id, limits, after, before, problems);
@@ -45,13 +63,6 @@ pub fn compare(
                     same_repeats(retest, id, after, before, problems);
                 }
             }
-            (false, true) => retest.problem(
-                &["reading", id],
-                format!("`{id}` was not measured in the baseline"),
-                "without a baseline there is no change to show: delete this reading, and the \
-                 measure from limits.toml",
-                problems,
-            ),
             (true, false) => problems.of_file(
                 JobFile::Retest.name(),
                 format!("the reading of `{id}` is missing; the baseline has one"),
@@ -59,11 +70,8 @@ pub fn compare(
                     "add `[reading.{id}]`, with `not_taken = \"why\"` in it if it could not be read"
                 ),
             ),
-            (false, false) => problems.of_file(
-                JobFile::Baseline.name(),
-                format!("the reading of `{id}` is missing; limits.toml has that measure"),
-                format!("add `[reading.{id}]`, or delete the measure from limits.toml"),
-            ),
+            // The baseline was asked for it already.
+            (false, true | false) => {}
         }
     }
     if let (Some(was), Some(is)) = (&before.meter, &after.meter)
@@ -75,53 +83,6 @@ pub fn compare(
             "this meter counts something else than the baseline's",
             "read the same meter in both runs",
             problems,
-        );
-    }
-}
-
-/// A retest with more attempts than the baseline would go on until enough pass.
-fn same_attempts(
-    retest: &Document,
-    id: &str,
-    after: &ReadingTable,
-    before: &ReadingTable,
-    problems: &mut Problems,
-) {
-    let mut compare = |path: &[&str], after: Option<u32>, before: Option<u32>| {
-        if let (Some(after), Some(before)) = (after, before)
-            && after != before
-        {
-            retest.problem(
-                path,
-                format!("the retest has {after} attempts, the baseline {before}"),
-                format!("make {before} attempts in both runs"),
-                problems,
-            );
-        }
-    };
-    compare(
-        &["reading", id, "attempts"],
-        after.attempts,
-        before.attempts,
-    );
-    let rows = |table: &ReadingTable| -> Vec<(u32, Option<u32>)> {
-        table
-            .rows
-            .iter()
-            .flatten()
-            .map(|row| (row.cylinder, row.attempts))
-            .collect()
-    };
-    let was = rows(before);
-    for (index, (cylinder, attempts)) in rows(after).into_iter().enumerate() {
-        let before = was
-            .iter()
-            .find(|(other, _)| *other == cylinder)
-            .and_then(|(_, t)| *t);
-        compare(
-            &["reading", id, "rows", &index.to_string(), "attempts"],
-            attempts,
-            before,
         );
     }
 }

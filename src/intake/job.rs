@@ -164,13 +164,16 @@ fn instrument(
             problems,
         );
     }
-    if table.k.is_some() && table.uncertainty.is_none() {
-        document.problem(
-            &path("k"),
-            "`k` is given without `uncertainty`",
-            "add `uncertainty`, or delete `k`",
-            problems,
-        );
+    let given = [("k", table.k.is_some()), ("dof", table.dof.is_some())];
+    for (key, _) in given.into_iter().filter(|(_, is_given)| *is_given) {
+        if table.uncertainty.is_none() {
+            document.problem(
+                &path(key),
+                format!("`{key}` is given without `uncertainty`"),
+                format!("add `uncertainty`, or delete `{key}`"),
+                problems,
+            );
+        }
     }
     let common = [
         table.accuracy,
@@ -219,6 +222,7 @@ fn instrument(
         stated: stated.map(|expanded| Stated {
             expanded,
             k: table.k.unwrap_or(2.0),
+            dof: table.dof,
         }),
         common_error: table.common_error,
         calibrated,

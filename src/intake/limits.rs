@@ -4,6 +4,7 @@ use super::common_checks;
 use super::problem::Problems;
 use super::shapes::{ConditionTable, KindWord, LimitsFile, MeasureTable};
 use super::toml_document::Document;
+use super::variation;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Improvement, Kind, Limits, Machine,
     Measure, Scale, SmokeLimits,
@@ -63,14 +64,15 @@ pub fn limits(
 }
 
 /// One table of a list, for saying where a problem is.
-struct Place<'a> {
-    document: &'a Document,
-    list: &'a str,
-    at: &'a str,
+pub struct Place<'a> {
+    pub document: &'a Document,
+    pub list: &'a str,
+    pub at: &'a str,
 }
 
 impl Place<'_> {
-    fn problem(
+    /// A problem with the key `key` of the table.
+    pub fn problem(
         &self,
         key: &str,
         message: impl Into<String>,
@@ -150,6 +152,9 @@ fn measure(
             problems,
         );
     }
+    let variation = variation::variation(place, &table, problems)?;
+    let by_eye = variation::by_eye(place, &table, problems);
+    variation::pressure(place, &table, problems);
     let mut hazards = table.hazards;
     hazards.sort();
     hazards.dedup();
@@ -164,6 +169,8 @@ fn measure(
         meaning: table.meaning,
         test: table.test,
         paired: table.paired,
+        variation,
+        by_eye,
         cannot_tell: table.cannot_tell,
         hazards,
         front: table.front_page,
@@ -186,6 +193,13 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problem
         ("path_length_mm", table.path_length_mm.is_some()),
         ("max_absorption", table.max_absorption.is_some()),
         ("max_clear_seconds", table.max_clear_seconds.is_some()),
+        ("run_to_run", table.run_to_run.is_some()),
+        ("separate_runs", table.separate_runs),
+        (
+            "judged_by_eye_seconds",
+            table.judged_by_eye_seconds.is_some(),
+        ),
+        ("pressure", table.pressure.is_some()),
     ];
     let fitting = keys_of(table.kind);
     for (key, is_given) in given {
@@ -212,6 +226,10 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "max",
             "improve_by",
             "improve_percent",
+            "run_to_run",
+            "separate_runs",
+            "judged_by_eye_seconds",
+            "pressure",
         ],
         KindWord::Cylinders => &[
             "unit",
@@ -221,6 +239,10 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "max",
             "improve_by",
             "improve_percent",
+            "run_to_run",
+            "separate_runs",
+            "judged_by_eye_seconds",
+            "pressure",
         ],
         KindWord::Passes | KindWord::CylinderPasses => &["min_passes"],
         KindWord::Smoke => &[
@@ -228,6 +250,7 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "path_length_mm",
             "max_absorption",
             "max_clear_seconds",
+            "judged_by_eye_seconds",
         ],
         KindWord::Text => &[],
     }
@@ -304,6 +327,7 @@ fn scale(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) -> Op
         better,
         bounds,
         improvement,
+        pressure: table.pressure,
     })
 }
 
@@ -359,7 +383,11 @@ fn improvement(
             problems,
         );
     }
-    if matches!(improvement, Improvement::Share(_)) && !unit.has_true_zero() {
+    let is_share = matches!(improvement, Improvement::Share(_));
+    if is_share && unit.has_true_zero() {
+        variation::share_of_pressure(place, table, unit, problems);
+    }
+    if is_share && !unit.has_true_zero() {
         place.problem(
             key,
             format!(

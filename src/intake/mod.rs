@@ -33,6 +33,7 @@ mod smoke;
 mod spelling;
 mod toml_document;
 mod toml_tree;
+mod variation;
 mod work;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -262,6 +263,11 @@ impl Found {
         };
         let baseline_run = run_of(&baseline);
         let retest_run = run_of(&retest);
+        if let (Some((document, before)), Some(bench)) = (&baseline, &bench)
+            && document.is_sound()
+        {
+            both_runs::baseline_is_whole(before, bench, &mut problems);
+        }
         if let (Some((retest, after)), Some((baseline, before)), Some(bench)) =
             (&retest, &baseline, &bench)
             && retest.is_sound()

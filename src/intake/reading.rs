@@ -7,9 +7,7 @@ use super::reading_context::Context;
 use super::shapes::{CylinderRow, ReadingTable};
 use super::smoke;
 use super::toml_document::Document;
-use crate::job::{
-    Count, JobFile, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind,
-};
+use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// The reading of `measure` that `table` holds.
@@ -77,17 +75,8 @@ pub fn reading(
 }
 
 impl Context<'_> {
-    /// A reading that was not taken has no other keys; and in the baseline it would leave
-    /// nothing to compare with.
+    /// A reading that was not taken has no other keys.
     fn not_taken(&self, problems: &mut Problems) {
-        if self.document.name() != JobFile::Retest.name() {
-            self.problem(
-                &["not_taken"],
-                "a reading that was not taken cannot serve as a baseline",
-                "take it before the work, or delete the measure from limits.toml",
-                problems,
-            );
-        }
         let t = self.table;
         let besides = [
             ("instrument", t.instrument.is_some()),
@@ -109,7 +98,7 @@ impl Context<'_> {
     }
 
     /// The keys that belong to a kind of measure, and whether they are there.
-    fn given(&self) -> [(&'static str, bool); 17] {
+    fn given(&self) -> [(&'static str, bool); 18] {
         let t = self.table;
         [
             ("value", t.value.is_some()),
@@ -129,6 +118,7 @@ impl Context<'_> {
             ("timer", t.timer.is_some()),
             ("uncertainty", t.uncertainty.is_some()),
             ("k", t.k.is_some()),
+            ("dof", t.dof.is_some()),
         ]
     }
 
@@ -136,11 +126,11 @@ impl Context<'_> {
     fn keys_fit_kind(&self, problems: &mut Problems) {
         let (fitting, example): (&[&str], &str) = match &self.measure.kind {
             Kind::Value(_) => (
-                &["value", "values", "unit", "uncertainty", "k"],
+                &["value", "values", "unit", "uncertainty", "k", "dof"],
                 "`value = 2.1` and `unit = \"s\"`",
             ),
             Kind::Cylinders(_) => (
-                &["rows", "unit", "uncertainty", "k"],
+                &["rows", "unit", "uncertainty", "k", "dof"],
                 "`unit` and `rows = [ { cylinder = 1, value = … }, … ]`",
             ),
             Kind::Passes { .. } => (&["passes", "attempts"], "`passes = 5` and `attempts = 6`"),
@@ -387,13 +377,19 @@ impl Context<'_> {
 
     /// The uncertainty that was stated for this reading.
     fn stated(&self, problems: &mut Problems) -> Option<Stated> {
-        if self.table.k.is_some() && self.table.uncertainty.is_none() {
-            self.problem(
-                &["k"],
-                "`k` is given without `uncertainty`",
-                "add `uncertainty`, or delete `k`",
-                problems,
-            );
+        let given = [
+            ("k", self.table.k.is_some()),
+            ("dof", self.table.dof.is_some()),
+        ];
+        for (key, _) in given.into_iter().filter(|(_, is_given)| *is_given) {
+            if self.table.uncertainty.is_none() {
+                self.problem(
+                    &[key],
+                    format!("`{key}` is given without `uncertainty`"),
+                    format!("add `uncertainty`, or delete `{key}`"),
+                    problems,
+                );
+            }
         }
         if self.table.uncertainty == Some(0.0) {
             self.problem(
@@ -410,6 +406,7 @@ impl Context<'_> {
         expanded.map(|expanded| Stated {
             expanded,
             k: self.table.k.unwrap_or(2.0),
+            dof: self.table.dof,
         })
     }
 

@@ -4,8 +4,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::TestKind;
-use crate::quantity::{Quantity, Unit};
+use super::{TestKind, Variation};
+use crate::quantity::{Dimension, Quantity, Unit};
 
 /// Everything that is fixed before the work starts.
 #[derive(Debug, Clone)]
@@ -67,6 +67,10 @@ pub struct Measure {
     pub test: Option<TestKind>,
     /// Whether the i-th repeat before belongs with the i-th after. Only of a value.
     pub paired: bool,
+    /// What is known of how the machine varies from run to run.
+    pub variation: Variation,
+    /// The standard uncertainty of judging by eye when the timed event happens.
+    pub by_eye: Option<Quantity>,
     /// What the test cannot tell.
     pub cannot_tell: Vec<String>,
     /// What can hurt someone who repeats it.
@@ -141,6 +145,34 @@ pub struct Scale {
     pub bounds: Option<Bounds>,
     /// The change that the work has to bring.
     pub improvement: Option<Improvement>,
+    /// What a pressure is measured against, where that was said.
+    pub pressure: Option<PressureReference>,
+}
+
+impl Scale {
+    /// Whether a percentage of a reading has a meaning. That of a pressure has one only
+    /// where it is said to be absolute or a difference: 0.30 bar on a gauge is not three
+    /// times 0.10 bar.
+    pub fn has_true_zero(&self) -> bool {
+        let is_pressure = self.unit.dimension() == Dimension::Pressure;
+        let from_zero = match self.pressure {
+            Some(PressureReference::Absolute | PressureReference::Difference) => true,
+            Some(PressureReference::Gauge) | None => !is_pressure,
+        };
+        self.unit.has_true_zero() && from_zero
+    }
+}
+
+/// What a pressure is measured against.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PressureReference {
+    /// The air around it, as most gauges do.
+    Gauge,
+    /// A vacuum.
+    Absolute,
+    /// Another place of the same circuit, such as across a filter.
+    Difference,
 }
 
 /// Which way a measure gets better.

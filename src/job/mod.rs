@@ -9,6 +9,7 @@ mod limits;
 mod run;
 mod shop;
 mod test_kind;
+mod variation;
 mod work;
 
 use chrono::NaiveDate;
@@ -18,7 +19,7 @@ use crate::quantity::{Quantity, Unit};
 pub use files::{During, JobFile, Sealable, Stage};
 pub use limits::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Measure, Scale, SmokeLimits,
+    Limits, Measure, PressureReference, Scale, SmokeLimits,
 };
 pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
@@ -26,6 +27,7 @@ pub use run::{
 };
 pub use shop::{Accent, AccentError, Paper, Shop};
 pub use test_kind::TestKind;
+pub use variation::{RunToRun, Spread, Variation};
 pub use work::{
     Contribution, Cost, DefectOutcome, Fluid, FurtherDefect, Intervention, NotNeeded, Part,
     RuledOut, RunIn, Work,
@@ -35,6 +37,11 @@ pub use work::{
 /// seconds: the difference of two anticipated presses, each normal with
 /// s = 0.07 s (Am. J. Phys. 87(2) 110, 2019, abstract; √2 × 0.07 s ≈ 0.10 s).
 pub const HAND_TIMING_SECONDS: f64 = 0.10;
+
+/// Standard uncertainty of seeing when smoke is gone, in seconds, where the job does not
+/// say otherwise (common practice, no published source): two people who watch the same
+/// exhaust call it clear a second apart.
+pub const SMOKE_BY_EYE_SECONDS: f64 = 0.5;
 
 /// What is fixed before anything is measured: the head of a job and its limits.
 #[derive(Debug, Clone)]

@@ -100,7 +100,7 @@ pub enum Observation {
     Smoke(Smoke),
     /// Words.
     Text(String),
-    /// It was not read, and why. In a retest only.
+    /// It was not read, and why.
     NotTaken(String),
 }
 
@@ -188,6 +188,8 @@ pub struct Stated {
     pub expanded: Quantity,
     /// The coverage factor k.
     pub k: f64,
+    /// The effective degrees of freedom of that factor, where they are stated.
+    pub dof: Option<f64>,
 }
 
 impl Stated {

@@ -13,6 +13,10 @@ pub enum Source {
     Repeatability,
     /// A finger on a stopwatch.
     HandTiming,
+    /// An eye that judges when something happens.
+    ByEye,
+    /// What the machine varies by from one run to the next.
+    RunToRun,
     /// An expanded uncertainty that somebody stated.
     Stated,
 }
@@ -83,6 +87,41 @@ pub struct Component {
     /// Its degrees of freedom; infinite where a rectangular or a stated
     /// distribution is taken as known (JCGM 100:2008, G.4.3).
     pub dof: f64,
+    /// The coverage factor with which it was stated, for about 95 %: it is never expanded
+    /// by less. 0 where none was stated.
+    pub stated_k: f64,
+}
+
+impl Component {
+    /// A component that nobody stated a coverage factor with.
+    pub fn new(source: Source, u: f64, dof: f64) -> Self {
+        Self {
+            source,
+            u,
+            dof,
+            stated_k: 0.0,
+        }
+    }
+
+    /// Whether it was estimated from readings, and so is expanded by Student's t.
+    pub fn is_estimated(&self) -> bool {
+        let from_readings = matches!(self.source, Source::Repeatability | Source::RunToRun);
+        from_readings && self.dof.is_finite()
+    }
+
+    /// Whether it is a rectangular error, with the half-width √3·u.
+    pub fn is_rectangular(&self) -> bool {
+        matches!(self.source, Source::Accuracy | Source::Resolution)
+    }
+
+    /// The same in something that changes by `slope` with it.
+    #[must_use]
+    pub fn times(self, slope: f64) -> Self {
+        Self {
+            u: self.u * slope.abs(),
+            ..self
+        }
+    }
 }
 
 /// A best estimate in SI units with its combined standard uncertainty.
@@ -92,8 +131,12 @@ pub struct Estimate {
     pub value: f64,
     /// The combined standard uncertainty, in SI units, not negative.
     pub u: f64,
-    /// The effective degrees of freedom; infinite if nothing limits them.
+    /// The effective degrees of freedom of `u`; infinite if nothing limits them. `expanded`
+    /// is not made of them, see [`Estimate::dof_of_scatter`].
     pub dof: f64,
+    /// The standard deviation of a normal error that stands for this one where a
+    /// probability is asked for: `u`, but what was estimated from few readings counts more.
+    pub spread: f64,
     /// The expanded uncertainty at a coverage probability of 95 %, in SI units.
     pub expanded: f64,
     /// The parts that `u` was combined from; empty for an exact value.
@@ -106,11 +149,20 @@ pub struct Estimate {
 }
 
 impl Estimate {
-    /// The degrees of freedom of what was estimated from repeats, by which alone it is
-    /// expanded; of several, the fewest. None where all is taken as known.
+    /// The degrees of freedom of what was estimated from readings, by which alone that part
+    /// is expanded; of several, the fewest. None where all is taken as known.
     pub fn dof_of_scatter(&self) -> Option<f64> {
-        let known = self.components.iter().map(|component| component.dof);
-        known.filter(|dof| dof.is_finite()).reduce(f64::min)
+        let estimated = self.components.iter().filter(|part| part.is_estimated());
+        estimated.map(|part| part.dof).reduce(f64::min)
+    }
+
+    /// The largest step of a display in it, in SI units; 0 where none is known.
+    pub fn display_step(&self) -> f64 {
+        let steps = self
+            .components
+            .iter()
+            .filter(|part| part.source == Source::Resolution);
+        steps.fold(0.0, |most: f64, part| most.max(part.u * 12f64.sqrt()))
     }
 
     /// The place at which the estimate ends in `unit`, where it stands with its
@@ -141,6 +193,7 @@ impl Estimate {
             value,
             u: 0.0,
             dof: f64::INFINITY,
+            spread: 0.0,
             expanded: 0.0,
             components: Vec::new(),
             noise: super::rounding::noise_of(value),

@@ -4,9 +4,9 @@ use std::str::FromStr;
 
 use rust_decimal::{Decimal, RoundingStrategy};
 
-/// Relative slack under which two computed values count as equal: a few units
-/// in the last place of a double, far below anything measured.
-const SLACK: f64 = 16.0 * f64::EPSILON;
+/// Relative slack under which two computed values count as equal: what a few operations
+/// on doubles leave behind, and far below anything measured.
+const SLACK: f64 = 1e-12;
 
 /// Whether `a ≤ b`, where a difference in the last bits counts as equality.
 ///

@@ -111,6 +111,10 @@ pub struct InstrumentTable {
     /// The coverage factor on that certificate; 2 if left out.
     #[schemars(range(min = 1, max = 20))]
     pub k: Option<f64>,
+    /// The effective degrees of freedom that the certificate states with `k`, where it
+    /// does. Its uncertainty is never expanded to less than it says.
+    #[schemars(range(min = 1))]
+    pub dof: Option<f64>,
     /// Why its error is the same in both runs, in words, such as `Same probe, not
     /// opened, adjusted or recalibrated between the runs`. Its `accuracy` and
     /// `uncertainty` then cancel in the change of every measure that both runs read

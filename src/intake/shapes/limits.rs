@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::job::{Better, DecisionRule, Harder, Hazard, TestKind};
+use crate::job::{Better, DecisionRule, Harder, Hazard, PressureReference, TestKind};
 
 /// `limits.toml`: what you will measure and which limits must be met. Fill it in before
 /// the work starts.
@@ -60,7 +60,8 @@ pub struct MeasureTable {
     pub min: Option<f64>,
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
-    /// The least number of passes. For `passes` and `cylinder-passes`. Without it a
+    /// The least number of passes. For `passes` and `cylinder-passes`; of as many attempts as
+    /// the baseline has, and of more in the same proportion. Without it a
     /// cylinder counts as passing only if every attempt passed. A change in the number of
     /// passes is claimed only where the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
@@ -93,6 +94,25 @@ pub struct MeasureTable {
     /// scatter of the differences, and an exact signed-rank test is given beside it.
     #[serde(default)]
     pub paired: bool,
+    /// How much the machine itself varies from one run to the next under like conditions,
+    /// where that is known. It then counts in the uncertainty of both readings, in place of
+    /// the scatter of repeats. Without it, the report says how large it would have to be
+    /// for the result to fall. For `value` and `cylinders`.
+    pub run_to_run: Option<RunToRunTable>,
+    /// `true` if each of the `values` was taken in a run of its own, such as on another
+    /// night, so that their scatter shows how the machine varies from run to run. Repeats
+    /// within one run do not show it. With `run_to_run`, more of them then make the mean
+    /// better known. For `value` and `cylinders`.
+    #[serde(default)]
+    pub separate_runs: bool,
+    /// The standard uncertainty, in seconds, of judging by eye when the timed event happens,
+    /// besides that of the watch. For `value` and `cylinders` in a unit of time, and for
+    /// `smoke`, where it is 0.5 if left out.
+    #[schemars(range(min = 0))]
+    pub judged_by_eye_seconds: Option<f64>,
+    /// What a pressure is measured against. A percentage of it is given only for `absolute`
+    /// and `difference`. For `value` and `cylinders` in a unit of pressure.
+    pub pressure: Option<PressureReference>,
     /// Where the limit comes from: a manual and its section, or an agreement. Every limit
     /// needs it.
     #[schemars(length(min = 1, max = 200))]
@@ -117,6 +137,26 @@ pub struct MeasureTable {
     /// counted there. Words are shown on the following pages.
     #[serde(default)]
     pub front_page: bool,
+}
+
+/// How much single readings vary, one from each of several runs under like conditions: as
+/// `deviation` or as `percent`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RunToRunTable {
+    /// Their standard deviation, in the measure's `unit`; of a temperature, a difference.
+    #[schemars(range(min = 0))]
+    pub deviation: Option<f64>,
+    /// Their standard deviation in percent of the reading, at most 25.
+    #[schemars(range(min = 0, max = 25))]
+    pub percent: Option<f64>,
+    /// From how many runs it was worked out. Few runs count for less; without it the figure
+    /// counts as known.
+    #[schemars(range(min = 2, max = 10_000))]
+    pub runs: Option<u32>,
+    /// Where it is known from: the shop's own log, a maker's figure, earlier jobs.
+    #[schemars(length(min = 1, max = 200))]
+    pub source: String,
 }
 
 /// What a reading looks like.

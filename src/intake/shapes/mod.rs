@@ -20,7 +20,7 @@ use serde::Deserialize;
 use toml::value::Datetime;
 
 pub use job::{CustomerTable, InstrumentTable, JobFile, MachineTable};
-pub use limits::{ConditionTable, KindWord, LimitsFile, MeasureTable};
+pub use limits::{ConditionTable, KindWord, LimitsFile, MeasureTable, RunToRunTable};
 pub use run::{
     ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RecordingTable, RunFile,
 };

@@ -85,14 +85,13 @@ pub struct ConditionValue {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReadingTable {
-    /// Why it could not be read, such as `The gauge broke`. In the retest only, and with no
-    /// other key: the measure is then not judged, and the verdict is undecided if it is
-    /// required.
+    /// Why it could not be read, such as `The gauge broke`; with no other key. The measure is
+    /// then not judged, and the verdict is undecided if it is required.
     #[schemars(length(min = 1, max = 300))]
     pub not_taken: Option<String>,
     /// The value, for a reading taken once.
     pub value: Option<f64>,
-    /// The values, for a reading that was repeated.
+    /// The values, for a reading that was repeated; at most 200.
     #[schemars(length(min = 1, max = 200))]
     pub values: Option<Vec<f64>>,
     /// The unit of the values.
@@ -105,7 +104,8 @@ pub struct ReadingTable {
     /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many attempts were made; the same number in both runs.
+    /// How many attempts were made. Best the same number in both runs: trying until enough
+    /// pass favours a result, and the report says so where the numbers differ.
     #[schemars(range(min = 1, max = 10_000))]
     pub attempts: Option<u32>,
     /// Opacity of the smoke, in percent.
@@ -150,6 +150,10 @@ pub struct ReadingTable {
     /// The coverage factor of `uncertainty`; 2 if left out.
     #[schemars(range(min = 1, max = 20))]
     pub k: Option<f64>,
+    /// The effective degrees of freedom stated with `k`, where there are any. The
+    /// uncertainty is never expanded to less than it says.
+    #[schemars(range(min = 1))]
+    pub dof: Option<f64>,
     /// Anything worth knowing about the reading.
     #[schemars(length(min = 1, max = 400))]
     pub note: Option<String>,
@@ -164,13 +168,14 @@ pub struct CylinderRow {
     pub cylinder: u32,
     /// The value, for a reading taken once.
     pub value: Option<f64>,
-    /// The values, for a reading that was repeated.
+    /// The values, for a reading that was repeated; at most 200.
     #[schemars(length(min = 1, max = 200))]
     pub values: Option<Vec<f64>>,
     /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
-    /// How many attempts were made; the same number in both runs.
+    /// How many attempts were made. Best the same number in both runs: trying until enough
+    /// pass favours a result, and the report says so where the numbers differ.
     #[schemars(range(min = 1, max = 10_000))]
     pub attempts: Option<u32>,
 }
