@@ -3,8 +3,9 @@
 
 use super::comparison::at_bounds;
 use super::counts;
+use super::known::Known;
 use super::smoke::{SmokePart, smoke_before};
-use super::uncertainty::{Errors, estimate};
+use super::uncertainty::estimate;
 use super::zone::{Outcome, at_limit};
 use crate::job::{Count, Instrument, Kind, Limits, Measure, Observation, Run, Scale};
 use crate::quantity::{Estimate, Quantity};
@@ -81,20 +82,21 @@ fn figures(
     let Some(reading) = run.readings.get(&measure.id) else {
         return Vec::new();
     };
-    let known = Errors::of(instruments, reading);
+    let known = Known::of(measure, [Some(reading), None], instruments);
+    let errors = known.errors_in(0, reading);
     let stands = |estimate: &Estimate, scale: &Scale| {
         at_limit(at_bounds(estimate, scale, limits.rule), limits.rule)
     };
     match (&measure.kind, &reading.observation) {
         (Kind::Value(scale), O::Value(values)) => {
-            let found = estimate(values, known);
+            let found = estimate(values, errors);
             let outcome = stands(&found, scale);
             vec![(BaselineFigure::Value(scale.clone(), found), outcome)]
         }
         (Kind::Cylinders(scale), O::Cylinders(cylinders)) => {
             let all: Vec<Estimate> = cylinders
                 .iter()
-                .map(|(_, values)| estimate(values, known))
+                .map(|(_, values)| estimate(values, errors))
                 .collect();
             let outcome = Outcome::worst(all.iter().map(|one| stands(one, scale)));
             vec![(BaselineFigure::Cylinders(scale.clone(), all), outcome)]
@@ -109,7 +111,7 @@ fn figures(
             vec![(BaselineFigure::CylinderPasses(all), outcome)]
         }
         (Kind::Smoke(smoke_limits), O::Smoke(smoke)) => {
-            smoke_before(instruments, reading, smoke, smoke_limits)
+            smoke_before(&known, reading, smoke, smoke_limits)
                 .into_iter()
                 .map(|(part, path, scale, found)| {
                     let outcome = stands(&found, &scale);

@@ -30,6 +30,8 @@ pub enum Claim {
     TooFewCylinders,
     /// It moved between two limits, and got neither better nor worse.
     Moved(Moved),
+    /// Some of several did so, and none got better or worse.
+    SomeMoved,
 }
 
 /// How a figure moved that has to be between two limits.

@@ -1,14 +1,14 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
 use super::change::{Change, Claim, Moved};
-use super::dependence::Dependence;
+use super::dependence::{Dependence, expanded_change};
 use super::gain::Gain;
 use super::pairs::{Pairs, SignedRank};
 use super::t_distribution::COVERAGE;
-use super::uncertainty::{combine, expanded};
+use super::variation::{self, HoldsUnless};
 use super::zone::{Outcome, Standing, Zone, at_limit, standing};
-use crate::job::{Better, DecisionRule, Improvement, Scale};
-use crate::quantity::{Component, Estimate, Source, noise_of};
+use crate::job::{Better, Bounds, DecisionRule, Improvement, Scale};
+use crate::quantity::{Component, Estimate, Source, Written, at_most, noise_of};
 
 /// What every comparison of a job is judged by.
 #[derive(Debug, Clone, Copy)]
@@ -17,6 +17,9 @@ pub struct Terms {
     pub rule: DecisionRule,
     /// Whether the conditions allow a claim of improvement.
     pub fair: bool,
+    /// Whether it is known how the machine varies from run to run, so that the readings'
+    /// uncertainty has it.
+    pub variation_known: bool,
 }
 
 /// One value before and after.
@@ -54,6 +57,9 @@ pub struct Comparison {
     /// What it makes of the retest as a whole: the worse of limit and required
     /// improvement.
     pub outcome: Outcome,
+    /// How large the machine's own variation would have to be for each conclusion to fall;
+    /// none where it is known and counted.
+    pub holds_unless: Option<HoldsUnless>,
 }
 
 /// Compares two readings on one scale.
@@ -65,7 +71,12 @@ pub fn compare(
     terms: Terms,
 ) -> Comparison {
     let rule = terms.rule;
-    let difference = together.difference(&baseline, &retest);
+    let difference = together.change(
+        &baseline,
+        &retest,
+        [-1.0, 1.0],
+        retest.value - baseline.value,
+    );
     let relative = relative(&baseline, &retest, &together, scale);
     let before = at_bounds(&baseline, scale, rule);
     let after = at_bounds(&retest, scale, rule);
@@ -85,12 +96,18 @@ pub fn compare(
         outcome_before: at_limit(before, rule),
         at_limit: at_limit(after, rule),
         outcome: Outcome::NoLimit,
+        holds_unless: None,
     };
     found.change = found.change_at(COVERAGE);
     found.claim = found
         .change
         .map(|change| found.claim_of(change, terms.fair));
     found.gain = found.gain(rule);
+    if !terms.variation_known {
+        found.holds_unless = Some(HoldsUnless::of(&found, rule));
+        let undone = variation::is_undone(&found);
+        found.gain = found.gain.map(|gain| gain.unless(undone));
+    }
     let gain = found.gain.as_ref().map(|gain| gain.outcome);
     found.outcome = Outcome::worst([found.at_limit].into_iter().chain(gain));
     found
@@ -109,7 +126,10 @@ impl Comparison {
     /// digit. Little more than the resolution of the display remains then.
     pub fn is_steady(&self) -> bool {
         let scatters = |component: &Component| {
-            matches!(component.source, Source::Repeatability | Source::HandTiming)
+            matches!(
+                component.source,
+                Source::Repeatability | Source::HandTiming | Source::RunToRun
+            )
         };
         self.together.common.is_some() && !self.difference.components.iter().any(scatters)
     }
@@ -154,12 +174,21 @@ impl Comparison {
         }
     }
 
-    /// What the change amounts to at another level of confidence, for a claim
-    /// about several comparisons at once.
-    pub fn change_at(&self, coverage: f64) -> Option<Change> {
+    /// How much better the retest is, with the uncertainty of that; none where no direction
+    /// is better.
+    pub(super) fn better_by(&self) -> Option<Estimate> {
+        let (gain, weights) = self.gain_and_weights()?;
+        Some(
+            self.together
+                .change(&self.baseline, &self.retest, weights, gain),
+        )
+    }
+
+    /// How much better the retest is, and how each reading's errors act on that.
+    fn gain_and_weights(&self) -> Option<(f64, [f64; 2])> {
         let scale = &self.scale;
         let (before, after) = (self.baseline.value, self.retest.value);
-        let (better, weights) = match scale.better? {
+        Some(match scale.better? {
             Better::Lower => (before - after, [-1.0, 1.0]),
             Better::Higher => (after - before, [-1.0, 1.0]),
             Better::Inside => {
@@ -170,11 +199,17 @@ impl Comparison {
                 let across = if before * after > 0.0 { -1.0 } else { 1.0 };
                 (before.abs() - after.abs(), [across, 1.0])
             }
-        };
+        })
+    }
+
+    /// What the change amounts to at another level of confidence, for a claim
+    /// about several comparisons at once.
+    pub fn change_at(&self, coverage: f64) -> Option<Change> {
+        let (better, weights) = self.gain_and_weights()?;
         let components = self
             .together
             .components(&self.baseline, &self.retest, weights);
-        let limit = expanded(&components, coverage) + self.difference.noise;
+        let limit = expanded_change(&components, coverage) + self.difference.noise;
         Some(if better > limit {
             Change::Improved
         } else if -better > limit {
@@ -199,15 +234,15 @@ fn relative(
 ) -> Option<Estimate> {
     let (b, a) = (baseline.value, retest.value);
     let meaningful =
-        scale.unit.has_true_zero() && b != 0.0 && a * b >= 0.0 && b.abs() > baseline.expanded;
+        scale.has_true_zero() && b != 0.0 && a * b >= 0.0 && b.abs() > baseline.expanded;
     if !meaningful {
         return None;
     }
-    let components = together.components(baseline, retest, [-a / (b * b), 1.0 / b]);
     // The change counts against the size of the baseline, whatever its sign.
     Some(Estimate {
         noise: noise_of(1.0 + (a / b).abs()),
-        ..combine((a - b) / b.abs(), components)
+        written: Written::Unknown,
+        ..together.change(baseline, retest, [-a / (b * b), 1.0 / b], (a - b) / b.abs())
     })
 }
 
@@ -221,284 +256,13 @@ fn scaled(estimate: &Estimate, sign: f64) -> Estimate {
 /// How far `value` is outside the bounds: negative below, positive above, 0 inside.
 fn outside(value: f64, scale: &Scale) -> f64 {
     let bounds = scale.bounds;
-    let below = bounds
-        .and_then(|b| b.min())
-        .map_or(0.0, |min| (value - min.si()).min(0.0));
-    let above = bounds
-        .and_then(|b| b.max())
-        .map_or(0.0, |max| (value - max.si()).max(0.0));
-    below + above
+    let ends = [Bounds::min, Bounds::max].map(|end| bounds.and_then(|b| end(&b)));
+    match ends.map(|end| end.map(|end| end.si())) {
+        [Some(min), _] if !at_most(min, value) => value - min,
+        [_, Some(max)] if !at_most(value, max) => value - max,
+        _ => 0.0,
+    }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::judge::dependence::Common;
-    use crate::judge::fixtures::reading;
-    use crate::judge::uncertainty::{Errors, estimate};
-    use crate::quantity::{Quantity, Unit};
-
-    fn by(difference: f64) -> Improvement {
-        Improvement::By(Quantity::new(difference, Unit::named("s").unwrap()).unwrap())
-    }
-
-    fn share(percent: f64) -> Improvement {
-        Improvement::Share(Quantity::new(percent, Unit::named("%").unwrap()).unwrap())
-    }
-
-    const FOUR_ZONE: Terms = Terms {
-        rule: DecisionRule::FourZone,
-        fair: true,
-    };
-
-    fn scale(better: Better, min: Option<f64>, max: Option<f64>) -> Scale {
-        crate::judge::fixtures::scale(Some(better), min, max)
-    }
-
-    /// By hand: 4.8 → 1.6, u = 0.10 each. Difference −3.2 with u = √2 × 0.10 =
-    /// 0.141 421; relative −2/3 with u = √((0.1/4.8)² + (1.6 × 0.1/4.8²)²) =
-    /// 0.021 960 3 (computed with Python).
-    #[test]
-    fn difference_and_relative_change_by_hand() {
-        let found = compare(
-            reading(4.8, 0.1),
-            reading(1.6, 0.1),
-            Dependence::default(),
-            &scale(Better::Lower, None, Some(5.0)),
-            FOUR_ZONE,
-        );
-        assert!((found.difference.value + 3.2).abs() < 1e-12);
-        assert!((found.difference.u - 0.141_421_356).abs() < 1e-9);
-        let relative = found.relative.unwrap();
-        assert!((relative.value + 0.666_666_667).abs() < 1e-9);
-        assert!((relative.u - 0.021_960_3).abs() < 1e-7);
-        assert_eq!(found.change, Some(Change::Improved));
-    }
-
-    /// U of the difference is 1.96 × 0.141 421 = 0.277: 0.27 is no change, 0.28 is.
-    #[test]
-    fn a_change_within_its_uncertainty_is_no_change() {
-        let lower = scale(Better::Lower, None, None);
-        let change = |after| {
-            let (b, a) = (reading(4.8, 0.1), reading(after, 0.1));
-            compare(b, a, Dependence::default(), &lower, FOUR_ZONE).change
-        };
-        assert_eq!(change(4.8 - 0.27), Some(Change::NoDetectable));
-        assert_eq!(change(4.8 - 0.28), Some(Change::Improved));
-        assert_eq!(change(4.8 + 0.28), Some(Change::Worsened));
-    }
-
-    /// 10 → 8.9 with U = 2.8 of the change: "better by 1" looks met, but nothing has
-    /// been seen to change.
-    #[test]
-    fn an_improvement_that_cannot_be_seen_is_not_met() {
-        let mut lower = scale(Better::Lower, None, None);
-        lower.improvement = Some(by(1.0));
-        let outcome = |after| {
-            let found = compare(
-                reading(10.0, 1.0),
-                reading(after, 1.0),
-                Dependence::default(),
-                &lower,
-                FOUR_ZONE,
-            );
-            found.outcome
-        };
-        assert_eq!(outcome(8.9), Outcome::Inconclusive);
-        assert_eq!(outcome(6.0), Outcome::Pass);
-        assert_eq!(outcome(14.0), Outcome::Fail);
-    }
-
-    /// 53.54 → 53.45 is better by 0.09 exactly, though not in binary; 660 → 640.2 is
-    /// 3 % exactly.
-    #[test]
-    fn an_improvement_that_is_exactly_met_is_met() {
-        let judged = |improvement, before, after| {
-            let mut lower = scale(Better::Lower, None, None);
-            lower.improvement = Some(improvement);
-            compare(
-                reading(before, 1e-3),
-                reading(after, 1e-3),
-                Dependence::default(),
-                &lower,
-                Terms {
-                    rule: DecisionRule::Simple,
-                    fair: true,
-                },
-            )
-            .outcome
-        };
-        assert_eq!(judged(by(0.09), 53.54, 53.45), Outcome::Pass);
-        assert_eq!(judged(share(3.0), 660.0, 640.2), Outcome::Pass);
-        assert_eq!(judged(by(0.09), 53.54, 53.451), Outcome::Fail);
-    }
-
-    #[test]
-    fn between_bounds_only_the_way_outside_counts() {
-        let inside = scale(Better::Inside, Some(3.8), Some(4.5));
-        let change = |before, after| {
-            let (b, a) = (reading(before, 0.01), reading(after, 0.01));
-            compare(b, a, Dependence::default(), &inside, FOUR_ZONE).change
-        };
-        assert_eq!(change(3.9, 4.4), Some(Change::NoDetectable));
-        assert_eq!(change(3.0, 4.0), Some(Change::Improved));
-        assert_eq!(change(5.0, 4.0), Some(Change::Improved));
-        assert_eq!(change(4.0, 5.0), Some(Change::Worsened));
-    }
-
-    /// A common error of ±1 (u = 1/√3, U = 1.13; twice that across the band): 6 → 5
-    /// above a band that ends at 4.5 is better by exactly 1, whatever the error. From 5
-    /// above to 3.7 below, or to 4 inside, it seems better by 0.4 or 0.5, but 0.5 out
-    /// may as well be nothing.
-    #[test]
-    fn a_common_error_cancels_on_one_side_of_a_band_only() {
-        let tool = crate::job::Instrument {
-            id: "i".into(),
-            kind: "test".into(),
-            serial: None,
-            unit: Unit::named("s").unwrap(),
-            accuracy: Quantity::new(1.0, Unit::named("s").unwrap()).ok(),
-            accuracy_of_reading: None,
-            resolution: None,
-            hand_timing: None,
-            stated: None,
-            common_error: Some("same".into()),
-            calibrated: None,
-            due: None,
-        };
-        let inside = scale(Better::Inside, Some(3.8), Some(4.5));
-        let change = |before: f64, after: f64| {
-            let [b, a] = [before, after].map(|v| [Quantity::new(v, inside.unit).unwrap()]);
-            let errors = Errors {
-                instrument: Some(&tool),
-                ..Errors::default()
-            };
-            let together = Dependence {
-                common: Common::of([(&b, errors), (&a, errors)]),
-                pairs: None,
-            };
-            let (b, a) = (estimate(&b, errors), estimate(&a, errors));
-            compare(b, a, together, &inside, FOUR_ZONE).change
-        };
-        assert_eq!(change(6.0, 5.0), Some(Change::Improved));
-        assert_eq!(change(3.0, 3.5), Some(Change::Improved));
-        assert_eq!(change(5.0, 3.7), Some(Change::NoDetectable));
-        assert_eq!(change(5.0, 4.0), Some(Change::NoDetectable));
-        assert_eq!(change(8.0, 4.0), Some(Change::Improved));
-    }
-
-    #[test]
-    fn no_percentage_where_it_means_nothing() {
-        let lower = scale(Better::Lower, None, None);
-        let relative = |b, a| {
-            compare(
-                reading(b, 0.1),
-                reading(a, 0.1),
-                Dependence::default(),
-                &lower,
-                FOUR_ZONE,
-            )
-            .relative
-        };
-        assert!(relative(0.0, 1.0).is_none());
-        assert!(
-            relative(0.1, 1.0).is_none(),
-            "the baseline is within its uncertainty of zero"
-        );
-        assert!(relative(-4.0, 2.0).is_none());
-        assert!((relative(-4.0, -1.0).unwrap().value - 0.75).abs() < 1e-12);
-    }
-
-    /// A required improvement is a lower limit on the gain: 50 % asked, 66.7 %
-    /// ± 4.3 % got.
-    #[test]
-    fn a_required_improvement_is_judged_like_a_limit() {
-        let mut lower = scale(Better::Lower, None, None);
-        lower.improvement = Some(share(50.0));
-        let found = compare(
-            reading(4.8, 0.1),
-            reading(1.6, 0.1),
-            Dependence::default(),
-            &lower,
-            FOUR_ZONE,
-        );
-        assert_eq!(found.outcome, Outcome::Pass);
-        lower.improvement = Some(share(65.0));
-        let found = compare(
-            reading(4.8, 0.1),
-            reading(1.6, 0.1),
-            Dependence::default(),
-            &lower,
-            FOUR_ZONE,
-        );
-        assert_eq!(found.outcome, Outcome::ConditionalPass);
-    }
-
-    /// 3.8 to 4.5, u = 0.01 or as given; told by where it stood, and not at all where it
-    /// moved by no more than its uncertainty (U = 1.96 · √2 · u).
-    #[test]
-    fn between_bounds_a_move_is_told_by_where_it_stood() {
-        let inside = scale(Better::Inside, Some(3.8), Some(4.5));
-        let claim = |before, after, u| {
-            let (b, a) = (reading(before, u), reading(after, u));
-            compare(b, a, Dependence::default(), &inside, FOUR_ZONE).claim
-        };
-        let moved = |moved| Some(Claim::Moved(moved));
-        assert_eq!(claim(3.9, 4.4, 0.01), moved(Moved::Inside));
-        assert_eq!(claim(4.4, 3.9, 0.01), moved(Moved::Inside));
-        assert_eq!(claim(3.9, 3.92, 0.01), Some(Claim::NoDetectable));
-        // From 0.2 below to 0.2 above: no nearer, and u = 0.05 makes both plain.
-        assert_eq!(claim(3.6, 4.7, 0.05), moved(Moved::Neither));
-        // u = 0.1, U = 0.196: from 0.05 outside to well inside, and back.
-        assert_eq!(claim(3.75, 4.15, 0.1), moved(Moved::CameInside));
-        assert_eq!(claim(4.15, 3.75, 0.1), moved(Moved::WentOutside));
-        // Outside by 0.25, more than U of the reading, but less than U of the way out.
-        assert_eq!(claim(3.55, 4.15, 0.12), moved(Moved::OutsideToInside));
-        assert_eq!(claim(3.0, 4.15, 0.1), Some(Claim::Improved));
-        assert_eq!(claim(4.15, 3.0, 0.1), Some(Claim::Worsened));
-    }
-
-    #[test]
-    fn without_a_better_direction_nothing_is_claimed() {
-        let free = Scale {
-            better: None,
-            ..scale(Better::Lower, None, None)
-        };
-        let (b, a) = (reading(4.8, 0.1), reading(1.6, 0.1));
-        let found = compare(b, a, Dependence::default(), &free, FOUR_ZONE);
-        assert_eq!((found.change, found.claim), (None, None));
-        let (b, a) = (reading(4.8, 0.1), reading(1.6, 0.1));
-        let unfair = Terms {
-            fair: false,
-            ..FOUR_ZONE
-        };
-        let lower = scale(Better::Lower, None, None);
-        let found = compare(b, a, Dependence::default(), &lower, unfair);
-        assert_eq!(found.claim, Some(Claim::Apparent));
-    }
-
-    /// At most 5 s, U = 0.196: each run by itself, and the worse of limit and gain.
-    #[test]
-    fn outcomes_before_at_the_limit_and_as_a_whole() {
-        let mut lower = scale(Better::Lower, None, Some(5.0));
-        let outcomes = |scale: &Scale, before, after| {
-            let (b, a) = (reading(before, 0.1), reading(after, 0.1));
-            let found = compare(b, a, Dependence::default(), scale, FOUR_ZONE);
-            [found.outcome_before, found.at_limit, found.outcome]
-        };
-        use Outcome::{ConditionalPass, Fail, Inconclusive, NoLimit, Pass};
-        assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Pass]);
-        let near = [Inconclusive, ConditionalPass, ConditionalPass];
-        assert_eq!(outcomes(&lower, 5.1, 4.9), near);
-        lower.improvement = Some(by(6.0));
-        assert_eq!(outcomes(&lower, 8.0, 4.0), [Fail, Pass, Fail]);
-        assert_eq!(outcomes(&lower, 8.0, 5.1), [Fail, Inconclusive, Fail]);
-        lower.improvement = Some(by(1.0));
-        assert_eq!(
-            outcomes(&lower, 8.0, 5.1),
-            [Fail, Inconclusive, Inconclusive]
-        );
-        lower.bounds = None;
-        assert_eq!(outcomes(&lower, 8.0, 4.0), [NoLimit, NoLimit, Pass]);
-    }
-}
+mod tests;

@@ -22,6 +22,18 @@ pub enum ConditionState {
     Unknown,
 }
 
+impl ConditionState {
+    /// Whether the retest was more severe.
+    pub(super) fn is_harder(self) -> bool {
+        matches!(self, Self::Harder)
+    }
+
+    /// Whether it may have been easier or more severe.
+    pub(super) fn is_unknown(self) -> bool {
+        matches!(self, Self::Unknown)
+    }
+}
+
 /// One condition of both runs.
 #[derive(Debug, Clone)]
 pub struct ConditionJudgement {

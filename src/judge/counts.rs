@@ -1,6 +1,7 @@
 //! Passes of attempts, before and after.
 
-use statrs::distribution::{Beta, Binomial, ContinuousCDF, Discrete, DiscreteCDF, Hypergeometric};
+use statrs::distribution::{Beta, Binomial, ContinuousCDF, DiscreteCDF};
+use statrs::function::factorial::ln_factorial;
 
 use super::change::{Change, Claim};
 use super::t_distribution::LEVEL;
@@ -73,7 +74,22 @@ pub fn compare(baseline: Count, retest: Count, min: Option<u32>, fair: bool) -> 
             Claim::TooFewAttempts
         },
         outcome_before: at_limit(baseline, min),
-        outcome: at_limit(retest, min),
+        outcome: after_at_limit(baseline, retest, min),
+    }
+}
+
+/// The retest at its limit. With more attempts than the baseline it has to pass in the same
+/// share of them, or trying for longer would help.
+fn after_at_limit(baseline: Count, retest: Count, min: Option<u32>) -> Outcome {
+    let enough = |min: u32| {
+        let asked = u64::from(min) * u64::from(retest.attempts());
+        u64::from(retest.passes()) * u64::from(baseline.attempts()) >= asked
+    };
+    match (at_limit(retest, min), min) {
+        (Outcome::Pass, Some(min)) if retest.attempts() > baseline.attempts() && !enough(min) => {
+            Outcome::Fail
+        }
+        (outcome, _) => outcome,
     }
 }
 
@@ -91,6 +107,17 @@ impl CountComparison {
     pub fn attempts(&self) -> Option<u32> {
         let attempts = self.retest.attempts();
         (self.baseline.attempts() == attempts).then_some(attempts)
+    }
+
+    /// Whether each run passed often enough; without a limit, in every attempt.
+    fn is_enough(&self) -> [bool; 2] {
+        let every = |count: Count| count.passes() == count.attempts();
+        match self.min {
+            None => [every(self.baseline), every(self.retest)],
+            Some(_) => {
+                [self.outcome_before, self.outcome].map(|outcome| matches!(outcome, Outcome::Pass))
+            }
+        }
     }
 }
 
@@ -118,13 +145,7 @@ impl Share {
 
 /// How many cylinders passed often enough; without a limit, in every attempt.
 pub fn passing(cylinders: &[CountComparison]) -> Share {
-    Share::count(cylinders, |cylinder| {
-        [cylinder.baseline, cylinder.retest].map(|count| is_enough(count, cylinder.min))
-    })
-}
-
-fn is_enough(count: Count, min: Option<u32>) -> bool {
-    count.passes() >= min.unwrap_or(count.attempts())
+    Share::count(cylinders, |cylinder| cylinder.is_enough())
 }
 
 /// The same cylinders before and after: how many now pass and did not before, how many no
@@ -150,9 +171,9 @@ impl PairedCount {
     /// required, or in every attempt where there is no limit.
     pub fn of(cylinders: &[CountComparison], fair: bool) -> Self {
         let count = |test: &dyn Fn(bool, bool) -> bool| {
-            let matching = cylinders
-                .iter()
-                .filter(|c| test(is_enough(c.baseline, c.min), is_enough(c.retest, c.min)))
+            let matching = cylinders.iter().map(CountComparison::is_enough);
+            let matching = matching
+                .filter(|[before, after]| test(*before, *after))
                 .count();
             u32::try_from(matching).unwrap_or(u32::MAX)
         };
@@ -222,17 +243,21 @@ pub fn exact_interval(count: Count) -> Interval {
 
 /// Fisher's exact test of two independent counts, two-sided: the probability,
 /// with both margins fixed, of all tables no likelier than the one found.
+///
+/// Worked out by logarithms: from some 500 attempts on, the number of ways to choose is
+/// beyond what a float can hold.
 pub fn fisher(first: Count, second: Count) -> f64 {
     let total = u64::from(first.attempts()) + u64::from(second.attempts());
     let passes = u64::from(first.passes()) + u64::from(second.passes());
     let draws = u64::from(first.attempts());
-    let Ok(tables) = Hypergeometric::new(total, passes, draws) else {
-        return 1.0;
-    };
-    let found = tables.pmf(u64::from(first.passes()));
+    let ln_choose = |n: u64, k: u64| ln_factorial(n) - ln_factorial(k) - ln_factorial(n - k);
+    let ways = ln_choose(total, draws);
+    let probability =
+        |k: u64| (ln_choose(passes, k) + ln_choose(total - passes, draws - k) - ways).exp();
+    let found = probability(u64::from(first.passes()));
     let least = (draws + passes).saturating_sub(total);
     let p: f64 = (least..=draws.min(passes))
-        .map(|k| tables.pmf(k))
+        .map(probability)
         // Tables of equal probability differ in their last bits.
         .filter(|probability| *probability <= found * (1.0 + 1e-7))
         .sum();

@@ -3,10 +3,13 @@
 
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState};
-use super::measures::{MeasureFinding, MeasureJudgement};
+use super::finding::MeasureFinding;
+use super::measures::MeasureJudgement;
+use super::settles::{Settles, got_worse, is_harder, settles};
+use super::variation::{HoldsInShort, holds};
 use super::verdict::{Reason, Verdict};
 use super::zone::Outcome;
-use crate::job::Measure;
+use crate::job::{DecisionRule, Measure};
 
 /// The most figures on the customer's page.
 const FIGURES: usize = 5;
@@ -26,6 +29,9 @@ pub struct FirstPage {
     pub conditions: ConditionsInShort,
     /// What would settle an undecided verdict.
     pub settles: Option<Settles>,
+    /// How far the result of the measure that carries the verdict holds, where it is not
+    /// known how the machine varies from run to run.
+    pub holds: Option<HoldsInShort>,
     /// The measures, by their places, of which the page says what they cannot tell.
     pub told_of: Vec<usize>,
 }
@@ -58,22 +64,12 @@ pub enum Headline {
     ConditionsEasier,
     /// Undecided: the conditions are not known.
     ConditionsUnknown,
+    /// Undecided: something fails, under conditions that were more severe.
+    ConditionsHarder,
     /// Undecided: something required got worse.
     Worse,
     /// Undecided: the readings are inconclusive.
     Open,
-}
-
-/// What would settle an undecided verdict.
-#[derive(Debug, Clone, Copy)]
-#[cfg_attr(test, derive(PartialEq, Eq))]
-pub enum Settles {
-    /// A retest under like conditions.
-    Conditions,
-    /// Where something got worse, no better instrument changes that.
-    Worse,
-    /// A more accurate measurement.
-    Measurement,
 }
 
 /// The conditions in one sentence.
@@ -97,8 +93,10 @@ impl FirstPage {
         measures: &[MeasureJudgement],
         conditions: &[ConditionJudgement],
         fair: bool,
+        rule: DecisionRule,
     ) -> Self {
         let [shown, behind] = choose(planned, measures);
+        let leading = leading(&shown, measures);
         let figures: Vec<FigureOf> = shown
             .iter()
             .flat_map(|place| of(measures, *place))
@@ -108,9 +106,10 @@ impl FirstPage {
             headline: headline(verdict, reasons, measures, fair),
             left_off: Some(figures.len().saturating_sub(FIGURES) + hidden).filter(|more| *more > 0),
             figures: figures.into_iter().take(FIGURES).collect(),
-            leading: leading(&shown, measures),
-            conditions: in_short(conditions, fair),
-            settles: settles(verdict, reasons, fair),
+            leading,
+            conditions: in_short(conditions, verdict, fair),
+            settles: settles(verdict, reasons, measures, fair, rule),
+            holds: holds(leading, &shown, measures),
             told_of: shown,
         }
     }
@@ -211,35 +210,15 @@ fn headline(
             }
         }
         Verdict::Undecided if easier => Headline::ConditionsEasier,
+        Verdict::Undecided if is_harder(reasons) => Headline::ConditionsHarder,
         Verdict::Undecided if !fair => Headline::ConditionsUnknown,
         Verdict::Undecided if got_worse(reasons) => Headline::Worse,
         Verdict::Undecided => Headline::Open,
     }
 }
 
-/// What would settle an undecided verdict. Where no test was required, or one was not
-/// read, no better measurement settles anything.
-fn settles(verdict: Verdict, reasons: &[Reason], fair: bool) -> Option<Settles> {
-    let nothing_read = reasons
-        .iter()
-        .any(|reason| matches!(reason, Reason::NothingRequired | Reason::NotTaken { .. }));
-    match verdict {
-        Verdict::Verified | Verdict::NotVerified => None,
-        Verdict::Undecided if nothing_read => None,
-        Verdict::Undecided if !fair => Some(Settles::Conditions),
-        Verdict::Undecided if got_worse(reasons) => Some(Settles::Worse),
-        Verdict::Undecided => Some(Settles::Measurement),
-    }
-}
-
-/// Whether something required got worse.
-fn got_worse(reasons: &[Reason]) -> bool {
-    reasons
-        .iter()
-        .any(|reason| matches!(reason, Reason::GotWorse { .. }))
-}
-
-fn in_short(conditions: &[ConditionJudgement], fair: bool) -> ConditionsInShort {
+/// That conditions were more severe speaks for what was verified, and only for that.
+fn in_short(conditions: &[ConditionJudgement], verdict: Verdict, fair: bool) -> ConditionsInShort {
     if !fair {
         return ConditionsInShort::Nothing;
     }
@@ -249,7 +228,10 @@ fn in_short(conditions: &[ConditionJudgement], fair: bool) -> ConditionsInShort 
         .map(|condition| condition.id.clone())
         .collect();
     if !harder.is_empty() {
-        ConditionsInShort::Harder(harder)
+        match verdict {
+            Verdict::Verified => ConditionsInShort::Harder(harder),
+            Verdict::NotVerified | Verdict::Undecided => ConditionsInShort::Nothing,
+        }
     } else if conditions.iter().any(|condition| condition.required) {
         ConditionsInShort::Matched
     } else {
@@ -319,24 +301,6 @@ mod tests {
             of(&[Reason::Inconclusive("m".into())], true),
             Headline::Open
         );
-    }
-
-    #[test]
-    fn what_would_settle_an_open_verdict() {
-        let of = |reasons: &[Reason], fair| settles(Verdict::Undecided, reasons, fair);
-        let near = || Reason::Inconclusive("m".into());
-        assert_eq!(of(&[near()], true), Some(Settles::Measurement));
-        assert_eq!(of(&[near(), worse()], true), Some(Settles::Worse));
-        assert_eq!(of(&[near(), worse()], false), Some(Settles::Conditions));
-        let unread = Reason::NotTaken {
-            measure: "m".into(),
-            why: "broke".into(),
-        };
-        assert_eq!(of(&[near(), unread], true), None);
-        assert_eq!(of(&[Reason::NothingRequired], true), None);
-        for verdict in [Verdict::Verified, Verdict::NotVerified] {
-            assert_eq!(settles(verdict, &[near()], false), None);
-        }
     }
 
     #[test]
@@ -425,7 +389,8 @@ mod tests {
                 .iter()
                 .map(|_| with_figure(found(true, Pass)))
                 .collect();
-            FirstPage::of(&plan, Verdict::Verified, &[], &judged, &[], true)
+            let rule = DecisionRule::FourZone;
+            FirstPage::of(&plan, Verdict::Verified, &[], &judged, &[], true, rule)
         };
         let left_off = |shown, hidden| {
             let page = page(shown, hidden);
@@ -446,10 +411,19 @@ mod tests {
             condition("c", true, Harder),
         ];
         let harder = ConditionsInShort::Harder(vec!["a".into(), "c".into()]);
-        assert_eq!(in_short(&all, true), harder);
-        assert_eq!(in_short(&all, false), ConditionsInShort::Nothing);
-        assert_eq!(in_short(&all[1..2], true), ConditionsInShort::Matched);
+        let yes = Verdict::Verified;
+        assert_eq!(in_short(&all, yes, true), harder);
+        assert_eq!(in_short(&all, yes, false), ConditionsInShort::Nothing);
+        assert_eq!(in_short(&all[1..2], yes, true), ConditionsInShort::Matched);
         let other = [condition("a", false, Easier)];
-        assert_eq!(in_short(&other, true), ConditionsInShort::Nothing);
+        assert_eq!(in_short(&other, yes, true), ConditionsInShort::Nothing);
+        // More severe conditions are no excuse for what fails.
+        for other in [Verdict::NotVerified, Verdict::Undecided] {
+            assert_eq!(in_short(&all, other, true), ConditionsInShort::Nothing);
+            assert_eq!(
+                in_short(&all[1..2], other, true),
+                ConditionsInShort::Matched
+            );
+        }
     }
 }

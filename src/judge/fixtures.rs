@@ -4,19 +4,17 @@ use super::change::Change;
 use super::comparison::{Comparison, Terms, compare};
 use super::conditions::{ConditionJudgement, ConditionState};
 use super::dependence::Dependence;
-use super::measures::{MeasureFinding, MeasureJudgement};
+use super::finding::MeasureFinding;
+use super::measures::MeasureJudgement;
+use super::scatter::Pool;
 use super::uncertainty::combine;
 use super::zone::Outcome;
-use crate::job::{Better, Bounds, DecisionRule, Kind, Measure, Scale};
+use crate::job::{Better, Bounds, DecisionRule, Kind, Measure, Scale, Variation};
 use crate::quantity::{Component, Estimate, Quantity, Source, Unit};
 
 /// A reading with a standard uncertainty that is taken as known.
 pub fn reading(value: f64, u: f64) -> Estimate {
-    let component = Component {
-        source: Source::Stated,
-        u,
-        dof: f64::INFINITY,
-    };
+    let component = Component::new(Source::Stated, u, f64::INFINITY);
     combine(value, vec![component])
 }
 
@@ -29,12 +27,17 @@ pub fn scale(better: Option<Better>, min: Option<f64>, max: Option<f64>) -> Scal
         better,
         bounds: Bounds::new(min.map(quantity), max.map(quantity)),
         improvement: None,
+        pressure: None,
     }
 }
 
-/// `rule`, under conditions that are fair.
+/// `rule`, under conditions that are fair, of a machine of which it is known how it varies.
 pub fn fair(rule: DecisionRule) -> Terms {
-    Terms { rule, fair: true }
+    Terms {
+        rule,
+        fair: true,
+        variation_known: true,
+    }
 }
 
 /// Two readings with the same standard uncertainty, compared by the four-zone rule under
@@ -58,6 +61,8 @@ pub fn found(required: bool, outcome: Outcome) -> MeasureJudgement {
         at_limit: outcome,
         outcome_before: Outcome::NoLimit,
         read_with: Vec::new(),
+        scatter: Pool::default(),
+        exceeds_stated: false,
     }
 }
 
@@ -91,6 +96,8 @@ pub fn planned(front: bool) -> Measure {
         meaning: None,
         test: None,
         paired: false,
+        variation: Variation::default(),
+        by_eye: None,
         cannot_tell: Vec::new(),
         hazards: Vec::new(),
         front,

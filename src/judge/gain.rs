@@ -15,6 +15,9 @@ pub struct Gain {
     pub standing: Option<Standing>,
     /// What the rule makes of it.
     pub outcome: Outcome,
+    /// Whether it would pass, but a variation of the machine no larger than the uncertainty
+    /// of the change would undo it.
+    pub undone: bool,
 }
 
 impl Gain {
@@ -39,6 +42,23 @@ impl Gain {
             achieved,
             standing,
             outcome,
+            undone: false,
+        }
+    }
+
+    /// The same; inconclusive where it would pass and the change is as good as `undone`.
+    #[must_use]
+    pub(super) fn unless(self, undone: bool) -> Self {
+        let passes = matches!(self.outcome, Outcome::Pass | Outcome::ConditionalPass);
+        let undone = undone && passes;
+        Self {
+            outcome: if undone {
+                Outcome::Inconclusive
+            } else {
+                self.outcome
+            },
+            undone,
+            ..self
         }
     }
 }

@@ -5,14 +5,17 @@ use super::change::{Change, Claim};
 use super::comparison::{Comparison, Terms, compare};
 use super::counts::{self, CountComparison, PairedCount, Share};
 use super::dependence::{Common, Dependence};
+use super::finding::MeasureFinding;
 use super::instruments::{self, Used};
+use super::known::Known;
 use super::observed::Observed;
 use super::pairs::Pairs;
-use super::smoke::{LightPath, SmokeComparison, SmokePart, compare_smoke, light_path};
+use super::scatter::Pool;
+use super::smoke::{SmokeComparison, SmokePart, compare_smoke, light_path};
 use super::t_distribution::COVERAGE;
 use super::uncertainty::{Errors, estimate};
 use super::zone::{Outcome, Standing, Zone};
-use crate::job::{Instrument, Job, Measure, Reading, Scale};
+use crate::job::{DecisionRule, Job, Measure, Reading, Scale};
 use crate::quantity::Quantity;
 
 /// What was found of one measure.
@@ -36,100 +39,24 @@ pub struct MeasureJudgement {
     pub outcome_before: Outcome,
     /// The instruments it was read with.
     pub read_with: Vec<Used>,
-}
-
-/// The comparison, by the kind of the measure.
-#[derive(Debug, Clone)]
-pub enum MeasureFinding {
-    /// One value.
-    Value(Box<Comparison>),
-    /// One value for each cylinder, from cylinder 1 on.
-    Cylinders {
-        /// The unit and the limits of all.
-        scale: Scale,
-        /// The cylinders.
-        cylinders: Vec<Comparison>,
-        /// How they compare with each other before the work, and after it.
-        balance: [Balance; 2],
-        /// How many lie inside the bounds; none without bounds.
-        inside: Option<Share>,
-        /// The number of the cylinder with the most uncertain change, which represents all in
-        /// the uncertainty budgets.
-        least_known: usize,
-    },
-    /// Passes of attempts.
-    Passes(CountComparison),
-    /// Passes of attempts for each cylinder, from cylinder 1 on.
-    CylinderPasses {
-        /// The least number of passes of each.
-        min: Option<u32>,
-        /// The cylinders.
-        cylinders: Vec<CountComparison>,
-        /// Each paired with itself.
-        paired: PairedCount,
-        /// How many passed often enough.
-        passing: Share,
-    },
-    /// Smoke, as far as both runs measured it.
-    Smoke {
-        /// Its figures.
-        parts: Vec<SmokeComparison>,
-        /// Over which paths of light the opacity was read.
-        light_path: LightPath,
-    },
-    /// Words; nothing to judge.
-    Text,
-    /// It was not read in the retest.
-    NotTaken {
-        /// Why not, in the words of the job.
-        why: String,
-    },
-}
-
-impl MeasureFinding {
-    /// Every value before and after that it holds; none of counts and words.
-    pub fn comparisons(&self) -> impl Iterator<Item = &Comparison> {
-        let (one, cylinders, smoke): (_, &[Comparison], &[SmokeComparison]) = match self {
-            MeasureFinding::Value(comparison) => (Some(&**comparison), &[], &[]),
-            MeasureFinding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
-            MeasureFinding::Smoke { parts, .. } => (None, &[], parts),
-            MeasureFinding::Passes(_)
-            | MeasureFinding::CylinderPasses { .. }
-            | MeasureFinding::Text
-            | MeasureFinding::NotTaken { .. } => (None, &[], &[]),
-        };
-        one.into_iter()
-            .chain(cylinders)
-            .chain(smoke.iter().map(|part| &part.comparison))
-    }
-
-    /// The numbers of the cylinders that fail; none where there are no cylinders.
-    pub(super) fn failing_cylinders(&self) -> Vec<usize> {
-        let outcomes: Vec<Outcome> = match self {
-            MeasureFinding::Cylinders { cylinders, .. } => {
-                cylinders.iter().map(|c| c.outcome).collect()
-            }
-            MeasureFinding::CylinderPasses { cylinders, .. } => {
-                cylinders.iter().map(|c| c.outcome).collect()
-            }
-            MeasureFinding::Value(_)
-            | MeasureFinding::Passes(_)
-            | MeasureFinding::Smoke { .. }
-            | MeasureFinding::Text
-            | MeasureFinding::NotTaken { .. } => Vec::new(),
-        };
-        (1..)
-            .zip(outcomes)
-            .filter(|(_, outcome)| matches!(outcome, Outcome::Fail))
-            .map(|(number, _)| number)
-            .collect()
-    }
+    /// How its readings scatter; of smoke, its opacities.
+    pub scatter: Pool,
+    /// Whether they scatter by more than the machine is stated to vary by, by more than
+    /// chance.
+    pub exceeds_stated: bool,
 }
 
 /// Judges `measure`.
-pub fn judge(job: &Job, measure: &Measure, terms: Terms) -> MeasureJudgement {
+pub fn judge(job: &Job, measure: &Measure, rule: DecisionRule, fair: bool) -> MeasureJudgement {
     let observed = Observed::of(measure, &job.baseline, &job.retest);
-    let finding = find(&observed, &job.plan.instruments, terms);
+    let readings = [&job.baseline, &job.retest].map(|run| run.readings.get(&measure.id));
+    let known = Known::of(measure, readings, &job.plan.instruments);
+    let terms = Terms {
+        rule,
+        fair,
+        variation_known: measure.variation.is_known(known.scatter.is_known()),
+    };
+    let finding = find(&observed, &known, terms);
     let change = change(&finding);
     let outcomes = Outcomes::of(&finding);
     MeasureJudgement {
@@ -141,11 +68,13 @@ pub fn judge(job: &Job, measure: &Measure, terms: Terms) -> MeasureJudgement {
         at_limit: outcomes.at_limit,
         outcome_before: outcomes.before,
         read_with: instruments::of_measure(job, &measure.id),
+        scatter: known.scatter,
+        exceeds_stated: known.exceeds_stated(),
         finding,
     }
 }
 
-fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> MeasureFinding {
+fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFinding {
     match observed {
         Observed::Value {
             scale,
@@ -154,9 +83,10 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Me
             readings,
         } => {
             let [before, after] = *values;
-            let pairs = paired.then(|| Pairs::of(before, after)).flatten();
-            let known = readings.map(|reading| Errors::of(instruments, reading));
-            let found = compare_values(*values, known, pairs, scale, terms);
+            let in_pairs = *paired && known.stated.is_none();
+            let pairs = in_pairs.then(|| Pairs::of(before, after)).flatten();
+            let errors = known.errors(*readings);
+            let found = compare_values(*values, errors, known.dependence(pairs), scale, terms);
             MeasureFinding::Value(Box::new(found))
         }
         Observed::Cylinders {
@@ -168,8 +98,8 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Me
                 .iter()
                 .zip(after.iter())
                 .map(|((_, b), (_, a))| {
-                    let known = readings.map(|reading| Errors::of(instruments, reading));
-                    compare_values([b, a], known, None, scale, terms)
+                    let errors = known.errors(*readings);
+                    compare_values([b, a], errors, known.dependence(None), scale, terms)
                 })
                 .collect(),
             scale,
@@ -199,14 +129,15 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Me
             readings: [before, after],
         } => {
             let runs: [(&Reading, _); 2] = [(before, smoke[0]), (after, smoke[1])];
-            let parts = compare_smoke(instruments, runs, limits, terms);
+            let parts = compare_smoke(known, runs, limits, terms);
             MeasureFinding::Smoke {
                 light_path: light_path(*smoke, limits, &parts),
                 parts,
             }
         }
         Observed::Text => MeasureFinding::Text,
-        Observed::NotTaken { why } => MeasureFinding::NotTaken {
+        Observed::NotTaken { run, why } => MeasureFinding::NotTaken {
+            run: *run,
             why: (*why).to_owned(),
         },
     }
@@ -214,15 +145,15 @@ fn find(observed: &Observed<'_>, instruments: &[Instrument], terms: Terms) -> Me
 
 fn compare_values(
     values: [&[Quantity]; 2],
-    known: [Errors<'_>; 2],
-    pairs: Option<Pairs>,
+    errors: [Errors<'_>; 2],
+    together: Dependence,
     scale: &Scale,
     terms: Terms,
 ) -> Comparison {
-    let ([before, after], [known_before, known_after]) = (values, known);
+    let ([before, after], [known_before, known_after]) = (values, errors);
     let together = Dependence {
         common: Common::of([(before, known_before), (after, known_after)]),
-        pairs,
+        ..together
     };
     let baseline = estimate(before, known_before);
     let retest = estimate(after, known_after);
@@ -295,9 +226,14 @@ fn claim(finding: &MeasureFinding, change: Option<Change>, fair: bool) -> Option
         MeasureFinding::Value(comparison) => comparison.claim,
         MeasureFinding::Passes(count) => Some(count.claim),
         MeasureFinding::CylinderPasses { paired, .. } => Some(paired.claim),
-        MeasureFinding::Cylinders { .. } | MeasureFinding::Smoke { .. } => {
-            change.map(|c| c.claim(fair))
+        MeasureFinding::Cylinders { cylinders, .. } => {
+            let moved = |found: &Comparison| matches!(found.claim, Some(Claim::Moved(_)));
+            change.map(|change| match change {
+                Change::NoDetectable if cylinders.iter().any(moved) => Claim::SomeMoved,
+                Change::Improved | Change::NoDetectable | Change::Worsened => change.claim(fair),
+            })
         }
+        MeasureFinding::Smoke { .. } => change.map(|c| c.claim(fair)),
         MeasureFinding::Text | MeasureFinding::NotTaken { .. } => None,
     }
 }
@@ -352,9 +288,10 @@ impl Outcomes {
 
 #[cfg(test)]
 mod tests {
-    use super::super::fixtures::{compared, fair, scale};
+    use super::super::fixtures::{compared, fair, planned, scale};
     use super::*;
-    use crate::job::{Better, Count, DecisionRule};
+    use crate::job::{Better, Count, DecisionRule, Stage};
+    use crate::judge::smoke::LightPath;
 
     /// At least 5 s in each cylinder, u = 0.1, U = 0.196.
     fn cylinders_of(pairs: &[(f64, f64)], u: f64) -> MeasureFinding {
@@ -423,7 +360,10 @@ mod tests {
         assert_eq!(of(&found), [Fail, Fail, Fail]);
         assert_eq!(found.failing_cylinders(), [2]);
         assert_eq!(of(&MeasureFinding::Text), [NoLimit; 3]);
-        let unread = MeasureFinding::NotTaken { why: "x".into() };
+        let unread = MeasureFinding::NotTaken {
+            run: Stage::Retest,
+            why: "x".into(),
+        };
         assert_eq!(of(&unread), [NoLimit, Inconclusive, Inconclusive]);
     }
 
@@ -496,7 +436,9 @@ mod tests {
                 paired,
                 readings: [&reading, &reading],
             };
-            let finding = find(&observed, &[], fair(DecisionRule::Simple));
+            let measure = planned(false);
+            let known = Known::of(&measure, [None, None], &[]);
+            let finding = find(&observed, &known, fair(DecisionRule::Simple));
             finding.comparisons().next().unwrap().signed_rank.is_some()
         };
         assert!(pairs(true) && !pairs(false));

@@ -17,17 +17,21 @@
 
 mod balance;
 mod baseline;
+mod bounds;
 mod caveats;
 mod change;
 mod comparison;
 mod conditions;
 mod counts;
 mod dependence;
+mod doubts;
+mod finding;
 mod first_page;
 #[cfg(test)]
 mod fixtures;
 mod gain;
 mod instruments;
+mod known;
 mod measures;
 mod observed;
 mod pairs;
@@ -35,16 +39,18 @@ mod photo_times;
 #[cfg(test)]
 mod published_values;
 mod reservations;
+mod scatter;
+mod settles;
 #[cfg(test)]
 mod simulation;
 mod smoke;
 mod t_distribution;
 mod uncertainty;
+mod variation;
 mod verdict;
 mod zone;
 
 use crate::job::{DecisionRule, Instrument, Job, Limits, Run};
-use comparison::Terms;
 
 pub use balance::{Balance, Outliers};
 pub use baseline::{BaselineFigure, BaselineJudgement, BaselineRow};
@@ -57,14 +63,19 @@ pub use comparison::Comparison;
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount, Share};
 pub use dependence::{Common, Dependence};
-pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline, Settles};
+pub use doubts::{Doubt, doubts};
+pub use finding::MeasureFinding;
+pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline};
 pub use gain::Gain;
 pub use instruments::{InstrumentUse, Used};
-pub use measures::{MeasureFinding, MeasureJudgement};
+pub use measures::MeasureJudgement;
 pub use pairs::{Pairs, SignedRank};
 pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 pub use reservations::Reservation;
+pub use scatter::{Pool, Scatter};
+pub use settles::Settles;
 pub use smoke::{LightPath, SmokeComparison, SmokePart};
+pub use variation::{HoldsInShort, HoldsUnless};
 pub use verdict::{Reason, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 
@@ -104,7 +115,7 @@ pub fn judge(job: &Job) -> Judgement {
     let measures: Vec<MeasureJudgement> = limits
         .measures
         .iter()
-        .map(|measure| measures::judge(job, measure, Terms { rule, fair }))
+        .map(|measure| measures::judge(job, measure, rule, fair))
         .collect();
     let instruments = instruments::used(job);
     let (verdict, reasons) = verdict::decide(job, &measures, &conditions);
@@ -115,6 +126,7 @@ pub fn judge(job: &Job) -> Judgement {
         &measures,
         &conditions,
         fair,
+        rule,
     );
     Judgement {
         verdict,

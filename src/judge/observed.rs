@@ -4,7 +4,7 @@
 //! kind of measure cannot be left out of the judgement unnoticed.
 
 use crate::job::{
-    Count, Kind, Measure, Observation, PerCylinder, Reading, Run, Scale, Smoke, SmokeLimits,
+    Count, Kind, Measure, Observation, PerCylinder, Reading, Run, Scale, Smoke, SmokeLimits, Stage,
 };
 use crate::quantity::Quantity;
 
@@ -42,8 +42,8 @@ pub enum Observed<'a> {
     },
     /// Words.
     Text,
-    /// There are no two readings to compare, and why.
-    NotTaken { why: &'a str },
+    /// There are no two readings to compare: in which run there is none, and why.
+    NotTaken { run: Stage, why: &'a str },
 }
 
 impl<'a> Observed<'a> {
@@ -54,7 +54,10 @@ impl<'a> Observed<'a> {
         use Observation as O;
         let readings = [baseline, retest].map(|run| run.readings.get(&measure.id));
         let [Some(before), Some(after)] = readings else {
-            return Observed::NotTaken { why: "" };
+            return Observed::NotTaken {
+                run: Stage::Retest,
+                why: "",
+            };
         };
         let readings = [before, after];
         match (&measure.kind, &before.observation, &after.observation) {
@@ -95,25 +98,31 @@ impl<'a> Observed<'a> {
                 | Kind::CylinderPasses { .. }
                 | Kind::Smoke(_)
                 | Kind::Text,
-                O::Value(_)
-                | O::Cylinders(_)
-                | O::Passes(_)
-                | O::CylinderPasses(_)
-                | O::Smoke(_)
-                | O::Text(_)
-                | O::NotTaken(_),
+                before,
                 after,
-            ) => Observed::NotTaken {
-                why: match after {
-                    O::NotTaken(why) => why,
-                    O::Value(_)
-                    | O::Cylinders(_)
-                    | O::Passes(_)
-                    | O::CylinderPasses(_)
-                    | O::Smoke(_)
-                    | O::Text(_) => "",
+            ) => match (why_not(before), why_not(after)) {
+                (Some(why), _) => Observed::NotTaken {
+                    run: Stage::Baseline,
+                    why,
+                },
+                (None, why) => Observed::NotTaken {
+                    run: Stage::Retest,
+                    why: why.unwrap_or_default(),
                 },
             },
         }
+    }
+}
+
+/// Why a reading was not taken, where it was not.
+fn why_not(observation: &Observation) -> Option<&str> {
+    match observation {
+        Observation::NotTaken(why) => Some(why),
+        Observation::Value(_)
+        | Observation::Cylinders(_)
+        | Observation::Passes(_)
+        | Observation::CylinderPasses(_)
+        | Observation::Smoke(_)
+        | Observation::Text(_) => None,
     }
 }

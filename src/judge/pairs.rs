@@ -32,15 +32,12 @@ impl Pairs {
         let largest = largest.chain(after.iter().map(|a| weights[1] * a));
         let noise = noise_of(largest.fold(0.0, |most: f64, x| most.max(x.abs())));
         let spread = standard_deviation(&each, mean(&each));
-        Component {
-            source: Source::Repeatability,
-            u: if spread > noise {
-                spread / count.sqrt()
-            } else {
-                0.0
-            },
-            dof: count - 1.0,
-        }
+        let u = if spread > noise {
+            spread / count.sqrt()
+        } else {
+            0.0
+        };
+        Component::new(Source::Repeatability, u, count - 1.0)
     }
 
     /// The rank test of the differences, retest minus baseline.

@@ -3,8 +3,9 @@
 //! Values that could not be looked up in the document itself are marked "from
 //! memory"; values of our own are marked "computed".
 
-use super::comparison::{Terms, compare};
+use super::comparison::compare;
 use super::dependence::Dependence;
+use super::fixtures::fair;
 use super::pairs::Pairs;
 use super::t_distribution::{coverage_factor, cumulative};
 use super::uncertainty::{Errors, combine, estimate, mean, standard_deviation};
@@ -13,11 +14,7 @@ use crate::job::{DecisionRule, Scale};
 use crate::quantity::{Component, Estimate, Quantity, Source, Unit};
 
 fn part(u: f64, dof: f64) -> Component {
-    Component {
-        source: Source::Stated,
-        u,
-        dof,
-    }
+    Component::new(Source::Repeatability, u, dof)
 }
 
 fn of(values: &[f64]) -> Estimate {
@@ -156,20 +153,23 @@ fn gum_h2_impedance_from_correlated_means() {
         better: None,
         bounds: None,
         improvement: None,
+        pressure: None,
     };
     let ratio = |pairs: Option<Pairs>| {
         let together = Dependence {
-            common: None,
             pairs,
+            ..Dependence::default()
         };
         let (current, voltage) = (estimate(&current, known), estimate(&voltage, known));
-        let terms = Terms {
-            rule: DecisionRule::Simple,
-            fair: true,
-        };
-        compare(current, voltage, together, &scale, terms)
-            .relative
-            .unwrap()
+        compare(
+            current,
+            voltage,
+            together,
+            &scale,
+            fair(DecisionRule::Simple),
+        )
+        .relative
+        .unwrap()
     };
     // Our relative change is V/I − 1.
     let paired = ratio(Pairs::of(&current, &voltage));

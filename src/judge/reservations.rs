@@ -7,8 +7,10 @@ use super::comparison::Comparison;
 use super::conditions::{
     ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
 };
+use super::doubts::{Doubt, doubts};
 use super::instruments::InstrumentUse;
 use super::measures::MeasureJudgement;
+use super::variation;
 use super::zone::Outcome;
 use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
 
@@ -61,6 +63,19 @@ pub enum Reservation {
     MeterBehindRunIn,
     /// This measure was not read in each run as often as was planned.
     RepeatsDiffer(String),
+    /// The two runs made different numbers of attempts of this measure.
+    AttemptsDiffer(String),
+    /// This required measure got worse, and is still clearly within its limit.
+    WorseWithinLimit(String),
+    /// This required measure improved by so little that a small variation of the machine,
+    /// which is not known, would undo it.
+    VariationNotKnown(String),
+    /// The readings of this measure scatter differently in the two runs.
+    ScattersDiffer(String),
+    /// The readings of this measure scatter by more than the machine is stated to vary by.
+    ScatterExceedsStated(String),
+    /// Something in a run looks wrong.
+    LookAgain(Doubt),
 }
 
 /// What a reader should keep in mind, whatever the verdict.
@@ -88,8 +103,30 @@ pub fn reservations(
                 | Outcome::Fail,
             ) => {}
         }
-        if !measure.required && matches!(measure.change, Some(Change::Worsened)) {
-            found.push(Reservation::OtherWorse(id()));
+        if matches!(measure.change, Some(Change::Worsened)) {
+            match (measure.required, measure.at_limit) {
+                (false, _) => found.push(Reservation::OtherWorse(id())),
+                (true, Outcome::Pass) => found.push(Reservation::WorseWithinLimit(id())),
+                (
+                    true,
+                    Outcome::NoLimit
+                    | Outcome::ConditionalPass
+                    | Outcome::Inconclusive
+                    | Outcome::Fail,
+                ) => {}
+            }
+        }
+        if measure.required && variation::is_near(&measure.finding) {
+            found.push(Reservation::VariationNotKnown(id()));
+        }
+        if measure.scatter.kept_apart {
+            found.push(Reservation::ScattersDiffer(id()));
+        }
+        if measure.exceeds_stated {
+            found.push(Reservation::ScatterExceedsStated(id()));
+        }
+        if measure.finding.attempts_differ() {
+            found.push(Reservation::AttemptsDiffer(id()));
         }
         if measure.finding.comparisons().any(Comparison::is_steady) {
             found.push(Reservation::ScatterNotKnown(id()));
@@ -166,7 +203,21 @@ pub fn reservations(
             .filter(|measure| !is_read_as_planned(job, measure))
             .map(|measure| Reservation::RepeatsDiffer(measure.id.clone())),
     );
+    found.extend(look_again(job));
     found
+}
+
+/// What looks wrong in either run, once.
+fn look_again(job: &Job) -> Vec<Reservation> {
+    let plan = &job.plan;
+    let of = |run: &Run| doubts(&plan.instruments, &plan.limits, run);
+    let mut all = of(&job.baseline);
+    for doubt in of(&job.retest) {
+        if !all.iter().any(|known| known.is_same(&doubt)) {
+            all.push(doubt);
+        }
+    }
+    all.into_iter().map(Reservation::LookAgain).collect()
 }
 
 /// What the machine's own meter contradicts. It counts no less than the run-in, but for

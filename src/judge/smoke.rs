@@ -2,6 +2,8 @@
 
 use super::comparison::{Comparison, Terms, compare};
 use super::dependence::{Common, Dependence};
+use super::known::Known;
+use super::scatter::Scatter;
 use super::uncertainty::{Errors, combine, estimate, named};
 use crate::job::{
     Better, Bounds, HAND_TIMING_SECONDS, Instrument, Reading, Scale, Smoke, SmokeLimits,
@@ -55,12 +57,20 @@ pub enum LightPath {
 
 /// Compares whatever both runs have of opacity, absorption and time until clear.
 pub fn compare_smoke(
-    instruments: &[Instrument],
+    known: &Known<'_>,
     runs: [(&Reading, &Smoke); 2],
     limits: &SmokeLimits,
     terms: Terms,
 ) -> Vec<SmokeComparison> {
-    let read = |part| runs.map(|(reading, smoke)| Read::of(part, instruments, reading, smoke));
+    let [before, after] = known.scatter.runs;
+    let read = |part| {
+        let [(first, smoke), (second, later)] = runs;
+        [
+            Read::of(part, known, before, first, smoke),
+            Read::of(part, known, after, second, later),
+        ]
+    };
+    let together = || known.dependence(None);
     let paths = runs.map(|(_, smoke)| smoke.path.map(|path| path.si()));
     let stated = limits.path.map(|path| path.si());
     let unlike = matches!(paths, [Some(one), Some(other)] if one != other);
@@ -69,7 +79,7 @@ pub fn compare_smoke(
         .filter_map(|part| {
             let scale = scale_of(part, limits)?;
             let work = |run: usize, value| worked(part, value, paths[run], stated, unlike);
-            let (comparison, measured) = compared(&scale, read(part), work, terms)?;
+            let (comparison, measured) = compared(&scale, read(part), work, together(), terms)?;
             let [before, after] = &measured;
             let converted = matches!(part, SmokePart::Opacity)
                 && (comparison.baseline.value != before.value
@@ -86,7 +96,7 @@ pub fn compare_smoke(
 
 /// The figures of a baseline's smoke, before there is a retest.
 pub fn smoke_before(
-    instruments: &[Instrument],
+    known: &Known<'_>,
     reading: &Reading,
     smoke: &Smoke,
     limits: &SmokeLimits,
@@ -95,7 +105,7 @@ pub fn smoke_before(
     PARTS
         .into_iter()
         .filter_map(|part| {
-            let read = Read::of(part, instruments, reading, smoke);
+            let read = Read::of(part, known, known.scatter.runs[0], reading, smoke);
             if read.values.is_empty() {
                 return None;
             }
@@ -160,6 +170,7 @@ pub fn scale_of(part: SmokePart, limits: &SmokeLimits) -> Option<Scale> {
         better: Some(Better::Lower),
         bounds: Bounds::new(None, max),
         improvement: None,
+        pressure: None,
     })
 }
 
@@ -173,18 +184,25 @@ struct Read<'a> {
 impl<'a> Read<'a> {
     fn of(
         part: SmokePart,
-        instruments: &'a [Instrument],
+        known: &Known<'a>,
+        scatter: Option<Scatter>,
         reading: &'a Reading,
         smoke: &'a Smoke,
     ) -> Self {
         match part {
             SmokePart::Opacity | SmokePart::Absorption => Self {
                 values: &smoke.opacity,
-                errors: Errors::of(instruments, reading),
+                errors: Errors {
+                    scatter,
+                    ..Errors::of(known.instruments, reading)
+                },
             },
             SmokePart::Clear => Self {
                 values: smoke.clear.as_slice(),
-                errors: timing(instruments, reading, smoke),
+                errors: Errors {
+                    by_eye: Some(known.smoke_by_eye()),
+                    ..timing(known.instruments, reading, smoke)
+                },
             },
         }
     }
@@ -203,6 +221,7 @@ fn compared(
     scale: &Scale,
     reads: [Read<'_>; 2],
     work: impl Fn(usize, f64) -> Option<Worked>,
+    together: Dependence,
     terms: Terms,
 ) -> Option<(Comparison, [Estimate; 2])> {
     if reads.iter().any(|read| read.values.is_empty()) {
@@ -213,7 +232,7 @@ fn compared(
     let common = Common::of(reads.map(|read| (read.values, read.errors)));
     let together = Dependence {
         common: common.map(|common| common.through([before.slope, after.slope])),
-        pairs: None,
+        ..together
     };
     let baseline = passed_on(&measured[0], before);
     let retest = passed_on(&measured[1], after);
@@ -228,19 +247,16 @@ fn timing<'a>(instruments: &'a [Instrument], reading: &Reading, smoke: &Smoke) -
     let step = smoke.clear.and_then(|clear| clear.step());
     Errors {
         instrument: watch,
-        stated: None,
         hand_timing: watch.is_none().then_some(HAND_TIMING_SECONDS),
         step: step.filter(|_| watch.is_none()),
+        ..Errors::default()
     }
 }
 
 /// The estimate of a worked figure, with the components of what it was worked out
 /// from.
 fn passed_on(measured: &Estimate, worked: Worked) -> Estimate {
-    let passed = |component: &Component| Component {
-        u: component.u * worked.slope.abs(),
-        ..*component
-    };
+    let passed = |component: &Component| component.times(worked.slope);
     Estimate {
         noise: noise_of(worked.value) + measured.noise * worked.slope.abs(),
         written: measured.written.through(worked.slope),

@@ -116,7 +116,7 @@ fn near_normal_score(t: f64, dof: f64) -> f64 {
 
 /// The normal distribution function; libm's complementary error function is good to
 /// the last place or two.
-fn normal_cumulative(x: f64) -> f64 {
+pub fn normal_cumulative(x: f64) -> f64 {
     0.5 * libm::erfc(-x / std::f64::consts::SQRT_2)
 }
 

@@ -1,7 +1,9 @@
 //! The uncertainty of a reading, by JCGM 100:2008 (GUM).
 
+use super::bounds::Sum;
+use super::scatter::{Pool, Scatter};
 use super::t_distribution::{COVERAGE, coverage_factor};
-use crate::job::{Instrument, Reading, Stated};
+use crate::job::{Instrument, Reading, RunToRun, Stated};
 use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, Written, noise_of};
 
 /// What is known about the errors of one reading.
@@ -17,6 +19,14 @@ pub struct Errors<'a> {
     /// The step in which the reading was written, in SI units, where no instrument says
     /// another.
     pub step: Option<f64>,
+    /// A standard uncertainty of judging by eye when something happens, in seconds.
+    pub by_eye: Option<f64>,
+    /// How the readings of the measure scatter, where that is known.
+    pub scatter: Option<Scatter>,
+    /// What is stated of how the machine varies from run to run.
+    pub run_to_run: Option<&'a RunToRun>,
+    /// Whether every value comes from a run of its own, so that repeats average that out.
+    pub separate_runs: bool,
 }
 
 impl<'a> Errors<'a> {
@@ -25,8 +35,7 @@ impl<'a> Errors<'a> {
         Self {
             instrument: named(instruments, reading.instrument.as_deref()),
             stated: reading.stated,
-            hand_timing: None,
-            step: None,
+            ..Self::default()
         }
     }
 }
@@ -37,11 +46,13 @@ pub fn named<'a>(instruments: &'a [Instrument], id: Option<&str>) -> Option<&'a 
     instruments.iter().find(|instrument| instrument.id == id)
 }
 
-/// The mean of `values` (at least one) with its combined uncertainty.
+/// The mean of `values` (at least one) with its combined uncertainty: the components of
+/// section 1 of JUDGING.md.
 ///
 /// - Accuracy ±a: rectangular, u = a/√3 (JCGM 100:2008, 4.3.7).
 /// - Resolution d: u = d/√12 (F.2.2.1).
-/// - n ≥ 2 repeats: u = s/√n with n − 1 degrees of freedom (4.2.3).
+/// - Scatter s of n repeats: u = s/√n (4.2.3, 4.2.4). Where it is stated how the machine
+///   varies from run to run, that takes its place.
 /// - Timing by hand: each interval has its own error, so u/√n.
 /// - Stated U with factor k: u = U/k (4.3.3).
 pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
@@ -49,38 +60,51 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
     let count = si.len().max(1) as f64;
     let mean = mean(&si);
     let mut components = Vec::new();
-    let mut push = |source, u: f64, dof| {
-        if u > 0.0 {
-            components.push(Component { source, u, dof });
+    let mut push = |component: Component| {
+        if component.u > 0.0 {
+            components.push(component);
         }
     };
-    if si.len() >= 2 {
-        push(
+    let known = |source, u: f64| Component::new(source, u, f64::INFINITY);
+    if let Some(stated) = errors.run_to_run {
+        let runs = if errors.separate_runs { count } else { 1.0 };
+        let u = stated.of(mean) / runs.sqrt();
+        push(Component::new(Source::RunToRun, u, stated.dof()));
+    }
+    // Where nothing else is known of the scatter, these values are all there is.
+    let own = || Pool::of([&[si.as_slice()], &[]], 0.0).runs[0];
+    let scatter = match errors.run_to_run {
+        Some(_) => errors.scatter,
+        None => errors.scatter.or_else(own),
+    };
+    if let Some(scatter) = scatter {
+        push(Component::new(
             Source::Repeatability,
-            standard_deviation(&si, mean) / count.sqrt(),
-            count - 1.0,
-        );
+            scatter.s / count.sqrt(),
+            scatter.dof,
+        ));
     }
     match (errors.stated, errors.instrument) {
-        (Some(stated), _) => push(Source::Stated, stated.u(), f64::INFINITY),
+        (Some(stated), _) => push(certificate(stated)),
         (None, Some(instrument)) => {
             let accuracy = half_width(instrument, mean, values);
-            push(Source::Accuracy, accuracy / 3f64.sqrt(), f64::INFINITY);
+            push(known(Source::Accuracy, accuracy / 3f64.sqrt()));
             let resolution = si_of(instrument.resolution);
-            push(Source::Resolution, resolution / 12f64.sqrt(), f64::INFINITY);
+            push(known(Source::Resolution, resolution / 12f64.sqrt()));
             let hand = si_of(instrument.hand_timing);
-            push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
+            push(known(Source::HandTiming, hand / count.sqrt()));
             if let Some(stated) = instrument.stated {
-                push(Source::Stated, stated.u(), f64::INFINITY);
+                push(certificate(stated));
             }
         }
         (None, None) => {
             let step = errors.step.unwrap_or(0.0);
-            push(Source::Resolution, step / 12f64.sqrt(), f64::INFINITY);
+            push(known(Source::Resolution, step / 12f64.sqrt()));
             let hand = errors.hand_timing.unwrap_or(0.0);
-            push(Source::HandTiming, hand / count.sqrt(), f64::INFINITY);
+            push(known(Source::HandTiming, hand / count.sqrt()));
         }
     }
+    push(known(Source::ByEye, errors.by_eye.unwrap_or(0.0)));
     let largest = si.iter().fold(0.0, |largest: f64, x| largest.max(x.abs()));
     Estimate {
         noise: noise_of(largest),
@@ -89,16 +113,28 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
     }
 }
 
+/// The component of a certificate: it keeps its coverage factor.
+pub fn certificate(stated: Stated) -> Component {
+    Component {
+        source: Source::Stated,
+        u: stated.u(),
+        dof: stated.dof.unwrap_or(f64::INFINITY),
+        stated_k: stated.k,
+    }
+}
+
 /// Combines independent components: u in quadrature (JCGM 100:2008, 5.1.2),
 /// effective degrees of freedom by Welch and Satterthwaite (G.4.1), and U by
 /// [`expanded`].
 pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
     let (u, dof) = welch_satterthwaite(components.iter());
+    let sum = sum(&components, COVERAGE);
     Estimate {
         value,
         u,
         dof,
-        expanded: expanded(&components, COVERAGE),
+        spread: sum.deviation(),
+        expanded: sum.half_width(COVERAGE),
         components,
         noise: noise_of(value),
         written: Written::Unknown,
@@ -108,10 +144,9 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
 /// The expanded uncertainty of `components` for a coverage probability.
 ///
 /// What was estimated from few readings and what is taken as known are expanded
-/// separately, then added in quadrature:
-/// U² = (t(ν)·u of the components with finite degrees of freedom)² +
-/// (z·u of the others)². Where all components are of one sort, as in the examples
-/// of JCGM 100, this is its U = t(ν_eff)·u (G.4.1).
+/// separately, then added in quadrature: t(ν)·u of the components that were estimated, z·u
+/// of the others, and of a certificate never less than it says. What comes of it is the
+/// normal part; the largest bounds are added to that as what they are ([`Sum`]).
 ///
 /// One ν_eff for a mixture of both makes two or three readings that agree by luck
 /// look well known: at the limit of a guard band, two readings with accuracy
@@ -119,18 +154,31 @@ pub fn combine(value: f64, components: Vec<Component>) -> Estimate {
 /// 2.5 % (`judge::simulation` measures the rates; the separate expansion is that
 /// of ANSI/ASME PTC 19.1-1985, from memory).
 pub fn expanded(components: &[Component], coverage: f64) -> f64 {
-    let (estimated, known): (Vec<&Component>, Vec<&Component>) = components
-        .iter()
-        .partition(|component| component.dof.is_finite());
-    let part = |components: Vec<&Component>| {
-        let (u, dof) = welch_satterthwaite(components.into_iter());
-        if u > 0.0 {
-            coverage_factor(coverage, dof) * u
-        } else {
-            0.0
-        }
+    sum(components, coverage).half_width(coverage)
+}
+
+/// All that counts as normal, with a standard deviation such that z times it is its expanded
+/// uncertainty, and the bounds.
+fn sum(components: &[Component], coverage: f64) -> Sum {
+    let z = coverage_factor(coverage, f64::INFINITY);
+    let estimated = || components.iter().filter(|part| part.is_estimated());
+    let (u, dof) = welch_satterthwaite(estimated());
+    let mut expanded = if u > 0.0 {
+        coverage_factor(coverage, dof) * u
+    } else {
+        0.0
     };
-    part(estimated).hypot(part(known))
+    let mut bounds = Vec::new();
+    for part in components.iter().filter(|part| !part.is_estimated()) {
+        if part.is_rectangular() {
+            bounds.push(3f64.sqrt() * part.u);
+        } else {
+            let at_level = part.stated_k * z / coverage_factor(COVERAGE, f64::INFINITY);
+            let factor = coverage_factor(coverage, part.dof).max(at_level);
+            expanded = expanded.hypot(factor * part.u);
+        }
+    }
+    Sum::of(expanded / z, bounds)
 }
 
 /// Combined standard uncertainty and effective degrees of freedom.
@@ -248,11 +296,7 @@ mod tests {
     /// 18) and U₉₅ = 2.2.
     #[test]
     fn combines_as_in_gum_g_4_1() {
-        let part = |u, dof| Component {
-            source: Source::Stated,
-            u,
-            dof,
-        };
+        let part = |u, dof| Component::new(Source::Repeatability, u, dof);
         let result = combine(
             0.0,
             vec![part(0.25, 9.0), part(0.57, 4.0), part(0.82, 14.0)],
@@ -313,9 +357,9 @@ mod tests {
                 stated: Some(Stated {
                     expanded: error(4.0, "Pa").unwrap(),
                     k: 2.0,
+                    dof: None,
                 }),
-                hand_timing: None,
-                step: None,
+                ..Errors::default()
             },
         );
         assert_eq!(result.components.len(), 1);

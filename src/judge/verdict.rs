@@ -2,9 +2,10 @@
 
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState, warm_at};
-use super::measures::{MeasureFinding, MeasureJudgement};
+use super::finding::MeasureFinding;
+use super::measures::MeasureJudgement;
 use super::zone::Outcome;
-use crate::job::Job;
+use crate::job::{Job, Stage};
 
 /// The answer for the whole job.
 #[derive(Debug, Clone, Copy)]
@@ -41,17 +42,24 @@ pub enum Reason {
     },
     /// This required measure is inconclusive at its limit.
     Inconclusive(String),
+    /// The same, because its limits are closer together than twice its uncertainty.
+    TooCoarse(String),
+    /// The improvement required of this measure would be reached, but the machine's own
+    /// variation, which is not known, may well undo it.
+    VariationNotKnown(String),
     /// The improvement required of this measure cannot be worked out, or no change is
     /// detectable.
     NoImprovementShown(String),
-    /// This required measure was not read in the retest.
+    /// This required measure was not read in one of the runs.
     NotTaken {
         /// The measure.
         measure: String,
+        /// In which: the baseline, or the retest.
+        run: Stage,
         /// Why not, in the words of the job.
         why: String,
     },
-    /// This required measure got worse.
+    /// This required measure got worse, and is not clearly within its limit.
     GotWorse {
         /// The measure.
         measure: String,
@@ -63,6 +71,9 @@ pub enum Reason {
     /// This required condition is not known for both runs, or differs with an unknown
     /// effect.
     ConditionUnknown(String),
+    /// This required condition was more severe in the retest, so that a failure there proves
+    /// nothing.
+    ConditionHarder(String),
     /// This temperature was still far above ambient at the retest: not a cold start.
     NotCold(String),
     /// No measure is required, so there is nothing to verify.
@@ -84,6 +95,7 @@ pub fn decide(
     let mut open = [
         reasons(too_near),
         reasons(not_taken),
+        reasons(variation_not_known),
         reasons(no_improvement_shown),
         reasons(got_worse),
     ]
@@ -107,8 +119,18 @@ pub fn decide(
         open.push(Reason::NothingRequired);
     }
     if !failing.is_empty() {
+        let harder: Vec<Reason> = required_in(conditions, ConditionState::is_harder)
+            .map(|condition| Reason::ConditionHarder(condition.id.clone()))
+            .collect();
+        let unknown = required_in(conditions, ConditionState::is_unknown).next();
+        // What fails where it was more severe, or may have been, proves nothing.
+        let verdict = if harder.is_empty() && unknown.is_none() {
+            Verdict::NotVerified
+        } else {
+            Verdict::Undecided
+        };
         // What is open besides is still worth saying.
-        return (Verdict::NotVerified, [failing, open].concat());
+        return (verdict, [failing, open, harder].concat());
     }
     if !open.is_empty() {
         return (Verdict::Undecided, open);
@@ -117,6 +139,14 @@ pub fn decide(
         Verdict::Verified,
         vec![Reason::AllRequiredPass(required.len())],
     )
+}
+
+fn required_in(
+    conditions: &[ConditionJudgement],
+    is_so: fn(ConditionState) -> bool,
+) -> impl Iterator<Item = &ConditionJudgement> {
+    let required = conditions.iter().filter(|condition| condition.required);
+    required.filter(move |condition| is_so(condition.state))
 }
 
 /// A required measure outside its limit.
@@ -142,13 +172,19 @@ fn too_near(found: &MeasureJudgement) -> Option<Reason> {
         (found.outcome, found.at_limit),
         (Outcome::Inconclusive, Outcome::Inconclusive)
     );
-    (is_open && !is_not_taken(found)).then(|| Reason::Inconclusive(found.id.clone()))
+    let reason = if found.finding.is_too_coarse() {
+        Reason::TooCoarse(found.id.clone())
+    } else {
+        Reason::Inconclusive(found.id.clone())
+    };
+    (is_open && !is_not_taken(found)).then_some(reason)
 }
 
 fn not_taken(found: &MeasureJudgement) -> Option<Reason> {
     match &found.finding {
-        MeasureFinding::NotTaken { why } => Some(Reason::NotTaken {
+        MeasureFinding::NotTaken { run, why } => Some(Reason::NotTaken {
             measure: found.id.clone(),
+            run: *run,
             why: why.clone(),
         }),
         MeasureFinding::Value(_)
@@ -161,14 +197,26 @@ fn not_taken(found: &MeasureJudgement) -> Option<Reason> {
 }
 
 /// A measure that is open, and not at its limit.
-fn no_improvement_shown(found: &MeasureJudgement) -> Option<Reason> {
+fn is_open_besides(found: &MeasureJudgement) -> bool {
     let at_limit = matches!(found.at_limit, Outcome::Inconclusive);
-    (matches!(found.outcome, Outcome::Inconclusive) && !at_limit)
+    matches!(found.outcome, Outcome::Inconclusive) && !at_limit
+}
+
+fn no_improvement_shown(found: &MeasureJudgement) -> Option<Reason> {
+    (is_open_besides(found) && !found.finding.is_undone())
         .then(|| Reason::NoImprovementShown(found.id.clone()))
 }
 
+fn variation_not_known(found: &MeasureJudgement) -> Option<Reason> {
+    (is_open_besides(found) && found.finding.is_undone())
+        .then(|| Reason::VariationNotKnown(found.id.clone()))
+}
+
+/// A measure that got worse and left its pass zone. What is still clearly within its limit
+/// is a reservation: batteries and oil drift.
 fn got_worse(found: &MeasureJudgement) -> Option<Reason> {
-    is_worse(found).then(|| Reason::GotWorse {
+    let is_within = matches!(found.at_limit, Outcome::Pass);
+    (is_worse(found) && !is_within).then(|| Reason::GotWorse {
         measure: found.id.clone(),
         said: improvement_absent(found).is_some(),
     })
@@ -220,6 +268,7 @@ mod tests {
     fn what_was_not_read_is_not_too_near() {
         let unread = MeasureJudgement {
             finding: MeasureFinding::NotTaken {
+                run: Stage::Retest,
                 why: "broke".into(),
             },
             ..found(true, Inconclusive)
@@ -237,14 +286,17 @@ mod tests {
             _ => None,
         };
         let worse = |outcome| changed(true, outcome, Change::Worsened);
-        assert_eq!(said(&worse(Pass)), Some(false));
+        for left in [NoLimit, ConditionalPass, Inconclusive] {
+            assert_eq!(said(&worse(left)), Some(false));
+        }
+        assert_eq!(said(&worse(Pass)), None, "still clearly within its limit");
         assert_eq!(
             said(&worse(Fail)),
             Some(false),
             "that was said of its limit"
         );
         let absent = MeasureJudgement {
-            at_limit: Pass,
+            at_limit: NoLimit,
             ..worse(Fail)
         };
         assert_eq!(said(&absent), Some(true));

@@ -1,9 +1,9 @@
 //! The zone of a value at its limit (ILAC-G8:09/2019, 4.2.3), and the outcome by the
 //! decision rule.
 
-use super::t_distribution::{COVERAGE, coverage_factor, cumulative};
+use super::t_distribution::normal_cumulative;
 use crate::job::DecisionRule;
-use crate::quantity::{Estimate, at_most_within};
+use crate::quantity::{Estimate, at_most, at_most_within, noise_of};
 
 /// The four zones at a limit, with guard band w = U.
 ///
@@ -17,8 +17,8 @@ pub enum Zone {
     Pass,
     /// Inside, by less than the guard band.
     ConditionalPass,
-    /// Outside, by no more than the guard band; or between bounds that are closer
-    /// together than two guard bands, where nothing could pass.
+    /// Outside, by no more than the guard band; or between bounds that are closer together
+    /// than two guard bands, and as likely outside as inside.
     ConditionalFail,
     /// Outside by more than the guard band.
     Fail,
@@ -32,6 +32,9 @@ pub struct Standing {
     /// The probability that the true value is inside, given the reading and its
     /// uncertainty, and nothing else (JCGM 106:2012, 7.2).
     pub conformity: f64,
+    /// Whether the bounds are closer together than two guard bands, so that nothing could
+    /// be clearly inside.
+    pub too_coarse: bool,
 }
 
 /// What the decision rule makes of a zone. Which is worse is for `judge` alone to say.
@@ -100,16 +103,24 @@ pub fn standing(
         DecisionRule::Simple => 0.0,
         DecisionRule::Guarded | DecisionRule::FourZone => estimate.expanded,
     };
-    // Between two bounds closer than two guard bands no value could pass, so none passes
-    // conditionally either.
-    let too_coarse = matches!((min, max), (Some(min), Some(max)) if max - min < 2.0 * guard);
+    let conformity = conformity(estimate, min, max);
+    // Between two bounds closer than two guard bands no value could pass. One inside passes
+    // conditionally while that is more likely than not (JCGM 106; ILAC-G8, 4.2.3, has a
+    // risk below 50 % for a conditional pass).
+    let too_coarse =
+        matches!((min, max), (Some(min), Some(max)) if !at_most(2.0 * guard, max - min));
+    // The distance is compared, not the value: beside a distance and a guard band that
+    // are equal, a value near zero would count for what rounding left in them.
+    let clear = |distance: f64, bound: f64, w: f64| {
+        at_most_within(w, distance, estimate.noise + noise_of(bound))
+    };
     let inside_by = |w: f64| {
-        max.is_none_or(|max| at_most_within(estimate.value, max - w, estimate.noise))
-            && min.is_none_or(|min| at_most_within(min + w, estimate.value, estimate.noise))
+        max.is_none_or(|max| clear(max - estimate.value, max, w))
+            && min.is_none_or(|min| clear(estimate.value - min, min, w))
     };
     let zone = if inside_by(guard) {
         Zone::Pass
-    } else if inside_by(0.0) && !too_coarse {
+    } else if inside_by(0.0) && (!too_coarse || conformity > 0.5) {
         Zone::ConditionalPass
     } else if guard > 0.0 && inside_by(-guard) {
         Zone::ConditionalFail
@@ -118,35 +129,26 @@ pub fn standing(
     };
     Standing {
         zone,
-        conformity: conformity(estimate, min, max),
+        conformity,
+        too_coarse,
     }
 }
 
 fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
-    // The standard deviation that gives exactly this expanded uncertainty, so that
-    // probability and zones agree: u itself, except where estimated and known components
-    // are mixed.
-    let spread = estimate.expanded / coverage_factor(COVERAGE, estimate.dof);
-    let below = |limit: f64| {
-        if spread > 0.0 {
-            cumulative((limit - estimate.value) / spread, estimate.dof)
-        } else if at_most_within(estimate.value, limit, estimate.noise) {
-            1.0
-        } else {
-            0.0
-        }
-    };
-    let above_min = match min {
-        Some(min) if spread > 0.0 => 1.0 - below(min),
-        Some(min) => f64::from(u8::from(at_most_within(
-            min,
-            estimate.value,
-            estimate.noise,
-        ))),
+    // A normal error of that spread stands for the error, as in JCGM 106.
+    let spread = estimate.spread;
+    let inside = |below: bool| f64::from(u8::from(below));
+    let below_max = match max {
+        Some(max) if spread > 0.0 => normal_cumulative((max - estimate.value) / spread),
+        Some(max) => inside(at_most_within(estimate.value, max, estimate.noise)),
         None => 1.0,
     };
-    let below_max = max.map_or(1.0, below);
-    (below_max + above_min - 1.0).clamp(0.0, 1.0)
+    let below_min = match min {
+        Some(min) if spread > 0.0 => normal_cumulative((min - estimate.value) / spread),
+        Some(min) => 1.0 - inside(at_most_within(min, estimate.value, estimate.noise)),
+        None => 0.0,
+    };
+    (below_max - below_min).clamp(0.0, 1.0)
 }
 
 /// What `rule` makes of a standing, where there is a limit to stand at.
@@ -181,6 +183,7 @@ mod tests {
             value,
             u,
             dof: f64::INFINITY,
+            spread: u,
             expanded,
             components: Vec::new(),
             noise: 0.0,
@@ -226,10 +229,25 @@ mod tests {
         assert_eq!(at(0.5), ConditionalPass);
         assert_eq!(at(-0.5), ConditionalFail);
         assert_eq!(at(12.0), Fail);
-        // A guard band wider than half the tolerance leaves no pass zone: nothing can
-        // be told.
-        let wide = standing(&with(5.0, 10.0, 20.0), Some(0.0), Some(10.0), FourZone);
-        assert_eq!(wide.zone, ConditionalFail);
+        assert!(!standing(&with(5.0, 0.5, 5.0), Some(0.0), Some(10.0), FourZone).too_coarse);
+    }
+
+    /// A guard band wider than half the tolerance leaves no pass zone. In the middle of it,
+    /// p = 2Φ(h/u) − 1: 14.20 V in 14.0 to 14.4 V by a meter of 2 % (u = 0.1640 V) 0.777;
+    /// with u = 10 in 0 to 10 0.383, as likely as not at u = h/0.6745.
+    #[test]
+    fn in_a_narrow_band_what_is_more_likely_inside_passes_conditionally() {
+        let at = |value, u, [min, max]: [f64; 2]| {
+            let found = standing(&with(value, u, 1.96 * u), Some(min), Some(max), FourZone);
+            assert!(found.too_coarse);
+            (found.zone, (found.conformity * 1e3).round())
+        };
+        assert_eq!(at(14.2, 0.1640, [14.0, 14.4]), (ConditionalPass, 777.0));
+        assert_eq!(at(5.0, 10.0, [0.0, 10.0]), (ConditionalFail, 383.0));
+        assert_eq!(at(5.0, 5.0 / 0.67, [0.0, 10.0]).0, ConditionalFail);
+        assert_eq!(at(5.0, 5.0 / 0.68, [0.0, 10.0]).0, ConditionalPass);
+        // Outside by however little, nothing passes.
+        assert_eq!(at(10.01, 4.0, [0.0, 10.0]).0, ConditionalFail);
     }
 
     #[test]
