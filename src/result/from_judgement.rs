@@ -2,15 +2,17 @@
 
 use super::shape::{
     BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
-    EstimateResult, InputDigest, MeasureResult, MeasuredPair, PairedResult, ResultFile,
-    SignedRankResult, StandingResult, Statement, ValueResult,
+    EstimateResult, HoldsUnlessResult, InputDigest, MeasureResult, MeasuredPair, PairedResult,
+    ResultFile, RunScatter, ScatterResult, SignedRankResult, StandingResult, Statement,
+    ValueResult,
 };
 use crate::files::Digest;
 use crate::job::{ConditionKind, DecisionRule, Job, Scale};
 use crate::judge::{
-    Balance, Change, Comparison, ConditionJudgement, ConditionState, CountComparison, Interval,
-    Judgement, MeasureFinding, MeasureJudgement, Outcome, Outliers, PairedCount, Reason,
-    Reservation, SignedRank, SmokeComparison, SmokePart, Standing, Verdict, Zone,
+    Balance, Claim, Comparison, ConditionJudgement, ConditionState, CountComparison, Doubt,
+    HoldsUnless, Interval, Judgement, MeasureFinding, MeasureJudgement, Outcome, Outliers,
+    PairedCount, Pool, Reason, Reservation, Scatter, SignedRank, SmokeComparison, SmokePart,
+    Standing, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -82,6 +84,9 @@ fn reason(reason: &Reason) -> Statement {
         Reason::Fails { measure: id, .. } => statement("fails", Some(id)),
         Reason::ImprovementAbsent { measure: id, .. } => statement("improvement-absent", Some(id)),
         Reason::Inconclusive(id) => statement("inconclusive", Some(id)),
+        Reason::TooCoarse(id) => statement("too-coarse", Some(id)),
+        Reason::VariationNotKnown(id) => statement("variation-not-known", Some(id)),
+        Reason::ConditionHarder(id) => statement("condition-harder", Some(id)),
         Reason::NoImprovementShown(id) => statement("no-improvement-shown", Some(id)),
         Reason::NotTaken { measure: id, .. } => statement("not-taken", Some(id)),
         Reason::GotWorse { measure: id, .. } => statement("got-worse", Some(id)),
@@ -111,6 +116,16 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::MeterBackwards => statement("meter-backwards", None),
         Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
         Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
+        Reservation::AttemptsDiffer(id) => statement("attempts-differ", Some(id)),
+        Reservation::WorseWithinLimit(id) => statement("worse-within-limit", Some(id)),
+        Reservation::VariationNotKnown(id) => statement("variation-not-known", Some(id)),
+        Reservation::ScattersDiffer(id) => statement("scatters-differ", Some(id)),
+        Reservation::ScatterExceedsStated(id) => statement("scatter-exceeds-stated", Some(id)),
+        Reservation::LookAgain(doubt) => match doubt {
+            Doubt::StandsOut(id) => statement("stands-out", Some(id)),
+            Doubt::DecimalPoint(id) => statement("decimal-point", Some(id)),
+            Doubt::ImplausibleCondition(id) => statement("implausible-condition", Some(id)),
+        },
         Reservation::CalibrationOverdue { instrument, due } => Statement {
             day: Some(due.to_string()),
             ..statement("calibration-overdue", Some(instrument))
@@ -123,14 +138,18 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         id: found.id.clone(),
         required: found.required,
         outcome: outcome(found.outcome),
-        change: found.change.map(change),
+        change: found.claim.map(claim),
         values: Vec::new(),
         counts: Vec::new(),
         balance: None,
         paired: None,
     };
     match &found.finding {
-        MeasureFinding::Value(comparison) => result.values.push(value("value", None, comparison)),
+        MeasureFinding::Value(comparison) => {
+            result
+                .values
+                .push(value("value", None, comparison, found.scatter));
+        }
         MeasureFinding::Cylinders {
             scale,
             cylinders,
@@ -142,7 +161,8 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
                 .map(|balance| balance_result(balance, scale.unit));
             result.balance = Some(BalancePair { baseline, retest });
             let each = (1..).zip(cylinders);
-            let each = each.map(|(number, found)| value("cylinder", Some(number), found));
+            let pool = found.scatter;
+            let each = each.map(|(number, one)| value("cylinder", Some(number), one, pool));
             result.values.extend(each);
         }
         MeasureFinding::Passes(comparison) => result.counts.push(count(None, comparison)),
@@ -154,13 +174,17 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
             let each = each.map(|(number, found)| count(Some(number), found));
             result.counts.extend(each);
         }
-        MeasureFinding::Smoke { parts, .. } => result.values.extend(parts.iter().map(smoke)),
+        MeasureFinding::Smoke { parts, .. } => {
+            result
+                .values
+                .extend(parts.iter().map(|part| smoke(part, found.scatter)));
+        }
         MeasureFinding::Text | MeasureFinding::NotTaken { .. } => {}
     }
     result
 }
 
-fn smoke(part: &SmokeComparison) -> ValueResult {
+fn smoke(part: &SmokeComparison, pool: Pool) -> ValueResult {
     let name = match part.part {
         SmokePart::Opacity => "opacity",
         SmokePart::Absorption => "absorption",
@@ -171,9 +195,15 @@ fn smoke(part: &SmokeComparison) -> ValueResult {
         baseline: point(before, unit),
         retest: point(after, unit),
     });
+    // The scatter is that of the opacities, as they were read.
+    let opacity = Unit::named("%").unwrap_or(unit);
     ValueResult {
         as_measured,
-        ..value(name, None, &part.comparison)
+        scatter: match part.part {
+            SmokePart::Opacity | SmokePart::Absorption => scatter(pool, opacity),
+            SmokePart::Clear => None,
+        },
+        ..value(name, None, &part.comparison, Pool::default())
     }
 }
 
@@ -194,11 +224,40 @@ fn paired_result(paired: &PairedCount) -> PairedResult {
         lost: paired.lost,
         p: paired.p,
         smallest_p: paired.smallest_p,
-        change: change(paired.change),
+        change: claim(paired.claim),
     }
 }
 
-fn value(part: &'static str, cylinder: Option<usize>, comparison: &Comparison) -> ValueResult {
+fn scatter(pool: Pool, unit: &Unit) -> Option<ScatterResult> {
+    let of = |scatter: Scatter| RunScatter {
+        s: unit.difference_from_si(scatter.s),
+        dof: scatter.dof,
+    };
+    let [Some(baseline), Some(retest)] = pool.runs.map(|scatter| scatter.map(of)) else {
+        return None;
+    };
+    Some(ScatterResult {
+        baseline,
+        retest,
+        kept_apart: pool.kept_apart,
+    })
+}
+
+fn holds_unless(holds: HoldsUnless, unit: &Unit) -> HoldsUnlessResult {
+    let figure = |si: Option<f64>| si.map(|si| unit.difference_from_si(si));
+    HoldsUnlessResult {
+        change: figure(holds.change),
+        limit: figure(holds.limit),
+        improvement: figure(holds.improvement),
+    }
+}
+
+fn value(
+    part: &'static str,
+    cylinder: Option<usize>,
+    comparison: &Comparison,
+    pool: Pool,
+) -> ValueResult {
     let Scale { unit, bounds, .. } = comparison.scale;
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
     let difference = &comparison.difference;
@@ -227,7 +286,11 @@ fn value(part: &'static str, cylinder: Option<usize>, comparison: &Comparison) -
             .relative
             .as_ref()
             .map(|e| estimate(e, e.value, |u| u)),
-        change: comparison.change.map(change),
+        change: comparison.claim.map(claim),
+        scatter: scatter(pool, unit),
+        holds_unless: comparison
+            .holds_unless
+            .map(|holds| holds_unless(holds, unit)),
         before: comparison.before.map(standing),
         after: comparison.after.map(standing),
         improvement: comparison.gain.as_ref().map(|gain| {
@@ -235,6 +298,7 @@ fn value(part: &'static str, cylinder: Option<usize>, comparison: &Comparison) -
                 StandingResult {
                     zone: None,
                     conformity: None,
+                    too_coarse: false,
                 },
                 standing,
             )
@@ -264,8 +328,9 @@ fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> Esti
     EstimateResult {
         value,
         u: scale(estimate.u),
-        dof: finite(estimate.dof),
+        k: (estimate.u > 0.0).then(|| estimate.expanded / estimate.u),
         expanded: scale(estimate.expanded),
+        dof_of_scatter: estimate.dof_of_scatter(),
         components: estimate
             .components
             .iter()
@@ -275,6 +340,8 @@ fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> Esti
                     Source::Resolution => "resolution",
                     Source::Repeatability => "repeatability",
                     Source::HandTiming => "hand-timing",
+                    Source::ByEye => "by-eye",
+                    Source::RunToRun => "run-to-run",
                     Source::Stated => "stated",
                 },
                 u: scale(component.u),
@@ -294,7 +361,7 @@ fn count(cylinder: Option<usize>, found: &CountComparison) -> CountResult {
         retest_interval: ends(found.after),
         p: found.p,
         smallest_p: found.smallest_p,
-        change: change(found.change),
+        change: claim(found.claim),
         outcome: outcome(found.outcome),
     }
 }
@@ -331,6 +398,7 @@ fn standing(standing: Standing) -> StandingResult {
             Zone::Fail => "fail",
         }),
         conformity: Some(standing.conformity),
+        too_coarse: standing.too_coarse,
     }
 }
 
@@ -344,10 +412,14 @@ fn outcome(outcome: Outcome) -> &'static str {
     }
 }
 
-fn change(change: Change) -> &'static str {
-    match change {
-        Change::Improved => "improved",
-        Change::NoDetectable => "no-detectable-change",
-        Change::Worsened => "worsened",
+/// What may be claimed of a change: the word beside a figure says what its page says.
+fn claim(claim: Claim) -> &'static str {
+    match claim {
+        Claim::Improved => "improved",
+        Claim::Apparent => "apparently-improved",
+        Claim::NoDetectable => "no-detectable-change",
+        Claim::Worsened => "worsened",
+        Claim::TooFewAttempts | Claim::TooFewCylinders => "too-few-to-tell",
+        Claim::Moved(_) | Claim::SomeMoved => "changed",
     }
 }

@@ -72,7 +72,7 @@ pub struct MeasureResult {
     #[schemars(extend("enum" = ["no-limit", "pass", "conditional-pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
     /// What the change as a whole amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", null]))]
     pub change: Option<&'static str>,
     /// Value comparisons: one for `value`, one a cylinder for `cylinders`, up to
     /// two for `smoke`.
@@ -120,7 +120,7 @@ pub struct PairedResult {
     /// The smallest p that this number of cylinders can give.
     pub smallest_p: f64,
     /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell"]))]
     pub change: &'static str,
 }
 
@@ -157,14 +157,54 @@ pub struct ValueResult {
     /// The difference as a fraction of the baseline.
     pub relative: Option<EstimateResult>,
     /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened", null]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", null]))]
     pub change: Option<&'static str>,
+    /// How the readings scatter; null where nothing was repeated.
+    pub scatter: Option<ScatterResult>,
+    /// How much one run would have to differ from the next, by itself, for each conclusion
+    /// to fall; null where that is known and counted.
+    pub holds_unless: Option<HoldsUnlessResult>,
     /// The zone of the baseline at the limit.
     pub before: Option<StandingResult>,
     /// The zone of the retest at the limit.
     pub after: Option<StandingResult>,
     /// The zone of the change at the required improvement.
     pub improvement: Option<StandingResult>,
+}
+
+/// How the readings of both runs scatter, of smoke the opacities.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ScatterResult {
+    /// Before the work.
+    pub baseline: RunScatter,
+    /// After it.
+    pub retest: RunScatter,
+    /// Whether they differ by more than chance, and so were not pooled.
+    pub kept_apart: bool,
+}
+
+/// A standard deviation of single readings.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RunScatter {
+    /// The standard deviation.
+    pub s: f64,
+    /// Its degrees of freedom.
+    pub dof: f64,
+}
+
+/// The ± that holds 95 % of the differences between two runs of the machine, above which a
+/// conclusion falls; null where there is no such conclusion.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HoldsUnlessResult {
+    /// That it changed.
+    pub change: Option<f64>,
+    /// That the retest is clearly inside or outside its limit.
+    pub limit: Option<f64>,
+    /// That the required improvement is clearly reached or missed.
+    pub improvement: Option<f64>,
 }
 
 /// Readings as they were measured, before a conversion.
@@ -214,10 +254,13 @@ pub struct EstimateResult {
     pub value: f64,
     /// The combined standard uncertainty.
     pub u: f64,
-    /// The effective degrees of freedom; null if nothing limits them.
-    pub dof: Option<f64>,
+    /// The coverage factor: `expanded` divided by `u`; null where `u` is 0.
+    pub k: Option<f64>,
     /// The expanded uncertainty at 95 % coverage.
     pub expanded: f64,
+    /// The degrees of freedom of what was estimated from readings, the fewest of several;
+    /// null where all counts as known.
+    pub dof_of_scatter: Option<f64>,
     /// The parts of `u`.
     pub components: Vec<ComponentResult>,
 }
@@ -227,7 +270,7 @@ pub struct EstimateResult {
 #[serde(deny_unknown_fields)]
 pub struct ComponentResult {
     /// Where it comes from.
-    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "stated"]))]
+    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "by-eye", "stated", "run-to-run"]))]
     pub source: &'static str,
     /// Its standard uncertainty.
     pub u: f64,
@@ -244,6 +287,8 @@ pub struct StandingResult {
     pub zone: Option<&'static str>,
     /// The probability that the true value is inside.
     pub conformity: Option<f64>,
+    /// Whether the limits are closer together than twice the uncertainty.
+    pub too_coarse: bool,
 }
 
 /// Passes of attempts before and after.
@@ -265,7 +310,7 @@ pub struct CountResult {
     /// The smallest p that this number of attempts can give.
     pub smallest_p: f64,
     /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "no-detectable-change", "worsened"]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell"]))]
     pub change: &'static str,
     /// The retest at its limit.
     #[schemars(extend("enum" = ["no-limit", "pass", "fail"]))]
