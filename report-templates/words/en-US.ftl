@@ -2,6 +2,7 @@
 
 date = { $month } { $day }, { $year }
 reservation-repeats-differ = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favor a result.
+reservation-attempts-differ = “{ $name }” was attempted more often in one run than in the other; stopping early or carrying on can favor a result.
 cost-labour = Labor
 cost-labour-hours = Labor, { $hours }
 sheet-colour = color, description

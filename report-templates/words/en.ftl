@@ -87,7 +87,7 @@ label-cost = Cost
 label-photos = Photos
 label-rule = How this was judged
 label-budgets = Where the uncertainties come from
-label-budgets-note = Standard uncertainties in the unit of the measure, each with its share of the total in percent. A change has a row of its own where its two readings are not independent. u: combined; ν: degrees of freedom of the part estimated from repeats (∞: none was); U: expanded, 95 % coverage. A certificate's U with k = 2 (95.45 %) is converted to the same coverage.
+label-budgets-note = Standard uncertainties in the unit of the measure, each with its share of the total in percent. A change has a row of its own where its two readings are not independent. u: combined; ν: degrees of freedom of the part estimated from repeats (∞: none was); U: expanded, 95 % coverage. A certificate's U is never expanded to less than it says, nor a bound beyond itself. The U of a change includes half a step of the display.
 label-budgets-cylinders = Of the cylinders, only the one with the largest uncertainty is shown.
 label-reading = Reading
 label-components = Components
@@ -132,6 +132,7 @@ headline-verified-conditional = { $count ->
    *[other] All { $count } required tests now meet their limits, with a reservation.
 }
 headline-undecided-unknown = It cannot be shown that the two runs were alike, so the result is still open.
+headline-undecided-harder = The retest was made under more severe conditions, so the result is still open.
 headline-broken = Do not rely on this report until that is explained.
 headline-undecided = These tests do not give a clear result.
 headline-undecided-worse = A required measure got worse, so the result is still open.
@@ -141,6 +142,8 @@ lead-figure = { $name }: { $before } before the work, { $after } after it.
 settle-conditions = A retest under conditions like those of the baseline would settle it.
 settle-worse = First find out why it got worse.
 settle-measurement = A more accurate instrument, or more repeats, could settle it.
+settle-instrument = A more accurate instrument could settle it; more repeats could not.
+settle-variation = A record of how much this machine varies from one run to the next could settle it.
 lead-matched = The conditions that matter were alike in both runs.
 lead-harder = The retest was made under more severe conditions ({ $names }), so the comparison errs on the safe side.
 left-as-is = Found and left as is: { $what }
@@ -160,6 +163,9 @@ not-needed = Not needed: { $what }.
 not-needed-estimate = Not needed: { $what } (estimated at { $amount } by { $by }).
 work-charged = Charged for this work: { $total }.
 verdict-applies-to = The verdict applies to this machine at this retest only. It does not say how long the repair will last.
+holds-unless = How much this machine varies from one run to the next is not known. The result for “{ $name }” holds unless one run differs from the next, by itself, by more than ±{ $amount }.
+holds-unless-share = How much this machine varies from one run to the next is not known. The result for “{ $name }” holds unless one run differs from the next, by itself, by more than ±{ $amount } ({ $share } of the baseline).
+holds-not-counted = How much this machine varies from one run to the next is not known, and is not counted in the result for “{ $name }”.
 signs-for-shop = For the shop: { $name }
 signs-for-customer = Received by: { $name }
 cylinders-inside = { $name }, cylinders within the limit
@@ -175,22 +181,34 @@ strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 reason-fails = “{ $name }” does not meet its limit.
 reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
 reason-inconclusive = “{ $name }” is inconclusive: its distance from the limit is smaller than the measurement uncertainty.
+reason-too-coarse = “{ $name }” is inconclusive: its limits are closer together than twice the measurement uncertainty, so the instrument is too coarse for them.
+reason-variation-not-known = “{ $name }” improved by as much as required, but a variation from run to run as small as the measurement uncertainty would undo that, and how much this machine varies is not known.
 reason-improvement-absent = “{ $name }” did not improve by as much as required.
 reason-improvement-absent-worse = “{ $name }” got worse, although an improvement was required.
 reason-no-improvement-shown = The improvement required of “{ $name }” is not shown: no change is detectable, or its percentage cannot be worked out.
 reason-not-taken = “{ $name }” was not read in the retest: { $why }.
-reason-got-worse = “{ $name }” got worse.
+reason-not-taken-before = “{ $name }” was not read before the work: { $why }.
+reason-got-worse = “{ $name }” got worse, and is not clearly within its limit.
 reason-condition-easier = The retest was made under easier conditions than the baseline: { $names }. A better result may come from that.
 reason-condition-unknown = Not comparable: { $names } (not recorded in both runs, not measured accurately enough, or different with an unknown effect).
+reason-condition-harder = The retest was made under more severe conditions than the baseline: { $names }. Failing there shows nothing.
 reason-not-cold = The machine was not cold at the retest: { $name } was more than 7 K (12.6 °F) above the ambient temperature.
 reason-nothing-required = No test was marked as required, so there is nothing to verify.
 
 ## Reservations
 
+look-again = Look again before you seal this:
 reservation-conditional-pass = “{ $name }” meets its limit by less than the measurement uncertainty: a conditional pass.
 reservation-fault-not-shown = The required tests met their limits before the work too, and none improved: these tests did not show the fault.
 reservation-other-outside = “{ $name }”, which was not required, does not meet its limit.
 reservation-other-worse = “{ $name }”, which was not required, got worse.
+reservation-worse-within-limit = “{ $name }” got worse, and is still clearly within its limit.
+reservation-variation-not-known = “{ $name }” improved, but a small variation of the machine from run to run would undo that, and how much it varies is not known.
+reservation-scatters-differ = The repeats of “{ $name }” scatter differently before and after the work, so each run's scatter is used for that run alone.
+reservation-scatter-exceeds-stated = The repeats of “{ $name }” scatter by more than the variation from run to run that was stated; both are counted.
+reservation-stands-out = One repeat of “{ $name }” stands out from the others. It is counted like them; check whether it was written down correctly.
+reservation-decimal-point = One reading of “{ $name }” is about ten times, or a tenth of, the others. It is counted; check the decimal point.
+reservation-implausible-condition = “{ $name }” is outside the range in which a machine can be. Check the figure and its unit.
 reservation-other-condition = The runs differ, or cannot be compared, in a condition that was not required: { $name }.
 reservation-no-conditions = No conditions were chosen for comparison, so this report cannot say whether the two runs were alike.
 reservation-uncertainty-not-counted = By the decision rule “simple”, uncertainty is not counted at the limits: near a limit, a value passes or fails by chance.
@@ -211,6 +229,7 @@ issued-before-retest = The retest is dated later than this report.
 reservation-meter-backwards = The machine's meter reads less at the retest than at the baseline.
 reservation-meter-behind-run-in = The machine's meter rose by less than the recorded run-in.
 reservation-repeats-differ = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favour a result.
+reservation-attempts-differ = “{ $name }” was attempted more often in one run than in the other; stopping early or carrying on can favour a result.
 
 ## Limits, zones, changes
 
@@ -229,6 +248,9 @@ change-apparent = better, but conditions not alike
 change-none = no detectable change
 change-worsened = worsened
 change-common = common error left out
+change-holds = holds unless two runs differ by more than ±{ $amount }
+change-holds-share = holds unless two runs differ by more than ±{ $amount } ({ $share })
+limit-holds = holds unless two runs differ by more than ±{ $amount }
 change-paired = { $pairs } pairs, signed-rank test p { $p }
 change-paired-few = { $pairs } pairs, too few for a rank test
 change-inside = changed, within its limits
@@ -236,6 +258,7 @@ change-outside-inside = was outside its limits, now inside
 change-came-inside = moved inside its limits, but not clearly
 change-went-outside = moved outside its limits, but not clearly
 change-neither = changed, but still outside its limits
+change-some-moved = some cylinders changed, none clearly for better or worse
 change-too-few-attempts = too few attempts to show a change
 change-too-few-cylinders = too few cylinders to show a change
 outcome-pass = pass
@@ -329,14 +352,17 @@ photo-caption = { $caption } ({ $stage })
 
 ## How this was judged
 
-verdict-verified = Verified: every required measure meets its limit, every required improvement is met, no required measure got worse, and no required condition was easier or unknown.
+verdict-verified = Verified: every required measure meets its limit, every required improvement is met, no required measure got worse unless it is still clearly within its limit, and no required condition was easier or unknown.
 verdict-not-verified = Not verified: at least one required measure does not meet its limit, or a required improvement is shown not to have been reached.
-verdict-undecided = Undecided: nothing required is shown to fail, but not everything required is shown to be met.
+verdict-undecided = Undecided: nothing required is shown to fail in conditions no more severe than before, but not everything required is shown to be met.
 rule-simple = Decision rule “simple”: a value at or inside its limit passes, any other fails. Uncertainty is not counted.
 rule-guarded = Decision rule “guarded”: a value passes only if it is inside its limit by at least its uncertainty. Closer to the limit, inside (“conditional pass”) or outside (“conditional fail”), it is inconclusive; beyond that, it fails.
-rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which is inconclusive; beyond that, a fail. A value exactly at the limit is inside.
-rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, the scatter of repeats, and hand timing (JCGM 100:2008). It is given as an expanded uncertainty U with about 95 % coverage. Scatter estimated from few repeats is expanded separately, with Student's t, so that repeats that agree by luck do not count as certainty.
-rule-change = A change is called improved or worsened only if it is larger than its own uncertainty.
+rule-four-zone = Decision rule “four-zone” (ILAC-G8:09/2019, 4.2.3): inside the limit by at least the uncertainty is a pass; inside by less, a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, a conditional fail, which is inconclusive; beyond that, a fail. A value exactly at the limit is inside. Between two limits closer together than twice the uncertainty, a value inside is a conditional pass if it is more likely inside than not.
+rule-uncertainty = The uncertainty of a reading combines the instrument's stated accuracy and resolution, hand timing and judging by eye, and the scatter of repeats (JCGM 100:2008). The scatter is estimated once, from all repeats before and after the work, and counts for single readings too; where it is known how the machine varies from run to run, that takes its place. The uncertainty is given as an expanded uncertainty U with about 95 % coverage. What was estimated from few repeats is expanded separately, with Student's t, so that repeats that agree by luck do not count as certainty.
+rule-change = A change is called improved or worsened only if it is larger than its own uncertainty, to which half a step of the display is added.
+rule-variation-stated = “{ $name }” varies from run to run by a standard deviation of { $deviation }, as stated beforehand (source: { $source }). This is counted in both readings.
+rule-separate-runs = Each value of “{ $name }” comes from a run of its own, so that their scatter shows how the machine varies from run to run.
+rule-variation-unknown = How { $names } vary from one run to the next is not known and not counted; repeats within one run do not show it. Beside each change and result stands how much two runs under like conditions would have to differ, by themselves, for it to fall.
 rule-independent = The errors of the two runs are treated as independent.
 rule-paired = The { $pairs } repeats of “{ $name }” are paired, each before with one after: the scatter of their differences gives the repeatability of the change, s/√n with n − 1 degrees of freedom.
 rule-paired-test = Wilcoxon's signed-rank test (exact, two-sided) is given beside it and decides nothing: { $used } pairs that differ, rank sums { $rises } up and { $falls } down, p { $p } (pairs without a difference dropped, ties given their mean rank).
@@ -357,6 +383,8 @@ source-accuracy = accuracy
 source-resolution = resolution
 source-repeatability = repeatability
 source-hand = hand timing
+source-by-eye = judged by eye
+source-run-to-run = run to run
 source-stated = stated
 
 ## The worksheet
@@ -463,7 +491,7 @@ receipt-more = { $count ->
 }
 receipt-rule-simple = After the work, a value at or inside its limit passes; uncertainty is not counted.
 receipt-rule-guarded = After the work, a value passes only if it is inside its limit by at least its uncertainty; outside by more than that, it fails; in between, it is inconclusive.
-receipt-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it is a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, it is inconclusive; beyond that, it fails.
+receipt-rule-four-zone = After the work, a value inside its limit by at least its uncertainty passes; inside by less, it is a conditional pass, which counts as a pass with a reservation; outside by no more than the uncertainty, it is inconclusive; beyond that, it fails. Between two limits closer together than twice the uncertainty, a value inside is a conditional pass if it is more likely inside than not, else inconclusive.
 receipt-keep = Keep this page, on paper or as a file. It is the only copy of the fingerprint that the shop cannot change.
 label-receipt-today = Today
 label-receipt-fingerprint = Fingerprint of the seal

@@ -137,6 +137,7 @@ headline-verified-conditional = { $count ->
    *[other] Las { $count } mediciones exigidas cumplen ahora sus límites, con reserva.
 }
 headline-undecided-unknown = No se puede demostrar que las dos pruebas fueran equivalentes; el resultado queda abierto.
+headline-undecided-harder = La prueba final se hizo en condiciones más exigentes; el resultado queda abierto.
 headline-broken = No confíe en este informe hasta que eso se aclare.
 headline-undecided = Estas pruebas no dan un resultado claro.
 headline-undecided-worse = Una medición exigida empeoró; el resultado queda abierto.
@@ -146,6 +147,8 @@ lead-figure = { $name }: { $before } antes del trabajo, { $after } después.
 settle-conditions = Una prueba final en condiciones como las de la inicial aclararía el resultado.
 settle-worse = Primero hay que averiguar por qué empeoró.
 settle-measurement = Un instrumento más exacto o más repeticiones podrían aclararlo.
+settle-instrument = Un instrumento más exacto podría aclararlo; más repeticiones, no.
+settle-variation = Un registro de cuánto varía esta máquina de una prueba a otra podría aclararlo.
 lead-matched = Las condiciones que importan fueron equivalentes en ambas pruebas.
 lead-harder = La prueba final se hizo en condiciones más severas ({ $names }), de modo que la comparación queda del lado de la seguridad.
 left-as-is = Se encontró y se dejó como está: { $what }
@@ -165,6 +168,9 @@ not-needed = No fue necesario: { $what }.
 not-needed-estimate = No fue necesario: { $what } (estimado en { $amount } por { $by }).
 work-charged = Importe cobrado por este trabajo: { $total }.
 verdict-applies-to = El dictamen vale solo para esta máquina en esta prueba final. No dice cuánto durará la reparación.
+holds-unless = No se sabe cuánto varía esta máquina de una prueba a otra. El resultado de «{ $name }» se mantiene salvo que, por sí sola, una prueba difiera de la siguiente en más de ±{ $amount }.
+holds-unless-share = No se sabe cuánto varía esta máquina de una prueba a otra. El resultado de «{ $name }» se mantiene salvo que, por sí sola, una prueba difiera de la siguiente en más de ±{ $amount } (el { $share } del valor inicial).
+holds-not-counted = No se sabe cuánto varía esta máquina de una prueba a otra, y esa variación no se cuenta en el resultado de «{ $name }».
 signs-for-shop = Por el taller: { $name }
 signs-for-customer = Recibido por: { $name }
 cylinders-inside = { $name }, cilindros dentro del límite
@@ -180,22 +186,34 @@ strip-alt = { $name }: antes { $before }, después { $after }, límite { $limit 
 reason-fails = «{ $name }» no cumple su límite.
 reason-fails-cylinders = «{ $name }» no cumple su límite (cil. { $cylinders }).
 reason-inconclusive = El resultado de «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
+reason-too-coarse = «{ $name }» no es concluyente: sus límites están más juntos que el doble de la incertidumbre de medida; el instrumento no es lo bastante fino para ellos.
+reason-variation-not-known = «{ $name }» mejoró tanto como se exigía, pero una variación de una prueba a otra tan pequeña como la incertidumbre de medida anularía esa mejora, y no se sabe cuánto varía esta máquina.
 reason-improvement-absent = «{ $name }» no mejoró tanto como se exigía.
 reason-improvement-absent-worse = «{ $name }» empeoró, aunque se exigía una mejora.
 reason-no-improvement-shown = La mejora exigida de «{ $name }» no queda demostrada: no se aprecia ningún cambio, o no se puede calcular su porcentaje.
 reason-not-taken = «{ $name }» no se leyó en la prueba final: { $why }.
-reason-got-worse = «{ $name }» empeoró.
+reason-not-taken-before = «{ $name }» no se leyó antes del trabajo: { $why }.
+reason-got-worse = «{ $name }» empeoró y no está claramente dentro de su límite.
 reason-condition-easier = La prueba final se hizo en condiciones más favorables que la inicial: { $names }. Un resultado mejor puede deberse a ello.
 reason-condition-unknown = No se puede comparar: { $names } (falta el dato en alguna de las pruebas, no se midió con exactitud suficiente o difiere sin que se sepa con qué efecto).
+reason-condition-harder = La prueba final se hizo en condiciones más exigentes que la inicial: { $names }. No superarla en esas condiciones no demuestra nada.
 reason-not-cold = La máquina no estaba fría en la prueba final: { $name } estaba más de 7 K (12,6 °F) por encima de la temperatura ambiente.
 reason-nothing-required = No se marcó ninguna medición como exigida; no hay nada que verificar.
 
 ## Reservations
 
+look-again = Compruébelo antes de sellar:
 reservation-conditional-pass = «{ $name }» cumple su límite por menos que la incertidumbre de la medición: cumple con reserva.
 reservation-fault-not-shown = Las mediciones exigidas ya cumplían sus límites antes del trabajo, y ninguna mejoró: estas pruebas no mostraron la avería.
 reservation-other-outside = «{ $name }», que no se exigía, no cumple su límite.
 reservation-other-worse = «{ $name }», que no se exigía, empeoró.
+reservation-worse-within-limit = «{ $name }» empeoró, pero sigue claramente dentro de su límite.
+reservation-variation-not-known = «{ $name }» mejoró, pero una pequeña variación de la máquina de una prueba a otra anularía esa mejora, y no se sabe cuánto varía.
+reservation-scatters-differ = La dispersión de las repeticiones de «{ $name }» no es la misma antes y después del trabajo; la de cada prueba se usa solo para ella.
+reservation-scatter-exceeds-stated = Las repeticiones de «{ $name }» se dispersan más que la variación declarada de una prueba a otra; se cuentan las dos.
+reservation-stands-out = Una repetición de «{ $name }» se aparta de las demás. Se cuenta como ellas; compruebe si está bien anotada.
+reservation-decimal-point = Una lectura de «{ $name }» es unas diez veces mayor, o menor, que las demás. Se cuenta; compruebe la coma decimal.
+reservation-implausible-condition = «{ $name }» está fuera del intervalo en que puede estar una máquina. Compruebe el valor y su unidad.
 reservation-other-condition = Las pruebas difieren, o no se pueden comparar, en una condición que no se exigía: { $name }.
 reservation-no-conditions = No se eligieron condiciones que comparar; este informe no puede decir si las dos pruebas fueron equivalentes.
 reservation-uncertainty-not-counted = Con la regla de decisión «simple», la incertidumbre no se cuenta en los límites: cerca de un límite, un valor cumple o no por azar.
@@ -216,6 +234,7 @@ issued-before-retest = La prueba final lleva fecha posterior a la de este inform
 reservation-meter-backwards = El contador de la máquina marca menos en la prueba final que en la inicial.
 reservation-meter-behind-run-in = El contador de la máquina subió menos que el rodaje registrado.
 reservation-repeats-differ = «{ $name }» no se leyó tantas veces como se había previsto antes del trabajo; parar antes o seguir midiendo puede favorecer un resultado.
+reservation-attempts-differ = «{ $name }» se intentó más veces en una prueba que en la otra; parar antes o seguir puede favorecer un resultado.
 
 ## Limits, zones, changes
 
@@ -234,6 +253,9 @@ change-apparent = mejor, pero en condiciones no equivalentes
 change-none = sin cambio apreciable
 change-worsened = empeoró
 change-common = sin el error común
+change-holds = se mantiene salvo que dos pruebas difieran en más de ±{ $amount }
+change-holds-share = se mantiene salvo que dos pruebas difieran en más de ±{ $amount } ({ $share })
+limit-holds = se mantiene salvo que dos pruebas difieran en más de ±{ $amount }
 change-paired = { $pairs } pares, prueba de rangos con signo: p { $p }
 change-paired-few = { $pairs } pares, demasiado pocos para una prueba de rangos
 change-inside = cambió, dentro de sus límites
@@ -241,6 +263,7 @@ change-outside-inside = estaba fuera de sus límites, ahora dentro
 change-came-inside = pasó a estar dentro de sus límites, pero no con claridad
 change-went-outside = pasó a estar fuera de sus límites, pero no con claridad
 change-neither = cambió, pero sigue fuera de sus límites
+change-some-moved = algunos cilindros cambiaron, ninguno claramente a mejor ni a peor
 change-too-few-attempts = intentos insuficientes para mostrar un cambio
 change-too-few-cylinders = cilindros insuficientes para mostrar un cambio
 outcome-pass = cumple
@@ -334,14 +357,17 @@ photo-caption = { $caption } ({ $stage })
 
 ## How this was judged
 
-verdict-verified = Verificado: todas las mediciones exigidas cumplen su límite, se alcanzan todas las mejoras exigidas, ninguna medición exigida empeoró y ninguna condición exigida fue más favorable ni quedó sin determinar.
+verdict-verified = Verificado: todas las mediciones exigidas cumplen su límite, se alcanzan todas las mejoras exigidas, ninguna medición exigida empeoró salvo que siga claramente dentro de su límite, y ninguna condición exigida fue más favorable ni quedó sin determinar.
 verdict-not-verified = No verificado: al menos una medición exigida no cumple su límite, o queda demostrado que no se alcanzó una mejora exigida.
-verdict-undecided = No concluyente: no queda demostrado que algo de lo exigido falle, pero tampoco que se cumpla todo.
+verdict-undecided = No concluyente: no queda demostrado que algo de lo exigido falle en condiciones no más exigentes que las iniciales, pero tampoco que se cumpla todo.
 rule-simple = Regla de decisión «simple»: un valor en su límite o dentro de él cumple; cualquier otro, no. La incertidumbre no se cuenta.
 rule-guarded = Regla de decisión «guarded» (con banda de guarda): un valor cumple solo si está dentro de su límite con un margen igual o mayor que su incertidumbre. Más cerca del límite, por dentro («cumple (condicional)») o por fuera («no cumple (condicional)»), el resultado no es concluyente; más allá, no cumple.
-rule-four-zone = Regla de decisión «four-zone» (de cuatro zonas; ILAC-G8:09/2019, 4.2.3): dentro del límite con un margen igual o mayor que la incertidumbre, «cumple»; dentro con un margen menor, «cumple (condicional)», que cuenta como «cumple con reserva»; fuera sin superar la incertidumbre, «no cumple (condicional)», que cuenta como «no concluyente»; más allá, «no cumple». Un valor exactamente en el límite está dentro.
-rule-uncertainty = La incertidumbre de una lectura combina la exactitud (error máximo permitido) y la resolución declaradas del instrumento, la dispersión de las repeticiones y el cronometraje manual (JCGM 100:2008). Se da como incertidumbre expandida U, con una cobertura aproximada del 95 %. La dispersión estimada con pocas repeticiones se expande aparte, con la t de Student, para que unas repeticiones que coinciden por azar no cuenten como certeza.
-rule-change = Se dice que una medición mejoró o empeoró solo si el cambio es mayor que su propia incertidumbre.
+rule-four-zone = Regla de decisión «four-zone» (de cuatro zonas; ILAC-G8:09/2019, 4.2.3): dentro del límite con un margen igual o mayor que la incertidumbre, «cumple»; dentro con un margen menor, «cumple (condicional)», que cuenta como «cumple con reserva»; fuera sin superar la incertidumbre, «no cumple (condicional)», que cuenta como «no concluyente»; más allá, «no cumple». Un valor exactamente en el límite está dentro. Entre dos límites más juntos que el doble de la incertidumbre, un valor que está dentro es «cumple (condicional)» si es más probable que esté dentro que fuera.
+rule-uncertainty = La incertidumbre de una lectura combina la exactitud (error máximo permitido) y la resolución declaradas del instrumento, el cronometraje manual, la apreciación a ojo y la dispersión de las repeticiones (JCGM 100:2008). La dispersión se estima una sola vez, con todas las repeticiones de antes y después del trabajo, y vale también para lecturas únicas; si se sabe cuánto varía la máquina de una prueba a otra, ese dato ocupa su lugar. Se da como incertidumbre expandida U, con una cobertura aproximada del 95 %. Lo estimado con pocas repeticiones se expande aparte, con la t de Student, para que unas repeticiones que coinciden por azar no cuenten como certeza.
+rule-change = Se dice que una medición mejoró o empeoró solo si el cambio es mayor que su propia incertidumbre, a la que se suma medio escalón de la pantalla.
+rule-variation-stated = «{ $name }» varía de una prueba a otra con una desviación típica de { $deviation }, declarada de antemano (fuente: { $source }). Se cuenta en las dos lecturas.
+rule-separate-runs = Cada valor de «{ $name }» procede de una prueba distinta; su dispersión muestra cuánto varía la máquina de una prueba a otra.
+rule-variation-unknown = No se sabe cuánto varían de una prueba a otra { $names }, y esa variación no se cuenta; las repeticiones dentro de una misma prueba no la muestran. Junto a cada cambio y cada resultado figura cuánto tendrían que diferir por sí solas dos pruebas en condiciones equivalentes para que dejara de sostenerse.
 rule-independent = Los errores de las dos pruebas se tratan como independientes.
 rule-paired = Las { $pairs } repeticiones de «{ $name }» están emparejadas, cada una de antes con una de después: la dispersión de sus diferencias da la repetibilidad del cambio, s/√n con n − 1 grados de libertad.
 rule-paired-test = Se indica además la prueba de rangos con signo de Wilcoxon (exacta, bilateral), que no decide nada: { $used } pares que difieren, sumas de rangos { $rises } hacia arriba y { $falls } hacia abajo, p { $p } (sin los pares que no difieren; a los empates se les da su rango medio).
@@ -362,6 +388,8 @@ source-accuracy = exactitud
 source-resolution = resolución
 source-repeatability = repetibilidad
 source-hand = cronometraje manual
+source-by-eye = apreciación a ojo
+source-run-to-run = de prueba a prueba
 source-stated = declarada
 
 ## The worksheet
@@ -468,7 +496,7 @@ receipt-more = { $count ->
 }
 receipt-rule-simple = Después del trabajo, un valor en su límite o dentro de él cumple; la incertidumbre no se cuenta.
 receipt-rule-guarded = Después del trabajo, un valor cumple solo si está dentro de su límite con un margen igual o mayor que su incertidumbre; si está fuera de él por más que su incertidumbre, no cumple; entre lo uno y lo otro, el resultado no es concluyente.
-receipt-rule-four-zone = Después del trabajo, un valor dentro de su límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple con reserva; fuera sin superar la incertidumbre, el resultado no es concluyente; más allá, no cumple.
+receipt-rule-four-zone = Después del trabajo, un valor dentro de su límite con un margen igual o mayor que su incertidumbre cumple; dentro con un margen menor, cumple con reserva; fuera sin superar la incertidumbre, el resultado no es concluyente; más allá, no cumple. Entre dos límites más juntos que el doble de la incertidumbre, un valor que está dentro cumple con reserva si es más probable que esté dentro que fuera; si no, el resultado no es concluyente.
 receipt-keep = Guarde esta página, en papel o como archivo. Es la única copia de la huella que el taller no puede cambiar.
 label-receipt-today = Hoy
 label-receipt-fingerprint = Huella del sello

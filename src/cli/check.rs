@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use super::args::CheckArgs;
 use super::material::{material, receipt_material};
 use super::template::Pages;
-use super::{CommandError, clock, code, pipeline, terminal};
+use super::{CommandError, clock, code, output, pipeline, terminal};
 use crate::seals::JobOutcome;
 use crate::view;
 
@@ -43,6 +43,7 @@ fn baseline(args: &CheckArgs) -> Result<ExitCode, CommandError> {
     let words = Pages::read(args.template.as_deref())?.words(&job.intake)?;
     let receipt = view::receipt(&receipt_material(&job, now, None, &[]), &words);
     let _ = anstream::stdout().write_all(terminal::baseline(&receipt).as_bytes());
+    output::warn(&job.intake.job.plan, &job.intake.job.baseline, &words);
     if !job.sealing.is_broken() {
         return Ok(ExitCode::SUCCESS);
     }

@@ -5,7 +5,11 @@ use std::path::Path;
 use super::CommandError;
 use super::args::Signing;
 use super::issue::{Issue, Paper};
+use super::terminal;
 use crate::files::WriteError;
+use crate::job::{Plan, Run};
+use crate::judge::doubts;
+use crate::view::{Words, look_again};
 
 /// Prints where the document is and who signed it.
 pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
@@ -21,6 +25,15 @@ pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
     }
     if let Some(warning) = &paper.warning {
         anstream::eprintln!("warning: {warning}");
+    }
+}
+
+/// Prints what looks wrong in a run that is about to be sealed. It may be right, so nothing
+/// is refused for it.
+pub fn warn(plan: &Plan, run: &Run, words: &Words) {
+    let found = doubts(&plan.instruments, &plan.limits, run);
+    for line in look_again(&found, &plan.limits, words) {
+        anstream::eprintln!("{}", textwrap::fill(&line, terminal::options()));
     }
 }
 

@@ -8,7 +8,7 @@ use chrono::{DateTime, FixedOffset};
 use super::args::{ReceiptArgs, SealArgs};
 use super::issue::Issue;
 use super::judged::DropOff;
-use super::output::{refused, say};
+use super::output::{refused, say, warn};
 use super::pipeline;
 use super::template::Pages;
 use super::{CommandError, clock, keys};
@@ -47,6 +47,7 @@ fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Comm
         pages,
     };
     let paper = pipeline::receipt(&job, &issue)?;
+    warn(&job.intake.job.plan, &job.intake.job.baseline, &issue.words);
     seal.write(&args.folder)?;
     write_whole(&path, &paper.bytes, false).map_err(|error| {
         CommandError::told(
@@ -107,6 +108,8 @@ pub fn retest(folder: &Path, terms: Terms) -> Result<NewSeal, CommandError> {
     let held = hold_folder(folder)?;
     let judged = pipeline::judge(folder)?;
     let Job { plan, retest, .. } = &judged.intake.job;
+    let words = Pages::read(None)?.words(&judged.intake)?;
+    warn(plan, retest, &words);
     let closing = closing(&judged.intake, Stage::Retest, &plan.number, retest, terms)?;
     let (link, _) = next_link(&judged.sealing.chain, closing)?;
     Ok(NewSeal { link, _held: held })

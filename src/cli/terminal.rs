@@ -97,7 +97,7 @@ pub fn baseline(receipt: &Receipt) -> String {
 }
 
 /// Lines break at spaces only: `mm/s` and `12-volt` stay whole.
-fn options() -> Options<'static> {
+pub fn options() -> Options<'static> {
     Options::new(WIDTH)
         .word_separator(WordSeparator::AsciiSpace)
         .word_splitter(WordSplitter::NoHyphenation)

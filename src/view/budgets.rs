@@ -119,6 +119,8 @@ fn source(source: Source, words: &Words) -> String {
         Source::Resolution => "source-resolution",
         Source::Repeatability => "source-repeatability",
         Source::HandTiming => "source-hand",
+        Source::ByEye => "source-by-eye",
+        Source::RunToRun => "source-run-to-run",
         Source::Stated => "source-stated",
     })
 }

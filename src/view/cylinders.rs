@@ -138,7 +138,8 @@ fn paired_note(paired: &PairedCount, cylinders: usize, words: &Words) -> String 
         | Claim::Apparent
         | Claim::NoDetectable
         | Claim::Worsened
-        | Claim::Moved(_) => "paired-note",
+        | Claim::Moved(_)
+        | Claim::SomeMoved => "paired-note",
     };
     words.say_with(id, &variables)
 }

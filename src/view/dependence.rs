@@ -6,10 +6,11 @@ use std::collections::BTreeMap;
 use super::Material;
 use super::figures;
 use super::limits;
+use super::variation;
 use super::words::Words;
 use crate::judge::{Common, Comparison, LightPath, MeasureFinding};
 
-/// A few words beside a change; empty where the runs are independent.
+/// A few words beside a change: what ties the runs, and up to what it holds.
 pub fn beside(comparison: &Comparison, words: &Words) -> String {
     let common = comparison
         .together
@@ -29,7 +30,9 @@ pub fn beside(comparison: &Comparison, words: &Words) -> String {
         };
         words.say_with(id, &[pairs, p])
     });
-    common.chain(pairs).collect::<Vec<_>>().join("; ")
+    let holds = variation::beside_change(comparison, words);
+    let all = common.chain(pairs).chain(holds);
+    all.collect::<Vec<_>>().join("; ")
 }
 
 /// p to two decimals, or to as many as show that it is not zero.

@@ -8,10 +8,11 @@ use super::complaint::shortened;
 use super::data::{Figure, Front};
 use super::figures;
 use super::limits;
-use super::measures::{of_attempts, plain_baseline, required};
+use super::measures::{of_attempts, plain, required};
 use super::photos;
 use super::reasons::{condition_name, reasons, reservation};
 use super::seals;
+use super::variation;
 use super::words::Words;
 use crate::job::{Contribution, Measure, NotNeeded};
 use crate::judge::{
@@ -77,6 +78,7 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
         Headline::NotShown(count) => words.say_count("headline-not-shown", count),
         Headline::ConditionsEasier => words.say("headline-undecided-conditions"),
         Headline::ConditionsUnknown => words.say("headline-undecided-unknown"),
+        Headline::ConditionsHarder => words.say("headline-undecided-harder"),
         Headline::Worse => words.say("headline-undecided-worse"),
         Headline::Open => words.say("headline-undecided"),
     }
@@ -117,6 +119,8 @@ fn lead(material: &Material<'_>, words: &Words) -> String {
             Settles::Conditions => "settle-conditions",
             Settles::Worse => "settle-worse",
             Settles::Measurement => "settle-measurement",
+            Settles::Instrument => "settle-instrument",
+            Settles::Variation => "settle-variation",
         })
     }));
     sentences.join(" ")
@@ -206,6 +210,8 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
         Caveat::Test(sentence) => sentence.to_owned(),
     };
     let mut sentences = in_words(all, word, words);
+    let holds = material.judgement.first_page.holds;
+    sentences.extend(holds.map(|holds| variation::in_short(holds, material, words)));
     sentences.push(words.say("verdict-applies-to"));
     sentences
 }
@@ -238,12 +244,15 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
             let name = limits::smoke_name(part.part, part.path, name, words);
             Some(about.value(name, &part.comparison))
         }
-        MeasureFinding::NotTaken { .. } => Some(Figure {
-            before: plain_baseline(material, measure, words),
-            after: words.say("not-taken"),
-            result: words.say("not-taken"),
-            ..about.plain(name.clone(), found.outcome)
-        }),
+        MeasureFinding::NotTaken { run, .. } => {
+            let [before, after] = plain(material, measure, *run, words);
+            Some(Figure {
+                before,
+                after,
+                result: words.say("not-taken"),
+                ..about.plain(name.clone(), found.outcome)
+            })
+        }
         MeasureFinding::Text => None,
     }
 }

@@ -10,6 +10,7 @@ use super::figures;
 use super::photos;
 use super::reasons::{reasons, reservations};
 use super::seals;
+use super::variation;
 use super::words::Words;
 use crate::job::{DecisionRule, Hazard, Limits, Measure};
 use crate::judge::{Verdict, is_issued_before_retest};
@@ -35,6 +36,7 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     }));
     paragraphs.push(words.say("rule-uncertainty"));
     paragraphs.push(words.say("rule-change"));
+    paragraphs.extend(variation::paragraphs(material, words));
     let ties = dependence::paragraphs(material, words);
     let independent = if ties.is_empty() {
         "rule-independent"

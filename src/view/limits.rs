@@ -86,6 +86,7 @@ pub fn claim(claim: Claim, words: &Words) -> String {
         Claim::Worsened => "change-worsened",
         Claim::TooFewAttempts => "change-too-few-attempts",
         Claim::TooFewCylinders => "change-too-few-cylinders",
+        Claim::SomeMoved => "change-some-moved",
         Claim::Moved(moved) => match moved {
             Moved::OutsideToInside => "change-outside-inside",
             Moved::Inside => "change-inside",

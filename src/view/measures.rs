@@ -8,8 +8,9 @@ use super::dependence;
 use super::figures::{self, NBSP};
 use super::instruments;
 use super::limits;
+use super::variation;
 use super::words::Words;
-use crate::job::{Count, Measure, Observation, Run};
+use crate::job::{Count, Measure, Observation, Run, Stage};
 use crate::judge::{
     Comparison, CountComparison, MeasureFinding, MeasureJudgement, Outcome, Share, Standing,
 };
@@ -31,7 +32,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                     vec![about.value_row(&measure.name, comparison)]
                 }
                 MeasureFinding::Passes(count) => vec![about.count_row(count)],
-                MeasureFinding::NotTaken { why } => vec![about.not_taken_row(why)],
+                MeasureFinding::NotTaken { run, why } => vec![about.not_taken_row(*run, why)],
                 MeasureFinding::Smoke { parts, .. } => parts
                     .iter()
                     .map(|part| {
@@ -116,13 +117,26 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
     notes.join(". ")
 }
 
-/// The baseline as it was written, where there is nothing to compare it with.
-pub fn plain_baseline(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
+/// Both readings where one was not taken: the other as it was written.
+pub fn plain(
+    material: &Material<'_>,
+    measure: &Measure,
+    not_taken: Stage,
+    words: &Words,
+) -> [String; 2] {
+    let none = words.say("not-taken");
+    match not_taken {
+        Stage::Baseline => [none, plain_reading(&material.job.retest, measure, words)],
+        Stage::Retest => [plain_reading(&material.job.baseline, measure, words), none],
+    }
+}
+
+fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
     let each = |values: &[Quantity]| {
         let values = values.iter().map(|value| figures::written(*value, words));
         values.collect::<Vec<_>>().join("; ")
     };
-    let reading = material.job.baseline.readings.get(&measure.id);
+    let reading = run.readings.get(&measure.id);
     match reading.map(|reading| &reading.observation) {
         Some(Observation::Value(values)) => each(values),
         Some(Observation::Cylinders(cylinders)) => {
@@ -177,9 +191,7 @@ impl About<'_> {
             },
             limit,
             result: result(comparison, self.words),
-            remark: comparison
-                .after
-                .map_or_else(String::new, |standing| probability(standing, self.words)),
+            remark: remark(comparison, self.words),
             mark: limits::mark(comparison.outcome),
             strip: Some(before_after::of_comparison(name, comparison, self.words)),
             ..self.row(limits::with_unit_of(name, unit))
@@ -223,10 +235,11 @@ impl About<'_> {
         }
     }
 
-    fn not_taken_row(&self, why: &str) -> MeasureRow {
+    fn not_taken_row(&self, run: Stage, why: &str) -> MeasureRow {
+        let [baseline, retest] = plain(self.material, self.measure, run, self.words);
         MeasureRow {
-            baseline: plain_baseline(self.material, self.measure, self.words),
-            retest: self.words.say("not-taken"),
+            baseline,
+            retest,
             result: self.words.say("not-taken"),
             remark: why.to_owned(),
             mark: limits::mark(self.found.outcome),
@@ -253,6 +266,14 @@ impl About<'_> {
             strip: None,
         }
     }
+}
+
+/// The probability of conformity, and up to what the result at the limit holds.
+fn remark(comparison: &Comparison, words: &Words) -> String {
+    let probability = comparison.after.map(|after| probability(after, words));
+    let holds = variation::beside_limit(comparison, words);
+    let all = probability.into_iter().chain(holds);
+    all.collect::<Vec<_>>().join("; ")
 }
 
 fn probability(standing: Standing, words: &Words) -> String {

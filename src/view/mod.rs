@@ -23,6 +23,7 @@ mod photos;
 mod reasons;
 mod receipt;
 mod seals;
+mod variation;
 mod who_and_when;
 mod words;
 mod work;
@@ -35,6 +36,7 @@ use crate::judge::{Judgement, MeasureJudgement};
 use crate::seals::{JobOutcome, Sealing};
 
 pub use data::*;
+pub use reasons::look_again;
 pub use receipt::{ReceiptMaterial, receipt};
 pub use seals::{Signer, TimeSource, alert};
 pub use words::{ENGLISH, LANGUAGES, Words, WordsError};

@@ -3,7 +3,8 @@
 use super::Material;
 use super::figures;
 use super::words::Words;
-use crate::judge::{Reason, Reservation};
+use crate::job::{Limits, Stage};
+use crate::judge::{Doubt, Reason, Reservation};
 
 /// The reasons of a verdict that is not "verified", one sentence each; all
 /// conditions of one kind in one sentence.
@@ -11,7 +12,8 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
     let reasons = &material.judgement.reasons;
     let measure =
         |id: &str, reason: &str| words.say_with(id, &[("name", &measure_name(material, reason))]);
-    let (mut sentences, mut easier, mut unknown) = (Vec::new(), Vec::new(), Vec::new());
+    let mut sentences = Vec::new();
+    let (mut easier, mut unknown, mut harder) = (Vec::new(), Vec::new(), Vec::new());
     for reason in reasons {
         match reason {
             Reason::Fails {
@@ -26,14 +28,26 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
                 };
                 sentences.push(measure(message, id));
             }
+            Reason::TooCoarse(id) => sentences.push(measure("reason-too-coarse", id)),
+            Reason::VariationNotKnown(id) => {
+                sentences.push(measure("reason-variation-not-known", id));
+            }
             Reason::Inconclusive(id) => sentences.push(measure("reason-inconclusive", id)),
             Reason::NoImprovementShown(id) => {
                 sentences.push(measure("reason-no-improvement-shown", id));
             }
-            Reason::NotTaken { measure: id, why } => {
+            Reason::NotTaken {
+                measure: id,
+                run,
+                why,
+            } => {
                 let (name, why) = (measure_name(material, id), why.trim_end_matches('.'));
                 let variables = [("name", name.as_str()), ("why", why)];
-                sentences.push(words.say_with("reason-not-taken", &variables));
+                let message = match run {
+                    Stage::Baseline => "reason-not-taken-before",
+                    Stage::Retest => "reason-not-taken",
+                };
+                sentences.push(words.say_with(message, &variables));
             }
             Reason::GotWorse { said: true, .. } | Reason::AllRequiredPass(_) => {}
             Reason::GotWorse {
@@ -46,12 +60,14 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
                 sentences.push(words.say_with("reason-not-cold", &[("name", &name)]));
             }
             Reason::ConditionEasier(id) => easier.push(condition_name(material, id)),
+            Reason::ConditionHarder(id) => harder.push(condition_name(material, id)),
             Reason::ConditionUnknown(id) => unknown.push(condition_name(material, id)),
         }
     }
     for (message, names) in [
         ("reason-condition-easier", easier),
         ("reason-condition-unknown", unknown),
+        ("reason-condition-harder", harder),
     ] {
         if !names.is_empty() {
             sentences.push(words.say_with(message, &[("names", &names.join("; "))]));
@@ -72,20 +88,45 @@ fn failing(name: &str, cylinders: &[usize], words: &Words) -> String {
     )
 }
 
+/// What looks wrong in a run, in a sentence.
+pub fn doubt(doubt: &Doubt, limits: &Limits, words: &Words) -> String {
+    let (message, name) = match doubt {
+        Doubt::StandsOut(id) => ("reservation-stands-out", name_of(limits, id)),
+        Doubt::DecimalPoint(id) => ("reservation-decimal-point", name_of(limits, id)),
+        Doubt::ImplausibleCondition(id) => {
+            let message = "reservation-implausible-condition";
+            (message, condition_name_of(limits, id))
+        }
+    };
+    words.say_with(message, &[("name", &name)])
+}
+
+/// What looks wrong in a run before it is sealed: a heading and a sentence for each, or
+/// nothing.
+pub fn look_again(found: &[Doubt], limits: &Limits, words: &Words) -> Vec<String> {
+    let sentences = found.iter().map(|one| doubt(one, limits, words));
+    let heading = (!found.is_empty()).then(|| words.say("look-again"));
+    heading.into_iter().chain(sentences).collect()
+}
+
 /// The printed name of a measure.
 pub fn measure_name(material: &Material<'_>, id: &str) -> String {
-    material
-        .job
-        .plan
-        .limits
-        .measure(id)
-        .map_or_else(|| id.to_owned(), |m| m.name.clone())
+    name_of(&material.job.plan.limits, id)
+}
+
+fn name_of(limits: &Limits, id: &str) -> String {
+    let measure = limits.measure(id);
+    measure.map_or_else(|| id.to_owned(), |measure| measure.name.clone())
 }
 
 /// The printed name of a condition.
 pub fn condition_name(material: &Material<'_>, id: &str) -> String {
-    let conditions = &material.job.plan.limits.conditions;
-    conditions
+    condition_name_of(&material.job.plan.limits, id)
+}
+
+fn condition_name_of(limits: &Limits, id: &str) -> String {
+    limits
+        .conditions
         .iter()
         .find(|condition| condition.id == id)
         .map_or_else(|| id.to_owned(), |condition| condition.name.clone())
@@ -127,6 +168,12 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::UncertaintyNotCounted => words.say("reservation-uncertainty-not-counted"),
         Reservation::MeterBackwards => words.say("reservation-meter-backwards"),
         Reservation::MeterBehindRunIn => words.say("reservation-meter-behind-run-in"),
+        Reservation::AttemptsDiffer(id) => measure("reservation-attempts-differ", id),
+        Reservation::WorseWithinLimit(id) => measure("reservation-worse-within-limit", id),
+        Reservation::VariationNotKnown(id) => measure("reservation-variation-not-known", id),
+        Reservation::ScattersDiffer(id) => measure("reservation-scatters-differ", id),
+        Reservation::ScatterExceedsStated(id) => measure("reservation-scatter-exceeds-stated", id),
+        Reservation::LookAgain(doubt) => self::doubt(doubt, &material.job.plan.limits, words),
         Reservation::RepeatsDiffer(id) => measure("reservation-repeats-differ", id),
         Reservation::CalibrationOverdue { instrument, due } => {
             let kind = material
