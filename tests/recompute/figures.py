@@ -1,57 +1,25 @@
-"""Units, uncertainties, and what two readings have in common."""
+"""Readings of both runs: what they have of uncertainty, alone and together (sections 1 to 4)."""
 
 import itertools
 import math
 from fractions import Fraction as F
-from functools import cached_property
 
-import numpy as np
-from scipy import special, stats
+from scipy import stats
 
-from units import convert, FACTOR, SORT
+from expansion import Estimate, Part, z_at
+from units import convert, FACTOR, SORT, step_of
 
-# --- Uncertainty ---
+KEEP_APART = 0.01  # a probability below which scatters differ, or exceed what is stated
+BY_EYE = F("0.5")  # seconds
+BY_HAND = F("0.1")  # seconds
 
 
-class Estimate:
-    """A value with the parts of its uncertainty: (source, u, degrees of freedom)."""
+def values_of(row):
+    return row.get("values", [row.get("value")])
 
-    def __init__(self, value, parts):
-        self.value, self.parts = value, [p for p in parts if p[1] > 0]
 
-    @cached_property
-    def u(self):
-        return math.sqrt(math.fsum(u * u for _, u, _ in self.parts))
-
-    @cached_property
-    def dof(self):
-        """Welch-Satterthwaite (G.2b), not truncated."""
-        spread = math.fsum((u / self.u) ** 4 / nu for _, u, nu in self.parts)
-        return 1 / spread if spread > 0 else math.inf
-
-    @property
-    def whole_dof(self):
-        """Truncated; a whole number must not lose one to a rounded last digit."""
-        return float(np.floor(self.dof * (1 + 1e-9)))
-
-    def expanded(self, coverage=0.95):
-        """What was estimated from repeats is expanded by Student's t, what is known by
-        the normal distribution: repeats that agree by luck are no certainty."""
-        tail = (1 - coverage) / 2
-        seen = Estimate(0, [p for p in self.parts if p[2] < math.inf])
-        known = Estimate(0, [p for p in self.parts if p[2] == math.inf])
-        t = stats.t.isf(tail, seen.whole_dof) if seen.parts else 0.0
-        return float(math.hypot(t * seen.u, special.ndtri(1 - tail) * known.u))
-
-    def below(self, bound):
-        """The probability that the true value is below, with truncated dof."""
-        if self.u == 0:
-            return float(self.value <= bound)
-        # The spread that has just this U, so that probability and zones agree.
-        known = self.whole_dof == math.inf
-        factor = special.ndtri(0.975) if known else stats.t.isf(0.025, self.whole_dof)
-        x = float(bound - self.value) / (self.expanded() / float(factor))
-        return float(special.ndtr(x) if self.whole_dof == math.inf else special.stdtr(self.whole_dof, x))
+def mean_of(row):
+    return F(sum(values_of(row))) / len(values_of(row))
 
 
 def in_proportion(tool, value, unit):
@@ -63,77 +31,226 @@ def in_proportion(tool, value, unit):
     return F(tool.get("accuracy_percent_of_reading", 0)) / 100 * shown
 
 
-def instrument_parts(tool, value, unit, to, n):
-    """What an instrument's table adds to the mean of n values, in the unit `to`."""
-    half = tool.get("accuracy", 0) + abs(in_proportion(tool, value, unit))
-    scale = FACTOR[tool["unit"]] / FACTOR[to]
-    parts = [
-        ("accuracy", float(half * scale) / math.sqrt(3), math.inf),
-        # Every repeat has the same steps: repeating does not average them out.
-        ("resolution", float(tool.get("resolution", 0) * scale) / math.sqrt(12), math.inf),
-        ("stated", float(tool.get("uncertainty", 0) / F(tool.get("k", 2)) * scale), math.inf),
-    ]
-    if tool.get("hand_timed"):
-        hand = float(F(tool.get("hand_timing_seconds", F("0.1"))) / FACTOR[to])
-        parts.append(("hand-timing", hand / math.sqrt(n), math.inf))
-    return parts
+def stated(table, scale):
+    """What a certificate says, of an instrument or of a reading."""
+    k = F(table.get("k", 2))
+    u = float(table.get("uncertainty", 0) / k * scale)
+    return Part("stated", u, float(table.get("dof", math.inf)), float(k))
 
 
-def estimate(table, row, to, tools):
-    """The mean of a row's values in the unit `to`; the table names unit and instrument."""
-    values, unit = row.get("values", [row.get("value")]), table["unit"]
-    n, scale = len(values), FACTOR[unit] / FACTOR[to]
-    mean = F(sum(values)) / n
-    parts = []
-    if n > 1:
-        variance = sum((v - mean) ** 2 for v in values) / (n - 1)
-        parts.append(("repeatability", float(scale) * math.sqrt(variance / n), n - 1))
-    if "uncertainty" in table:  # in place of the instrument's table, not of the scatter
-        parts.append(("stated", float(table["uncertainty"] / F(table.get("k", 2)) * scale), math.inf))
-    elif table.get("instrument") in tools:
-        parts += instrument_parts(tools[table["instrument"]], mean, unit, to, n)
-    return Estimate(convert(mean, unit, to), parts)
+class Reading:
+    """The mean of one row's values, with everything but scatter and run-to-run.
+
+    `errors` are those that an instrument may have in common with itself in the other run.
+    """
+
+    def __init__(self, table, row, to, tools, by_eye=0):
+        self.values, self.unit, self.to = values_of(row), table["unit"], to
+        self.own = "uncertainty" in table
+        self.tool = tools.get(table.get("instrument"))
+        self.value = convert(mean_of(row), self.unit, to)
+        self.n, self.scale = len(self.values), FACTOR[self.unit] / FACTOR[to]
+        self.parts, self.errors = [], {}
+        self.by_eye = [Part("by-eye", float(F(by_eye) / FACTOR[to]))] if by_eye else []
+        self.scatter = []
+        if self.own:  # in place of the instrument's table, not of the scatter
+            self.parts.append(stated(table, self.scale))
+        elif self.tool:
+            self.read_with(self.tool)
+        self.parts += self.by_eye
+
+    def read_with(self, tool):
+        scale = FACTOR[tool["unit"]] / FACTOR[self.to]
+        share = in_proportion(tool, mean_of({"values": self.values}), self.unit)
+        half = tool.get("accuracy", 0) + abs(share)
+        self.errors = {
+            "fixed": Part("accuracy", float(tool.get("accuracy", 0) * scale) / math.sqrt(3)),
+            "in proportion": Part("accuracy", float(share * scale) / math.sqrt(3)),
+            "certificate": stated(tool, scale),
+        }
+        self.parts += [
+            Part("accuracy", float(half * scale) / math.sqrt(3)),
+            # Every repeat has the same steps: repeating does not average them out.
+            Part("resolution", float(tool.get("resolution", 0) * scale) / math.sqrt(12)),
+            self.errors["certificate"],
+        ]
+        if tool.get("hand_timed"):
+            hand = float(F(tool.get("hand_timing_seconds", BY_HAND)) / FACTOR[self.to])
+            self.parts.append(Part("hand-timing", hand / math.sqrt(self.n)))
+
+    @property
+    def step(self):
+        """The coarser of the display's step and the last digit that was written."""
+        shown = self.tool.get("resolution", 0) * FACTOR[self.tool["unit"]] / FACTOR[self.to] if self.tool else 0
+        return max(shown, *(step_of(v) * self.scale for v in self.values))
+
+    @property
+    def squares(self):
+        """Sum of squares of the values about their mean, and degrees of freedom."""
+        mean = F(sum(self.values)) / self.n
+        return self.scale**2 * sum((v - mean) ** 2 for v in self.values), self.n - 1
+
+    def estimate(self):
+        return Estimate(self.value, self.parts + self.scatter)
 
 
-class Ties:
-    """What two readings have in common: errors of one tool, repeats in pairs."""
+class Scatter:
+    """The scatter of a measure: of each run, pooled where it is the same (section 2)."""
 
-    def __init__(self, common=None, pairs=None):
-        self.common, self.pairs = common, pairs
+    def __init__(self, runs, paired):
+        pools = [[sum(x) for x in zip(*(reading.squares for reading in run))] for run in runs]
+        self.kept_apart, self.paired = False, paired
+        self.steps = [max(reading.step for reading in run) for run in runs]
+        (b, nu_b), (a, nu_a) = pools if len(pools) == 2 else (*pools, (0, 0))
+        if nu_b and nu_a and not paired:
+            least = float(max(self.steps)) ** 2 / 12
+            ratio = (float(b) / nu_b + least) / (float(a) / nu_a + least)
+            tails = stats.f.cdf(ratio, nu_b, nu_a), stats.f.sf(ratio, nu_b, nu_a)
+            self.kept_apart = bool(2 * min(tails) < KEEP_APART)
+        if self.kept_apart or (paired and nu_b and nu_a):
+            self.runs = [(math.sqrt(b / nu_b), nu_b), (math.sqrt(a / nu_a), nu_a)]
+        elif nu_b + nu_a:
+            self.runs = [(math.sqrt((b + a) / (nu_b + nu_a)), nu_b + nu_a)] * 2
+        else:
+            self.runs = None
 
-    def parts(self, before, after, weights):
-        """The parts of the uncertainty of a weighted sum of two readings."""
-        wb, wa = weights
-        gone = ({"accuracy", "stated"} if self.common else set()) | ({"repeatability"} if self.pairs else set())
-        parts = [(s, abs(float(w)) * u, nu) for w, est in ((wb, before), (wa, after))
-                 for s, u, nu in est.parts if s not in gone]
+    def as_result(self):
+        if not self.runs:
+            return None
+        found = [{"s": s, "dof": float(nu)} for s, nu in self.runs]
+        return {"baseline": found[0], "retest": found[1], "kept_apart": self.kept_apart}
+
+
+class RunToRun:
+    """What the machine varies by from run to run, where it is stated (section 3)."""
+
+    def __init__(self, table):
+        self.table = table
+        self.dof = float(table["runs"] - 1) if "runs" in table else math.inf
+
+    def of(self, reading):
+        if "deviation" in self.table:
+            return float(self.table["deviation"])
+        share = float(self.table["percent"]) / 100
+        return share * abs(float(reading.value)) / (1 - z_at(0.95) * share)
+
+    def contradicted(self, scatter, runs):
+        """Of each run, whether its repeats scatter by more than is stated, beyond chance."""
+        r2 = [self.of(reading) ** 2 for run in runs for reading in run]
+        r2 = math.fsum(r2) / len(r2)
+        return [s > 0 and (r2 == 0 or self.beyond(s * s / r2, nu) < KEEP_APART) for s, nu in scatter.runs or [(0, 0)] * 2]
+
+    def beyond(self, ratio, nu):
+        if self.dof == math.inf:
+            return stats.chi2.sf(ratio * nu, nu)
+        return stats.f.sf(ratio, nu, self.dof)
+
+
+class Pair:
+    """One figure in both runs: what is compared, and what its readings have in common.
+
+    `slopes` pass the uncertainty of what was read on to what was worked out of it.
+    """
+
+    def __init__(self, part, cylinder, unit, readings, measured, slopes=(1.0, 1.0), values=None):
+        self.part, self.cylinder, self.unit = part, cylinder, unit
+        self.readings, self.measured, self.slopes = readings, measured, slopes
+        self.values = values or [reading.value for reading in readings]
+        self.worked_out = slopes != (1.0, 1.0)
+        before, after = readings
+        same = before.tool and before.tool is after.tool and not before.own and not after.own
+        self.common = before.tool if same and "common_error" in before.tool else None
+
+    def estimates(self):
+        return [Estimate(value, [p._replace(u=p.u * abs(slope)) for p in reading.parts + reading.scatter])
+                for value, slope, reading in zip(self.values, self.slopes, self.readings)]
+
+    def combined(self, value, weights):
+        """A weighted sum of both readings, as a change; only the size of weights matters
+        but where errors are shared."""
+        before, after = self.readings
+        wb, wa = (float(w) * slope for w, slope in zip(weights, self.slopes))
+        shared = ("accuracy", "stated") if self.common else ()
+        parts = [p._replace(u=abs(w) * p.u) for w, reading in ((wb, before), (wa, after))
+                 for p in reading.parts if p.source not in shared]
         if self.common:  # one error, in both: its two effects add up with their signs
-            parts += [(s, abs(float(wb) * b + float(wa) * a), math.inf) for s, b, a in self.common["errors"]]
-        if self.pairs:
-            each = [wb * b + wa * a for b, a in zip(*self.pairs)]
-            mean = F(sum(each)) / len(each)
-            variance = sum((x - mean) ** 2 for x in each) / (len(each) - 1)
-            parts.append(("repeatability", math.sqrt(variance / len(each)), len(each) - 1))
+            parts += [error._replace(u=abs(wb * error.u + wa * after.errors[key].u))
+                      for key, error in before.errors.items()]
+        parts += self.measured.scatter_of(before, after, wb, wa, weights)
+        return Estimate(value, parts, is_change=True)
+
+    def difference(self):
+        return self.combined(self.values[1] - self.values[0], (-1, 1))
+
+    def relative(self):
+        """The difference as a share of the baseline's size, where that has a meaning."""
+        b, a = self.values
+        if not self.measured.true_zero or a * b < 0 or b == 0:
+            return None
+        if abs(float(b)) <= self.estimates()[0].expanded() * (1 + 1e-12):
+            return None
+        return self.combined((a - b) / abs(b), (-a / b**2, 1 / b))
+
+
+class Measured:
+    """All readings of one measure in both runs, one pair for each cylinder."""
+
+    def __init__(self, measure, tables, rows, unit, tools, by_eye=None):
+        self.measure = measure
+        sort = SORT[unit]
+        self.true_zero = sort not in ("temperature", "level") and (
+            sort != "pressure" or measure.get("pressure") in ("absolute", "difference"))
+        by_eye = measure.get("judged_by_eye_seconds", 0) if by_eye is None else by_eye
+        keys = list(rows[0])
+        self.runs = [[Reading(table, run[key], unit, tools, by_eye) for key in keys]
+                     for table, run in zip(tables, rows)]
+        # What varies from run to run takes the place of the scatter of the pairs.
+        paired = measure.get("paired", False)
+        self.pairs_count = paired and "run_to_run" not in measure
+        self.scatter = Scatter(self.runs, paired)
+        self.run_to_run = RunToRun(measure["run_to_run"]) if "run_to_run" in measure else None
+        exceeding = self.run_to_run.contradicted(self.scatter, self.runs) if self.run_to_run else [False, False]
+        self.exceeds = any(exceeding)
+        shown = measure.get("separate_runs", False) and bool(self.scatter.runs)
+        self.variation_known = bool(self.run_to_run) or shown
+        for which, run in enumerate(self.runs):
+            for reading in run:
+                s, nu = self.scatter.runs[which] if self.scatter.runs else (0.0, 1)
+                counts = not self.run_to_run or exceeding[which]
+                reading.scatter.append(Part("repeatability", s / math.sqrt(reading.n) if counts else 0.0, float(nu)))
+                if self.run_to_run:
+                    # Values that come each from a run of its own have its mean.
+                    runs_of_it = reading.n if measure.get("separate_runs") else 1
+                    r = self.run_to_run.of(reading) / math.sqrt(runs_of_it)
+                    reading.scatter.append(Part("run-to-run", r, self.run_to_run.dof))
+        self.readings = dict(zip(keys, zip(*self.runs)))
+
+    def scatter_of(self, before, after, wb, wa, exact):
+        """What scatter, and what varies from run to run, add to a weighted sum."""
+        parts = []
+        for b, a in zip(before.scatter, after.scatter):
+            if b.source == "repeatability" and self.pairs_count:
+                # In exact figures: pairs that differ by the same do not scatter.
+                each = [exact[0] * x * before.scale + exact[1] * y * after.scale
+                        for x, y in zip(before.values, after.values)]
+                mean = sum(each) / len(each)
+                variance = sum((x - mean) ** 2 for x in each) / (len(each) - 1)
+                parts.append(Part(b.source, math.sqrt(variance / len(each)), float(len(each) - 1)))
+            elif b.source == "repeatability" and self.scatter.kept_apart:
+                parts += [b._replace(u=abs(wb) * b.u), a._replace(u=abs(wa) * a.u)]
+            else:
+                parts.append(b._replace(u=math.hypot(wb * b.u, wa * a.u)))
         return parts
 
 
-def mean_of(row):
-    values = row.get("values", [row.get("value")])
-    return F(sum(values)) / len(values)
+def measured_once(measure, table, unit, tools):
+    """What was read in one of the runs, where the other could not be read."""
+    rows = {row.get("cylinder"): row for row in table.get("rows", [table])}
+    return Measured(measure, [table], [rows], unit, tools)
 
 
-def common_error(runs, rows, to, tools):
-    """The errors that both readings share; None where the files do not say so."""
-    used = [run.get("instrument") for run in runs]
-    tool = tools.get(used[0], {})
-    if used[0] != used[1] or "common_error" not in tool or any("uncertainty" in run for run in runs):
-        return None
-    scale = FACTOR[tool["unit"]] / FACTOR[to]
-    fixed = float(tool.get("accuracy", 0) * scale) / math.sqrt(3)
-    certificate = float(tool.get("uncertainty", 0) / F(tool.get("k", 2)) * scale)
-    share = [float(in_proportion(tool, mean_of(row), run["unit"]) * scale) / math.sqrt(3) for run, row in zip(runs, rows)]
-    return {"instrument": used[0], "reason": tool["common_error"],
-            "errors": [("accuracy", fixed, fixed), ("accuracy", *share), ("stated", certificate, certificate)]}
+def converted_values(pair):
+    return [[convert(v, reading.unit, reading.to) for v in reading.values] for reading in pair.readings]
 
 
 def signed_rank(pairs):
@@ -149,15 +266,3 @@ def signed_rank(pairs):
         sums = [sum(c) for c in itertools.product(*((F(0), r) for r in ranks))]
         p = min(F(1), F(2 * sum(s <= min(rises, falls) for s in sums), len(sums)))
     return {"pairs": len(pairs[0]), "used": len(moved), "rises": rises, "falls": falls, "p": p, "smallest_p": smallest}
-
-
-def difference(before, after, ties=Ties()):
-    return Estimate(after.value - before.value, ties.parts(before, after, (-1, 1)))
-
-
-def relative(before, after, unit, ties=Ties()):
-    """The difference as a share of the baseline's size, where that has a meaning."""
-    b, a = before.value, after.value
-    if SORT[unit] == "temperature" or a * b < 0 or abs(b) <= before.expanded():
-        return None
-    return Estimate((a - b) / abs(b), ties.parts(before, after, (-a / b**2, 1 / b)))

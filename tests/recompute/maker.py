@@ -7,7 +7,8 @@ from fractions import Fraction as F
 
 import numpy as np
 
-from figures import common_error, difference, Estimate, estimate, relative, Ties
+from figures import Measured, Pair, Reading
+from job import bare_difference
 from measures import better_of
 from units import convert, FACTOR, SORT, STEP_OF, UNITS, Written
 
@@ -57,8 +58,33 @@ class Maker:
     def unit_like(self, unit, p):
         return self.pick(*UNITS[SORT[unit]]) if self.some(p) else unit
 
-    def estimate(self, table, row, unit):
-        return estimate(as_read(table), as_read(row), unit, {t["id"]: as_read(t) for t in self.tools})
+    def read(self, table, unit):
+        return Reading(as_read(table), as_read(table), unit, {t["id"]: as_read(t) for t in self.tools}).estimate()
+
+    def pair(self, measure, runs, unit, at):
+        """One reading of both runs; of the cylinder at this place, if there are any."""
+        tools, runs = {t["id"]: as_read(t) for t in self.tools}, [as_read(run) for run in runs]
+        rows = [{row.get("cylinder"): row for row in run.get("rows", [run])} for run in runs]
+        measured = Measured(as_read(measure), runs, rows, unit, tools)
+        return Pair("value", None, unit, list(measured.readings.values())[at], measured)
+
+    def variation(self, measure, level, unit):
+        """What is stated of the machine's own variation, and of what is judged by eye."""
+        size = abs(level) + (1 if SORT[unit] == "temperature" else 1e-3)
+        if self.some(0.3):
+            zero = SORT[unit] not in ("temperature", "level", "pressure")
+            if zero and self.some(0.5):
+                stated = {"percent": digits(self.size(-1, 1.3), 2)}
+            else:
+                stated = {"deviation": digits(size * self.size(-3, -0.7), 2)}
+            stated |= {"runs": int(self.pick(2, 3, 9, 30))} if self.some(0.6) else {}
+            measure["run_to_run"] = stated | {"source": "Our log"}
+        if self.some(0.12):
+            measure["separate_runs"] = True
+        if SORT[unit] == "time" and self.some(0.3):
+            measure["judged_by_eye_seconds"] = digits(self.size(-1, 0), 2)
+        if SORT[unit] == "pressure" and self.some(0.7):
+            measure["pressure"] = self.pick("gauge", "absolute", "difference")
 
     def tool(self, unit, size):
         """The id of an instrument for figures of about this size."""
@@ -73,6 +99,8 @@ class Maker:
             table["accuracy_percent_of_reading"] = digits(self.size(-1.5, 0.6), 2)
         if "uncertainty" in table and self.some(0.5):
             table["k"] = self.pick(1, 1.96, 3)
+        if "uncertainty" in table and self.some(0.4):
+            table["dof"] = self.pick(1, 3, 12, 7.5, 100)
         if SORT[unit] == "time" and self.some(0.5):
             table["hand_timed"] = True
             if self.some(0.4):
@@ -101,6 +129,9 @@ class Maker:
         n = n or self.pick(1, 1, 2, 3, 3, 5, 10)
         spread = (abs(level) + (1 if SORT[unit] == "temperature" else 1e-3)) * self.pick(0, 1e-3, 1e-2, 0.1)
         values = [digits(level + spread * z, 5) for z in self.random.standard_normal(n)]
+        if self.some(0.06):  # one that stands out, or a slip of the decimal point
+            slip = self.pick(0.1, 1.5, 2) if SORT[unit] == "temperature" else self.pick(10, 0.1, 8, 12.5, 1.5, 2)
+            values[0] = digits(values[0] * slip, 5)
         return {"values": values} if n > 1 or self.some(0.2) else {"value": values[0]}
 
     def reading(self, unit, cylinders, pairs):
@@ -113,6 +144,7 @@ class Maker:
             if stated and not (tool and self.some(0.2)):
                 table["uncertainty"] = digits(stated * float(FACTOR[unit] / FACTOR[table["unit"]]), 2)
                 table |= {"k": self.pick(1, 1.96, 2.5)} if self.some(0.5) else {}
+                table |= {"dof": self.pick(1, 4, 12, 2.5, 60)} if self.some(0.3) else {}
             if cylinders:
                 rows = [self.values(level * self.pick(1, 1, 1, 1.5, *self.random.uniform(0.9, 1.1, 4)), unit,
                                     table["unit"]) for _ in range(cylinders)]
@@ -135,13 +167,18 @@ class Maker:
 
     def limits(self, measure, before, after, unit):
         """Bounds and required improvements, many at the edges of their zones."""
-        at = self.random.integers(len(after.get("rows", [0])))
-        rows = [run.get("rows", [run] * 8)[at] for run in (before, after)]
-        b, a = (self.estimate(run, row, unit) for run, row in zip((before, after), rows))
-        tools = {t["id"]: as_read(t) for t in self.tools}
-        ties = Ties(common_error([as_read(before), as_read(after)], [as_read(row) for row in rows], unit, tools))
-        if measure.get("paired"):
-            ties.pairs = [[convert(v, run["unit"], unit) for v in as_read(run)["values"]] for run in (before, after)]
+        at = int(self.random.integers(len(after.get("rows", [0]))))
+        pair = self.pair(measure, (before, after), unit, at)
+        row = after.get("rows", [after])[at]
+        if "value" in row and not measure.get("paired") and self.some(0.3):
+            # About as far from the baseline as what varies from run to run would matter.
+            away = pair.difference().expanded() * self.pick(-1.5, -1.42, -1.4, -1.1, 1.1, 1.3, 1.41, 1.45, 2, 3.5)
+            moved = float(convert(pair.values[0] + F(away), unit, after["unit"]))
+            row["value"] = max(-200.0, digits(moved, 6)) if SORT[unit] == "temperature" else digits(moved, 6)
+            if row["value"] < 0 and measure.get("test", "").startswith("cranking"):
+                del measure["test"]
+            pair = self.pair(measure, (before, after), unit, at)
+        _, a = pair.estimates()
         place = lambda est: float(est.value) + self.edge() * (est.expanded() or 0.1)
         for key in self.pick((), ("max",), ("min",), ("min", "max"), ("min", "max")):
             measure[key] = max(-200.0, place(a))
@@ -155,12 +192,14 @@ class Maker:
             measure["better"] = self.pick(*ways, *["inside"] * ("min" in measure and "max" in measure))
         if self.some(0.4) and better_of(measure) in ("lower", "higher"):
             sign = 1 if better_of(measure) == "higher" else -1
-            share = relative(b, a, unit, ties)
+            share = pair.relative()
             if share and self.some(0.5):
-                measure["improve_percent"] = min(99.0, max(1e-3, 100 * place(Estimate(sign * share.value, share.parts))))
+                share.value *= sign
+                measure["improve_percent"] = min(99.0, max(1e-3, 100 * place(share)))
             else:
-                diff = difference(b, a, ties)
-                measure["improve_by"] = max(1e-6, place(Estimate(sign * diff.value, diff.parts)))
+                diff = pair.difference()
+                diff.value *= sign
+                measure["improve_by"] = 1e-6 if self.some(0.3) else max(1e-6, place(diff))
 
     def attempts(self, share, n):
         passes = self.pick(0, n, self.random.integers(n + 1)) if share is None else share * n
@@ -215,23 +254,31 @@ class Maker:
             read = [v for row in rows for v in row.get("values", [row.get("value")])]
             if min(read) < 0 and measure.get("test", "").startswith("cranking"):
                 del measure["test"]  # such a test shows nothing below nothing
+            first = rows[0].get("values", [rows[0].get("value")])[0]
+            self.variation(measure, float(convert(F(first), runs[0]["unit"], unit)), unit)
             self.limits(measure, *runs, unit)
         elif "passes" in kind:
             shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the attempts; None: any
-            # As many attempts in both runs.
-            n = [int(self.pick(1, 2, 3, 5, 10, 19, 20)) for _ in range(max(cylinders, 1))]
+            several = lambda: [int(self.pick(1, 2, 3, 4, 5, 10, 19, 20)) for _ in range(max(cylinders, 1))]
+            n = several()
             runs = [self.attempts(share, n[0]) if kind == "passes" else
                     {"rows": [{"cylinder": c} | self.attempts(share, n[c - 1]) for c in range(1, cylinders + 1)]}
-                    for share in shares]
+                    for share, n in zip(shares, (n, several() if self.some(0.3) else n))]
             if self.some(0.7):
                 most = min(r["attempts"] for run in runs for r in run.get("rows", [run]))
                 measure["min_passes"] = int(self.random.integers(1, most + 1))
         elif kind == "smoke":
             runs = self.smoke(measure)
+            if self.some(0.3):
+                measure["judged_by_eye_seconds"] = self.pick(0.2, 1.0, 2.5)
         else:
             runs = [{"text": "Knocks"}, {"text": "Quiet"}]
-        if set(measure) - {"id", "name", "kind", "test", "better", "paired", "repeats"}:
+        bounds = {"min", "max", "min_passes", "improve_by", "improve_percent",
+                  "max_opacity_percent", "max_absorption", "max_clear_seconds"}
+        if set(measure) & bounds:
             measure |= {"source": "Agreed", "required": self.some(0.7)}
+        if self.some(0.05):
+            runs[self.random.integers(2)] = {"not_taken": "The gauge broke"}
         return measure | ({"unit": unit} if kind in ("value", "cylinders") else {}), runs
 
     def condition(self, name):
@@ -241,16 +288,18 @@ class Maker:
         unit = "h" if name == "soak" else self.pick("°C", "°F") if not name[1:].isdigit() else self.pick("°C", "°F", "h", "V", "%", "rpm")
         levels, runs = self.levels(unit), []
         if name == "soak":
-            levels = [self.pick(7.9, 8.0, 12.5, 30.0) for _ in levels]
+            levels = [self.pick(7.9, 8.0, 12.5, 30.0, -1.0 if self.some(0.2) else 9.0) for _ in levels]
         elif not name[1:].isdigit():  # temperatures of a cold machine, or of one nearly cold
             above = self.pick(0.0, 3.0, 6.9, 7.0, 7.1, 9.0, 30.0) if name != "ambient" else 0.0
             levels = [float(convert(F(5) + F(above) + F(self.pick(0, 0, 1)), "°C", unit)) for _ in levels]
+            if self.some(0.1):
+                levels[0] = float(convert(F(self.pick(-61, -60, 60, 61, 150, 151, 200, 201)), "°C", unit))
         tool = self.tool(unit, levels[0]) if self.some(0.7) else None
         for level in levels:
             shown = self.unit_like(unit, 0.2)
             run = {"value": digits(float(convert(F(level), unit, shown)), 5), "unit": shown}
             runs.append(run | ({"instrument": tool} if tool and self.some(0.9) else {}))
-        diff = difference(*(self.estimate(run, run, unit) for run in runs))
+        diff = bare_difference(*(self.read(run, unit) for run in runs))
         window = abs(float(diff.value)) * self.pick(1, 1 + 1e-6, 1 - 1e-6, 0.5, 2) + diff.expanded() * self.pick(0, 0, 1)
         harder = self.pick({"harder": "lower"}, {"harder": "higher"}, {})
         return condition | {"unit": unit, "window": max(0.0, window)} | harder, runs
@@ -271,13 +320,13 @@ class Maker:
             "work": {"by": "T. Orrell", "intervention": [{"what": "Cleaned"}]},
         }
         if self.some(0.3):
-            files["work"]["run_in"] = {"hours": self.pick(0.5, 100.0, 250.5)}
-        meter = self.some(0.4)
+            files["work"]["run_in"] = {self.pick("hours", "hours", "kilometres", "miles"): self.pick(0.5, 100.0, 250.5)}
+        meter = self.pick(("h",), ("h",), ("km", "mi")) if self.some(0.4) else None
         for i, name in enumerate(("baseline", "retest")):
             files[name] = {"by": "T. Orrell", "reading": {m["id"]: runs[i] for m, runs in measures},
                            "condition": {c["id"]: runs[i] for c, runs in conditions if not self.some(0.05)}}
             if meter:
-                files[name]["meter"] = {"value": self.pick(1000.0, 1200.5, 72000.0), "unit": self.pick("h", "min")}
+                files[name]["meter"] = {"value": self.pick(1000.0, 1200.5, 72000.0), "unit": self.pick(*meter)}
         dates = {"baseline": "started = 2026-03-03T06:00:00Z\n", "retest": "started = 2026-03-05T06:00:00Z\n",
                  "work": "started = 2026-03-04T06:00:00Z\nfinished = 2026-03-04T09:00:00Z\n"}
         folder.mkdir(parents=True)

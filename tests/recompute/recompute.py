@@ -5,14 +5,13 @@
 
 Makes random job folders, lets PROGRAM judge each (`check --json`), judges the same
 files again, and prints every disagreement. Needs Python 3.11, numpy and scipy.
-Written from the description of the job folder and of the rules, not from the
-program's code: JCGM 100:2008 (uncertainty), ILAC-G8:09/2019, 4.2.3 (zones), NIST
-SP 811, appendix B (unit factors), Clopper and Pearson (interval of a share), Fisher,
-McNemar and Wilcoxon (exact tests), Iglewicz and Hoaglin (outliers), Beer and Lambert
-(opacity over another path).
+Written from the rules of judging (`samples/JUDGING.md`) and the description of the job
+folder (`samples/FORMAT.md`) alone, not from the program's code; the section of the rules
+stands at the head of each file. `published.py` holds it against published figures.
 
-Every figure of a file is kept as the exact decimal that was written (Fraction), so
-that "exactly at the limit" means just that, with its digits: 6.0 s was read to a tenth; square roots and quantiles are floats.
+Every figure of a file is kept as the exact decimal that was written (Fraction), so that
+"exactly at the limit" means just that; square roots and quantiles are floats. What counts
+as equal nevertheless: `nearness.py`.
 """
 
 import argparse
@@ -27,7 +26,7 @@ from concurrent.futures import ThreadPoolExecutor
 from fractions import Fraction as F
 from pathlib import Path
 
-from figures import Estimate
+from expansion import Estimate
 from job import judge
 from maker import Maker
 from units import Written
@@ -35,22 +34,35 @@ from units import Written
 EXIT = {"verified": 0, "not-verified": 1, "undecided": 3}
 
 
+PURE = ("relative", "conformity", "k", "p")  # numbers without a unit
+
+
+def as_result(estimate):
+    """An estimate with the keys of the result."""
+    parts = [{"source": p.source, "u": p.u, "dof": p.dof} for p in estimate.parts]
+    u, expanded = estimate.u, estimate.expanded()
+    return {"value": estimate.value, "u": u, "k": expanded / u if u else None, "expanded": expanded,
+            "dof_of_scatter": estimate.dof_of_scatter, "components": parts}
+
+
 def differences(path, theirs, ours, scale=1.0):
     """Every disagreement as (path, theirs, ours); what we do not judge is passed over."""
     if isinstance(ours, Estimate):
-        parts = [{"source": s, "u": u, "dof": nu} for s, u, nu in ours.parts]
-        ours = {"value": ours.value, "u": ours.u, "dof": ours.dof, "expanded": ours.expanded(), "components": parts}
+        ours = as_result(ours)
+        if theirs and theirs.get("u", 1) <= 1e-12 * scale >= ours["u"]:
+            # What binary rounding leaves of errors that cancel has no factor to speak of.
+            ours.pop("k")
     ours = None if ours == math.inf else ours
     if isinstance(ours, dict) and isinstance(theirs, dict):
         if isinstance(ours.get("baseline"), Estimate):
             # A difference keeps the rounding of the greater figure.
-            scale = max(scale, *(abs(float(ours[run].value)) for run in ("baseline", "retest")))
+            scale = max(scale, *(abs(float(ours[run].value)) for run in ("baseline", "retest")),
+                        ours["difference"].expanded() if "difference" in ours else 0)
         for key, value in ours.items():
-            pure = key in ("relative", "dof", "conformity")  # a number without a unit
-            yield from differences(f"{path}.{key}", theirs.get(key), value, 1.0 if pure else scale)
+            yield from differences(f"{path}.{key}", theirs.get(key), value, 1.0 if key in PURE else scale)
     elif isinstance(ours, list) and isinstance(theirs, list):
         if path.endswith(".components"):
-            by_name = lambda part: (part["source"], part["u"])
+            by_name = lambda part: (part["source"], float(f"{part['u']:.9e}"), part["dof"] or math.inf)
             # A percentage of 0 °C, reckoned by way of kelvins, is not quite nothing.
             ours, theirs = (sorted((part for part in parts if not 0 < part["u"] < 1e-12 * scale), key=by_name)
                             for parts in (ours, theirs))
@@ -59,10 +71,17 @@ def differences(path, theirs, ours, scale=1.0):
         for i, (t, o) in enumerate(zip(theirs, ours)):
             yield from differences(f"{path}[{i}]", t, o, scale)
     elif isinstance(ours, (float, F)) and isinstance(theirs, (int, float)):
-        # Of degrees of freedom the inverse counts: a billion is as good as any more.
-        t, o = (1 / theirs, 1 / ours) if path.endswith(".dof") else (theirs, float(ours))
-        if not abs(t - o) <= 1e-9 * abs(o) + 1e-12 * scale:
-            yield path, theirs, float(ours)
+        t, o = theirs, float(ours)
+        if ".holds_unless." in path:  # the root of a difference of squares magnifies rounding
+            near = abs(t * t - o * o) <= 1e-9 * o * o + 1e-10 * scale * scale
+        else:
+            near = abs(t - o) <= 1e-9 * abs(o) + 1e-12 * scale
+        if not near:
+            yield path, t, o
+    elif ".holds_unless." in path and (theirs is None) != (ours is None):
+        # At an edge the root of next to nothing, or null: nothing to choose between.
+        if max(abs(x) for x in (theirs, ours) if x is not None) > 3e-6 * scale:
+            yield path, theirs, ours
     elif theirs != ours:
         yield path, theirs, float(ours) if isinstance(ours, F) else ours
 

@@ -47,7 +47,9 @@ UNITS = {
     "torque": {"N·m": F(1), "lbf·ft": LBF * F("0.3048"), "lbf·in": LBF * F("0.0254")},
     "flow": {"L/min": F(1), "gal/min": F("3.785412")},
     "power": {"kW": F(1), "hp": F("0.7456999"), "PS": F("0.7354988")},
+    "distance": {"km": F(1), "mi": F("1.609344")},
     "absorption": {"m⁻¹": F(1)},
+    "level": {"dB": F(1)},
     "mass": {"kg": F(1), "g": F("1e-3"), "lb": F("4.535924e-1")},
 }
 SORT = {unit: sort for sort, units in UNITS.items() for unit in units}

@@ -1,0 +1,176 @@
+"""What a reader should keep in mind beside the verdict (section 10)."""
+
+import math
+import statistics
+from fractions import Fraction as F
+
+from scipy import stats
+
+from figures import mean_of, values_of
+from units import convert, SORT
+
+RUNS = ("baseline", "retest")
+SOAK = 8  # hours
+PLAUSIBLE = {"ambient": (-60, 60), "coolant": (-60, 150), "oil": (-60, 200)}  # °C
+
+
+def of_measures(measures):
+    said = []
+    for m in measures:
+        if m["required"]:
+            said += [("conditional-pass", m["id"])] if m["outcome"] == "conditional-pass" else []
+            said += [("worse-within-limit", m["id"])] if m["change"] == "worsened" and m.get("at_limit") == "pass" else []
+            said += [("variation-not-known", m["id"])] if m.get("unsure") else []
+        else:
+            said += [("other-outside", m["id"])] if m["outcome"] == "fail" else []
+            said += [("other-worse", m["id"])] if m["change"] == "worsened" else []
+        said += [("scatter-not-known", m["id"])] if m.get("scatter_missing") else []
+        said += [("attempts-differ", m["id"])] if m.get("attempts_differ") else []
+        read = m.get("measured", [])
+        said += [("scatters-differ", m["id"])] if any(r.scatter.kept_apart for r in read) else []
+        said += [("scatter-exceeds-stated", m["id"])] if any(r.exceeds for r in read) else []
+        said += [("stands-out", m["id"])] if any(stands_out(r) for r in read) else []
+    needed = [m for m in measures if m["required"]]
+    shown = any(m["change"] in ("improved", "apparently-improved") or m["was"] in ("fail", "inconclusive") for m in needed)
+    return said + ([("fault-not-shown",)] if needed and not shown else [])
+
+
+def grubbs(n):
+    """The critical value, two-sided, 1 %."""
+    t = stats.t.isf(0.01 / (2 * n), n - 2)
+    return (n - 1) / math.sqrt(n) * math.sqrt(t * t / (n - 2 + t * t))
+
+
+def stands_out(measured):
+    """Whether one of three or more repeats of a reading lies apart from the others."""
+    steps = measured.scatter.steps
+    for reading, step in ((reading, step) for run, step in zip(measured.runs, steps) for reading in run):
+        values, n = [F(v) * reading.scale for v in reading.values], reading.n
+        if n < 3 or len(set(values)) == 1:
+            continue
+        s = statistics.stdev(values)
+        for i, x in enumerate(values):
+            others = values[:i] + values[i + 1:]
+            g = float(abs(x - sum(values) / n)) / float(s)
+            off = float(abs(x - sum(others) / (n - 1)))
+            if g > grubbs(n) and off > 3 * float(step) * (1 + 1e-12):
+                return True
+    return False
+
+
+def misplaced(figures):
+    """Whether one of them looks as if its decimal point were in the wrong place."""
+    if any(x == 0 for x in figures) or len({x > 0 for x in figures}) != 1:
+        return False
+    for i, x in enumerate(figures):
+        ratio = F(x) / F(statistics.median(figures[:i] + figures[i + 1:]))
+        if any(F(8) <= r <= F("12.5") for r in (ratio, 1 / ratio)):
+            return True
+    return False
+
+
+def groups_of(table):
+    """The repeats of each reading, and the readings of three or more cylinders, as they
+    were written."""
+    if {"passes", "text", "not_taken"} & set(table):
+        return
+    if "rows" in table:
+        rows = [row for row in table["rows"] if "passes" not in row]
+        if len(rows) >= 3:
+            yield [mean_of(row) for row in rows]
+    elif "snaps_percent" in table:
+        rows = [{"values": table["snaps_percent"]}]
+    else:
+        rows = [table] if {"value", "values"} & set(table) else []
+    for row in rows:
+        if len(values_of(row)) >= 2:
+            yield [F(v) for v in values_of(row)]
+
+
+def of_readings(job):
+    said = []
+    for measure in job["limits"]["measure"]:
+        tables = [job[run]["reading"][measure["id"]] for run in RUNS]
+        rows = [row for table in tables if "not_taken" not in table for row in table.get("rows", [table])]
+        planned = measure.get("repeats")
+        if planned and any(len(row.get("values", [None])) != planned for row in rows):
+            said.append(("repeats-differ", measure["id"]))
+        if any(misplaced(group) for table in tables for group in groups_of(table)):
+            said.append(("decimal-point", measure["id"]))
+    return said
+
+
+def battery(job):
+    turned = {c["id"] for c in job["limits"].get("condition", []) if SORT.get(c.get("unit")) in ("voltage", "rotation")}
+    recorded = turned & set(job["baseline"].get("condition", {})) & set(job["retest"].get("condition", {}))
+    measures = job["limits"]["measure"]
+    read = {m.get("test") for m in measures if "not_taken" not in job["retest"]["reading"][m["id"]]}
+    if recorded or read & {"cranking-speed", "cranking-voltage"}:
+        return []
+    return [("battery-not-recorded", m["id"]) for m in measures if m.get("test") == "cranking-time"]
+
+
+def used(run):
+    tables = [*run["reading"].values(), *run.get("condition", {}).values()]
+    return {table.get(key) for table in tables for key in ("instrument", "timer")}
+
+
+def of_instruments(job):
+    said, runs = [], [job[run] for run in RUNS]
+    for tool in job["tools"].values():
+        days = [run["started"].date() for run in runs if tool["id"] in used(run)]
+        if "due" in tool and any(day > tool["due"] for day in days):
+            said.append(("calibration-overdue", tool["id"], tool["due"].isoformat()))
+        if "calibrated" in tool and any(day < tool["calibrated"] for day in days):
+            said.append(("calibrated-later", tool["id"]))
+    return said
+
+
+def of_meter(job):
+    if not all("meter" in job[run] for run in RUNS):
+        return []
+    unit = job["retest"]["meter"]["unit"]
+    base = "h" if SORT[unit] == "time" else "km"
+    before, after = (convert(job[run]["meter"]["value"], job[run]["meter"]["unit"], base) for run in RUNS)
+    if after < before:
+        return [("meter-backwards",)]
+    ran = job["work"].get("run_in", {})
+    keys = {"h": {"hours": "h"}, "km": {"kilometres": "km", "miles": "mi"}}[base]
+    for key, own in keys.items():
+        if key in ran and after - before < convert(ran[key], own, base) - convert(1, unit, base):
+            return [("meter-behind-run-in",)]
+    return []
+
+
+def of_conditions(job, conditions, warm):
+    said = [("other-condition", c["id"]) for c in conditions if not c["required"] and c["state"] in ("easier", "unknown")]
+    said += [("condition-helped", c["id"]) for c in conditions if c["helped"]]
+    said += [] if conditions else [("no-conditions",)]
+    required = {c["id"] for c in conditions if c["required"]}
+    said += [("baseline-not-cold", c) for c in warm["baseline"]]
+    said += [("retest-not-cold", c) for c in warm["retest"] if c not in required]
+    soak = job["retest"].get("condition", {}).get("soak", {})
+    if SORT.get(soak.get("unit")) == "time" and convert(soak["value"], soak["unit"], "h") < SOAK:
+        said.append(("short-soak",))
+    for c in (c["id"] for c in conditions):
+        if any(implausible(c, job[run].get("condition", {}).get(c, {})) for run in RUNS):
+            said.append(("implausible-condition", c))
+    return said
+
+
+def implausible(name, table):
+    sort = SORT.get(table.get("unit"))
+    if name == "soak":
+        return sort == "time" and table["value"] < 0
+    if name not in PLAUSIBLE or sort != "temperature":
+        return False
+    low, high = PLAUSIBLE[name]
+    return not low <= convert(table["value"], table["unit"], "°C") <= high
+
+
+def reservations(job, measures, conditions, warm):
+    """Everything to be said, as (what, about, day)."""
+    said = [("uncertainty-not-counted",)] if job["rule"] == "simple" else []
+    said += of_measures(measures) + of_conditions(job, conditions, warm) + battery(job)
+    said += of_instruments(job) + of_meter(job) + of_readings(job)
+    return sorted(((*s, None, None)[:3] for s in said), key=str)
