@@ -137,7 +137,9 @@ fn windows_improvements_and_errors_keep_their_digits() {
 }
 
 /// Without a watch, the last written digit is the step: 0.1 s for 6.0 and for 6.1, 1 s for 6.
-/// By hand: u² = 0.10² + step²/12, U = 1.96 u: 0.204 s, and 0.599 s for whole seconds.
+/// By hand, σ² = 0.10² + 0.5² of the finger and the eye, U = 1.96 σ = 0.9994 s where the step is
+/// nothing; with the step as a bound of ± half of it, computed with SciPy: 1.0010 s, and
+/// 1.1442 s for whole seconds.
 #[test]
 fn smoke_timed_by_eye_is_read_to_its_last_written_digit() {
     let expanded = |text: &str| {
@@ -155,12 +157,12 @@ fn smoke_timed_by_eye_is_read_to_its_last_written_digit() {
     };
     assert_eq!(expanded("6.0"), expanded("6.1"));
     for (text, wanted) in [
-        ("6.0", 0.204),
-        ("6.1", 0.204),
-        ("6", 0.599),
-        ("6.00", 0.196),
+        ("6.0", 1.0010),
+        ("6.1", 1.0010),
+        ("6", 1.1442),
+        ("6.00", 0.9994),
     ] {
         let found = expanded(text);
-        assert!((found - wanted).abs() < 5e-4, "{text}: {found}");
+        assert!((found - wanted).abs() < 5e-5, "{text}: {found}");
     }
 }

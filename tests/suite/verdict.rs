@@ -33,12 +33,13 @@ fn an_improvement_that_is_shown_to_be_absent_is_no_missed_limit() {
     );
 }
 
-/// Something required got worse: no better instrument settles that.
+/// Something required got worse, and is inside its limit by less than U = 0.2 s: no better
+/// instrument settles that.
 #[test]
 fn what_got_worse_is_not_settled_by_a_better_instrument() {
     let folder = Folder::copy_of("frost-fan");
     folder.replace("baseline.toml", "value = 12.8", "value = 2.4");
-    folder.replace("retest.toml", "value = 2.4", "value = 3.4");
+    folder.replace("retest.toml", "value = 2.4", "value = 4.9");
     folder.replace("limits.toml", "improve_percent = 50\n", "");
     let told = folder.check();
     assert_eq!(told.code, 3, "{}", told.out);

@@ -123,7 +123,7 @@ fn how_other_kinds_stand_today() {
         )
         .measure(
             "g",
-            "kind = \"smoke\"\nmax_opacity_percent = 20\nmax_clear_seconds = 15.5",
+            "kind = \"smoke\"\nmax_opacity_percent = 20\nmax_clear_seconds = 16.5",
             smoke,
             smoke,
         )

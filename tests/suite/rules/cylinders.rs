@@ -90,6 +90,22 @@ fn a_change_of_several_cylinders() {
     );
 }
 
+/// Between two limits a cylinder may move and get neither better nor worse; where none did
+/// either, that is what the measure did.
+#[test]
+fn cylinders_that_moved_between_their_limits() {
+    hold(
+        "
+        before | after => change | measures.0.values.0.change | measures.0.values.1.change
+        4 5    | 6.1 5 => changed | changed | no-detectable-change
+        4 5    | 5 5   => no-detectable-change | no-detectable-change | no-detectable-change
+        4 20   | 6.1 9 => improved | changed | improved
+        4 9    | 6.1 20 => worsened | changed | worsened
+        ",
+        |row| cylinders(row, "min = 0\nmax = 10", ["0.6", "0.8"]),
+    );
+}
+
 /// Modified z = 0.6745 (x − median)/MAD beyond 3.5 stands out (Iglewicz and Hoaglin).
 #[test]
 fn a_cylinder_that_stands_out() {

@@ -88,8 +88,8 @@ fn what_is_claimed_of_a_change() {
         four-zone | better = 'lower', improve_by = 0.5 | 20 | 19 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
         four-zone | better = 'lower', improve_by = 0.5 | 20 | 20.5 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
         # Worse than what was not told from nothing: no share of it, and none met.
-        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 5 => gain: outcome-fail · change-worsened | fail | outcome-fail | fail
-        four-zone | better = 'lower', improve_percent = 50 | 0.5 | 0.4 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
+        four-zone | better = 'lower', improve_percent = 50, pressure = 'difference' | 0.5 | 5 => gain: outcome-fail · change-worsened | fail | outcome-fail | fail
+        four-zone | better = 'lower', improve_percent = 50, pressure = 'difference' | 0.5 | 0.4 => gain: outcome-inconclusive · change-none | inconclusive | outcome-inconclusive | inconclusive
         # Between two limits a value may move without getting better or worse.
         four-zone | min = 10, max = 20 | 12   | 12.5  => outcome-pass · change-none             | pass   | outcome-pass      | pass
         four-zone | min = 10, max = 20 | 12   | 18    => outcome-pass · change-inside           | pass   | outcome-pass      | pass
@@ -258,33 +258,37 @@ fn an_overdue_instrument_is_overdue_everywhere() {
 }
 
 /// The budget of a change has a row of its own where its two readings depend on each other.
+/// The scatter is one, so the two runs have one budget where they were read as often.
 #[test]
 fn the_budget_of_a_change() {
-    let runs = |instrument: &str, keys: &str| {
+    let runs = |instrument: &str, keys: &str, after: &str| {
         let reading = |values| format!("values = [{values}]\nunit = \"bar\"\ninstrument = \"g\"");
         let report = SmallJob::new()
             .instrument(
                 "g",
                 &format!("unit = \"bar\"\naccuracy = 0.1\n{instrument}"),
             )
-            .value(
-                "m",
-                keys,
-                &reading("5.0, 5.2, 5.6"),
-                &reading("4.0, 4.1, 4.1"),
-            )
+            .varying("m", keys, &reading("5.0, 5.2, 5.6"), &reading(after))
             .pages();
         let runs: Vec<String> = report.budgets.iter().map(|row| plain(&row.run)).collect();
         runs.join(", ")
     };
     let (common, paired) = ("common_error = \"Same gauge\"", "paired = true");
-    assert_eq!(runs("", ""), "run-baseline, run-retest");
-    assert_eq!(runs(common, ""), "run-baseline, run-retest, run-change");
-    assert_eq!(runs("", paired), "run-baseline, run-retest, run-change");
-    assert_eq!(runs(common, paired), "run-baseline, run-retest, run-change");
+    let (two, three) = ("4.0, 4.1", "4.0, 4.1, 4.1");
+    assert_eq!(runs("", "", two), "run-baseline, run-retest");
+    assert_eq!(runs("", "", three), "run-both");
+    assert_eq!(
+        runs(common, "", two),
+        "run-baseline, run-retest, run-change"
+    );
+    assert_eq!(runs(common, "", three), "run-both, run-change");
+    // Of pairs each run keeps a scatter of its own.
+    let apart = "run-baseline, run-retest, run-change";
+    assert_eq!(runs("", paired, three), apart);
+    assert_eq!(runs(common, paired, three), apart);
 }
 
-/// Of the cylinders the budget shows the one whose readings scatter most.
+/// Of the cylinders, which scatter alike, the budget shows the one that was read least.
 #[test]
 fn the_budget_of_the_cylinder_known_least() {
     let shown = |before: [&str; 3], after: [&str; 3]| {
@@ -310,17 +314,17 @@ fn the_budget_of_the_cylinder_known_least() {
             .pages();
         plain(&report.budgets[0].name)
     };
-    let (calm, wild) = ("5.0, 5.1", "5.0, 9.1");
+    let (twice, once) = ("5.0, 5.1", "5.0");
     assert_eq!(
-        shown([calm, wild, calm], [calm; 3]),
+        shown([twice, once, twice], [twice; 3]),
         "budget-cylinder: 2; Measure m (bar)"
     );
     assert_eq!(
-        shown([calm; 3], [calm, calm, wild]),
+        shown([twice; 3], [twice, twice, once]),
         "budget-cylinder: 3; Measure m (bar)"
     );
     assert_eq!(
-        shown([wild, calm, calm], [calm; 3]),
+        shown([once, twice, twice], [twice; 3]),
         "budget-cylinder: 1; Measure m (bar)"
     );
 }

@@ -29,12 +29,13 @@ fn the_headline_and_what_would_settle_it() {
         worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent-worse: Measure worse-asked / lead-matched
         absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched
         outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-condition-easier: Condition ambient
-        near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched / settle-measurement
-        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement-shown: Measure unseen / lead-matched / settle-measurement
+        near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched / settle-instrument
+        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement-shown: Measure unseen / lead-matched / settle-instrument
         worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-got-worse: Measure worse / lead-matched / settle-worse
         worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-got-worse: Measure worse / lead-matched / settle-worse
         # What was not read is not settled by a better instrument.
         not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched
+        not-taken-before | same  | => mark-undecided    | headline-undecided               | reason-not-taken-before: Measure not-taken-before; The gauge broke / lead-matched
                        | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched
         # The conditions come before all else that leaves it open.
         pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: Condition ambient / settle-conditions
@@ -156,7 +157,7 @@ fn the_figures_of_the_page() {
         a:r:same b:r:same              => Measure a / Measure b | outcome-pass / outcome-pass | | Measure a
         a:r:pass b:r:outside           => Measure b / Measure a | outcome-fail / outcome-pass | | Measure b
         a:r:outside b:r:absent         => Measure a / Measure b | outcome-fail / outcome-fail | | Measure a
-        a:r:worse b:f:same             => Measure b | outcome-pass | more-figures: 1 | Measure b
+        a:r:worse-within b:f:same      => Measure b | outcome-pass | more-figures: 1 | Measure b
         # Five have room.
         a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | | Measure a
         a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:near => Measure f / Measure a / Measure b / Measure c / Measure d | outcome-inconclusive / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
@@ -354,7 +355,7 @@ fn the_cylinders_that_fail() {
         # At most 10 bar, U = 1: 10.5 bar is too near to tell.
         max = 10 | 14 14 14 | 5 12 12     => reason-fails-cylinders: 2, 3; Measure m / lead-matched
         max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-cylinders: 1; Measure m / lead-matched
-        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-inconclusive: Measure m / lead-matched / settle-measurement
+        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-inconclusive: Measure m / lead-matched / settle-instrument
         min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-cylinders: 2; Measure m / lead-matched
         ",
         |row| {

@@ -107,7 +107,10 @@ fn better_by_a_share() {
         four-zone | 0.101  | 0     => conditional-pass | inconclusive             | no-improvement-shown m | -1     | 0.990099
         four-zone | 20     | 0     => pass             | pass                  | all-required-pass      | -1     | 0.005000
         ",
-        |row| job(row, "better = \"lower\"\nimprove_percent = 50", ["0.1", "0.1"]),
+        |row| {
+            let keys = "better = \"lower\"\nimprove_percent = 50\npressure = \"difference\"";
+            job(row, keys, ["0.1", "0.1"])
+        },
     );
 }
 
@@ -125,6 +128,29 @@ fn no_share_without_a_true_zero() {
             let keys = format!("kind = \"value\"\nunit = \"{unit}\"\nbetter = \"lower\"");
             let reading = |value| format!("value = {value}\nunit = \"{unit}\"\n{}", stated("1"));
             SmallJob::new().measure("m", &keys, &reading(20), &reading(10))
+        },
+    );
+}
+
+/// Nor of a pressure, unless it is said that it is absolute or a difference: half of what a
+/// gauge shows is half of nothing in particular.
+#[test]
+fn no_share_of_a_pressure_of_which_the_zero_is_not_known() {
+    hold(
+        "
+        pressure | => #.relative.value | #.difference.value | change
+        -          | => -    | -10 | improved
+        gauge      | => -    | -10 | improved
+        difference | => -0.5 | -10 | improved
+        absolute   | => -0.5 | -10 | improved
+        ",
+        |row| {
+            let keys = match row.at("pressure") {
+                "-" => String::new(),
+                word => format!("pressure = \"{word}\""),
+            };
+            let keys = format!("better = \"lower\"\n{keys}");
+            SmallJob::new().value("m", &keys, &bar("20", "1"), &bar("10", "1"))
         },
     );
 }
@@ -173,20 +199,23 @@ fn a_change_beyond_its_uncertainty() {
         min = 10           | 20     | 18     => worsened
         # Neither better nor worse.
         method = 'as read' | 20     | 2      => -
-        # Between two limits only the way outside counts, and inside no place is better.
-        min = 10, max = 20 | 12     | 18     => no-detectable-change
-        min = 10, max = 20 | 21     | 15     => no-detectable-change
+        # Between two limits only the way outside counts, and inside no place is better: what
+        # moved by more than U all the same is changed.
+        min = 10, max = 20 | 12     | 18     => changed
+        min = 10, max = 20 | 12     | 13     => no-detectable-change
+        min = 10, max = 20 | 12     | 13.001 => changed
+        min = 10, max = 20 | 21     | 15     => changed
         min = 10, max = 20 | 21.001 | 15     => improved
-        min = 10, max = 20 | 9      | 15     => no-detectable-change
+        min = 10, max = 20 | 9      | 15     => changed
         min = 10, max = 20 | 8.999  | 15     => improved
-        min = 10, max = 20 | 15     | 21     => no-detectable-change
+        min = 10, max = 20 | 15     | 21     => changed
         min = 10, max = 20 | 15     | 21.001 => worsened
         min = 10, max = 20 | 15     | 8.999  => worsened
         min = 10, max = 20 | 25     | 23.999 => improved
         min = 10, max = 20 | 25     | 24     => no-detectable-change
         # From 3 below to 1.5 above is nearer by 1.5; from 2 below, by 0.5 only.
         min = 10, max = 20 | 7      | 21.5   => improved
-        min = 10, max = 20 | 8      | 21.5   => no-detectable-change
+        min = 10, max = 20 | 8      | 21.5   => changed
         min = 10, max = 20 | 21.5   | 7      => worsened
         # Less can be asked for between two limits as well.
         better = 'lower', min = 10, max = 20 | 18 | 12 => improved
@@ -201,25 +230,25 @@ fn a_change_beyond_its_uncertainty() {
 
 /// A gauge of ±1 bar whose error is the same in both runs: u = 1/√3 = 0.577 350. In the
 /// change it cancels, and nothing is left: even the smallest change is one. Across a band
-/// it adds up, U = 1.96 × 2 × 0.577 350 = 2.263. At the limit it counts in full.
+/// it adds up to a bound of ±2, U = 0.95 × 2. At the limit it counts in full.
 #[test]
 fn an_error_that_is_the_same_in_both_runs() {
     hold(
         "
         common | keys               | before | after => change               | #.difference.u | #.retest.u | reservations
         yes    | better = 'lower'   | 20     | 19.9  => improved             | 0.000000 | 0.577350 | scatter-not-known m
-        # Independent, √2 × 0.577 350: U = 1.6003.
+        # Independent, two bounds of ±1: a triangle on ±2, U = 2(1 − √0.05) = 1.552 786.
         no     | better = 'lower'   | 20     | 19.9  => no-detectable-change | 0.816497 | 0.577350 |
-        no     | better = 'lower'   | 20     | 18.4  => no-detectable-change | 0.816497 | 0.577350 |
-        no     | better = 'lower'   | 20     | 18.39 => improved             | 0.816497 | 0.577350 |
+        no     | better = 'lower'   | 20     | 18.45 => no-detectable-change | 0.816497 | 0.577350 |
+        no     | better = 'lower'   | 20     | 18.44 => improved             | 0.816497 | 0.577350 |
         yes    | better = 'higher'  | 20     | 20.1  => improved             | 0.000000 | 0.577350 | scatter-not-known m
         yes    | min = 10, max = 20 | 25     | 24.9  => improved             | 0.000000 | 0.577350 | other-outside m, scatter-not-known m
         yes    | min = 10, max = 20 | 5      | 5.1   => improved             | 0.000000 | 0.577350 | other-outside m, scatter-not-known m
         # From 4 above the band to 3 below it, or to inside it.
-        yes    | min = 10, max = 20 | 24     | 7     => no-detectable-change | 0.000000 | 0.577350 | other-outside m, scatter-not-known m
-        yes    | min = 10, max = 20 | 22.2   | 15    => no-detectable-change | 0.000000 | 0.577350 | scatter-not-known m
-        yes    | min = 10, max = 20 | 22.3   | 15    => improved             | 0.000000 | 0.577350 | scatter-not-known m
-        yes    | min = 10, max = 20 | 15     | 22.3  => worsened             | 0.000000 | 0.577350 | other-outside m, other-worse m, scatter-not-known m
+        yes    | min = 10, max = 20 | 24     | 7     => changed              | 0.000000 | 0.577350 | other-outside m, scatter-not-known m
+        yes    | min = 10, max = 20 | 21.89  | 15    => changed              | 0.000000 | 0.577350 | scatter-not-known m
+        yes    | min = 10, max = 20 | 21.91  | 15    => improved             | 0.000000 | 0.577350 | scatter-not-known m
+        yes    | min = 10, max = 20 | 15     | 21.91 => worsened             | 0.000000 | 0.577350 | other-outside m, other-worse m, scatter-not-known m
         ",
         |row| {
             let common = match row.at("common") {
@@ -231,7 +260,7 @@ fn an_error_that_is_the_same_in_both_runs() {
             let (before, after) = (reading(row.at("before")), reading(row.at("after")));
             SmallJob::new()
                 .instrument("g", &format!("unit = \"bar\"\naccuracy = 1\n{common}"))
-                .value("m", &keys, &before, &after)
+                .varying("m", &keys, &before, &after)
                 .value("r", "required = true\nmax = 10", &bar("14", "1"), &bar("5", "1"))
         },
     );

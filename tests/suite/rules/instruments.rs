@@ -190,7 +190,7 @@ fn repeats(row: &Row<'_>) -> SmallJob {
         "-" => String::new(),
         planned => format!("repeats = {planned}"),
     };
-    passing().value("n", &planned, &reading("before"), &reading("after"))
+    passing().varying("n", &planned, &reading("before"), &reading("after"))
 }
 
 #[test]

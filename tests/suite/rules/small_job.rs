@@ -8,6 +8,9 @@ use crate::folder::{Folder, run};
 /// `uncertainty` is the expanded uncertainty U of a reading, to the last digit.
 const Z: &str = "1.959963984540054";
 
+/// A machine that hardly varies from run to run.
+const STEADY: &str = "run_to_run = { deviation = 1e-9, source = \"Its log\" }";
+
 /// A booster pump of four cylinders, received on 1 March 2026, measured before the work
 /// on 2 March and after it on 5 March. It has no measures yet, and one condition that is
 /// alike in both runs, so that there is nothing to say beside the verdict.
@@ -88,8 +91,16 @@ impl SmallJob {
         self
     }
 
-    /// A measure of one value in bar.
+    /// A measure of one value in bar, of which it is known that it hardly varies from run to
+    /// run: so little that no figure of a table shows it.
     pub fn value(self, id: &str, keys: &str, before: &str, after: &str) -> Self {
+        let keys = format!("{STEADY}\n{keys}");
+        self.varying(id, &keys, before, after)
+    }
+
+    /// A measure of one value in bar; how it varies from run to run is not known, unless the
+    /// keys say it.
+    pub fn varying(self, id: &str, keys: &str, before: &str, after: &str) -> Self {
         let keys = format!("kind = \"value\"\nunit = \"bar\"\n{keys}");
         self.measure(id, &keys, before, after)
     }
@@ -101,6 +112,10 @@ impl SmallJob {
 
     /// The same, with these keys besides its limits.
     pub fn found_with(self, found: &str, id: &str, more: &str) -> Self {
+        let reading = |value: &str| match value {
+            "" => "not_taken = \"The gauge broke\"".to_owned(),
+            value => bar(value, "1"),
+        };
         let (keys, before, after) = match found {
             "pass" => ("max = 10", "14", "5"),
             "same" => ("max = 10", "5", "5"),
@@ -108,22 +123,21 @@ impl SmallJob {
             "narrow" => ("max = 10", "14", "9.5"),
             "near" => ("max = 10", "14", "10.5"),
             "outside" => ("max = 10", "14", "12"),
-            // 2 ± 1.4 worse, inside the limit; and outside it.
-            "worse" => ("max = 10", "5", "7"),
+            // 2 ± 1.4 worse: inside the limit by more than U, by less, and outside it.
+            "worse-within" => ("max = 10", "5", "7"),
+            "worse" => ("max = 10", "7.5", "9.5"),
             "worse-out" => ("max = 10", "9", "14"),
             // Less by 3 ± 1.4 where 5 are asked; by 0.5 ± 1.4 where 1 is asked; more by 2.
             "absent" => ("max = 10\nimprove_by = 5", "8", "5"),
             "unseen" => ("max = 10\nimprove_by = 1", "8", "7.5"),
             "worse-asked" => ("max = 10\nimprove_by = 5", "5", "7"),
             "not-taken" => ("max = 10", "14", ""),
+            "not-taken-before" => ("max = 10", "", "5"),
             "no-limit" => ("better = \"lower\"", "14", "5"),
             other => panic!("{other}"),
         };
-        let after = match after {
-            "" => "not_taken = \"The gauge broke\"".to_owned(),
-            value => bar(value, "1"),
-        };
-        self.value(id, &format!("{more}\n{keys}"), &bar(before, "1"), &after)
+        let keys = format!("{more}\n{keys}");
+        self.value(id, &keys, &reading(before), &reading(after))
     }
 
     /// A condition with these keys besides `id` and `name`, and what each run found; an

@@ -3,7 +3,9 @@
 //!
 //! Accuracy ±a gives a/√3, a step d gives d/√12, timing by hand 0.10 s, a stated U with its
 //! k gives U/k, n repeats s/√n. What is estimated from repeats is expanded by Student's t,
-//! what is known by 1.959 964, and the two are added in quadrature.
+//! a certificate by its own k, what else is known and normal by 1.959 964, all of it added in
+//! quadrature. A bound stays a bound: alone, ±a comes to 0.95 a. What is no sum of squares
+//! was computed with SciPy from the formulas of JUDGING.md.
 
 use super::small_job::SmallJob;
 use super::table::{Row, hold};
@@ -20,7 +22,7 @@ fn read_with(row: &Row<'_>, unit: &str, measure: &str) -> SmallJob {
             true => format!("values = [{}]", values.replace(' ', ", ")),
             false => format!("value = {values}"),
         };
-        let stated = stated.replace(" k =", "\nk =");
+        let stated = stated.replace(" k =", "\nk =").replace(" dof =", "\ndof =");
         format!("{values}\nunit = \"{unit}\"\ninstrument = \"i\"\n{stated}")
     };
     SmallJob::new()
@@ -41,26 +43,47 @@ fn the_errors_of_an_instrument() {
     hold(
         "
         instrument                                     | before | after => #.baseline.u | #.baseline.expanded | #.retest.u | #.difference.u
-        # 3/√3.
-        unit = 's', accuracy = 3                       | 20 | 10 => 1.732051 | 3.394757 | 1.732051 | 2.449490
+        # 3/√3; of a bound 95 % lie within 0.95 of it.
+        unit = 's', accuracy = 3                       | 20 | 10 => 1.732051 | 2.850000 | 1.732051 | 2.449490
         # 6 % of 20 and of 10 are 1.2 and 0.6; over √3.
-        unit = 's', accuracy_percent_of_reading = 6               | 20 | 10 => 0.692820 | 1.357903 | 0.346410 | 0.774597
+        unit = 's', accuracy_percent_of_reading = 6               | 20 | 10 => 0.692820 | 1.140000 | 0.346410 | 0.774597
         # Of what lies below nothing as well.
-        unit = 's', accuracy_percent_of_reading = 6               | -20 | -10 => 0.692820 | 1.357903 | 0.346410 | 0.774597
+        unit = 's', accuracy_percent_of_reading = 6               | -20 | -10 => 0.692820 | 1.140000 | 0.346410 | 0.774597
         # Both are added before the root: (3 + 1.2)/√3.
-        unit = 's', accuracy = 3, accuracy_percent_of_reading = 6 | 20 | 10 => 2.424871 | 4.752660 | 2.078461 | 3.193744
+        unit = 's', accuracy = 3, accuracy_percent_of_reading = 6 | 20 | 10 => 2.424871 | 3.990000 | 2.078461 | 3.193744
         # 6/√12.
-        unit = 's', resolution = 6                     | 20 | 10 => 1.732051 | 3.394757 | 1.732051 | 2.449490
+        unit = 's', resolution = 6                     | 20 | 10 => 1.732051 | 2.850000 | 1.732051 | 2.449490
         unit = 's', hand_timed = true                  | 20 | 10 => 0.100000 | 0.195996 | 0.100000 | 0.141421
         unit = 's', hand_timing_seconds = 0.3          | 20 | 10 => 0.300000 | 0.587989 | 0.300000 | 0.424264
         unit = 's', hand_timed = true, hand_timing_seconds = 0.3 | 20 | 10 => 0.300000 | 0.587989 | 0.300000 | 0.424264
-        # On a certificate: k is 2 unless it says another.
-        unit = 's', uncertainty = 3                    | 20 | 10 => 1.500000 | 2.939946 | 1.500000 | 2.121320
-        unit = 's', uncertainty = 3, k = 3             | 20 | 10 => 1.000000 | 1.959964 | 1.000000 | 1.414214
+        # On a certificate: k is 2 unless it says another. U stays what it says.
+        unit = 's', uncertainty = 3                    | 20 | 10 => 1.500000 | 3.000000 | 1.500000 | 2.121320
+        unit = 's', uncertainty = 3, k = 3             | 20 | 10 => 1.000000 | 3.000000 | 1.000000 | 1.414214
         # All of it in quadrature: 1² + 2² + 0.5² + 1² with ±√3, step 2√12, 0.5 s, U 2.
-        unit = 's', accuracy = 1.7320508, resolution = 6.9282032, hand_timing_seconds = 0.5, uncertainty = 2 | 20 | 10 => 2.500000 | 4.899910 | 2.500000 | 3.535534
+        unit = 's', accuracy = 1.7320508, resolution = 6.9282032, hand_timing_seconds = 0.5, uncertainty = 2 | 20 | 10 => 2.500000 | 4.721533 | 2.500000 | 3.535534
         # The errors may be written in another unit of time.
-        unit = 'ms', accuracy = 3000                   | 20 | 10 => 1.732051 | 3.394757 | 1.732051 | 2.449490
+        unit = 'ms', accuracy = 3000                   | 20 | 10 => 1.732051 | 2.850000 | 1.732051 | 2.449490
+        ",
+        |row| read_with(row, "s", "better = \"lower\""),
+    );
+}
+
+/// A certificate is never expanded to less than it says: to max(k, t(ν)) · U/k.
+#[test]
+fn the_coverage_factor_of_a_certificate() {
+    hold(
+        "
+        instrument | before | after => #.baseline.u | #.baseline.expanded | #.baseline.k | #.difference.expanded
+        # k of one degree of freedom: ±10 stays ±10, in the change √2 of it.
+        unit = 's', uncertainty = 10, k = 12.71 | 200 | 100 => 0.786782 | 10.000000 | 12.71 | 14.142136
+        unit = 's', uncertainty = 10, k = 12.71, dof = 1 | 200 | 100 => 0.786782 | 10.000000 | 12.71 | 14.142136
+        # k = 2 of four: t(4) = 2.776 445, times 5; of a hundred t is 1.98, less than k.
+        unit = 's', uncertainty = 10, dof = 4   | 200 | 100 => 5.000000 | 13.882226 | 2.776445 | 19.632432
+        unit = 's', uncertainty = 10, dof = 100 | 200 | 100 => 5.000000 | 10.000000 | 2.0 | 14.142136
+        # k = 1 of one is expanded by z all the same.
+        unit = 's', uncertainty = 10, k = 1     | 200 | 100 => 10.000000 | 19.599640 | 1.959964 | 27.718076
+        # The same of a reading.
+        unit = 's', accuracy = 1 | 200; uncertainty = 10 k = 2 dof = 4 | 100 => 5.000000 | 13.882226 | 2.776445 | 13.928243
         ",
         |row| read_with(row, "s", "better = \"lower\""),
     );
@@ -78,6 +101,22 @@ fn the_parts_of_an_uncertainty() {
         unit = 's', resolution = 1 | 20 | 10 => resolution | - | - | - | -
         ",
         |row| read_with(row, "s", ""),
+    );
+}
+
+/// What is judged by eye is judged by one observer: repeats make the finger's 0.10 s smaller,
+/// √(0.5² + 0.05²) of four, and leave the eye's. An uncertainty of the reading itself leaves it
+/// as well: √(0.5² + 1²).
+#[test]
+fn an_event_that_is_judged_by_eye() {
+    hold(
+        "
+        instrument                    | before          | after => #.baseline.u | #.baseline.expanded | #.retest.u | #.retest.components.1.source | #.difference.u
+        unit = 's', hand_timed = true | 9.0             | 5.0 => 0.509902 | 0.999389 | 0.509902 | by-eye | 0.721110
+        unit = 's', hand_timed = true | 9.0 9.0 9.0 9.0 | 5.0 => 0.502494 | 0.984870 | 0.509902 | by-eye | 0.715891
+        unit = 's', hand_timed = true | 9.0; uncertainty = 2 | 5.0 => 1.118034 | 2.227188 | 0.509902 | by-eye | 1.228821
+        ",
+        |row| read_with(row, "s", "judged_by_eye_seconds = 0.5"),
     );
 }
 
@@ -100,20 +139,20 @@ fn an_uncertainty_stated_for_a_reading() {
 fn repeats() {
     hold(
         "
-        instrument                        | before      | after => #.baseline.value | #.baseline.u | #.baseline.dof | #.baseline.expanded | #.baseline.components.0.source
+        instrument                        | before      | after => #.baseline.value | #.baseline.u | #.baseline.dof_of_scatter | #.baseline.expanded | #.baseline.components.0.source
         # 9 and 11: s = √2, over √2.
         unit = 's', resolution = 1e-9     | 9.0 11.0    | 5 => 10 | 1.000000 | 1 | 12.706205 | repeatability
         # 9, 10, 11: s = 1, over √3.
         unit = 's', resolution = 1e-9     | 9.0 10.0 11.0 | 5 => 10 | 0.577350 | 2 | 2.484138 | repeatability
         # Four: s = √(6.5/3), over 2.
         unit = 's', resolution = 1e-9     | 9.0 11.0 11.5 8.5 | 5 => 10 | 0.735980 | 3 | 2.342217 | repeatability
-        # With accuracy ±√3 besides: √(12.706 205² + 1.959 964²); u = √2, and Welch and
-        # Satterthwaite's 2²/1 = 4 degrees of freedom for the two together.
-        unit = 's', accuracy = 1.7320508  | 9.0 11.0    | 5 => 10 | 1.414214 | 4 | 12.856481 | repeatability
+        # With accuracy ±√3 besides: a normal error of 12.706 205/1.959 964 and a bound; u = √2,
+        # and the scatter keeps the one degree of freedom that it was estimated from.
+        unit = 's', accuracy = 1.7320508  | 9.0 11.0    | 5 => 10 | 1.414214 | 1 | 12.856175 | repeatability
         # By hand, each of four has its own 0.10 s: u = 0.05 s, beside the scatter of none.
         unit = 's', hand_timed = true     | 9.0 9.0 9.0 9.0 | 5 => 9 | 0.050000 | - | 0.097998 | hand-timing
         # The step is the same for all: no √n.
-        unit = 's', resolution = 6        | 9.0 9.0 9.0 9.0 | 5 => 9 | 1.732051 | - | 3.394757 | resolution
+        unit = 's', resolution = 6        | 9.0 9.0 9.0 9.0 | 5 => 9 | 1.732051 | - | 2.850000 | resolution
         ",
         |row| read_with(row, "s", ""),
     );
@@ -181,7 +220,7 @@ fn a_change_of_which_no_scatter_is_known() {
 fn repeats_in_pairs() {
     hold(
         "
-        instrument                    | before        | after         => #.difference.value | #.difference.u | #.difference.dof | #.signed_rank.pairs | #.signed_rank.used | #.signed_rank.rises | #.signed_rank.falls | #.signed_rank.p | #.signed_rank.smallest_p
+        instrument                    | before        | after         => #.difference.value | #.difference.u | #.difference.dof_of_scatter | #.signed_rank.pairs | #.signed_rank.used | #.signed_rank.rises | #.signed_rank.falls | #.signed_rank.p | #.signed_rank.smallest_p
         unit = 's', resolution = 1e-9 | 9.0 10.0 11.0 | 4.0 5.0 6.0   => -5 | 0.000000 | - | 3 | 3 | 0 | 6 | - | 0.25
         unit = 's', resolution = 1e-9 | 9.0 10.0 11.0 | 4.0 5.5 5.5   => -5 | 0.288675 | 2 | 3 | 3 | 0 | 6 | - | 0.25
         # One pair without a difference is dropped; the two others are alike, ranks 1.5.

@@ -15,9 +15,16 @@ fn from_the_measures() {
         outside         |         => not-verified | 1 | fails outside |
         absent          |         => not-verified | 1 | improvement-absent absent |
         unseen          |         => undecided    | 3 | no-improvement-shown unseen | fault-not-shown
-        worse           |         => undecided    | 3 | got-worse worse | fault-not-shown
+        # Worse, and inside its limit by less than U: nobody can tell that it still is. By
+        # more, it is worth a word.
+        worse           |         => undecided    | 3 | got-worse worse | conditional-pass worse, fault-not-shown
+        worse-within    |         => verified     | 0 | all-required-pass | worse-within-limit worse-within, fault-not-shown
+        pass worse-within |       => verified     | 0 | all-required-pass | worse-within-limit worse-within
+        worse-asked     |         => not-verified | 1 | improvement-absent worse-asked | worse-within-limit worse-asked, fault-not-shown
         worse-out       |         => not-verified | 1 | fails worse-out, got-worse worse-out | fault-not-shown
         not-taken       |         => undecided    | 3 | not-taken not-taken | fault-not-shown
+        not-taken-before |        => undecided    | 3 | not-taken not-taken-before | fault-not-shown
+        pass not-taken-before |   => undecided    | 3 | not-taken not-taken-before |
         # One that fails settles it; what is open besides is still said, after it.
         pass near       |         => undecided    | 3 | inconclusive near |
         near outside    |         => not-verified | 1 | fails outside, inconclusive near |
@@ -25,8 +32,8 @@ fn from_the_measures() {
         pass not-taken  |         => undecided    | 3 | not-taken not-taken |
         outside not-taken |       => not-verified | 1 | fails outside, not-taken not-taken |
         # The order of the reasons, whatever that of the measures.
-        worse unseen not-taken near absent outside | => not-verified | 1 | fails outside, improvement-absent absent, inconclusive near, not-taken not-taken, no-improvement-shown unseen, got-worse worse |
-        worse unseen not-taken near                | => undecided | 3 | inconclusive near, not-taken not-taken, no-improvement-shown unseen, got-worse worse |
+        worse unseen not-taken near absent outside | => not-verified | 1 | fails outside, improvement-absent absent, inconclusive near, not-taken not-taken, no-improvement-shown unseen, got-worse worse | conditional-pass worse
+        worse unseen not-taken near                | => undecided | 3 | inconclusive near, not-taken not-taken, no-improvement-shown unseen, got-worse worse | conditional-pass worse
         # What is not required has no voice, and a reservation where it is bad.
         pass            | pass      => verified | 0 | all-required-pass |
         pass            | narrow    => verified | 0 | all-required-pass |
@@ -35,8 +42,10 @@ fn from_the_measures() {
         pass            | absent    => verified | 0 | all-required-pass | other-outside o-absent
         pass            | unseen    => verified | 0 | all-required-pass |
         pass            | worse     => verified | 0 | all-required-pass | other-worse o-worse
+        pass            | worse-within => verified | 0 | all-required-pass | other-worse o-worse-within
         pass            | worse-out => verified | 0 | all-required-pass | other-outside o-worse-out, other-worse o-worse-out
         pass            | not-taken => verified | 0 | all-required-pass |
+        pass            | not-taken-before => verified | 0 | all-required-pass |
         pass            | no-limit  => verified | 0 | all-required-pass |
         # Nothing is required: nothing is verified, and no fault had to be shown.
                         | pass      => undecided | 3 | nothing-required |
@@ -97,7 +106,13 @@ fn from_measures_and_conditions() {
         worse   | same    | other   => undecided    | 3 | false | got-worse worse, condition-unknown fuel
         # What fails under easier conditions fails all the more.
         outside | easier  | same    => not-verified | 1 | false | fails outside, condition-easier ambient
-        outside | same    | other   => not-verified | 1 | false | fails outside, condition-unknown fuel
+        # What fails where it was more severe, or may have been, proves nothing.
+        outside | same    | other   => undecided    | 3 | false | fails outside, condition-unknown fuel
+        absent  | same    | other   => undecided    | 3 | false | improvement-absent absent, condition-unknown fuel
+        outside | harder  | same    => undecided    | 3 | true  | fails outside, condition-harder ambient
+        absent  | harder  | same    => undecided    | 3 | true  | improvement-absent absent, condition-harder ambient
+        outside | harder  | other   => undecided    | 3 | false | fails outside, condition-unknown fuel, condition-harder ambient
+        near    | harder  | same    => undecided    | 3 | true  | inconclusive near
         absent  | easier  | same    => not-verified | 1 | false | improvement-absent absent, condition-easier ambient
         ",
         |row| {
