@@ -8,7 +8,7 @@ use super::finding::MeasureFinding;
 use super::first_page::FigureOf;
 use super::measures::MeasureJudgement;
 use super::scatter::{APART, Pool, Scatter, exceeds};
-use super::zone::Zone;
+use super::zone::{Outcome, Zone};
 use crate::job::{DecisionRule, Improvement, RunToRun};
 use crate::quantity::{Estimate, Unit};
 
@@ -39,12 +39,6 @@ const SMALL_SHARE: f64 = 0.2;
 const SMALL_MULTIPLE: f64 = 3.0;
 
 impl HoldsUnless {
-    /// The least of them: the first conclusion to fall.
-    pub fn least(&self) -> Option<f64> {
-        let all = [self.change, self.limit, self.improvement];
-        all.into_iter().flatten().reduce(f64::min)
-    }
-
     /// What `found` holds up to.
     pub(super) fn of(found: &Comparison, rule: DecisionRule) -> Self {
         Self {
@@ -169,34 +163,59 @@ pub fn holds(
     order.extend(0..measures.len());
     order.sort_by_key(|place| !measures[*place].required);
     order.into_iter().find_map(|place| {
-        let unknown = measures[place].finding.comparisons();
-        let mut least: Option<HoldsInShort> = None;
-        for found in unknown {
-            let Some(holds) = &found.holds_unless else {
-                continue;
-            };
-            let unless = holds.least();
-            let baseline = found.relative.as_ref().map(|_| found.baseline.value.abs());
-            let this = HoldsInShort {
-                measure: place,
-                unless,
-                unit: found.scale.unit,
-                share: unless
-                    .zip(baseline)
-                    .map(|(unless, baseline)| unless / baseline),
-            };
-            // Of several cylinders, the one that falls first.
-            let is_first = match (least.and_then(|known| known.unless), unless) {
-                (Some(known), Some(unless)) => unless < known,
-                (None, Some(_)) => true,
-                (_, None) => least.is_none(),
-            };
-            if is_first {
-                least = Some(this);
-            }
-        }
-        least
+        let found = &measures[place];
+        let any = found
+            .finding
+            .comparisons()
+            .find(|it| it.holds_unless.is_some())?;
+        let first = first_to_fall(found);
+        let unless = first.map(|(unless, _)| unless);
+        let baseline = first.and_then(|(_, of)| of.relative.as_ref().map(|_| of.baseline.value));
+        Some(HoldsInShort {
+            measure: place,
+            unless,
+            unit: any.scale.unit,
+            share: unless
+                .zip(baseline)
+                .map(|(unless, baseline)| unless / baseline.abs()),
+        })
     })
+}
+
+/// The conclusion about a whole measure that falls first, with the figure it hangs on.
+///
+/// Of several cylinders, all have to pass, but one that fails is enough, and one that got
+/// better makes the measure better: so of what passes the first to fall counts, of what
+/// fails or changed the last.
+fn first_to_fall(found: &MeasureJudgement) -> Option<(f64, &Comparison)> {
+    type Of = fn(&HoldsUnless) -> Option<f64>;
+    let each = |of: Of, is_so: &dyn Fn(&Comparison) -> bool| -> Vec<(f64, &Comparison)> {
+        let so = found.finding.comparisons().filter(|it| is_so(it));
+        so.filter_map(|it| Some((of(it.holds_unless.as_ref()?)?, it)))
+            .collect()
+    };
+    let by_size = |a: &(f64, &Comparison), b: &(f64, &Comparison)| a.0.total_cmp(&b.0);
+    let last = |all: Vec<(f64, _)>| all.into_iter().max_by(by_size);
+    let first = |all: Vec<(f64, _)>| all.into_iter().min_by(by_size);
+    let fails = |outcome: Outcome| matches!(outcome, Outcome::Fail);
+    let changed = |it: &Comparison| match (found.change, it.change) {
+        (Some(Change::Improved), Some(Change::Improved))
+        | (Some(Change::Worsened), Some(Change::Worsened)) => true,
+        (Some(Change::Improved | Change::NoDetectable | Change::Worsened) | None, _) => false,
+    };
+    let at_limit = if fails(found.at_limit) {
+        last(each(|it| it.limit, &|it| fails(it.at_limit)))
+    } else {
+        first(each(|it| it.limit, &|_| true))
+    };
+    let improvement = if fails(found.outcome) {
+        last(each(|it| it.improvement, &|it| fails(it.outcome)))
+    } else {
+        first(each(|it| it.improvement, &|_| true))
+    };
+    let change = last(each(|it| it.change, &changed));
+    let all = [at_limit, improvement, change];
+    all.into_iter().flatten().min_by(by_size)
 }
 
 /// The scatter of each run beside what is `stated`: none, because the repeats are part of
@@ -218,7 +237,7 @@ mod tests {
     use super::super::dependence::Dependence;
     use super::super::finding::MeasureFinding;
     use super::super::fixtures::{changed, compared, reading, scale, with_figure};
-    use super::super::zone::Outcome;
+    use super::super::smoke::{LightPath, SmokeComparison, SmokePart};
     use super::*;
     use crate::job::{Better, Scale, Spread};
     use crate::quantity::Quantity;
@@ -249,7 +268,7 @@ mod tests {
         assert!(as_wanted, "{found:?}, {wanted:?}");
     }
 
-    /// √(g² − 1), and √2 · √(m² − 0.8²) to the bound; the least falls first.
+    /// √(g² − 1), and √2 · √(m² − 0.8²) to the bound.
     #[test]
     fn what_is_left_of_a_change_and_of_a_distance() {
         let upper = scale(Some(Better::Lower), None, Some(10.0));
@@ -260,20 +279,58 @@ mod tests {
         let passes = of(14.0, 5.0);
         is_close(passes.change, Some(80f64.sqrt()));
         is_close(passes.limit, Some((2.0 * (25.0 - 0.64f64)).sqrt()));
-        is_close(passes.least(), passes.limit);
         let fails = of(14.0, 12.0);
         is_close(fails.change, Some(3f64.sqrt()));
         is_close(fails.limit, Some((2.0 * (4.0 - 0.64f64)).sqrt()));
-        is_close(fails.least(), fails.change);
         let worse = of(2.0, 5.0);
         is_close(worse.change, Some(8f64.sqrt()));
         // No change to be seen, and too near the limit to tell.
         assert_eq!(of(10.0, 9.5), HoldsUnless::default());
-        assert_eq!(of(10.0, 9.5).least(), None);
         // Without a guard band the whole distance is left.
         let simple = unknown(14.0, 5.0, &upper, DecisionRule::Simple);
         is_close(simple.holds_unless.unwrap().limit, Some(50f64.sqrt()));
         assert!(compared(14.0, 5.0, 0.1, &upper).holds_unless.is_none());
+    }
+
+    /// At most 10, by the figures above. Of 14 → 5 the limit falls before the change, of
+    /// 14 → 12 the change. Where two pass the nearer to the limit counts, where two fail the
+    /// one farther from it; and of two that changed the one that did so by more.
+    #[test]
+    fn of_several_the_conclusion_about_all_that_falls_first() {
+        let upper = scale(Some(Better::Lower), None, Some(10.0));
+        let of = |pairs: &[(f64, f64)], outcome, change| {
+            let part = |(before, after): &(f64, f64)| SmokeComparison {
+                part: SmokePart::Clear,
+                path: None,
+                comparison: unknown(*before, *after, &upper, DecisionRule::FourZone),
+                measured: None,
+            };
+            let found = MeasureJudgement {
+                finding: MeasureFinding::Smoke {
+                    parts: pairs.iter().map(part).collect(),
+                    light_path: LightPath::AsRead,
+                },
+                ..changed(true, outcome, change)
+            };
+            first_to_fall(&found).map(|(unless, _)| unless)
+        };
+        let to_limit = |distance: f64| Some((2.0 * (distance * distance - 0.64)).sqrt());
+        let better = Change::Improved;
+        is_close(of(&[(14.0, 5.0)], Outcome::Pass, better), to_limit(5.0));
+        is_close(
+            of(&[(14.0, 12.0)], Outcome::Fail, better),
+            Some(3f64.sqrt()),
+        );
+        let pass = [(14.0, 5.0), (14.0, 4.0)];
+        is_close(of(&pass, Outcome::Pass, better), to_limit(5.0));
+        // 20 → 12 and 20 → 13 fail, by 2 and 3; they got better by 8 and 7.
+        let fail = [(20.0, 12.0), (20.0, 13.0)];
+        is_close(of(&fail, Outcome::Fail, better), to_limit(3.0));
+        // 14 → 12 and 20 → 17: better by 2 and by 3, outside by 2 and by 7.
+        let both = [(14.0, 12.0), (20.0, 17.0)];
+        is_close(of(&both, Outcome::Fail, better), Some(8f64.sqrt()));
+        is_close(of(&both, Outcome::Fail, Change::Worsened), to_limit(7.0));
+        assert_eq!(of(&[(10.0, 9.5)], Outcome::ConditionalPass, better), None);
     }
 
     /// 60 % less where 50 % are asked of 20: U = √((0.8/20)² + (8 · 0.6/400)²) = 0.041 761, and
