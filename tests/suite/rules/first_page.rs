@@ -113,7 +113,7 @@ fn a_warm_machine_is_no_fair_comparison() {
     );
     assert_eq!(
         first_page(&report, "lead"),
-        "reason-not-cold: Condition coolant / lead-matched / settle-measurement"
+        "reason-not-cold: Condition coolant / lead-matched / settle-conditions"
     );
 }
 

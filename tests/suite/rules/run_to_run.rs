@@ -33,7 +33,7 @@ fn it_counts_in_every_reading_and_once_in_the_change() {
         # Repeats that scatter by less are part of it, and reduce nothing.
         run_to_run = { deviation = 0.5, source = 'Log' } | 19.9 20.1 | 9.9 10.1 => 0.586272 | 0.645448 | 0.871962 | 1.149071 | 1.265055 | 1.709014 | - | -
         ",
-        |row| read(row, "better = \"lower\""),
+        |row| read(row, "better = \"lower\"\npressure = \"difference\""),
     );
 }
 
