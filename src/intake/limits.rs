@@ -1,6 +1,7 @@
 //! `limits.toml` → [`Limits`].
 
 use super::common_checks;
+use super::place::Place;
 use super::problem::Problems;
 use super::shapes::{ConditionTable, KindWord, LimitsFile, MeasureTable};
 use super::toml_document::Document;
@@ -61,27 +62,6 @@ pub fn limits(
         measures,
         conditions,
     })
-}
-
-/// One table of a list, for saying where a problem is.
-pub struct Place<'a> {
-    pub document: &'a Document,
-    pub list: &'a str,
-    pub at: &'a str,
-}
-
-impl Place<'_> {
-    /// A problem with the key `key` of the table.
-    pub fn problem(
-        &self,
-        key: &str,
-        message: impl Into<String>,
-        hint: impl Into<String>,
-        problems: &mut Problems,
-    ) {
-        self.document
-            .problem(&[self.list, self.at, key], message, hint, problems);
-    }
 }
 
 fn measure(

@@ -20,6 +20,7 @@ mod picture;
 mod picture_copy;
 #[cfg(feature = "program")]
 mod picture_memory;
+mod place;
 mod problem;
 mod reader;
 mod reading;

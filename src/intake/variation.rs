@@ -2,7 +2,7 @@
 //! run to run, what is judged by eye, what a pressure is measured against.
 
 use super::common_checks;
-use super::limits::Place;
+use super::place::Place;
 use super::problem::Problems;
 use super::shapes::{MeasureTable, RunToRunTable};
 use crate::job::{PressureReference, RunToRun, Spread, Variation};

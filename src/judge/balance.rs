@@ -1,6 +1,6 @@
 //! How the cylinders of one run compare with each other.
 
-use super::uncertainty::mean;
+use super::moments::mean;
 
 /// The cylinders of one run, in SI units.
 #[derive(Debug, Clone)]

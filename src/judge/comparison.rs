@@ -5,7 +5,7 @@ use super::dependence::{Dependence, expanded_change};
 use super::gain::Gain;
 use super::pairs::{Pairs, SignedRank};
 use super::t_distribution::COVERAGE;
-use super::variation::{self, HoldsUnless};
+use super::variation::{Concluded, HoldsUnless};
 use super::zone::{Outcome, Standing, Zone, at_limit, standing};
 use crate::job::{Better, Bounds, DecisionRule, Improvement, Scale};
 use crate::quantity::{Component, Estimate, Source, Written, at_most, noise_of};
@@ -104,9 +104,22 @@ pub fn compare(
         .map(|change| found.claim_of(change, terms.fair));
     found.gain = found.gain(rule);
     if !terms.variation_known {
-        found.holds_unless = Some(HoldsUnless::of(&found, rule));
-        let undone = variation::is_undone(&found);
+        let better_by = found.better_by();
+        let holds = HoldsUnless::of(
+            &Concluded {
+                scale,
+                baseline: &found.baseline,
+                retest: &found.retest,
+                change: found.change,
+                better_by: better_by.as_ref(),
+                after: found.after,
+                gain: found.gain.as_ref(),
+            },
+            rule,
+        );
+        let undone = better_by.is_some_and(|gain| holds.is_undone(found.change, &gain));
         found.gain = found.gain.map(|gain| gain.unless(undone));
+        found.holds_unless = Some(holds);
     }
     let gain = found.gain.as_ref().map(|gain| gain.outcome);
     found.outcome = Outcome::worst([found.at_limit].into_iter().chain(gain));

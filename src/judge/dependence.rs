@@ -1,7 +1,8 @@
 //! How the two readings of a measure depend on each other.
 
+use super::moments::mean;
 use super::pairs::Pairs;
-use super::uncertainty::{Errors, certificate, combine, expanded, mean, proportional, si_of};
+use super::uncertainty::{Errors, certificate, combine, expanded, proportional, si_of};
 use crate::quantity::{Component, Estimate, Quantity, Source};
 
 /// How the baseline's reading of a measure and the retest's depend on each other. By
@@ -106,7 +107,7 @@ impl Dependence {
     }
 
     /// weights\[0\] · baseline + weights\[1\] · retest as a change of `value`, whose expanded
-    /// uncertainty is that of [`expanded_change`].
+    /// uncertainty is has half a step of the display in it.
     pub fn change(
         &self,
         baseline: &Estimate,

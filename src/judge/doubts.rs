@@ -2,8 +2,9 @@
 //! a condition that no machine is in. Nothing is left out of the judgement for it; whoever
 //! measured is asked to look again, before anything is sealed and when it is judged.
 
+use super::moments::{mean, standard_deviation};
 use super::t_distribution::coverage_factor;
-use super::uncertainty::{mean, named, standard_deviation};
+use super::uncertainty::named;
 use crate::job::{ConditionReading, Instrument, Limits, Observation, Reading, Run};
 use crate::quantity::{Dimension, Quantity, Unit, at_most, at_most_within, noise_of};
 

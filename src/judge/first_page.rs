@@ -4,9 +4,9 @@
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState};
 use super::finding::MeasureFinding;
+use super::holds::{HoldsInShort, holds};
 use super::measures::MeasureJudgement;
 use super::settles::{Settles, got_worse, is_harder, settles};
-use super::variation::{HoldsInShort, holds};
 use super::verdict::{Reason, Verdict};
 use super::zone::Outcome;
 use crate::job::{DecisionRule, Measure};
@@ -109,7 +109,7 @@ impl FirstPage {
             leading,
             conditions: in_short(conditions, verdict, fair),
             settles: settles(verdict, reasons, measures, fair, rule),
-            holds: holds(leading, &shown, measures),
+            holds: holds(leading.map(|it| it.measure), &shown, measures),
             told_of: shown,
         }
     }

@@ -2,9 +2,10 @@
 //! how the machine varies from run to run.
 
 use super::dependence::Dependence;
+use super::moments::mean;
 use super::pairs::Pairs;
 use super::scatter::{Pool, Scatter};
-use super::uncertainty::{Errors, mean, named, si_of};
+use super::uncertainty::{Errors, named, si_of};
 use super::variation::beside_stated;
 use crate::job::{Instrument, Measure, Observation, Reading, RunToRun, SMOKE_BY_EYE_SECONDS};
 use crate::quantity::Quantity;

@@ -4,13 +4,17 @@
 //! [`Judgement`], both plain data. Nothing here reads a file or a clock, rounds
 //! a figure or chooses a word. All figures are in SI units, unrounded.
 //!
-//! In five steps:
-//! 1. each reading gets its uncertainty (`uncertainty`);
+//! The rules stand in full in `samples/JUDGING.md`. In five steps:
+//! 1. each reading gets its uncertainty (`uncertainty`, `bounds`), with how the readings of
+//!    the measure scatter (`scatter`, `known`);
 //! 2. the conditions of both runs are compared (`conditions`);
 //! 3. each measure's kind, limits and readings are paired (`observed`), compared, and
-//!    placed at their limits (`measures`, with `comparison`, `counts`, `smoke`, `zone`);
-//! 4. the verdict follows, with its reasons (`verdict`) and `reservations`;
-//! 5. what is on the customer's page, and in which order (`first_page`, `caveats`).
+//!    placed at their limits (`measures`, with `comparison`, `counts`, `smoke`, `zone`); of
+//!    each conclusion it is said up to what variation of the machine it holds (`variation`);
+//! 4. the verdict follows, with its reasons (`verdict`) and `reservations`, and what looks
+//!    wrong (`doubts`);
+//! 5. what is on the customer's page, and in which order (`first_page`, `caveats`), up to
+//!    what it holds (`holds`) and what would settle it (`settles`).
 //!
 //! Code that shows a judgement matches on its enums: they can be neither compared nor
 //! sorted outside of this room.
@@ -30,9 +34,11 @@ mod first_page;
 #[cfg(test)]
 mod fixtures;
 mod gain;
+mod holds;
 mod instruments;
 mod known;
 mod measures;
+mod moments;
 mod observed;
 mod pairs;
 mod photo_times;
@@ -67,6 +73,7 @@ pub use doubts::{Doubt, doubts};
 pub use finding::MeasureFinding;
 pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline};
 pub use gain::Gain;
+pub use holds::HoldsInShort;
 pub use instruments::{InstrumentUse, Used};
 pub use measures::MeasureJudgement;
 pub use pairs::{Pairs, SignedRank};
@@ -75,7 +82,7 @@ pub use reservations::Reservation;
 pub use scatter::{Pool, Scatter};
 pub use settles::Settles;
 pub use smoke::{LightPath, SmokeComparison, SmokePart};
-pub use variation::{HoldsInShort, HoldsUnless};
+pub use variation::HoldsUnless;
 pub use verdict::{Reason, Verdict};
 pub use zone::{Outcome, Standing, Zone};
 

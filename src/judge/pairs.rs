@@ -1,7 +1,7 @@
 //! Paired repeats: the same load step, hour or place in both runs.
 
+use super::moments::{mean, standard_deviation};
 use super::t_distribution::LEVEL;
-use super::uncertainty::{mean, standard_deviation};
 use crate::quantity::{Component, Quantity, Source, noise_of};
 
 /// The repeats of both runs in SI units; the i-th of each belong together.

@@ -6,9 +6,10 @@
 use super::comparison::compare;
 use super::dependence::Dependence;
 use super::fixtures::fair;
+use super::moments::{mean, standard_deviation};
 use super::pairs::Pairs;
 use super::t_distribution::{coverage_factor, cumulative};
-use super::uncertainty::{Errors, combine, estimate, mean, standard_deviation};
+use super::uncertainty::{Errors, combine, estimate};
 use super::zone::{Outcome, outcome, standing};
 use crate::job::{DecisionRule, Scale};
 use crate::quantity::{Component, Estimate, Quantity, Source, Unit};

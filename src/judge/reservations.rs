@@ -8,9 +8,9 @@ use super::conditions::{
     ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
 };
 use super::doubts::{Doubt, doubts};
+use super::holds::is_near;
 use super::instruments::InstrumentUse;
 use super::measures::MeasureJudgement;
-use super::variation;
 use super::zone::Outcome;
 use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
 
@@ -116,7 +116,7 @@ pub fn reservations(
                 ) => {}
             }
         }
-        if measure.required && variation::is_near(&measure.finding) {
+        if measure.required && is_near(&measure.finding) {
             found.push(Reservation::VariationNotKnown(id()));
         }
         if measure.scatter.kept_apart {

@@ -2,7 +2,7 @@
 
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
-use super::uncertainty::mean;
+use super::moments::mean;
 
 /// Two scatters differ by more than chance where a ratio of variances as far from 1 has a
 /// smaller probability than this. A choice of this project: at 5 %, one job in twenty with

@@ -1,0 +1,25 @@
+//! Where in a file a table of a list stands.
+
+use super::problem::Problems;
+use super::toml_document::Document;
+
+/// One table of a list, for saying where a problem is.
+pub struct Place<'a> {
+    pub document: &'a Document,
+    pub list: &'a str,
+    pub at: &'a str,
+}
+
+impl Place<'_> {
+    /// A problem with the key `key` of the table.
+    pub fn problem(
+        &self,
+        key: &str,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        problems: &mut Problems,
+    ) {
+        self.document
+            .problem(&[self.list, self.at, key], message, hint, problems);
+    }
+}

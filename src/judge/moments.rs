@@ -1,0 +1,20 @@
+//! Mean and standard deviation, without loss of digits.
+
+/// The arithmetic mean, with a second pass that takes off the rounding error of
+/// the first.
+pub fn mean(values: &[f64]) -> f64 {
+    let n = values.len() as f64;
+    let first = values.iter().sum::<f64>() / n;
+    first + values.iter().map(|x| x - first).sum::<f64>() / n
+}
+
+/// The sample standard deviation about `mean`, n − 1 in the denominator.
+///
+/// Two passes: the deviations are formed first, so that nearly equal values do
+/// not cancel.
+pub fn standard_deviation(values: &[f64], mean: f64) -> f64 {
+    let n = values.len() as f64;
+    let squares: f64 = values.iter().map(|x| (x - mean).powi(2)).sum();
+    let drift: f64 = values.iter().map(|x| x - mean).sum();
+    ((squares - drift * drift / n) / (n - 1.0)).max(0.0).sqrt()
+}
