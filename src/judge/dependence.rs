@@ -107,7 +107,7 @@ impl Dependence {
     }
 
     /// weights\[0\] · baseline + weights\[1\] · retest as a change of `value`, whose expanded
-    /// uncertainty is has half a step of the display in it.
+    /// uncertainty has half a step of the display in it.
     pub fn change(
         &self,
         baseline: &Estimate,

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::signature::test_parties::{Party, Plan};
+use x509_cert::ext::pkix::SubjectKeyIdentifier;
 
 fn content() -> Digest {
     Digest::of(b"the signed bytes")
@@ -99,6 +100,13 @@ fn a_signature_has_one_form() {
     assert_eq!(found, form, "no signer");
     let found = changed(&|_, signed| signed.certificates = None);
     assert_eq!(found, form, "no certificate");
+    let found = changed(&|_, signed| {
+        let mut signer = signed.signer_infos.as_slice()[0].clone();
+        let key = OctetString::new([7; 20]).unwrap();
+        signer.sid = SignerIdentifier::SubjectKeyIdentifier(SubjectKeyIdentifier(key));
+        signed.signer_infos = SetOfVec::try_from(vec![signer]).unwrap();
+    });
+    assert_eq!(found, form, "a signer named by its key");
     let found = changed(&|_, signed| {
         let info = &mut signed.encap_content_info;
         info.econtent_type = oid::TST_INFO;
