@@ -81,7 +81,7 @@ fn a_variation_in_percent_of_what_has_no_zero() {
 fn a_variation_of_more_than_a_quarter() {
     planned(
         UNIT,
-        "run_to_run = { percent = 25.1, source = \"Log\" }",
+        "pressure = \"difference\"\nrun_to_run = { percent = 25.1, source = \"Log\" }",
         "`percent` is out of range",
         "between 0 and 25",
     );
