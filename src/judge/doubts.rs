@@ -210,6 +210,7 @@ mod tests {
     fn a_decimal_point_in_the_wrong_place() {
         assert!(is_ten_times(&[5.6, 56.0]));
         assert!(is_ten_times(&[5.6, 5.5, 0.56]));
+        assert!(is_ten_times(&[0.5, 0.05]) && is_ten_times(&[-0.5, -0.05]));
         assert!(!is_ten_times(&[5.6, 5.5, 2.0]));
         assert!(!is_ten_times(&[5.6, -56.0]));
         assert!(!is_ten_times(&[5.6]));

@@ -127,3 +127,64 @@ impl MeasureFinding {
             .collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::comparison::{Terms, compare};
+    use super::super::dependence::Dependence;
+    use super::super::fixtures::{compared, reading, scale};
+    use super::super::smoke::SmokePart;
+    use super::*;
+    use crate::job::{Better, DecisionRule, Improvement};
+    use crate::quantity::{Quantity, Unit};
+
+    fn several(all: Vec<Comparison>) -> MeasureFinding {
+        let part = |comparison| SmokeComparison {
+            part: SmokePart::Clear,
+            path: None,
+            comparison,
+            measured: None,
+        };
+        MeasureFinding::Smoke {
+            parts: all.into_iter().map(part).collect(),
+            light_path: LightPath::AsRead,
+        }
+    }
+
+    /// Between 9.9 and 10.1: U = 0.98 is too coarse for the band, U = 0.02 is not.
+    #[test]
+    fn one_figure_that_is_too_coarse_is_enough() {
+        let band = scale(Some(Better::Inside), Some(9.9), Some(10.1));
+        let coarse = || compared(12.0, 10.3, 0.5, &band);
+        let fine = || compared(12.0, 10.11, 0.01, &band);
+        let inside = || compared(12.0, 10.0, 0.01, &band);
+        assert!(several(vec![coarse()]).is_too_coarse());
+        assert!(several(vec![fine(), coarse(), inside()]).is_too_coarse());
+        assert!(!several(vec![fine(), inside()]).is_too_coarse());
+        // Too coarse, and plainly outside all the same.
+        let out = compared(12.0, 14.0, 0.5, &band);
+        assert!(!several(vec![out, fine()]).is_too_coarse());
+    }
+
+    /// U = 0.139 in the change: a gain of 0.15 is more than what is asked and than U, and
+    /// less than √2 · U; one of 0.1 is no change. Only the first is undone by a variation.
+    #[test]
+    fn undone_is_what_nothing_else_holds_back() {
+        let mut lower = scale(Some(Better::Lower), None, None);
+        let unit = Unit::named("s").unwrap();
+        lower.improvement = Quantity::new(0.001, unit).ok().map(Improvement::By);
+        let of = |gain: f64| {
+            let terms = Terms {
+                rule: DecisionRule::FourZone,
+                fair: true,
+                variation_known: false,
+            };
+            let (before, after) = (reading(10.0, 0.05), reading(10.0 - gain, 0.05));
+            compare(before, after, Dependence::default(), &lower, terms)
+        };
+        assert!(several(vec![of(0.15)]).is_undone());
+        assert!(several(vec![of(0.15), of(3.0)]).is_undone());
+        assert!(!several(vec![of(0.15), of(0.1)]).is_undone());
+        assert!(!several(vec![of(3.0)]).is_undone());
+    }
+}

@@ -111,8 +111,12 @@ pub fn got_worse(reasons: &[Reason]) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::comparison::compare;
+    use super::super::dependence::Dependence;
+    use super::super::fixtures::{fair, scale};
+    use super::super::smoke::{LightPath, SmokeComparison, SmokePart};
     use super::*;
-    use crate::job::Stage;
+    use crate::job::{Better, Stage};
 
     fn worse() -> Reason {
         Reason::GotWorse {
@@ -142,5 +146,35 @@ mod tests {
         for verdict in [Verdict::Verified, Verdict::NotVerified] {
             assert_eq!(settles(verdict, &[near()], &[], false, four_zone), None);
         }
+    }
+
+    /// Between 9.9 and 10.1: 10.04 ± 0.1 by scatter alone could be settled by repeats, by a
+    /// certificate it could not. Where two are open, repeats help only if both could be.
+    #[test]
+    fn repeats_help_where_all_that_is_open_scatters() {
+        let band = scale(Some(Better::Inside), Some(9.9), Some(10.1));
+        let by = |source, dof| {
+            let read = || combine(10.04, vec![Component::new(source, 0.05, dof)]);
+            let terms = fair(DecisionRule::Guarded);
+            let comparison = compare(read(), read(), Dependence::default(), &band, terms);
+            SmokeComparison {
+                part: SmokePart::Clear,
+                path: None,
+                comparison,
+                measured: None,
+            }
+        };
+        let scatters = || by(Source::Repeatability, 200.0);
+        let stated = || by(Source::Stated, f64::INFINITY);
+        let of = |parts: Vec<SmokeComparison>| {
+            let finding = MeasureFinding::Smoke {
+                parts,
+                light_path: LightPath::AsRead,
+            };
+            could_settle(&finding, DecisionRule::Guarded)
+        };
+        assert!(of(vec![scatters()]) && of(vec![scatters(), scatters()]));
+        assert!(!of(vec![stated()]));
+        assert!(!of(vec![scatters(), stated()]) && !of(vec![stated(), scatters()]));
     }
 }

@@ -368,6 +368,7 @@ mod tests {
             assert!(((near.value - found.value) / 1e-7 - found.slope).abs() < 1e-5);
         }
         assert!(over(1.0, 0.1, 0.2).is_none());
+        assert_eq!(over(1.0, 0.1, 0.1).unwrap().value, 1.0, "as it was read");
         assert_eq!(over(0.3, 0.1, 0.1).unwrap().value, 0.3);
     }
 
