@@ -80,7 +80,7 @@ fn spread(
             unit.dimension(),
             unit.symbol()
         ),
-        Spread::Percent(_) if !counts_from_zero(table, unit) => {
+        Spread::Percent(_) if !PressureReference::counts_from_zero(table.pressure, unit) => {
             "a percentage of a gauge pressure has no meaning".to_owned()
         }
         Spread::Percent(_) | Spread::Deviation(_) => return Some(spread),
@@ -131,20 +131,12 @@ pub fn share_of_pressure(
     unit: &Unit,
     problems: &mut Problems,
 ) {
-    if !counts_from_zero(table, unit) {
+    if !PressureReference::counts_from_zero(table.pressure, unit) {
         place.problem(
             "improve_percent",
             "a percentage of a gauge pressure has no meaning",
             "use `improve_by`; or add `pressure = \"difference\"` or `\"absolute\"` if it is one",
             problems,
         );
-    }
-}
-
-/// Whether a pressure is told from zero; whatever is no pressure is.
-fn counts_from_zero(table: &MeasureTable, unit: &Unit) -> bool {
-    match table.pressure {
-        Some(PressureReference::Absolute | PressureReference::Difference) => true,
-        Some(PressureReference::Gauge) | None => unit.dimension() != Dimension::Pressure,
     }
 }

@@ -154,12 +154,7 @@ impl Scale {
     /// where it is said to be absolute or a difference: 0.30 bar on a gauge is not three
     /// times 0.10 bar.
     pub fn has_true_zero(&self) -> bool {
-        let is_pressure = self.unit.dimension() == Dimension::Pressure;
-        let from_zero = match self.pressure {
-            Some(PressureReference::Absolute | PressureReference::Difference) => true,
-            Some(PressureReference::Gauge) | None => !is_pressure,
-        };
-        self.unit.has_true_zero() && from_zero
+        self.unit.has_true_zero() && PressureReference::counts_from_zero(self.pressure, self.unit)
     }
 }
 
@@ -173,6 +168,17 @@ pub enum PressureReference {
     Absolute,
     /// Another place of the same circuit, such as across a filter.
     Difference,
+}
+
+impl PressureReference {
+    /// Whether a figure in `unit`, with what was said of it, is told from zero; whatever is
+    /// no pressure is.
+    pub fn counts_from_zero(said: Option<Self>, unit: &Unit) -> bool {
+        match said {
+            Some(Self::Absolute | Self::Difference) => true,
+            Some(Self::Gauge) | None => unit.dimension() != Dimension::Pressure,
+        }
+    }
 }
 
 /// Which way a measure gets better.

@@ -1,6 +1,6 @@
 //! How the cylinders of one run compare with each other.
 
-use super::moments::mean;
+use super::moments::{mean, median};
 
 /// The cylinders of one run, in SI units.
 #[derive(Debug, Clone)]
@@ -84,17 +84,6 @@ fn modified_z(values: &[f64]) -> Vec<f64> {
             }
         })
         .collect()
-}
-
-/// The middle value; the mean of the two middle ones of an even number.
-fn median(values: &[f64]) -> f64 {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    match sorted.len() {
-        0 => 0.0,
-        n if n % 2 == 1 => sorted[n / 2],
-        n => f64::midpoint(sorted[n / 2 - 1], sorted[n / 2]),
-    }
 }
 
 #[cfg(test)]

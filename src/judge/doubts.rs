@@ -2,7 +2,7 @@
 //! a condition that no machine is in. Nothing is left out of the judgement for it; whoever
 //! measured is asked to look again, before anything is sealed and when it is judged.
 
-use super::moments::{mean, standard_deviation};
+use super::moments::{mean, median, standard_deviation};
 use super::t_distribution::coverage_factor;
 use super::uncertainty::named;
 use crate::job::{ConditionReading, Instrument, Limits, Observation, Reading, Run};
@@ -143,19 +143,9 @@ fn is_ten_times(values: &[f64]) -> bool {
     (0..values.len()).any(|place| {
         let mut others = values.to_vec();
         let one = others.remove(place);
-        let ratio = one / median(others);
+        let ratio = one / median(&others);
         is_tenfold(ratio) || is_tenfold(1.0 / ratio)
     })
-}
-
-fn median(mut values: Vec<f64>) -> f64 {
-    values.sort_by(f64::total_cmp);
-    let middle = values.len() / 2;
-    if values.len() % 2 == 1 {
-        values[middle]
-    } else {
-        f64::midpoint(values[middle - 1], values[middle])
-    }
 }
 
 /// Temperatures in °C that no machine at work and no weather goes beyond (common practice,

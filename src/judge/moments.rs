@@ -1,4 +1,4 @@
-//! Mean and standard deviation, without loss of digits.
+//! Mean and standard deviation without loss of digits, and the median.
 
 /// The arithmetic mean, with a second pass that takes off the rounding error of
 /// the first.
@@ -17,4 +17,15 @@ pub fn standard_deviation(values: &[f64], mean: f64) -> f64 {
     let squares: f64 = values.iter().map(|x| (x - mean).powi(2)).sum();
     let drift: f64 = values.iter().map(|x| x - mean).sum();
     ((squares - drift * drift / n) / (n - 1.0)).max(0.0).sqrt()
+}
+
+/// The middle value; the mean of the two middle ones of an even number.
+pub fn median(values: &[f64]) -> f64 {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    match sorted.len() {
+        0 => 0.0,
+        n if n % 2 == 1 => sorted[n / 2],
+        n => f64::midpoint(sorted[n / 2 - 1], sorted[n / 2]),
+    }
 }

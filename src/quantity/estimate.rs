@@ -156,15 +156,6 @@ impl Estimate {
         estimated.map(|part| part.dof).reduce(f64::min)
     }
 
-    /// The largest step of a display in it, in SI units; 0 where none is known.
-    pub fn display_step(&self) -> f64 {
-        let steps = self
-            .components
-            .iter()
-            .filter(|part| part.source == Source::Resolution);
-        steps.fold(0.0, |most: f64, part| most.max(part.u * 12f64.sqrt()))
-    }
-
     /// The place at which the estimate ends in `unit`, where it stands with its
     /// uncertainty; see [`places`], the one rule. None where nothing tells.
     pub fn places(&self, unit: &Unit) -> Option<i32> {
