@@ -243,7 +243,7 @@ impl Chain {
     /// Whether `link` is the seal that holds for its stage.
     pub fn holds(&self, link: &Link) -> bool {
         let latest = self.latest(link.seal.stage);
-        latest.is_some_and(|latest| latest.file == link.file)
+        latest.map(|latest| &latest.file) == Some(&link.file)
     }
 
     /// The first seal of `stage`.

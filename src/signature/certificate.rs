@@ -246,19 +246,18 @@ impl ShopCertificate {
             .is_ok_and(|found| found.is_some_and(|(_, constraints)| constraints.ca));
         let may_certify = issuer.usage().is_none_or(|usage| usage.key_cert_sign());
         let named = self.certificate.tbs_certificate().issuer() == tbs.subject();
-        let Ok(message) = self.certificate.tbs_certificate().to_der() else {
-            return false;
-        };
-        is_authority
-            && may_certify
-            && named
-            && check(
+        let message = self.certificate.tbs_certificate().to_der();
+        let is_signed_by = |message: Vec<u8>| {
+            let checked = check(
                 &issuer.certificate,
                 self.certificate.signature_algorithm(),
                 None,
                 &message,
                 self.certificate.signature().raw_bytes(),
-            ) == Checked::Good
+            );
+            checked == Checked::Good
+        };
+        is_authority && may_certify && named && message.is_ok_and(is_signed_by)
     }
 }
 

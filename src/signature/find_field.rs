@@ -53,7 +53,7 @@ const CONTENTS: &[u8] = b"/Contents";
 /// # Errors
 /// A [`FieldError`]
 pub fn find(file: &[u8]) -> Result<Field, FieldError> {
-    let Place { byte_range, gap } = place(file)?;
+    let (byte_range, gap) = place(file)?;
     let contents = &file[gap.start + 1..gap.end - 1];
     let padded = HEXUPPER
         .decode(contents)
@@ -71,16 +71,9 @@ pub fn find(file: &[u8]) -> Result<Field, FieldError> {
     })
 }
 
-/// The place of a signature, whatever is in it.
-pub(super) struct Place {
-    byte_range: [u64; 4],
-    /// The place of `Contents`, with its angle brackets.
-    pub(super) gap: Range<usize>,
-}
-
-/// Finds the place of the last signature of `file`, which must cover all of it but
-/// itself.
-pub(super) fn place(file: &[u8]) -> Result<Place, FieldError> {
+/// The array of the last signature of `file`, which must cover all of it but itself, and
+/// the place of its `Contents`.
+fn place(file: &[u8]) -> Result<([u64; 4], Range<usize>), FieldError> {
     let at = rfind(file, KEY).ok_or(FieldError::None)?;
     let byte_range = ranges(&file[at + KEY.len()..]).ok_or(FieldError::Malformed)?;
     let [start, before, after, rest] = byte_range;
@@ -96,7 +89,7 @@ pub(super) fn place(file: &[u8]) -> Result<Place, FieldError> {
     if !brackets || !file[..gap.start].ends_with(CONTENTS) {
         return Err(FieldError::Malformed);
     }
-    Ok(Place { byte_range, gap })
+    Ok((byte_range, gap))
 }
 
 /// The digest of all bytes but those of the gap.
@@ -186,6 +179,14 @@ mod tests {
                 &bytes[..bytes.len().min(5)]
             );
         }
+    }
+
+    /// The end of the array is looked for in its first 90 bytes.
+    #[test]
+    fn the_array_ends_within_reach() {
+        let padded = |length: usize| format!("{:<width$}]", "[0 1 2 3", width = length - 1);
+        assert_eq!(ranges(padded(90).as_bytes()), Some([0, 1, 2, 3]));
+        assert_eq!(ranges(padded(91).as_bytes()), None);
     }
 
     #[test]

@@ -215,20 +215,17 @@ impl Identity {
         passphrase: &str,
         salt: &Salt,
     ) -> Result<Zeroizing<String>, IdentityError> {
-        let not_a_key = |_| IdentityError::NotAKey;
-        let plain = SecretKey::from(&self.key)
-            .to_pkcs8_der()
-            .map_err(|_| IdentityError::NotAKey)?;
+        self.encrypted(passphrase, salt)
+            .map_err(|_| IdentityError::NotAKey)
+    }
+
+    fn encrypted(&self, passphrase: &str, salt: &Salt) -> pkcs8::Result<Zeroizing<String>> {
+        let plain = SecretKey::from(&self.key).to_pkcs8_der()?;
         let parameters =
-            pbes2::Parameters::generate_pbkdf2_sha256_aes256cbc(ROUNDS, &salt.salt, salt.iv)
-                .map_err(|_| IdentityError::NotAKey)?;
-        let encrypted = PrivateKeyInfoRef::try_from(plain.as_bytes())
-            .map_err(|_| IdentityError::NotAKey)?
-            .encrypt_with_params(parameters, passphrase)
-            .map_err(|_| IdentityError::NotAKey)?;
-        encrypted
-            .to_pem(ENCRYPTED_KEY, LineEnding::LF)
-            .map_err(not_a_key)
+            pbes2::Parameters::generate_pbkdf2_sha256_aes256cbc(ROUNDS, &salt.salt, salt.iv)?;
+        let encrypted = PrivateKeyInfoRef::try_from(plain.as_bytes())?
+            .encrypt_with_params(parameters, passphrase)?;
+        Ok(encrypted.to_pem(ENCRYPTED_KEY, LineEnding::LF)?)
     }
 
     /// The certificate and those that lead to its authority, in PEM.
@@ -423,11 +420,16 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
         };
         assert!(of(&fit).is_ok());
         assert_eq!(of(&unfit), Err(IdentityError::NotForSigning));
+        let garbled = Plan::signer("Bench").garbled_purposes().make(1, None);
+        assert_eq!(of(&garbled), Err(IdentityError::NotForSigning));
         let crossed = Identity::of(fit.key.clone(), vec![unfit.certificate.clone()]);
         assert!(crossed.is_err());
         // A name is shown without what would hide or turn it.
         let odd = Plan::signer("Be\u{202e}nch\u{200b}").make(1, None);
         assert_eq!(odd.certificate.holder(), "Bench");
+        // It is the common name, wherever that stands in the whole one.
+        let part = Plan::signer("Bench").of("Quayside Works").make(1, None);
+        assert_eq!(part.certificate.holder(), "Bench");
     }
 
     /// RFC 5280, 4.1.2.2 and 4.2.1: a positive serial number; no authority; for signatures.

@@ -7,13 +7,14 @@
 //! description, a place in the structure tree and in the order of tabs.
 
 use std::fmt;
+use std::ops::Range;
 
 use chrono::{DateTime, FixedOffset};
 use data_encoding::HEXUPPER;
 use lopdf::{Dictionary, Document, IncrementalDocument, Object, ObjectId, Stream, dictionary};
 
 use super::cms;
-use super::find_field::{digest_around, place as place_of};
+use super::find_field::digest_around;
 use super::identity::Identity;
 use super::{stamp_request, time_stamp};
 use crate::render::SignaturePlace;
@@ -76,10 +77,7 @@ pub fn sign(
     let room = room_for(identity, service.is_some())?;
     let unsigned_length = pdf.len();
     let mut file = with_field(pdf, place, description, identity, when, room)?;
-    write_byte_range(&mut file, unsigned_length)?;
-    let gap = place_of(&file)
-        .map_err(|error| SignError::Document(error.to_string()))?
-        .gap;
+    let gap = write_byte_range(&mut file, unsigned_length)?;
     let content = digest_around(&file, &gap);
     let signature = cms::sign(identity, content)?;
     let token = service
@@ -92,15 +90,22 @@ pub fn sign(
         &signature,
         token.as_deref(),
     )?;
-    let digits = HEXUPPER.encode(&cms);
-    let inside = gap.start + 1..gap.end - 1;
-    if digits.len() > inside.len() {
-        return Err(SignError::Stamp(
-            "the time-stamp is larger than the place kept for it".to_owned(),
-        ));
-    }
-    file[inside.start..inside.start + digits.len()].copy_from_slice(digits.as_bytes());
+    put_in(&mut file[gap], &cms)?;
     Ok(file)
+}
+
+/// Writes `cms` into the place that was kept for it, with its angle brackets. Only a
+/// time-stamp can be too large for it.
+fn put_in(place: &mut [u8], cms: &[u8]) -> Result<(), SignError> {
+    let digits = HEXUPPER.encode(cms);
+    let inside = place.len() - "<>".len();
+    place[1..=inside]
+        .get_mut(..digits.len())
+        .ok_or_else(|| {
+            SignError::Stamp("the time-stamp is larger than the place kept for it".to_owned())
+        })?
+        .copy_from_slice(digits.as_bytes());
+    Ok(())
 }
 
 fn ask(
@@ -267,9 +272,7 @@ impl Update {
 
     fn save(mut self) -> Result<Vec<u8>, SignError> {
         let mut bytes = Vec::new();
-        self.file
-            .save_to(&mut bytes)
-            .map_err(|error| SignError::Document(error.to_string()))?;
+        self.file.save_to(&mut bytes).map_err(lopdf::Error::from)?;
         Ok(bytes)
     }
 }
@@ -330,8 +333,9 @@ fn text(text: &str) -> Object {
     Object::String(bytes, lopdf::StringFormat::Hexadecimal)
 }
 
-/// Writes the true numbers over the unknown ones, in the same width.
-fn write_byte_range(file: &mut [u8], from: usize) -> Result<(), SignError> {
+/// Writes the true numbers over the unknown ones, in the same width, and returns the place
+/// of `Contents` between what they name, with its angle brackets.
+fn write_byte_range(file: &mut [u8], from: usize) -> Result<Range<usize>, SignError> {
     let unknown = format!("/ByteRange[0 {UNKNOWN} {UNKNOWN} {UNKNOWN}]");
     let missing = || SignError::Document("the new field is not where it should be".to_owned());
     let place = |pattern: &[u8], from: usize| {
@@ -345,9 +349,24 @@ fn write_byte_range(file: &mut [u8], from: usize) -> Result<(), SignError> {
     let end = place(b">", start).ok_or_else(missing)? + 1;
     let known = format!("/ByteRange[0 {start} {end} {}", file.len() - end);
     let padded = format!("{known:<width$}]", width = unknown.len() - 1);
-    if padded.len() != unknown.len() {
-        return Err(missing());
+    file[at..at + unknown.len()].copy_from_slice(padded.as_bytes());
+    Ok(start..end)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_fits_into_its_place_is_put_there_and_no_byte_more() {
+        let put = |cms: &[u8]| {
+            let mut place = b"<0000>".to_vec();
+            put_in(&mut place, cms).map(|()| String::from_utf8(place).unwrap())
+        };
+        assert_eq!(put(&[0xAB]).as_deref(), Ok("<AB00>"));
+        assert_eq!(put(&[0xAB, 0xCD]).as_deref(), Ok("<ABCD>"));
+        let why = "the time-stamp is larger than the place kept for it";
+        let error = SignError::Stamp(why.to_owned());
+        assert_eq!(put(&[1, 2, 3]), Err(error));
     }
-    file[at..at + padded.len()].copy_from_slice(padded.as_bytes());
-    Ok(())
 }

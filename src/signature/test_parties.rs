@@ -53,8 +53,10 @@ pub struct Plan {
     usage: Option<FlagSet<KeyUsages>>,
     /// Whether the purposes are critical, and what they are.
     purposes: Option<(bool, Vec<ObjectIdentifier>)>,
-    /// Whether it has a critical extension that nobody knows.
-    demands_more: bool,
+    /// A critical extension that holds nothing which could be read.
+    unreadable: Option<ObjectIdentifier>,
+    /// The organisation that stands before the name.
+    organisation: Option<&'static str>,
 }
 
 impl Plan {
@@ -66,7 +68,8 @@ impl Plan {
             authority: None,
             usage: Some(KeyUsages::DigitalSignature.into()),
             purposes: None,
-            demands_more: false,
+            unreadable: None,
+            organisation: None,
         }
     }
 
@@ -104,10 +107,23 @@ impl Plan {
         Self { purposes, ..self }
     }
 
+    /// With a critical extension that nobody knows.
     pub fn demands_more(self) -> Self {
-        let demands_more = true;
+        let unreadable = Some(ObjectIdentifier::new_unwrap("1.2.3.4.5"));
+        Self { unreadable, ..self }
+    }
+
+    /// With purposes that cannot be read (RFC 5280, 4.2.1.12).
+    pub fn garbled_purposes(self) -> Self {
+        let unreadable = Some(ObjectIdentifier::new_unwrap("2.5.29.37"));
+        Self { unreadable, ..self }
+    }
+
+    /// With this organisation in its name, before its common name.
+    pub fn of(self, organisation: &'static str) -> Self {
+        let organisation = Some(organisation);
         Self {
-            demands_more,
+            organisation,
             ..self
         }
     }
@@ -139,7 +155,7 @@ impl Plan {
         };
         let validity = Validity::new(at(self.days.0), at(self.days.1));
         let serial = SerialNumber::new(&[key.to_bytes()[0]]).unwrap();
-        let subject = common_name(self.name);
+        let subject = whole_name(self.organisation, self.name);
         let profile = Profile {
             issuer: issuer.map_or_else(
                 || subject.clone(),
@@ -197,9 +213,9 @@ impl BuilderProfile for Profile {
             extension.critical = *critical;
             extensions.push(extension);
         }
-        if plan.demands_more {
+        if let Some(extn_id) = plan.unreadable {
             extensions.push(Extension {
-                extn_id: ObjectIdentifier::new_unwrap("1.2.3.4.5"),
+                extn_id,
                 critical: true,
                 extn_value: OctetString::new(Any::null().to_der()?)?,
             });
@@ -208,13 +224,17 @@ impl BuilderProfile for Profile {
     }
 }
 
-fn common_name(name: &str) -> Name {
-    let attribute = AttributeTypeAndValue {
-        oid: oid::COMMON_NAME,
-        value: Any::from(Utf8StringRef::new(name).unwrap()),
-    };
+/// The organisation (RFC 5280, appendix A: id-at-organizationName), if any, and the common
+/// name.
+fn whole_name(organisation: Option<&str>, name: &str) -> Name {
     let mut sequence = RdnSequence::default();
-    sequence.push(RelativeDistinguishedName::try_from(vec![attribute]).unwrap());
+    let of_organisation = ObjectIdentifier::new_unwrap("2.5.4.10");
+    let organisation = organisation.map(|text| (of_organisation, text));
+    for (oid, text) in organisation.into_iter().chain([(oid::COMMON_NAME, name)]) {
+        let value = Any::from(Utf8StringRef::new(text).unwrap());
+        let attribute = AttributeTypeAndValue { oid, value };
+        sequence.push(RelativeDistinguishedName::try_from(vec![attribute]).unwrap());
+    }
     Name::hazmat_from_rdn_sequence(sequence)
 }
 

@@ -3,10 +3,11 @@
 use std::fmt;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
-use der::asn1::{Any, Int, ObjectIdentifier, OctetString};
+use der::asn1::{Any, Int, ObjectIdentifier, OctetString, SetOfVec};
 use der::{Decode, Encode, Sequence, Tag, Tagged};
 use sha1::Sha1;
 use sha2::Digest as _;
+use x509_cert::attr::Attribute;
 use x509_cert::ext::Extensions;
 use x509_cert::ext::pkix::name::{GeneralName, GeneralNames};
 use x509_cert::ext::pkix::{ExtendedKeyUsage, SubjectKeyIdentifier};
@@ -99,8 +100,8 @@ struct TstInfo {
     gen_time: Any,
     #[asn1(optional = "true")]
     accuracy: Option<Accuracy>,
-    #[asn1(default = "no")]
-    ordering: bool,
+    #[asn1(optional = "true")]
+    ordering: Option<bool>,
     #[asn1(optional = "true")]
     nonce: Option<Int>,
     #[asn1(context_specific = "0", tag_mode = "EXPLICIT", optional = "true")]
@@ -153,10 +154,6 @@ struct IssuerSerial {
     serial_number: SerialNumber,
 }
 
-fn no() -> bool {
-    false
-}
-
 /// Checks `token`, a time-stamp over `signature`.
 ///
 /// # Errors
@@ -196,15 +193,14 @@ pub fn read(token: &[u8], signature: &[u8]) -> Result<Stamp, StampError> {
         return Err(StampError::OtherContent);
     }
     let certificate = signer_of(&signed, signer)?;
-    check_attributes(signer, info.as_bytes(), &certificate)?;
+    let attributes = signer.signed_attrs.as_ref();
+    let attributes = attributes.ok_or(StampError::NotReadable)?;
+    let content = info.as_bytes();
+    check_attributes(attributes, signer.digest_alg.oid, content, &certificate)?;
     if !is_for_stamping(&certificate) || !certificate.is_valid_at(time) {
         return Err(StampError::NotForStamping);
     }
-    let message = signer
-        .signed_attrs
-        .as_ref()
-        .and_then(|attributes| attributes.to_der().ok())
-        .ok_or(StampError::NotReadable)?;
+    let message = attributes.to_der().map_err(not_readable)?;
     let checked = check(
         certificate.certificate(),
         &signer.signature_algorithm,
@@ -267,19 +263,16 @@ fn signer_of(signed: &SignedData, signer: &SignerInfo) -> Result<ShopCertificate
     ShopCertificate::new(found.clone()).map_err(|_| StampError::NotReadable)
 }
 
-/// The signed attributes must be of this content and name this certificate, and
-/// each of them once (RFC 3161, 2.4.2; RFC 5652, 5.3).
+/// The signed attributes must be of this content, by its digest, and name this certificate,
+/// and each of them once (RFC 3161, 2.4.2; RFC 5652, 5.3).
 fn check_attributes(
-    signer: &SignerInfo,
+    attributes: &SetOfVec<Attribute>,
+    algorithm: ObjectIdentifier,
     content: &[u8],
     certificate: &ShopCertificate,
 ) -> Result<(), StampError> {
     let value = |wanted: ObjectIdentifier| {
-        let mut found = signer
-            .signed_attrs
-            .iter()
-            .flat_map(|attributes| attributes.iter())
-            .filter(|attribute| attribute.oid == wanted);
+        let mut found = attributes.iter().filter(|one| one.oid == wanted);
         let first = found.next().filter(|one| one.values.len() == 1)?;
         found
             .next()
@@ -290,7 +283,7 @@ fn check_attributes(
     if kind.decode_as::<ObjectIdentifier>() != Ok(oid::TST_INFO) {
         return Err(StampError::NotReadable);
     }
-    let expected = digest(signer.digest_alg.oid, content).ok_or(StampError::UnknownKind)?;
+    let expected = digest(algorithm, content).ok_or(StampError::UnknownKind)?;
     let found = value(oid::MESSAGE_DIGEST).ok_or(StampError::NotReadable)?;
     if found.value() != expected {
         return Err(StampError::BadSignature);

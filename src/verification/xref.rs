@@ -136,7 +136,7 @@ impl Cursor<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::{MOST_OBJECTS, MOST_REVISIONS, check};
+    use super::{MOST_LISTS, MOST_OBJECTS, MOST_PARTS, MOST_REVISIONS, check};
 
     fn file(tables: &str) -> Vec<u8> {
         format!("%PDF-1.7\n1 0 obj<<>>endobj\n{tables}").into_bytes()
@@ -174,6 +174,30 @@ mod tests {
         assert_eq!(check(&chained(MOST_REVISIONS + 1)), None);
         assert_eq!(check(&of_free_objects(MOST_OBJECTS)), Some(()));
         assert_eq!(check(&of_free_objects(MOST_OBJECTS + 1)), None);
+    }
+
+    /// A file is filled until one more part, or one more list, is too many for its length.
+    #[test]
+    fn parts_and_lists_are_counted_to_their_limits() {
+        let sound = file(SOUND);
+        let parts = (MOST_PARTS, 16, &b" \n\r\t\0\x0c/(%"[..]);
+        let lists = (MOST_LISTS, 100, &b"[<"[..]);
+        for (most, share, counted) in [parts, lists] {
+            let own = sound.iter().filter(|byte| counted.contains(byte)).count();
+            let fits = |more: &usize| own + more <= most + (sound.len() + more) / share;
+            let more = (0..).take_while(fits).last().unwrap();
+            let mut full = [&sound[..], &vec![counted[0]; more]].concat();
+            assert_eq!(check(&full), Some(()));
+            full.push(counted[0]);
+            assert_eq!(check(&full), None);
+        }
+    }
+
+    #[test]
+    fn a_number_has_at_most_twenty_digits() {
+        let long = |digits: usize| SOUND.replace("f\n27", &format!("f\n{:0digits$}", 27));
+        assert_eq!(check(&file(&long(20))), Some(()));
+        assert_eq!(check(&file(&long(21))), None);
     }
 
     /// Packed data hold every byte as often as any other, however large they are.

@@ -46,6 +46,19 @@ fn what_is_signed_is_read_with_all_that_came_with_it() {
         }
         assert_eq!(signed.others.len(), chain.len());
     }
+    // Another of its very number: the first is the signer's, the other comes with it.
+    let early = Plan::signer("Bench").days(-20, 300).make(5, None);
+    let late = Plan::signer("Bench").days(-1, 400).make(5, None);
+    for (other, in_order) in [(&early, false), (&late, true)] {
+        let found = read(&made(&bench, &[other], None, same), 0, content());
+        if in_order {
+            let signed = found.unwrap();
+            assert_eq!(signed.certificate, bench.certificate);
+            assert_eq!(signed.others, std::slice::from_ref(&other.certificate));
+        } else {
+            assert_eq!(found.err(), Some(CmsError::OtherForm));
+        }
+    }
     // None of them can be left out.
     let identity = bench.identity(&chain);
     let signature = sign(&identity, content()).unwrap();
@@ -112,6 +125,28 @@ fn a_signature_has_one_form() {
         info.econtent_type = oid::TST_INFO;
     });
     assert_eq!(found, form, "kind of content");
+    // The digest is right, and another stands beside it: behind it, by the order of DER.
+    let found = changed(&|_, signed| {
+        let mut signer = signed.signer_infos.as_slice()[0].clone();
+        let own = signer.signed_attrs.unwrap().into_vec();
+        let twice = own.into_iter().map(|mut one| {
+            if one.oid == oid::MESSAGE_DIGEST {
+                let longer = OctetString::new([0; 33]).unwrap();
+                let longer = Any::encode_from(&longer).unwrap();
+                one.values.insert(longer).unwrap();
+            }
+            one
+        });
+        let twice: Vec<Attribute> = twice.collect();
+        signer.signed_attrs = Some(SetOfVec::try_from(twice).unwrap());
+        signed.signer_infos = SetOfVec::try_from(vec![signer]).unwrap();
+    });
+    assert_eq!(found, form, "two digests");
+    let empty = ContentInfo {
+        content_type: oid::DATA,
+        content: Any::null(),
+    };
+    assert_eq!(error(&empty.to_der().unwrap()), form, "another kind");
 }
 
 #[test]
@@ -134,7 +169,12 @@ fn a_time_stamp_is_one_and_leaves_its_room_behind_where_it_is_taken_away() {
         signer.unsigned_attrs = Some(SetOfVec::try_from(attributes).unwrap());
         signed.signer_infos = SetOfVec::try_from(vec![signer]).unwrap();
         outer.content = Any::encode_from(&signed).unwrap();
-        read(&outer.to_der().unwrap(), 0, content()).err()
+        let file = outer.to_der().unwrap();
+        // What has another form is not looked at further.
+        let of_other_bytes = read(&file, 0, Digest::of(b"other bytes")).err();
+        let found = read(&file, 0, content()).err();
+        assert_eq!(of_other_bytes, found.or(Some(CmsError::OtherContent)));
+        found
     };
     let one = |oid| attribute(oid, Any::null()).unwrap();
     assert_eq!(with_attributes(vec![one(oid::TIME_STAMP_TOKEN)]), None);

@@ -104,7 +104,7 @@ impl<'a> Stamping<'a> {
             serial_number: Int::new(&[1]).unwrap(),
             gen_time: Any::new(Tag::GeneralizedTime, time.into_bytes()).unwrap(),
             accuracy: None,
-            ordering: false,
+            ordering: None,
             nonce: None,
             tsa: None,
             extensions: None,

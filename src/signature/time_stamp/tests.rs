@@ -72,6 +72,8 @@ fn what_a_token_does_not_sign_has_one_form() {
         ..Changes::NONE
     });
     assert_eq!(found, Some(StampError::NotReadable), "outermost kind");
+    let found = read(b"nonsense", VALUE).err();
+    assert_eq!(found, Some(StampError::NotReadable), "nonsense");
 }
 
 #[test]
@@ -323,4 +325,19 @@ fn a_key_that_is_not_known_is_told_from_a_signature_that_is_wrong() {
         ..Changes::NONE
     });
     assert_eq!(found, Some(StampError::BadSignature));
+    // A digest that nobody knows, named where it has to be.
+    let found = error(&Changes {
+        signed: &|signed| {
+            signer(|signer| signer.digest_alg.oid = oid::DATA)(signed);
+            let named = signed.signer_infos.as_slice()[0].digest_alg.clone();
+            signed.digest_algorithms = SetOfVec::try_from(vec![named]).unwrap();
+        },
+        ..Changes::NONE
+    });
+    assert_eq!(found, Some(StampError::UnknownKind));
+    let found = error(&Changes {
+        signed: &signer(|signer| signer.signed_attrs = None),
+        ..Changes::NONE
+    });
+    assert_eq!(found, Some(StampError::NotReadable), "nothing is signed");
 }

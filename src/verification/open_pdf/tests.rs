@@ -207,7 +207,7 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
     };
     assert_eq!(without(b"Names"), none);
     assert_eq!(without(b"EmbeddedFiles"), none);
-    let changes: [(&str, Change<'_>); 10] = [
+    let changes: [(&str, Change<'_>); 11] = [
         ("a tree with branches", &|document| {
             tree(document).set("Kids", Vec::<Object>::new());
         }),
@@ -240,6 +240,9 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
         }),
         ("no other stream", &|document| {
             inner(with(document, b"EF"), b"EF").remove(b"UF");
+        }),
+        ("files that are not there", &|document| {
+            with(document, b"EF").set("EF", Object::Reference((9999, 0)));
         }),
         ("no stream", &|document| {
             with(document, b"EF").set("EF", dictionary! { "F" => 1, "UF" => 1 });
@@ -291,6 +294,15 @@ fn attachments_have_a_largest_size_and_number() {
     assert!(holding(zeros(LARGEST_ATTACHMENT)).is_ok());
     let large = holding(zeros(LARGEST_ATTACHMENT + 1));
     assert_eq!(large, Err(OpenError::TooLarge));
+    let packed = |count| {
+        let mut stream = zeros(count);
+        stream.compress().unwrap();
+        assert!(stream.content.len() < count / 2);
+        holding(stream)
+    };
+    assert!(packed(LARGEST_ATTACHMENT).is_ok());
+    let bomb = packed(LARGEST_ATTACHMENT + 1);
+    assert_eq!(bomb, Err(OpenError::TooLarge));
     // Many names of one stream, so that the test itself needs little memory.
     let many = |count: usize, size: usize| {
         attached(|document| {
