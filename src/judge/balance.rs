@@ -139,6 +139,7 @@ mod tests {
     fn identical_values_divide_by_nothing() {
         let alike = Balance::of(&[2500.0; 6]).outliers;
         assert_eq!(alike, Outliers::Cylinders(Vec::new()));
+        assert_eq!(modified_z(&[2500.0; 6]), [0.0; 6]);
         // Five alike and one far off: MAD is zero, the mean deviation is not.
         let one_off = [2500.0, 2500.0, 2500.0, 2500.0, 2500.0, 1900.0];
         let off = Balance::of(&one_off).outliers;

@@ -6,7 +6,7 @@ use super::uncertainty::{Errors, estimate, named};
 use crate::job::{
     Condition, ConditionKind, ConditionReading, Harder, Job, Observation, Run, TestKind,
 };
-use crate::quantity::{Dimension, Estimate, at_least, at_most, at_most_within};
+use crate::quantity::{Dimension, Estimate, Quantity, at_least, at_most, at_most_within};
 
 /// How a condition of the retest compares with that of the baseline.
 #[derive(Debug, Clone, Copy)]
@@ -73,18 +73,20 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
     let (state, difference, helped) = match (&condition.kind, before, after) {
         (
             ConditionKind::Value { window, harder, .. },
-            Some(before @ R::Value { .. }),
-            Some(after @ R::Value { .. }),
-        ) => match [before, after].map(|reading| value(job, reading)) {
-            [Some(before), Some(after)] => {
-                let difference = Dependence::default().difference(&before, &after);
-                let state = compare(&difference, window.difference_si(), *harder);
-                let helped =
-                    matches!(state, ConditionState::Matched) && is_helped(&difference, *harder);
-                (state, Some(difference), helped)
-            }
-            [None, _] | [_, None] => (ConditionState::Unknown, None, false),
-        },
+            Some(R::Value { value, instrument }),
+            Some(R::Value {
+                value: later,
+                instrument: with,
+            }),
+        ) => {
+            let before = read(job, value, instrument.as_deref());
+            let after = read(job, later, with.as_deref());
+            let difference = Dependence::default().difference(&before, &after);
+            let state = compare(&difference, window.difference_si(), *harder);
+            let helped =
+                matches!(state, ConditionState::Matched) && is_helped(&difference, *harder);
+            (state, Some(difference), helped)
+        }
         (ConditionKind::Text, Some(R::Text(before)), Some(R::Text(after)))
             if same_words(before, after) =>
         {
@@ -221,26 +223,22 @@ fn is_helped(difference: &Estimate, harder: Option<Harder>) -> bool {
     easier > difference.expanded + difference.noise
 }
 
-fn value(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
-    let ConditionReading::Value { value, instrument } = reading else {
-        return None;
-    };
-    let instrument = named(&job.plan.instruments, instrument.as_deref());
+fn read(job: &Job, value: &Quantity, instrument: Option<&str>) -> Estimate {
     let errors = Errors {
-        instrument,
+        instrument: named(&job.plan.instruments, instrument),
         ..Errors::default()
     };
-    Some(estimate(std::slice::from_ref(value), errors))
+    estimate(std::slice::from_ref(value), errors)
 }
 
 /// A reading that is a temperature. The ids promise nothing: a condition called `oil` may
 /// be a pressure.
 fn temperature(job: &Job, reading: &ConditionReading) -> Option<Estimate> {
     match reading {
-        ConditionReading::Value { value: read, .. }
-            if read.unit().dimension() == Dimension::Temperature =>
+        ConditionReading::Value { value, instrument }
+            if value.unit().dimension() == Dimension::Temperature =>
         {
-            value(job, reading)
+            Some(read(job, value, instrument.as_deref()))
         }
         ConditionReading::Value { .. } | ConditionReading::Text(_) => None,
     }
@@ -284,6 +282,17 @@ mod tests {
         let difference = Dependence::default().difference(&estimate_of(12.58), &estimate_of(12.43));
         assert_eq!(compare(&difference, 0.15, None), ConditionState::Matched);
         assert_eq!(at(1.0, 3.1), ConditionState::Unknown, "too coarse to tell");
+    }
+
+    #[test]
+    fn nothing_at_all_helps_nobody() {
+        let helped = |value, harder| is_helped(&estimate_of(value), harder);
+        assert!(helped(1.0, Some(Harder::Lower)) && helped(-1.0, Some(Harder::Higher)));
+        assert!(!helped(-1.0, Some(Harder::Lower)) && !helped(1.0, Some(Harder::Higher)));
+        // Both runs read exactly zero.
+        for harder in [Some(Harder::Lower), Some(Harder::Higher), None] {
+            assert!(!helped(0.0, harder));
+        }
     }
 
     #[test]

@@ -266,6 +266,22 @@ mod tests {
         assert!((u - hand).abs() < 1e-12, "{u}");
     }
 
+    /// What binary rounding may have done to both readings adds up, whatever their signs.
+    #[test]
+    fn rounding_noise_adds_up() {
+        let [baseline, retest] = [2.0, 3.0].map(|noise| Estimate {
+            noise,
+            ..Estimate::exact(1.0)
+        });
+        let noise = |weights| {
+            let apart = Dependence::default();
+            apart.change(&baseline, &retest, weights, 0.0).noise
+        };
+        assert_eq!(noise([1.0, -1.0]), 5.0);
+        assert_eq!(noise([-1.0, 1.0]), 5.0);
+        assert_eq!(noise([-0.5, 4.0]), 13.0);
+    }
+
     /// JCGM 100:2008, 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one
     /// standard of u = 100 mΩ and with no other error, have a sum with u = 1 Ω, not the
     /// 0.32 Ω of independent errors. Two of them here: 0.2 Ω, not 0.141 Ω.

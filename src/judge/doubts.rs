@@ -203,6 +203,8 @@ mod tests {
         assert!(is_ten_times(&[0.5, 0.05]) && is_ten_times(&[-0.5, -0.05]));
         assert!(!is_ten_times(&[5.6, 5.5, 2.0]));
         assert!(!is_ten_times(&[5.6, -56.0]));
+        // −0.56 is 10.2 times the middle of the others, but they differ in sign.
+        assert!(!is_ten_times(&[-0.56, 0.05, -0.16]));
         assert!(!is_ten_times(&[5.6]));
         assert!(!is_ten_times(&[0.0, 5.6]));
     }

@@ -213,6 +213,21 @@ mod tests {
         assert_eq!((found.used, found.rises, found.falls), (3, 4.0, 2.0));
     }
 
+    /// Each of two readings of size 1 may be off by 1e-12: apart by more than twice that,
+    /// they differ. Where everything is zero, nothing does.
+    #[test]
+    fn what_rounding_leaves_is_no_difference() {
+        let used = |before: f64, after: f64| {
+            let pairs = Pairs::of(&values(&[before, 1.0]), &values(&[after, 1.0])).unwrap();
+            pairs.signed_rank().used
+        };
+        assert_eq!(used(1.0, 1.0 + 1.9e-12), 0);
+        assert_eq!(used(1.0, 1.0 + 2.1e-12), 1);
+        let zero = values(&[0.0; 6]);
+        let found = Pairs::of(&zero, &zero).unwrap().signed_rank();
+        assert_eq!((found.used, found.p), (0, None));
+    }
+
     #[test]
     fn one_repeat_or_unequal_numbers_make_no_pairs() {
         assert!(Pairs::of(&values(&[1.0]), &values(&[2.0])).is_none());

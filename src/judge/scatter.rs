@@ -206,6 +206,13 @@ mod tests {
     }
 
     #[test]
+    fn the_scatter_of_one_run_is_known() {
+        let (repeated, once): (&[&[f64]], &[&[f64]]) = (&[&[9.0, 11.0]], &[&[5.0]]);
+        assert!(Pool::apart([repeated, once]).is_known());
+        assert!(!Pool::apart([once, once]).is_known());
+    }
+
+    #[test]
     fn a_run_that_was_read_once_takes_the_scatter_of_the_other() {
         let wanted = Scatter {
             s: 2f64.sqrt(),

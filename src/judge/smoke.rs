@@ -372,6 +372,19 @@ mod tests {
         assert_eq!(over(0.3, 0.1, 0.1).unwrap().value, 0.3);
     }
 
+    /// 1e-12 of the figure itself, and what the reading had, by the slope.
+    #[test]
+    fn rounding_noise_is_passed_on_by_the_slope() {
+        let read = Estimate {
+            noise: 3.0,
+            ..Estimate::exact(0.4)
+        };
+        for slope in [4.0, -4.0] {
+            let found = passed_on(&read, Worked { value: 0.0, slope });
+            assert_eq!(found.noise, 12.0);
+        }
+    }
+
     #[test]
     fn full_opacity_has_no_coefficient() {
         assert!(absorption(1.0, 0.43).is_none());

@@ -186,7 +186,7 @@ fn sum(components: &[Component], coverage: f64) -> Sum {
 fn welch_satterthwaite<'a>(components: impl Iterator<Item = &'a Component> + Clone) -> (f64, f64) {
     let u = components.clone().map(|c| c.u * c.u).sum::<f64>().sqrt();
     let limiting: f64 = components.map(|c| (c.u / u).powi(4) / c.dof).sum();
-    let dof = if u > 0.0 && limiting > 0.0 {
+    let dof = if limiting > 0.0 {
         1.0 / limiting
     } else {
         f64::INFINITY
@@ -305,6 +305,20 @@ mod tests {
         );
         assert!((result.components[0].u - 6.0 / 3f64.sqrt()).abs() < 1e-12);
         assert!((result.components[1].u - 2.887).abs() < 5e-4);
+    }
+
+    /// Each interval has its own error of timing by hand: of four, half of one.
+    #[test]
+    fn timing_by_hand_is_averaged_without_a_watch_too() {
+        let of = |values: &[f64]| {
+            let errors = Errors {
+                hand_timing: Some(0.2),
+                ..Errors::default()
+            };
+            estimate(&quantities(values, "s"), errors).u
+        };
+        assert!((of(&[6.0]) - 0.2).abs() < 1e-12);
+        assert!((of(&[6.0; 4]) - 0.1).abs() < 1e-12);
     }
 
     /// IEC 60584-2, type K, class 2 (±2.5 °C or 0.75 % of t, the greater): at

@@ -265,3 +265,20 @@ fn outcomes_before_at_the_limit_and_as_a_whole() {
     lower.bounds = None;
     assert_eq!(outcomes(&lower, 8.0, 4.0), [NoLimit, NoLimit, Pass]);
 }
+
+/// Two readings that are exactly zero, without any uncertainty: no change at all.
+#[test]
+fn nothing_that_stays_nothing_has_not_changed() {
+    let nothing = || Estimate::exact(0.0);
+    for better in [Better::Lower, Better::Higher] {
+        let scale = scale(better, None, None);
+        let found = compare(
+            nothing(),
+            nothing(),
+            Dependence::default(),
+            &scale,
+            FOUR_ZONE,
+        );
+        assert_eq!(found.change_at(0.99), Some(Change::NoDetectable));
+    }
+}
