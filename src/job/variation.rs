@@ -2,9 +2,6 @@
 
 use crate::quantity::Quantity;
 
-/// The normal quantile of 95 %, two-sided.
-const Z: f64 = 1.959_963_984_540_054;
-
 /// What is known of how a machine varies from one run to the next under like conditions.
 #[derive(Debug, Clone, Default)]
 pub struct Variation {
@@ -43,21 +40,6 @@ pub enum Spread {
 }
 
 impl RunToRun {
-    /// The standard deviation of a reading of `mean`, in SI units.
-    ///
-    /// A share p is of what the machine truly does, which may be more than was read: as much
-    /// more as a reading that is low by z standard deviations, mean/(1 − z·p). Without that,
-    /// a run that happens to be short makes the machine look steadier than it is.
-    pub fn of(&self, mean: f64) -> f64 {
-        match self.spread {
-            Spread::Deviation(deviation) => deviation.difference_si(),
-            Spread::Percent(percent) => {
-                let share = percent.written() / 100.0;
-                share * mean.abs() / (1.0 - Z * share)
-            }
-        }
-    }
-
     /// Its degrees of freedom; infinite where it counts as known.
     pub fn dof(&self) -> f64 {
         self.runs

@@ -3,9 +3,9 @@
 //! measured is asked to look again, before anything is sealed and when it is judged.
 
 use super::moments::{mean, median, standard_deviation};
+use super::repeats::Repeats;
 use super::t_distribution::coverage_factor;
-use super::uncertainty::named;
-use crate::job::{ConditionReading, Instrument, Limits, Observation, Reading, Run};
+use crate::job::{ConditionReading, Instrument, Limits, Run};
 use crate::quantity::{Dimension, Quantity, Unit, at_most, at_most_within, noise_of};
 
 /// Something in a run that looks wrong, by the id of its measure or condition.
@@ -41,15 +41,16 @@ pub fn doubts(instruments: &[Instrument], limits: &Limits, run: &Run) -> Vec<Dou
         let Some(reading) = run.readings.get(&measure.id) else {
             continue;
         };
-        let groups = groups(&reading.observation);
-        let step = step(instruments, reading, &groups);
-        if groups.iter().any(|group| stands_out(&si(group), step)) {
+        let repeats = Repeats::of(instruments, reading);
+        let stands_out = |group: &Vec<f64>| stands_out(group, repeats.step);
+        if repeats.si().iter().any(stands_out) {
             found.push(Doubt::StandsOut(measure.id.clone()));
         }
         // A decimal point is misplaced in the figure that was written, whatever its unit.
-        let neighbours: Vec<f64> = groups.iter().map(|group| mean(&written(group))).collect();
+        let groups: Vec<Vec<f64>> = repeats.groups.into_iter().map(written).collect();
+        let neighbours: Vec<f64> = groups.iter().map(|group| mean(group)).collect();
         let one_of_many = groups.len() >= FEWEST_CYLINDERS && is_ten_times(&neighbours);
-        if one_of_many || groups.iter().any(|group| is_ten_times(&written(group))) {
+        if one_of_many || groups.iter().any(|group| is_ten_times(group)) {
             found.push(Doubt::DecimalPoint(measure.id.clone()));
         }
     }
@@ -62,37 +63,8 @@ pub fn doubts(instruments: &[Instrument], limits: &Limits, run: &Run) -> Vec<Dou
     found
 }
 
-/// The values of a reading, of each cylinder.
-fn groups(observation: &Observation) -> Vec<&[Quantity]> {
-    match observation {
-        Observation::Value(values) => vec![values],
-        Observation::Cylinders(cylinders) => cylinders
-            .iter()
-            .map(|(_, values)| values.as_slice())
-            .collect(),
-        Observation::Smoke(smoke) => vec![&smoke.opacity],
-        Observation::Passes(_)
-        | Observation::CylinderPasses(_)
-        | Observation::Text(_)
-        | Observation::NotTaken(_) => Vec::new(),
-    }
-}
-
-fn si(values: &[Quantity]) -> Vec<f64> {
-    values.iter().map(Quantity::si).collect()
-}
-
 fn written(values: &[Quantity]) -> Vec<f64> {
     values.iter().map(Quantity::written).collect()
-}
-
-/// The larger of the display's step and the last digit written.
-fn step(instruments: &[Instrument], reading: &Reading, groups: &[&[Quantity]]) -> f64 {
-    let shown = named(instruments, reading.instrument.as_deref())
-        .and_then(|instrument| instrument.resolution)
-        .map(|step| step.difference_si());
-    let written = groups.iter().copied().flatten().filter_map(Quantity::step);
-    written.chain(shown).fold(0.0, f64::max)
 }
 
 /// Grubbs' test is made at this two-sided level: that of an outlier in ISO 5725-2 (from

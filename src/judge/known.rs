@@ -4,11 +4,11 @@
 use super::dependence::Dependence;
 use super::moments::mean;
 use super::pairs::Pairs;
+use super::repeats::Repeats;
 use super::scatter::{Pool, Scatter};
-use super::uncertainty::{Errors, named, si_of};
+use super::uncertainty::Errors;
 use super::variation::beside_stated;
-use crate::job::{Instrument, Measure, Observation, Reading, RunToRun, SMOKE_BY_EYE_SECONDS};
-use crate::quantity::Quantity;
+use crate::job::{Instrument, Measure, Reading, RunToRun, SMOKE_BY_EYE_SECONDS};
 
 /// What is known of the errors of one measure, in both runs.
 pub struct Known<'a> {
@@ -34,12 +34,15 @@ impl<'a> Known<'a> {
         readings: [Option<&Reading>; 2],
         instruments: &'a [Instrument],
     ) -> Self {
-        let groups = Groups::of(readings, instruments);
-        let [before, after] = &groups.runs;
+        let repeats = readings.map(|one| one.map(|reading| Repeats::of(instruments, reading)));
+        let steps = repeats.iter().flatten().map(|repeats| repeats.step);
+        let step = steps.fold(0.0, f64::max);
+        let runs = repeats.map(|one| one.map_or_else(Vec::new, |repeats| repeats.si()));
+        let [before, after] = &runs;
         let scatter = if measure.paired {
             Pool::apart([before, after])
         } else {
-            Pool::of([before, after], groups.step)
+            Pool::of([before, after], step)
         };
         let stated = measure.variation.stated.as_ref();
         let means: Vec<f64> = before
@@ -93,50 +96,5 @@ impl<'a> Known<'a> {
     /// The standard uncertainty of seeing when smoke is gone, in seconds.
     pub fn smoke_by_eye(&self) -> f64 {
         self.by_eye.unwrap_or(SMOKE_BY_EYE_SECONDS)
-    }
-}
-
-/// The values of a measure, in SI units: those of each run, of each cylinder.
-struct Groups {
-    runs: [Vec<Vec<f64>>; 2],
-    /// The largest of the display's step and the last digit that was written.
-    step: f64,
-}
-
-impl Groups {
-    fn of(readings: [Option<&Reading>; 2], instruments: &[Instrument]) -> Self {
-        let groups =
-            readings.map(|reading| reading.map_or_else(Vec::new, |r| values(&r.observation)));
-        let named = readings.into_iter().flatten();
-        let named = named.filter_map(|reading| named_in(instruments, reading));
-        let shown = named.map(|instrument| si_of(instrument.resolution));
-        let written = groups.iter().flatten().flatten().filter_map(Quantity::step);
-        Self {
-            step: written.chain(shown).fold(0.0, f64::max),
-            runs: groups.map(|groups| {
-                let si = |group: Vec<Quantity>| group.iter().map(Quantity::si).collect();
-                groups.into_iter().map(si).collect()
-            }),
-        }
-    }
-}
-
-fn named_in<'a>(instruments: &'a [Instrument], reading: &Reading) -> Option<&'a Instrument> {
-    named(instruments, reading.instrument.as_deref())
-}
-
-/// The repeats that scatter about one value each: of smoke, its opacities.
-fn values(observation: &Observation) -> Vec<Vec<Quantity>> {
-    match observation {
-        Observation::Value(values) => vec![values.clone()],
-        Observation::Cylinders(cylinders) => {
-            cylinders.iter().map(|(_, values)| values.clone()).collect()
-        }
-        Observation::Smoke(smoke) if !smoke.opacity.is_empty() => vec![smoke.opacity.clone()],
-        Observation::Smoke(_)
-        | Observation::Passes(_)
-        | Observation::CylinderPasses(_)
-        | Observation::Text(_)
-        | Observation::NotTaken(_) => Vec::new(),
     }
 }

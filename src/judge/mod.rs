@@ -44,6 +44,7 @@ mod pairs;
 mod photo_times;
 #[cfg(test)]
 mod published_values;
+mod repeats;
 mod reservations;
 mod scatter;
 mod settles;

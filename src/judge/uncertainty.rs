@@ -4,6 +4,7 @@ use super::bounds::Sum;
 use super::moments::mean;
 use super::scatter::{Pool, Scatter};
 use super::t_distribution::{COVERAGE, coverage_factor};
+use super::variation::deviation_at;
 use crate::job::{Instrument, Reading, RunToRun, Stated};
 use crate::quantity::{Component, Dimension, Estimate, Quantity, Source, Unit, Written, noise_of};
 
@@ -69,7 +70,7 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
     let known = |source, u: f64| Component::new(source, u, f64::INFINITY);
     if let Some(stated) = errors.run_to_run {
         let runs = if errors.separate_runs { count } else { 1.0 };
-        let u = stated.of(mean) / runs.sqrt();
+        let u = deviation_at(stated, mean) / runs.sqrt();
         push(Component::new(Source::RunToRun, u, stated.dof()));
     }
     // Where nothing else is known of the scatter, these values are all there is.

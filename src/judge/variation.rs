@@ -6,7 +6,7 @@ use super::change::Change;
 use super::gain::Gain;
 use super::scatter::{APART, Pool, Scatter, exceeds};
 use super::zone::{Standing, Zone};
-use crate::job::{DecisionRule, Improvement, RunToRun, Scale};
+use crate::job::{DecisionRule, Improvement, RunToRun, Scale, Spread};
 use crate::quantity::Estimate;
 
 /// How much one run would have to differ from the next, by itself and under like
@@ -123,10 +123,30 @@ fn of_improvement(found: &Concluded<'_>, rule: DecisionRule) -> Option<f64> {
     })
 }
 
+/// The normal quantile of 95 %, two-sided.
+const Z: f64 = 1.959_963_984_540_054;
+
+/// What is `stated` of how the machine varies, as the standard deviation of a reading of
+/// `mean`, in SI units.
+///
+/// A share p is of what the machine truly does, which may be more than was read: as much
+/// more as a reading that is low by z standard deviations, mean/(1 − z·p). Without that,
+/// a run that happens to be short makes the machine look steadier than it is.
+pub fn deviation_at(stated: &RunToRun, mean: f64) -> f64 {
+    match stated.spread {
+        Spread::Deviation(deviation) => deviation.difference_si(),
+        Spread::Percent(percent) => {
+            let share = percent.written() / 100.0;
+            share * mean.abs() / (1.0 - Z * share)
+        }
+    }
+}
+
 /// The scatter of each run beside what is `stated`: none, because the repeats are part of
 /// what is stated, unless they scatter by more than it by more than chance.
 pub fn beside_stated(pool: Pool, stated: &RunToRun, means: &[f64]) -> [Option<Scatter>; 2] {
-    let squares: f64 = means.iter().map(|mean| stated.of(*mean).powi(2)).sum();
+    let deviations = means.iter().map(|mean| deviation_at(stated, *mean));
+    let squares: f64 = deviations.map(|one| one * one).sum();
     let variance = squares / means.len().max(1) as f64;
     let contradicts = |scatter: Scatter| {
         let ratio = scatter.s * scatter.s / variance;
@@ -139,10 +159,7 @@ pub fn beside_stated(pool: Pool, stated: &RunToRun, means: &[f64]) -> [Option<Sc
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::Spread;
     use crate::quantity::{Quantity, Unit};
-
-    const Z: f64 = 1.959_963_984_540_054;
 
     fn quantity(value: f64, unit: &str) -> Quantity {
         Quantity::new(value, Unit::named(unit).unwrap()).unwrap()
@@ -176,7 +193,7 @@ mod tests {
         assert!(!counts(2.121, &five) && counts(2.122, &five));
         // Of 5 % the mean of both squares counts: 0.05/(1 − 0.098) · √(20² + 10²)/√2.
         let share = stated(Spread::Percent(quantity(5.0, "%")), None);
-        let r = 0.05 / (1.0 - 0.05 * Z) * 250f64.sqrt();
+        let r = 0.05 / (1.0 - 0.05 * 1.959_963_984_54) * 250f64.sqrt();
         let bound = (4.605_170_186f64).sqrt() * r;
         assert!(!counts(0.999 * bound, &share) && counts(1.001 * bound, &share));
     }
