@@ -356,6 +356,14 @@ fn write_byte_range(file: &mut [u8], from: usize) -> Result<Range<usize>, SignEr
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::signature::test_parties::Plan;
+
+    #[test]
+    fn room_is_kept_for_a_time_stamp_only_where_there_is_to_be_one() {
+        let shop = Plan::signer("Bench").make(1, None).identity(&[]);
+        let room = |stamped| room_for(&shop, stamped).unwrap();
+        assert_eq!(room(true) - room(false), 16_384);
+    }
 
     #[test]
     fn what_fits_into_its_place_is_put_there_and_no_byte_more() {
