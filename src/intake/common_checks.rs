@@ -8,7 +8,9 @@ use super::problem::Problems;
 use super::shapes::{Day, Moment};
 use super::spelling::listed;
 use super::toml_document::Document;
-use crate::quantity::{Dimension, Quantity, Unit, near_units, unit_symbols};
+use crate::quantity::{
+    Against, Dimension, Quantity, Unit, near_units, pressure_against, unit_symbols,
+};
 
 /// The unit `written` at `path`.
 pub fn unit(
@@ -18,7 +20,22 @@ pub fn unit(
     problems: &mut Problems,
 ) -> Option<&'static Unit> {
     let unit = Unit::named(written);
-    if unit.is_none() {
+    if let Some((unit, against)) = pressure_against(written) {
+        let word = match against {
+            Against::Air => "gauge",
+            Against::Vacuum => "absolute",
+            Against::Other => "difference",
+        };
+        document.problem(
+            path,
+            format!("the unit `{written}` says what the pressure is measured against"),
+            format!(
+                "write `unit = \"{}\"`, and `pressure = \"{word}\"` with the measure in limits.toml",
+                unit.symbol()
+            ),
+            problems,
+        );
+    } else if unit.is_none() {
         let near = near_units(written);
         let hint = if near.is_empty() {
             "write a unit such as `s`, `kPa`, `psi`, `V`, `°C` or `rpm`; samples/FORMAT.md lists \
@@ -53,8 +70,9 @@ pub fn unit_of(
     document.problem(
         path,
         format!(
-            "`{written}` is a unit of {}, but {whose} is a {dimension}",
-            unit.dimension()
+            "`{written}` is a unit of {}, but {whose} is {}",
+            unit.dimension(),
+            with_article(dimension)
         ),
         format!(
             "use a unit of {dimension}: {}",
@@ -63,6 +81,17 @@ pub fn unit_of(
         problems,
     );
     None
+}
+
+/// The dimension as English has it: a voltage, an angle.
+pub fn with_article(dimension: Dimension) -> String {
+    let name = dimension.to_string();
+    let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
+    };
+    format!("{article} {name}")
 }
 
 /// The largest figure that is taken for a reading.

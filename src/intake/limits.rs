@@ -371,8 +371,8 @@ fn improvement(
         place.problem(
             key,
             format!(
-                "a percentage of a {} in {} has no meaning",
-                unit.dimension(),
+                "a percentage of {} in {} has no meaning",
+                common_checks::with_article(unit.dimension()),
                 unit.symbol()
             ),
             if unit.dimension() == Dimension::Temperature {

@@ -11,6 +11,7 @@
 mod counterpart;
 mod estimate;
 mod rounding;
+mod spelling;
 mod unit;
 mod units;
 
@@ -19,7 +20,8 @@ pub use estimate::{Component, Estimate, Source, Written};
 pub use rounding::{
     at_least, at_most, at_most_within, noise_of, place_of_step, places, places_for, to_decimals,
 };
-pub use unit::{Dimension, Unit, near_units, unit_symbols};
+pub use spelling::{Against, near_units, pressure_against, unit_symbols};
+pub use unit::{Dimension, Unit};
 
 use std::fmt;
 

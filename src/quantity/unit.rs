@@ -1,8 +1,6 @@
-//! A unit, found by the symbol people write, and what it measures.
+//! A unit, and what it measures.
 
 use std::fmt;
-
-use super::units::UNITS;
 
 /// What is measured; units convert only within one dimension.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -13,8 +11,12 @@ pub enum Dimension {
     Temperature,
     /// A difference between two temperatures.
     TemperatureDifference,
+    /// How fast a temperature changes.
+    TemperatureRate,
     /// Pressure.
     Pressure,
+    /// How fast a pressure changes.
+    PressureRate,
     /// Electric potential difference.
     Voltage,
     /// Electric current.
@@ -23,10 +25,16 @@ pub enum Dimension {
     Resistance,
     /// Electrical capacitance.
     Capacitance,
+    /// Electrical inductance.
+    Inductance,
+    /// Electrical conductivity, such as that of water.
+    Conductivity,
     /// Power.
     Power,
     /// Apparent power of alternating current, in volt-amperes.
     ApparentPower,
+    /// Reactive power of alternating current, in vars.
+    ReactivePower,
     /// Energy.
     Energy,
     /// Torque.
@@ -35,6 +43,10 @@ pub enum Dimension {
     Force,
     /// Length, and distance covered.
     Length,
+    /// One length for each of another: a gradient, an angular misalignment.
+    Slope,
+    /// Area.
+    Area,
     /// Volume.
     Volume,
     /// Volume flow rate.
@@ -43,6 +55,10 @@ pub enum Dimension {
     Mass,
     /// Mass flow rate.
     MassFlow,
+    /// Mass of a volume: density, and the concentration of a substance.
+    Density,
+    /// Kinematic viscosity.
+    KinematicViscosity,
     /// Linear speed, and vibration velocity.
     Speed,
     /// Rotational speed.
@@ -51,55 +67,89 @@ pub enum Dimension {
     Frequency,
     /// Acceleration, and vibration acceleration.
     Acceleration,
+    /// Fuel for each distance. It is not converted to [`Self::FuelEconomy`]: the reciprocal of
+    /// a mean is not the mean of the reciprocals, an uncertainty converts to first order
+    /// only, and what is better changes sides.
+    FuelConsumption,
+    /// Distance for each amount of fuel.
+    FuelEconomy,
+    /// Fuel for each amount of work.
+    SpecificConsumption,
+    /// Light that falls on a surface.
+    Illuminance,
     /// Light absorption coefficient of smoke.
     Absorption,
     /// A share: percent, parts per million.
     Ratio,
+    /// Relative humidity.
+    Humidity,
     /// Electric charge, battery capacity.
     Charge,
     /// Plane angle.
     Angle,
-    /// Level on a logarithmic scale, such as that of sound, in decibels.
+    /// Level on a logarithmic scale, in decibels; also a difference of two such levels.
     Level,
+    /// A-weighted sound level; a difference of two is a [`Self::Level`].
+    SoundLevel,
+    /// Acidity, as pH.
+    Acidity,
 }
 
 impl Dimension {
     /// Every dimension, in the order in which they are listed for a reader.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 43] = [
         Self::Time,
         Self::Temperature,
         Self::TemperatureDifference,
+        Self::TemperatureRate,
         Self::Pressure,
+        Self::PressureRate,
         Self::Voltage,
         Self::Current,
         Self::Resistance,
         Self::Capacitance,
+        Self::Inductance,
+        Self::Conductivity,
         Self::Power,
         Self::ApparentPower,
+        Self::ReactivePower,
         Self::Energy,
         Self::Torque,
         Self::Force,
         Self::Length,
+        Self::Slope,
+        Self::Area,
         Self::Volume,
         Self::VolumeFlow,
         Self::Mass,
         Self::MassFlow,
+        Self::Density,
+        Self::KinematicViscosity,
         Self::Speed,
         Self::RotationalSpeed,
         Self::Frequency,
         Self::Acceleration,
+        Self::FuelConsumption,
+        Self::FuelEconomy,
+        Self::SpecificConsumption,
+        Self::Illuminance,
         Self::Absorption,
         Self::Ratio,
+        Self::Humidity,
         Self::Charge,
         Self::Angle,
         Self::Level,
+        Self::SoundLevel,
+        Self::Acidity,
     ];
 
     /// Whether an instrument whose errors are of this dimension reads `other`: the
-    /// errors of a thermometer are temperature differences.
+    /// errors of a thermometer are temperature differences, those of a sound level meter
+    /// plain decibels.
     pub fn serves(self, other: Self) -> bool {
         let of_errors = |dimension| match dimension {
             Self::Temperature => Self::TemperatureDifference,
+            Self::SoundLevel => Self::Level,
             same => same,
         };
         of_errors(self) == of_errors(other)
@@ -112,30 +162,46 @@ impl fmt::Display for Dimension {
             Self::Time => "time",
             Self::Temperature => "temperature",
             Self::TemperatureDifference => "temperature difference",
+            Self::TemperatureRate => "rate of temperature change",
             Self::Pressure => "pressure",
+            Self::PressureRate => "rate of pressure change",
             Self::Voltage => "voltage",
             Self::Current => "current",
             Self::Resistance => "resistance",
             Self::Capacitance => "capacitance",
+            Self::Inductance => "inductance",
+            Self::Conductivity => "electrical conductivity",
             Self::Power => "power",
             Self::ApparentPower => "apparent power",
+            Self::ReactivePower => "reactive power",
             Self::Energy => "energy",
             Self::Torque => "torque",
             Self::Force => "force",
             Self::Length => "length",
+            Self::Slope => "slope",
+            Self::Area => "area",
             Self::Volume => "volume",
             Self::VolumeFlow => "volume flow",
             Self::Mass => "mass",
             Self::MassFlow => "mass flow",
+            Self::Density => "density or concentration",
+            Self::KinematicViscosity => "kinematic viscosity",
             Self::Speed => "speed",
             Self::RotationalSpeed => "rotational speed",
             Self::Frequency => "frequency",
             Self::Acceleration => "acceleration",
+            Self::FuelConsumption => "fuel consumption",
+            Self::FuelEconomy => "fuel economy",
+            Self::SpecificConsumption => "specific fuel consumption",
+            Self::Illuminance => "illuminance",
             Self::Absorption => "light absorption coefficient",
             Self::Ratio => "ratio",
+            Self::Humidity => "relative humidity",
             Self::Charge => "electric charge",
             Self::Angle => "angle",
             Self::Level => "level",
+            Self::SoundLevel => "weighted sound level",
+            Self::Acidity => "pH value",
         })
     }
 }
@@ -151,13 +217,6 @@ pub struct Unit {
 }
 
 impl Unit {
-    /// The unit written as `symbol` or one of its other spellings.
-    pub fn named(symbol: &str) -> Option<&'static Unit> {
-        UNITS
-            .iter()
-            .find(|unit| unit.symbol == symbol || unit.aliases.contains(&symbol))
-    }
-
     /// The symbol to print.
     pub fn symbol(&self) -> &'static str {
         self.symbol
@@ -190,9 +249,10 @@ impl Unit {
 
     /// Whether zero in this unit means "nothing", so that a percentage of a
     /// value makes sense. It does not on the Celsius and Fahrenheit scales, nor for
-    /// decibels.
+    /// decibels and pH.
     pub fn has_true_zero(&self) -> bool {
-        !matches!(self.dimension, Dimension::Temperature | Dimension::Level)
+        use Dimension::{Acidity, Level, SoundLevel, Temperature};
+        !matches!(self.dimension, Temperature | Level | SoundLevel | Acidity)
     }
 
     /// The unit in which differences of this unit are printed.
@@ -200,6 +260,7 @@ impl Unit {
         match self.symbol {
             "°C" => "K",
             "°F" => "Δ°F",
+            "dB(A)" => "dB",
             other => other,
         }
     }
@@ -218,82 +279,3 @@ impl PartialEq for Unit {
 }
 
 impl Eq for Unit {}
-
-/// All symbols of one dimension, for a hint.
-pub fn unit_symbols(dimension: Dimension) -> Vec<&'static str> {
-    UNITS
-        .iter()
-        .filter(|unit| unit.dimension == dimension)
-        .map(|unit| unit.symbol)
-        .collect()
-}
-
-/// The known units spelled most like `written`: all those at the least distance.
-pub fn near_units(written: &str) -> Vec<&'static str> {
-    let wanted = written.to_lowercase();
-    let mut near: Vec<(usize, &'static str)> = UNITS
-        .iter()
-        .flat_map(|unit| {
-            std::iter::once(unit.symbol)
-                .chain(unit.aliases.iter().copied())
-                .map(|name| {
-                    (
-                        strsim::levenshtein(&name.to_lowercase(), &wanted),
-                        unit.symbol,
-                    )
-                })
-        })
-        // Short symbols are all alike; only a wrong shift key counts there.
-        .filter(|(distance, _)| *distance <= wanted.chars().count() / 3)
-        .collect();
-    near.sort();
-    near.dedup_by_key(|(_, symbol)| *symbol);
-    let least = near.first().map_or(0, |(distance, _)| *distance);
-    near.into_iter()
-        .take_while(|(distance, _)| *distance == least)
-        .map(|(_, symbol)| symbol)
-        .take(3)
-        .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_spelling_names_one_unit_and_round_trips() {
-        let mut seen = std::collections::BTreeSet::new();
-        for unit in UNITS {
-            for name in std::iter::once(&unit.symbol).chain(unit.aliases) {
-                assert!(
-                    seen.insert(*name) || unit.symbol == *name,
-                    "`{name}` names two units"
-                );
-                assert_eq!(Unit::named(name).unwrap().symbol, unit.symbol);
-            }
-            let there_and_back = unit.from_si(unit.to_si(12.5));
-            assert!((there_and_back - 12.5).abs() < 1e-9, "{unit:?}");
-            let difference = unit.to_si(3.0) - unit.to_si(1.0);
-            assert!(
-                (unit.difference_to_si(2.0) - difference).abs() <= 1e-9 * difference.abs().max(1.0),
-                "{unit:?}"
-            );
-        }
-    }
-
-    /// What lists all dimensions for a reader, or checks them all, goes by `ALL`.
-    #[test]
-    fn all_dimensions_are_those_of_the_units() {
-        let listed: std::collections::BTreeSet<Dimension> = Dimension::ALL.into();
-        assert_eq!(listed.len(), Dimension::ALL.len(), "one is listed twice");
-        let of_units = UNITS.iter().map(Unit::dimension).collect();
-        assert_eq!(listed, of_units);
-    }
-
-    #[test]
-    fn a_typing_mistake_finds_its_unit() {
-        assert_eq!(near_units("kpa"), ["kPa"]);
-        assert!(near_units("PSI").contains(&"psi"));
-        assert!(near_units("furlongs").is_empty());
-    }
-}

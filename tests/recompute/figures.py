@@ -198,7 +198,7 @@ class Measured:
     def __init__(self, measure, tables, rows, unit, tools, by_eye=None):
         self.measure = measure
         sort = SORT[unit]
-        self.true_zero = sort not in ("temperature", "level") and (
+        self.true_zero = sort not in NO_ZERO and (
             sort != "pressure" or measure.get("pressure") in ("absolute", "difference"))
         by_eye = measure.get("judged_by_eye_seconds", 0) if by_eye is None else by_eye
         keys = list(rows[0])

@@ -10,7 +10,7 @@ import numpy as np
 from figures import Measured, Pair, Reading
 from job import bare_difference
 from measures import better_of
-from units import convert, FACTOR, SORT, STEP_OF, UNITS, Written
+from units import convert, FACTOR, NO_ZERO, SORT, STEP_OF, UNITS, Written
 
 
 def toml(value):
@@ -72,7 +72,7 @@ class Maker:
         """What is stated of the machine's own variation, and of what is judged by eye."""
         size = abs(level) + (1 if SORT[unit] == "temperature" else 1e-3)
         if self.some(0.3):
-            zero = SORT[unit] not in ("temperature", "level", "pressure")
+            zero = SORT[unit] not in (*NO_ZERO, "pressure")
             if zero and self.some(0.5):
                 stated = {"percent": digits(self.size(-1, 1.3), 2)}
             else:

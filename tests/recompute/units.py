@@ -50,12 +50,19 @@ UNITS = {
     "distance": {"km": F(1), "mi": F("1.609344")},
     "absorption": {"m⁻¹": F(1)},
     "level": {"dB": F(1)},
+    "sound": {"dB(A)": F(1)},
+    "acidity": {"pH": F(1)},
+    "light": {"lx": F(1), "fc": 1 / F("0.3048") ** 2},
+    "slope": {"mm/m": F(1), "in/ft": F(1000, 12), "thou/in": F(1)},
+    "consumption": {"L/100 km": F(1), "gal/100 mi": F("3.785411784") / F("1.609344")},
+    "economy": {"km/L": F(1), "mpg (US)": F("1.609344") / F("3.785411784")},
     "mass": {"kg": F(1), "g": F("1e-3"), "lb": F("4.535924e-1")},
 }
 SORT = {unit: sort for sort, units in UNITS.items() for unit in units}
 FACTOR = {unit: factor for units in UNITS.values() for unit, factor in units.items()}
 AT_FREEZING = {"°C": F(0), "°F": F(32)}
-STEP_OF = {"°C": "K", "°F": "Δ°F"}  # the unit of a difference of two temperatures
+STEP_OF = {"°C": "K", "°F": "Δ°F", "dB(A)": "dB"}  # the unit of a difference of two
+NO_ZERO = ("temperature", "level", "sound", "acidity")
 
 
 def convert(value, unit, to):

@@ -43,6 +43,34 @@ fn a_percentage_of_a_gauge_pressure() {
     );
 }
 
+/// A unit that says more than a unit, one that is two units, and one that is none here.
+#[test]
+fn a_unit_typed_as_people_type_it() {
+    let refused = |typed: &str, message: &str, hint: &str| {
+        let plan = UNIT.replace("kPa", typed);
+        spoiled("limits.toml", UNIT, &plan, message, hint);
+    };
+    for (typed, unit, word) in [
+        ("psig", "psi", "gauge"),
+        ("bar(a)", "bar", "absolute"),
+        ("kPa abs", "kPa", "absolute"),
+        ("psid", "psi", "difference"),
+    ] {
+        refused(
+            typed,
+            &format!("the unit `{typed}` says what the pressure is measured against"),
+            &format!("write `unit = \"{unit}\"`, and `pressure = \"{word}\"` with the measure"),
+        );
+    }
+    for (typed, meant) in [("C", "`°C` or `K`"), ("mpg", "`mpg (US)` or `mpg (imp)`")] {
+        refused(
+            typed,
+            &format!("the unit `{typed}` is unknown"),
+            &format!("did you mean {meant}?"),
+        );
+    }
+}
+
 #[test]
 fn a_variation_from_run_to_run_that_is_none() {
     let none = "`run_to_run` needs either `deviation` or `percent`";

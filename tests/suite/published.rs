@@ -208,7 +208,15 @@ fn reference() -> String {
     }
     out += "\n## Units\n\nWrite a unit as shown here. `K`, `Δ°C` and `Δ°F` are differences of \
             temperature, `°C` and `°F` are temperatures; one is refused where the other is \
-            meant. The factors are those of NIST SP 811, appendix B.\n\n\
+            meant. What a keyboard lacks may be typed with what it has: `m2`, `um`, `l/min`, \
+            `N.m`, `degC`. The factors are those of NIST SP 811, appendix B. A year (`g/a`) has \
+            365 days; `gal`, `pt`, `qt` and `fl oz` are those of the United States.\n\n\
+            Fuel for a distance (`L/100 km`) and distance for fuel (`mpg (US)`, in plain letters \
+            `mpg_us`) are two quantities and are not converted into each other: what is better \
+            changes sides, and the mean of several readings in one is not that in the other. A \
+            unit of pressure does not say what it is measured against (`psig`, `bara`): \
+            `pressure` of the measure does. `dB(A)` is a sound level with that weighting, and \
+            the errors of its meter are in `dB`.\n\n\
             | measures | units |\n| --- | --- |\n";
     for dimension in Dimension::ALL {
         let units: Vec<String> = unit_symbols(dimension)
