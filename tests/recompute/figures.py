@@ -7,7 +7,7 @@ from fractions import Fraction as F
 from scipy import stats
 
 from expansion import Estimate, Part, z_at
-from units import convert, FACTOR, SORT, step_of
+from units import convert, FACTOR, NO_ZERO, SORT, step_of
 
 KEEP_APART = 0.01  # a probability below which scatters differ, or exceed what is stated
 BY_EYE = F("0.5")  # seconds
