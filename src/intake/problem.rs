@@ -19,19 +19,32 @@ pub struct Problem {
     pub hint: String,
 }
 
+/// The most problems that are kept; no person reads more, and each one is compared with all
+/// before it.
+const MOST: usize = 500;
+
 /// All problems that were found, with the texts they were found in.
 #[derive(Debug, Clone, Default)]
 pub struct Problems {
     list: Vec<Problem>,
+    /// How many more there are than are kept.
+    more: usize,
     texts: BTreeMap<String, String>,
 }
 
 impl Problems {
     /// Adds one problem.
     pub fn push(&mut self, problem: Problem) {
-        if !self.list.contains(&problem) {
+        if self.is_full() {
+            self.more += 1;
+        } else if !self.list.contains(&problem) {
             self.list.push(problem);
         }
+    }
+
+    /// Whether no more are kept: what was not looked at yet need not be.
+    pub fn is_full(&self) -> bool {
+        self.list.len() >= MOST
     }
 
     /// Adds a problem that concerns a whole file.
@@ -75,7 +88,7 @@ impl Problems {
 
     /// How many problems there are.
     pub fn len(&self) -> usize {
-        self.list.len()
+        self.list.len() + self.more
     }
 
     /// Whether there is none.
@@ -122,5 +135,22 @@ pub fn what_to_do(problem: &ReadError) -> &'static str {
              folders"
         }
         ReadError::Refused(_) => "check that you may read it",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn problems_are_counted_beyond_those_that_are_kept() {
+        let mut problems = Problems::default();
+        for number in 0..MOST + 7 {
+            problems.of_file("job.toml", number.to_string(), "");
+        }
+        assert_eq!((problems.iter().count(), problems.len()), (MOST, MOST + 7));
+        assert!(problems.is_full());
+        problems.of_file("job.toml", "0", "");
+        assert_eq!(problems.len(), MOST + 8);
     }
 }

@@ -203,8 +203,11 @@ impl<'a> Checker<'a> {
             }
             (None, "array", Value::List(list)) => {
                 self.length(name, list.len(), "entries", span, node, "Items");
+                // Beyond the longest list there is nothing to look at.
+                let most = node["maxItems"].as_u64().unwrap_or(u64::MAX);
                 let items = list
                     .iter()
+                    .take(usize::try_from(most).unwrap_or(usize::MAX))
                     .map(|item| self.value(name, item, &node["items"]));
                 return Some(toml::Value::Array(items.collect()));
             }

@@ -77,6 +77,9 @@ impl Document {
         let filled =
             schema_check::check(name, &document.root, &schema_of::<T>(), printable, problems);
         document.sound = problems.len() == before;
+        if problems.is_full() {
+            return None;
+        }
         match T::deserialize(filled) {
             Ok(shape) => Some((document, shape)),
             Err(error) => {

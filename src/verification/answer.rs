@@ -92,16 +92,25 @@ impl Verification {
     }
 }
 
+/// The most sentences of one finding.
+const MOST_SENTENCES: usize = 200;
+
 /// One question with its answer and what it is based on.
 pub(super) fn finding(
     question: Question,
     answer: Answer,
     because: impl IntoIterator<Item = String>,
 ) -> Finding {
+    let mut rest = because.into_iter();
+    let mut because: Vec<String> = rest.by_ref().take(MOST_SENTENCES).collect();
+    match rest.count() {
+        0 => {}
+        more => because.push(format!("and {more} more of these")),
+    }
     Finding {
         question,
         answer,
-        because: because.into_iter().collect(),
+        because,
     }
 }
 

@@ -2,8 +2,8 @@
 //! separate questions, never merged into one.
 //!
 //! The order starts with what needs the least trust. First the signature over the raw
-//! bytes (`intact`); then the document is opened (`open_pdf`), with little memory and
-//! without following any reference out of it; then its inputs are compared with the
+//! bytes (`intact`); then the document is read as exactly the form that this program writes
+//! (`strict`, `open_pdf`), with little memory and without following any reference out of it; then its inputs are compared with the
 //! seals, and judged again (`recompute`). Nothing is executed, written,
 //! or fetched.
 
@@ -14,12 +14,12 @@ mod open_pdf;
 mod questions;
 mod recompute;
 mod signed_bytes;
+mod strict;
 #[cfg(test)]
 mod test_documents;
 #[cfg(test)]
 mod test_signing;
 mod verify;
-mod xref;
 
 pub use answer::{Answer, Finding, Question, Verification};
 pub use expected::{Expected, KnownSeal};

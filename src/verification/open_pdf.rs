@@ -1,18 +1,18 @@
 //! What a document carries: its attachments, and its signature field as a PDF reader
 //! finds it.
 //!
-//! Only what the program's own documents have is read: plain cross-reference tables,
-//! no object streams, one flat list of attachments. Anything else is refused, so that
-//! two readers cannot see two documents in one file, and so that a small file cannot
+//! Only what the program's own documents have is read (`strict`). Anything else is refused,
+//! so that two readers cannot see two documents in one file, and so that a small file cannot
 //! ask for much memory.
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::io::Read as _;
 
 use chrono::{DateTime, FixedOffset};
-use lopdf::{Dictionary, Document, LoadOptions, Object};
+use flate2::bufread::ZlibDecoder;
 
-use super::xref;
+use super::strict::{Dictionary, FormError, Object, Pdf, Value};
 use crate::signature::Field;
 
 /// The largest document that is opened, in bytes.
@@ -27,7 +27,7 @@ const LARGEST_SUM: usize = 64 << 20;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum OpenError {
     /// Not a PDF as this program writes it.
-    NotReadable,
+    Form(FormError),
     /// It does not end as a PDF ends.
     Cut,
     /// Its attachments cannot be read.
@@ -47,7 +47,9 @@ impl std::error::Error for OpenError {}
 impl fmt::Display for OpenError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NotReadable => f.write_str("it is not a PDF of the form that retestify makes"),
+            Self::Form(why) => {
+                write!(f, "it is not a PDF of the form that retestify makes: {why}")
+            }
             Self::Cut => f.write_str(
                 "it does not end as a PDF must: it was cut short, or something was added after its end",
             ),
@@ -65,37 +67,22 @@ impl fmt::Display for OpenError {
 }
 
 /// A document that was opened.
-pub struct Opened {
-    document: Document,
+pub struct Opened<'a> {
+    document: Pdf<'a>,
 }
 
-impl Opened {
+impl<'a> Opened<'a> {
     /// Opens `file`.
     ///
     /// # Errors
-    /// [`OpenError::NotReadable`], [`OpenError::Cut`]
-    pub fn new(file: &[u8]) -> Result<Self, OpenError> {
+    /// [`OpenError::Form`], [`OpenError::Cut`]
+    pub fn new(file: &'a [u8]) -> Result<Self, OpenError> {
         // ISO 32000-1, 7.5.5: the last line is the end-of-file marker.
         if !file.trim_ascii_end().ends_with(b"%%EOF") {
             return Err(OpenError::Cut);
         }
-        xref::check(file).ok_or(OpenError::NotReadable)?;
-        let options = LoadOptions {
-            strict: true,
-            // No stream is unpacked while loading: there are none that would need it.
-            max_decompressed_size: Some(0),
-            ..LoadOptions::default()
-        };
-        let document =
-            Document::load_mem_with_options(file, options).map_err(|_| OpenError::NotReadable)?;
-        if document.is_encrypted() {
-            return Err(OpenError::NotReadable);
-        }
+        let document = Pdf::read(file).map_err(OpenError::Form)?;
         Ok(Self { document })
-    }
-
-    fn catalog(&self) -> Result<&Dictionary, OpenError> {
-        self.document.catalog().map_err(|_| OpenError::NotReadable)
     }
 
     /// The attachments by name.
@@ -104,7 +91,7 @@ impl Opened {
     /// An [`OpenError`] that says what is wrong with them.
     pub fn attachments(&self) -> Result<BTreeMap<String, Vec<u8>>, OpenError> {
         let mut files = BTreeMap::new();
-        let Some(names) = self.names()? else {
+        let Some(names) = self.names() else {
             return Ok(files);
         };
         if names.len() > 2 * MOST_ATTACHMENTS {
@@ -115,8 +102,11 @@ impl Opened {
             let [name, specification] = pair else {
                 return Err(OpenError::Attachments);
             };
-            let name = lopdf::decode_text_string(name).map_err(|_| OpenError::Attachments)?;
-            let bytes = self.embedded(&name, specification)?;
+            let name = text_of(name).ok_or(OpenError::Attachments)?;
+            let stream = self
+                .embedded(&name, specification)
+                .ok_or(OpenError::Attachments)?;
+            let bytes = unpacked(stream)?;
             sum += bytes.len();
             if sum > LARGEST_SUM {
                 return Err(OpenError::TooLarge);
@@ -129,62 +119,25 @@ impl Opened {
     }
 
     /// The flat array of the name tree of embedded files (ISO 32000-1, 7.9.6).
-    fn names(&self) -> Result<Option<&Vec<Object>>, OpenError> {
-        let wrong = |_| OpenError::Attachments;
-        let Ok(names) = self.catalog()?.get(b"Names") else {
-            return Ok(None);
-        };
-        let Ok(files) = self.dictionary(names)?.get(b"EmbeddedFiles") else {
-            return Ok(None);
-        };
-        let files = self.dictionary(files)?;
-        if files.has(b"Kids") {
-            return Err(OpenError::Attachments);
-        }
-        files
-            .get(b"Names")
-            .and_then(Object::as_array)
-            .map(Some)
-            .map_err(wrong)
+    fn names(&self) -> Option<&[Value<'a>]> {
+        let names = self.document.catalog()?.get("Names")?.dictionary()?;
+        let files = names.get("EmbeddedFiles")?.dictionary()?;
+        files.get("Names")?.array()
     }
 
     /// The file of a file specification (ISO 32000-1, 7.11.4): of one name and one
     /// stream under each key, so that every reader finds the same.
-    fn embedded(&self, name: &str, specification: &Object) -> Result<Vec<u8>, OpenError> {
-        let wrong = |_| OpenError::Attachments;
-        let specification = self.dictionary(specification)?;
-        for key in [&b"F"[..], b"UF"] {
-            let other = specification.get(key).map_err(wrong)?;
-            if lopdf::decode_text_string(other).map_err(wrong)? != name {
-                return Err(OpenError::Attachments);
+    fn embedded(&self, name: &str, specification: &Value<'a>) -> Option<&Object<'a>> {
+        let specification = self.document.dictionary(specification)?;
+        for key in ["F", "UF"] {
+            if text_of(specification.get(key)?)? != name {
+                return None;
             }
         }
-        let files = self.dictionary(specification.get(b"EF").map_err(wrong)?)?;
-        let file = files.get(b"F").map_err(wrong)?;
-        if files.get(b"UF").map_err(wrong)? != file {
-            return Err(OpenError::Attachments);
-        }
-        let (_, stream) = self.document.dereference(file).map_err(wrong)?;
-        let stream = stream.as_stream().map_err(wrong)?;
-        if stream.dict.has(b"DecodeParms") || stream.dict.has(b"F") {
-            return Err(OpenError::Attachments);
-        }
-        match stream.filters().as_deref() {
-            Err(_) | Ok([]) => within(stream.content.clone()),
-            Ok([filter]) if *filter == b"FlateDecode" => stream
-                .decompressed_content_with_limit(LARGEST_ATTACHMENT)
-                .map_err(|_| OpenError::TooLarge),
-            // A further filter could multiply the size again.
-            Ok(_) => Err(OpenError::Attachments),
-        }
-    }
-
-    fn dictionary<'a>(&'a self, object: &'a Object) -> Result<&'a Dictionary, OpenError> {
-        let (_, object) = self
-            .document
-            .dereference(object)
-            .map_err(|_| OpenError::Attachments)?;
-        object.as_dict().map_err(|_| OpenError::Attachments)
+        let files = specification.get("EF")?.dictionary()?;
+        let file = files.get("F")?.reference()?;
+        let is_one = files.has_exactly(&["F", "UF"]) && files.get("UF")?.reference()? == file;
+        self.document.object(file).filter(|_| is_one)
     }
 
     /// Whether the one signature field that a PDF reader finds is `field`, and the
@@ -194,27 +147,21 @@ impl Opened {
     /// [`OpenError::OtherSignature`] or [`OpenError::Revisions`]
     pub fn agrees_with(&self, field: Option<&Field>) -> Result<(), OpenError> {
         let field = field.ok_or(OpenError::OtherSignature)?;
-        if self.document.revision_count() != 2 {
+        if self.document.revisions != 2 {
             return Err(OpenError::Revisions);
         }
         let signature = self.signature().ok_or(OpenError::OtherSignature)?;
-        let range = signature
-            .get(b"ByteRange")
-            .and_then(Object::as_array)
-            .map_err(|_| OpenError::OtherSignature)?;
-        let same_range = range.len() == 4
-            && range
-                .iter()
-                .zip(field.byte_range)
-                .all(|(found, expected)| found.as_i64().ok() == i64::try_from(expected).ok());
-        let same_contents = signature
-            .get(b"Contents")
-            .and_then(Object::as_str)
-            .is_ok_and(|contents| {
-                contents.starts_with(&field.cms)
-                    && contents[field.cms.len()..].iter().all(|byte| *byte == 0)
-            });
-        if same_range && same_contents && self.is_certified(signature) {
+        let range = signature.get("ByteRange").and_then(Value::array);
+        let same_range = range.is_some_and(|range| {
+            let found = range.iter().map(Value::integer);
+            found.eq(field.byte_range.map(Some))
+        });
+        let contents = signature.get("Contents").and_then(Value::text);
+        let same_contents = contents.is_some_and(|contents| {
+            contents.starts_with(&field.cms)
+                && contents[field.cms.len()..].iter().all(|byte| *byte == 0)
+        });
+        if same_range && same_contents && certifies(signature) {
             Ok(())
         } else {
             Err(OpenError::OtherSignature)
@@ -222,40 +169,18 @@ impl Opened {
     }
 
     /// The value of the only field of the form.
-    fn signature(&self) -> Option<&Dictionary> {
-        let form = self.catalog().ok()?.get(b"AcroForm").ok()?;
-        let fields = self.dictionary(form).ok()?.get(b"Fields").ok()?;
-        let [field] = fields.as_array().ok()?.as_slice() else {
+    fn signature(&self) -> Option<&Dictionary<'a>> {
+        let form = self.document.catalog()?.get("AcroForm")?.dictionary()?;
+        let [field] = form.get("Fields")?.array()? else {
             return None;
         };
-        let field = self.dictionary(field).ok()?;
-        self.dictionary(field.get(b"V").ok()?).ok()
-    }
-
-    /// Whether `signature` is of the profile, and permits no changes (ISO 32000-1,
-    /// 12.8.2.2).
-    fn is_certified(&self, signature: &Dictionary) -> bool {
-        let profile = signature.get(b"SubFilter").and_then(Object::as_name);
-        let permitted = || {
-            let reference = signature.get(b"Reference").ok()?.as_array().ok()?.first()?;
-            let reference = self.dictionary(reference).ok()?;
-            let method = reference.get(b"TransformMethod").ok()?.as_name().ok()?;
-            let parameters = self
-                .dictionary(reference.get(b"TransformParams").ok()?)
-                .ok()?;
-            let permissions = self
-                .dictionary(self.catalog().ok()?.get(b"Perms").ok()?)
-                .ok()?;
-            let certifying = self.dictionary(permissions.get(b"DocMDP").ok()?).ok()?;
-            (method == b"DocMDP" && certifying == signature)
-                .then(|| parameters.get(b"P").ok()?.as_i64().ok())?
-        };
-        profile.ok() == Some(b"ETSI.CAdES.detached") && permitted() == Some(1)
+        let field = self.document.dictionary(field)?;
+        self.document.dictionary(field.get("V")?)
     }
 
     /// When the signer's own clock says it was signed: the entry `M` of the signature.
     pub fn signed_at(&self) -> Option<DateTime<FixedOffset>> {
-        let moment = self.signature()?.get(b"M").ok()?.as_str().ok()?;
+        let moment = self.signature()?.get("M")?.text()?;
         moment_of(std::str::from_utf8(moment).ok()?)
     }
 }
@@ -266,12 +191,69 @@ fn moment_of(text: &str) -> Option<DateTime<FixedOffset>> {
     DateTime::parse_from_str(&plain, "%Y%m%d%H%M%S%z").ok()
 }
 
-fn within(bytes: Vec<u8>) -> Result<Vec<u8>, OpenError> {
-    if bytes.len() > LARGEST_ATTACHMENT {
-        Err(OpenError::TooLarge)
-    } else {
-        Ok(bytes)
+/// Whether `signature` is of the profile, and permits no changes (ISO 32000-1, 12.8.2.2).
+/// That the catalog names it, the form of the second revision says.
+fn certifies(signature: &Dictionary<'_>) -> bool {
+    let permitted = || {
+        let [reference] = signature.get("Reference")?.array()? else {
+            return None;
+        };
+        let reference = reference.dictionary()?;
+        let parameters = reference.get("TransformParams")?.dictionary()?;
+        let is_so = reference.is_name("TransformMethod", "DocMDP");
+        parameters.get("P")?.integer().filter(|_| is_so)
+    };
+    signature.is_name("SubFilter", "ETSI.CAdES.detached") && permitted() == Some(1)
+}
+
+/// A text string (7.9.2.2): of ASCII, or UTF-16 after its mark.
+fn text_of(value: &Value<'_>) -> Option<String> {
+    let bytes = value.text()?;
+    if let Some(units) = bytes.strip_prefix(&[0xFE, 0xFF]) {
+        let pairs = units.chunks(2);
+        let pairs = pairs.map(|pair| Some(u16::from_be_bytes(pair.try_into().ok()?)));
+        let units: Option<Vec<u16>> = pairs.collect();
+        return String::from_utf16(&units?).ok();
     }
+    let text = std::str::from_utf8(bytes).ok()?;
+    text.is_ascii().then(|| text.to_owned())
+}
+
+/// The bytes of a stream that is packed once or not at all, without anything behind them.
+fn unpacked(object: &Object<'_>) -> Result<Vec<u8>, OpenError> {
+    let (Some(dictionary), Some(stream)) = (object.value.dictionary(), object.stream) else {
+        return Err(OpenError::Attachments);
+    };
+    let is_flate = match dictionary.get("Filter") {
+        None => false,
+        Some(Value::Array(filters)) if filters.is_empty() => false,
+        Some(Value::Array(filters)) if filters.len() > 1 => return Err(OpenError::Attachments),
+        Some(Value::Array(filters)) => filters[0].is_name("FlateDecode"),
+        Some(filter) => filter.is_name("FlateDecode"),
+    };
+    let is_plain = dictionary
+        .get("Filter")
+        .is_none_or(|filter| is_flate || filter.array().is_some_and(<[_]>::is_empty));
+    if !is_plain || dictionary.has("DecodeParms") {
+        return Err(OpenError::Attachments);
+    }
+    let mut bytes = Vec::new();
+    if is_flate {
+        let mut decoder = ZlibDecoder::new(stream);
+        let limit = LARGEST_ATTACHMENT as u64 + 1;
+        let read = decoder.by_ref().take(limit).read_to_end(&mut bytes);
+        read.map_err(|_| OpenError::Attachments)?;
+        // What stands behind the end, some readers would go on to read.
+        if bytes.len() <= LARGEST_ATTACHMENT && !decoder.into_inner().is_empty() {
+            return Err(OpenError::Attachments);
+        }
+    } else {
+        bytes.extend_from_slice(&stream[..stream.len().min(LARGEST_ATTACHMENT + 1)]);
+    }
+    if bytes.len() > LARGEST_ATTACHMENT {
+        return Err(OpenError::TooLarge);
+    }
+    Ok(bytes)
 }
 
 #[cfg(test)]

@@ -14,14 +14,18 @@ use crate::result::TOOL;
 /// Answers every question about `file`.
 pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
     let signature = SignedBytes::find(file);
-    let opened = Opened::new(file);
+    let mut opened = None;
+    let intact = questions::intact(&signature, || {
+        let found = opened.insert(Opened::new(file));
+        let found = found.as_ref().map_err(Clone::clone)?;
+        found.agrees_with(signature.field())
+    });
+    // Where the bytes alone say no, it is opened only now.
+    let opened = opened.unwrap_or_else(|| Opened::new(file));
     let signed_at = opened.as_ref().ok().and_then(Opened::signed_at);
     let sound = signature.sound();
 
-    let mut findings = vec![questions::intact(&signature, || match &opened {
-        Ok(opened) => opened.agrees_with(signature.field()),
-        Err(error) => Err(error.clone()),
-    })];
+    let mut findings = vec![intact];
     findings.extend(sound.map(|signed| questions::signer(signed, signed_at)));
     findings.push(questions::expected_signer(
         sound,

@@ -27,12 +27,13 @@ fn carrier(
         let file = document.add_object(stream);
         let text = Object::String(name.clone(), lopdf::StringFormat::Hexadecimal);
         names.push(text);
-        names.push(Object::Dictionary(dictionary! {
+        let specification = document.add_object(dictionary! {
             "Type" => "Filespec",
             "F" => Object::String(name.clone(), lopdf::StringFormat::Hexadecimal),
             "UF" => Object::String(name, lopdf::StringFormat::Hexadecimal),
             "EF" => dictionary! { "F" => file, "UF" => file },
-        }));
+        });
+        names.push(Object::Reference(specification));
     }
     let mut catalog = dictionary! {
         "Type" => "Catalog",
@@ -96,6 +97,7 @@ fn a_file_under_two_names_or_of_two_streams_is_refused() {
             .position(|window| window.eq_ignore_ascii_case(from.as_bytes()))
             .unwrap();
         let mut other = sound.clone();
+        // Of the same length: nothing moves.
         other.splice(at..at + from.len(), to.bytes());
         let found = answered(&other);
         assert_eq!(found.answer(Question::Files), Answer::No);

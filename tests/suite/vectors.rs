@@ -58,10 +58,15 @@ fn the_receipt() -> String {
 }
 
 /// One of: the last place of `find` becomes `replace`; `append`; `cut` bytes from the
-/// end. With `lower`, the first capital letter from that many bytes on is made small.
+/// end; `insert` in place of `remove` bytes from `at` on. With `lower`, the first capital
+/// letter from that many bytes on is made small.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Edit {
+    at: Option<usize>,
+    #[serde(default)]
+    remove: usize,
+    insert: Option<String>,
     find: Option<String>,
     replace: Option<String>,
     append: Option<String>,
@@ -84,6 +89,9 @@ impl Edit {
                 file[at + from + letter].make_ascii_lowercase();
             }
             file.splice(at..at + find.len(), replace.bytes());
+        }
+        if let (Some(at), Some(insert)) = (self.at, &self.insert) {
+            file.splice(at..at + self.remove, insert.bytes());
         }
         if let Some(append) = &self.append {
             file.extend(append.bytes());

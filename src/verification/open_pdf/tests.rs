@@ -1,6 +1,6 @@
 //! Sound documents, of which one thing at a time is made different.
 
-use lopdf::{ObjectId, Stream, dictionary};
+use lopdf::{Dictionary, Document, IncrementalDocument, Object, ObjectId, Stream, dictionary};
 
 use super::*;
 use crate::signature::find_field;
@@ -37,6 +37,13 @@ fn with<'a>(document: &'a mut Document, key: &[u8]) -> &'a mut Dictionary {
     document.get_dictionary_mut(id).unwrap()
 }
 
+/// `document` as it is written in one revision.
+fn saved(document: &mut Document) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).unwrap();
+    bytes
+}
+
 fn inner<'a>(dictionary: &'a mut Dictionary, key: &[u8]) -> &'a mut Dictionary {
     dictionary.get_mut(key).unwrap().as_dict_mut().unwrap()
 }
@@ -52,72 +59,72 @@ fn reference(document: &mut Document) -> &mut Dictionary {
 #[test]
 fn a_signature_is_that_of_the_bytes_only_if_everything_agrees() {
     let (file, field) = signed();
-    let agrees = |change: Change<'_>| {
-        let mut opened = Opened::new(&file).unwrap();
-        change(&mut opened.document);
-        opened.agrees_with(Some(&field))
+    let opened = Opened::new(&file).unwrap();
+    let agrees = |change: &dyn Fn(&mut Field)| {
+        let mut other = field.clone();
+        change(&mut other);
+        opened.agrees_with(Some(&other))
     };
     assert_eq!(agrees(&|_| {}), Ok(()));
-    let cms = field.cms.clone();
-    let contents = |bytes: Vec<u8>| {
-        move |document: &mut Document| {
-            let bytes = Object::String(bytes.clone(), lopdf::StringFormat::Hexadecimal);
-            with(document, b"ByteRange").set("Contents", bytes);
+    let wrong = Err(OpenError::OtherSignature);
+    for place in 0..4 {
+        assert_eq!(
+            agrees(&|field| field.byte_range[place] += 1),
+            wrong,
+            "{place}"
+        );
+    }
+    assert_eq!(agrees(&|field| field.cms[9] ^= 1), wrong);
+    assert_eq!(agrees(&|field| field.cms.push(1)), wrong);
+    assert_eq!(agrees(&|field| field.cms.truncate(40)), wrong);
+    assert_eq!(opened.agrees_with(None), wrong);
+    assert_eq!(opened.signed_at(), Some(now().fixed_offset()));
+    let unsigned = Files::receipt().pdf();
+    let unsigned = Opened::new(&unsigned).unwrap();
+    let found = unsigned.agrees_with(Some(&field));
+    assert_eq!(found, Err(OpenError::Revisions));
+    assert_eq!(unsigned.signed_at(), None);
+}
+
+/// A signed receipt with something else in the revision that the signature adds.
+fn signed_and(change: impl FnOnce(&mut Document)) -> Vec<u8> {
+    let (file, _) = signed();
+    let first = Files::receipt().pdf();
+    let whole = Document::load_mem(&file).unwrap();
+    let before = Document::load_mem(&first).unwrap();
+    let old = before.clone();
+    let mut update = IncrementalDocument::create_from(first, before);
+    for (id, object) in &whole.objects {
+        if old.objects.get(id) != Some(object) {
+            update.new_document.set_object(*id, object.clone());
         }
-    };
-    let range = |numbers: Vec<i64>| {
-        move |document: &mut Document| {
-            let numbers: Vec<Object> = numbers.iter().map(|number| (*number).into()).collect();
-            with(document, b"ByteRange").set("ByteRange", numbers);
-        }
-    };
-    let own = field
-        .byte_range
-        .map(|number| i64::try_from(number).unwrap());
-    assert_eq!(agrees(&range(own.to_vec())), Ok(()));
-    for wrong in 0..4 {
-        let mut other = own.to_vec();
-        other[wrong] += 1;
-        let found = agrees(&range(other));
-        assert_eq!(found, Err(OpenError::OtherSignature), "range, {wrong}");
     }
-    for other in [&own[..3], &[own.as_slice(), &[0]].concat()] {
-        let found = agrees(&range(other.to_vec()));
-        assert_eq!(found, Err(OpenError::OtherSignature), "{other:?}");
-    }
-    // After the signature there may be zeros, and nothing else.
-    assert_eq!(
-        agrees(&contents([cms.as_slice(), &[0; 9]].concat())),
-        Ok(())
-    );
-    let mut other = cms.clone();
-    *other.last_mut().unwrap() ^= 1;
-    for wrong in [
-        [cms.as_slice(), &[0, 0, 1]].concat(),
-        [cms.as_slice(), &[1, 0, 0]].concat(),
-        cms[..cms.len() - 1].to_vec(),
-        Vec::new(),
-        other,
-    ] {
-        let found = agrees(&contents(wrong.clone()));
-        assert_eq!(found, Err(OpenError::OtherSignature), "{wrong:?}");
-    }
+    update.new_document.max_id = whole.max_id;
+    change(&mut update.new_document);
+    let mut bytes = Vec::new();
+    update.save_to(&mut bytes).unwrap();
+    bytes
 }
 
 /// A document that is signed and not certified could be changed, and a reader would still
 /// call its signature valid.
 #[test]
 fn a_signature_certifies_its_document_and_permits_no_change() {
-    let (file, field) = signed();
-    let changes: [(&str, Change<'_>); 10] = [
+    let (_, field) = signed();
+    let found = |change: Change<'_>| {
+        let file = signed_and(change);
+        let opened = Opened::new(&file)?;
+        // Written anew, its numbers are those of another file; the rest is compared.
+        let signature = opened.signature().unwrap();
+        let range = signature.get("ByteRange").unwrap().array().unwrap();
+        let mut field = field.clone();
+        field.byte_range = [0, 1, 2, 3].map(|place: usize| range[place].integer().unwrap());
+        opened.agrees_with(Some(&field))
+    };
+    assert_eq!(found(&|_| {}), Ok(()));
+    let changes: [(&str, Change<'_>); 5] = [
         ("another profile", &|document| {
             with(document, b"ByteRange").set("SubFilter", "adbe.pkcs7.detached");
-        }),
-        ("no profile", &|document| {
-            with(document, b"ByteRange").remove(b"SubFilter");
-        }),
-        ("no reference", &|document| {
-            with(document, b"ByteRange").remove(b"Reference");
         }),
         ("another method", &|document| {
             reference(document).set("TransformMethod", "FieldMDP");
@@ -128,15 +135,37 @@ fn a_signature_certifies_its_document_and_permits_no_change() {
         ("nothing is said of what is permitted", &|document| {
             inner(reference(document), b"TransformParams").remove(b"P");
         }),
+        ("zeros, and something after them", &|document| {
+            let signature = with(document, b"ByteRange");
+            let Ok(Object::String(bytes, _)) = signature.get_mut(b"Contents") else {
+                panic!("no contents");
+            };
+            bytes.extend([0, 0, 1]);
+        }),
+    ];
+    for (name, change) in changes {
+        assert_eq!(found(change), Err(OpenError::OtherSignature), "{name}");
+    }
+}
+
+/// Each of these shows a reader something else, or to one reader another document.
+#[test]
+fn a_signature_adds_itself_and_nothing_else() {
+    let page = |document: &mut Document| having(document, b"Annots")[0];
+    let changes: [(&str, Change<'_>); 14] = [
+        ("no profile", &|document| {
+            with(document, b"ByteRange").remove(b"SubFilter");
+        }),
+        ("no reference", &|document| {
+            with(document, b"ByteRange").remove(b"Reference");
+        }),
         ("no permissions in the catalog", &|document| {
             with(document, b"Perms").remove(b"Perms");
         }),
         ("another certifying signature", &|document| {
-            let mut other = with(document, b"ByteRange").clone();
-            other.set("M", Object::string_literal("D:20200101000000+00'00'"));
+            let other = with(document, b"ByteRange").clone();
             let other = document.add_object(other);
-            let catalog = document.catalog_mut().unwrap();
-            catalog.set("Perms", dictionary! { "DocMDP" => other });
+            with(document, b"Perms").set("Perms", dictionary! { "DocMDP" => other });
         }),
         ("a second field", &|document| {
             let form = inner(with(document, b"AcroForm"), b"AcroForm");
@@ -146,28 +175,62 @@ fn a_signature_certifies_its_document_and_permits_no_change() {
         ("no field", &|document| {
             inner(with(document, b"AcroForm"), b"AcroForm").set("Fields", Vec::<Object>::new());
         }),
+        ("a field with kids", &|document| {
+            with(document, b"FT").set("Kids", Vec::<Object>::new());
+        }),
+        ("a painted field", &|document| {
+            let id = with(document, b"FT").get(b"AP").unwrap().as_dict().unwrap();
+            let id = id.get(b"N").unwrap().as_reference().unwrap();
+            let paint = document
+                .get_object_mut(id)
+                .unwrap()
+                .as_stream_mut()
+                .unwrap();
+            paint.set_plain_content(b"0 0 9 9 re f".to_vec());
+        }),
+        ("a field that does something", &|document| {
+            let run = dictionary! { "S" => "JavaScript", "JS" => Object::string_literal("1") };
+            with(document, b"FT").set("A", run);
+        }),
+        ("another page", &|document| {
+            let page = page(document);
+            let page = document.get_dictionary_mut(page).unwrap();
+            page.set("Rotate", 180);
+        }),
+        ("a note over a page", &|document| {
+            let note = document.add_object(dictionary! { "Subtype" => "FreeText" });
+            let page = page(document);
+            let page = document.get_dictionary_mut(page).unwrap();
+            let notes = page.get_mut(b"Annots").unwrap().as_array_mut().unwrap();
+            notes.push(Object::Reference(note));
+        }),
+        ("an action on opening", &|document| {
+            with(document, b"Perms").set("OpenAction", dictionary! { "S" => "Launch" });
+        }),
+        ("other attachments", &|document| {
+            with(document, b"Perms").remove(b"Names");
+        }),
+        ("an object that nobody needs", &|document| {
+            document.add_object(dictionary! { "A" => 1 });
+        }),
     ];
     for (name, change) in changes {
-        let mut opened = Opened::new(&file).unwrap();
-        change(&mut opened.document);
-        let found = opened.agrees_with(Some(&field));
-        assert_eq!(found, Err(OpenError::OtherSignature), "{name}");
+        let file = signed_and(change);
+        let found = Opened::new(&file).map(|_| ());
+        assert!(
+            matches!(found, Err(OpenError::Form(_))),
+            "{name}: {found:?}"
+        );
     }
-    let opened = Opened::new(&file).unwrap();
-    assert_eq!(opened.agrees_with(None), Err(OpenError::OtherSignature));
-    let unsigned = Opened::new(&Files::receipt().pdf()).unwrap();
-    let found = unsigned.agrees_with(Some(&field));
-    assert_eq!(found, Err(OpenError::Revisions));
-    assert_eq!(unsigned.signed_at(), None);
-    assert_eq!(opened.signed_at(), Some(now().fixed_offset()));
+    assert!(Opened::new(&signed_and(|_| {})).is_ok());
 }
 
 /// The attachments of a document that carries the one file `a`, and is changed then.
 fn attached(change: impl FnOnce(&mut Document)) -> Result<BTreeMap<String, Vec<u8>>, OpenError> {
     let files = Files(BTreeMap::from([("a".to_owned(), b"1".to_vec())]));
-    let mut opened = Opened::new(&files.pdf()).unwrap();
-    change(&mut opened.document);
-    opened.attachments()
+    let mut document = Document::load_mem(&files.pdf()).unwrap();
+    change(&mut document);
+    Opened::new(&saved(&mut document))?.attachments()
 }
 
 fn tree(document: &mut Document) -> &mut Dictionary {
@@ -198,6 +261,8 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
     let none = Ok(BTreeMap::new());
     let without = |key: &'static [u8]| {
         attached(move |document| {
+            let file = having(document, b"EF")[0];
+            document.objects.remove(&file);
             let catalog = document.catalog_mut().unwrap();
             match key {
                 b"Names" => catalog.remove(key),
@@ -207,20 +272,25 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
     };
     assert_eq!(without(b"Names"), none);
     assert_eq!(without(b"EmbeddedFiles"), none);
-    let changes: [(&str, Change<'_>); 11] = [
+    let form: [(&str, Change<'_>); 3] = [
         ("a tree with branches", &|document| {
             tree(document).set("Kids", Vec::<Object>::new());
         }),
         ("no list", &|document| {
             tree(document).remove(b"Names");
         }),
-        ("a name without a file", &|document| {
-            let names = tree(document).get_mut(b"Names").unwrap();
-            names
-                .as_array_mut()
-                .unwrap()
-                .push(Object::string_literal("b"));
+        ("a name without a file, and a file elsewhere", &|document| {
+            tree(document).set("Names", Vec::<Object>::new());
         }),
+    ];
+    for (name, change) in form {
+        let found = attached(change);
+        assert!(
+            matches!(found, Err(OpenError::Form(_))),
+            "{name}: {found:?}"
+        );
+    }
+    let changes: [(&str, Change<'_>); 8] = [
         ("a name that is a number", &|document| {
             let names = tree(document).get_mut(b"Names").unwrap();
             names.as_array_mut().unwrap()[0] = 1.into();
@@ -277,15 +347,23 @@ fn an_attachment_is_plain_or_packed_once() {
     for (name, stream) in [
         ("packed twice", packed(twice)),
         ("packed in another way", packed("ASCIIHexDecode".into())),
+        ("something behind what is packed", {
+            let longer = [deflated(&text).as_slice(), b"x"].concat();
+            Stream::new(dictionary! { "Filter" => "FlateDecode" }, longer)
+        }),
+        ("cut short", {
+            let packed = deflated(&text);
+            let shorter = packed[..packed.len() - 3].to_vec();
+            Stream::new(dictionary! { "Filter" => "FlateDecode" }, shorter)
+        }),
         ("a filter with parameters", {
             plain(dictionary! { "DecodeParms" => Dictionary::new() })
-        }),
-        ("a file elsewhere", {
-            plain(dictionary! { "F" => Object::string_literal("b") })
         }),
     ] {
         assert_eq!(holding(stream), Err(OpenError::Attachments), "{name}");
     }
+    let elsewhere = plain(dictionary! { "F" => Object::string_literal("b") });
+    assert!(matches!(holding(elsewhere), Err(OpenError::Form(_))));
 }
 
 #[test]
@@ -314,9 +392,11 @@ fn attachments_have_a_largest_size_and_number() {
                     "UF" => name(),
                     "EF" => dictionary! { "F" => stream, "UF" => stream },
                 };
-                [name(), Object::Dictionary(file)]
+                [name(), Object::Reference(document.add_object(file))]
             });
             let names: Vec<Object> = names.collect();
+            let old = having(document, b"EF")[0];
+            document.objects.remove(&old);
             tree(document).set("Names", names);
         })
     };
@@ -335,7 +415,7 @@ fn what_does_not_end_as_a_pdf_or_is_encrypted_is_not_opened() {
     let open = |file: &[u8]| Opened::new(file).map(|_| ()).unwrap_err();
     assert_eq!(open(&file[..file.len() - 4]), OpenError::Cut);
     assert_eq!(open(&[file.as_slice(), b"x"].concat()), OpenError::Cut);
-    assert_eq!(open(b"%PDF-1.7\n%%EOF"), OpenError::NotReadable);
+    assert!(matches!(open(b"%PDF-1.7\n%%EOF"), OpenError::Form(_)));
     // The trailer stands behind all that a table points at.
     let root = b"/Root";
     let at = file.windows(5).rposition(|window| window == root).unwrap();
@@ -347,6 +427,9 @@ fn what_does_not_end_as_a_pdf_or_is_encrypted_is_not_opened() {
         let mut other = file.clone();
         other.splice(at..at + root.len(), instead.iter().copied());
         let found = Opened::new(&other).and_then(|opened| opened.attachments());
-        assert_eq!(found, Err(OpenError::NotReadable), "{name}");
+        assert!(
+            matches!(found, Err(OpenError::Form(_))),
+            "{name}: {found:?}"
+        );
     }
 }
