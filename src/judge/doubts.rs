@@ -193,7 +193,7 @@ mod tests {
         assert!(read("ambient", 141.0, "°F"));
         assert!(!read("ambient", 140.0, "°F"));
         assert!(read("soak", -1.0, "h"));
-        assert!(!read("soak", 9.0, "h"));
+        assert!(!read("soak", 9.0, "h") && !read("soak", 0.0, "h"));
         assert!(!read("oil", 511.0, "kPa"), "an oil that is a pressure");
         assert!(!read("exhaust", 511.0, "°C"));
     }

@@ -230,6 +230,34 @@ mod tests {
         assert_eq!(of(&[(10.0, 9.5)], Outcome::ConditionalPass, better), None);
     }
 
+    /// Less by 5 is asked of 20. Of what is reached the nearest falls first: 20 → 13 reaches it
+    /// by 2, and 20 → 12 by 3. Of what is missed the farthest: 20 → 19 by 4, 20 → 18 by 3.
+    #[test]
+    fn of_several_improvements_the_one_that_all_hang_on() {
+        let mut lower = scale(Some(Better::Lower), None, None);
+        lower.improvement = Some(Improvement::By(quantity(5.0, "s")));
+        let of = |after: [f64; 2], outcome, change| {
+            let part = |after| SmokeComparison {
+                part: SmokePart::Clear,
+                path: None,
+                comparison: unknown(20.0, after, &lower, DecisionRule::FourZone),
+                measured: None,
+            };
+            let found = MeasureJudgement {
+                finding: MeasureFinding::Smoke {
+                    parts: after.map(part).into(),
+                    light_path: LightPath::AsRead,
+                },
+                ..changed(true, outcome, change)
+            };
+            first_to_fall(&found).map(|(unless, _)| unless)
+        };
+        let reached = of([13.0, 12.0], Outcome::Pass, Change::Improved);
+        is_close(reached, Some(3f64.sqrt()));
+        let missed = of([19.0, 18.0], Outcome::Fail, Change::NoDetectable);
+        is_close(missed, Some(15f64.sqrt()));
+    }
+
     /// 60 % less where 50 % are asked of 20: U = √((0.8/20)² + (8 · 0.6/400)²) = 0.041 761, and
     /// √2 · 20 · √(0.1² − U²)/√(1 + 0.4²) = 2.386 167 (computed with Python).
     #[test]
@@ -304,6 +332,14 @@ mod tests {
         is_close(not_required.unless, Some(24f64.sqrt()));
         is_close(not_required.share, Some(24f64.sqrt() / 20.0));
         assert_eq!(holds(None, &[0], &all[..1]), None);
+        // A share is of the size of the baseline, whatever its sign.
+        let below_zero = unknown(-20.0, -25.0, &lower, DecisionRule::FourZone);
+        let below_zero = MeasureJudgement {
+            finding: MeasureFinding::Value(Box::new(below_zero)),
+            ..changed(true, Outcome::Pass, Change::Improved)
+        };
+        let found = holds(None, &[0], &[below_zero]).unwrap();
+        is_close(found.share, Some(24f64.sqrt() / 20.0));
         // One that claims nothing says that nothing is counted.
         let nothing = [with(true, 0.5)];
         let found = holds(None, &[0], &nothing).unwrap();

@@ -319,6 +319,8 @@ mod tests {
             estimate(&quantities(values, "s"), errors).u
         };
         assert!((of(&[6.0]) - 0.2).abs() < 1e-12);
+        let nothing_known = estimate(&quantities(&[6.0], "s"), Errors::default());
+        assert_eq!((nothing_known.u, nothing_known.dof), (0.0, f64::INFINITY));
         assert!((of(&[6.0; 4]) - 0.1).abs() < 1e-12);
     }
 

@@ -224,6 +224,7 @@ mod tests {
             text.replace("3003", "3103"),
             text.replace("3003", "30FF"),
             text.replace("/Contents<", "/Content <"),
+            text.replace("/Contents<", "/Contents("),
             text.replace(&range, "0 5 4 5"),
             text.replace(&range, "0 99999999999999999999999 4 5"),
             text.replace(&range, ""),

@@ -404,6 +404,9 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
         );
         assert_eq!(refused(format!("{P_384}{own}")), IdentityError::OtherKey);
         assert_eq!(refused("0\u{82}".to_owned()), IdentityError::Pkcs12);
+        let label = ENCRYPTED_KEY;
+        let garbled = format!("-----BEGIN {label}-----\n!\n-----END {label}-----\n{own}");
+        assert_eq!(refused(garbled), IdentityError::NotAKey);
         assert_eq!(
             Identity::from_pem(format!("{}{own}", *key).as_bytes(), "open sesam").unwrap_err(),
             IdentityError::Passphrase
@@ -478,6 +481,8 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
                 .fingerprint(),
             certificate.fingerprint()
         );
+        let nothing = ShopCertificate::read_all(b"");
+        assert_eq!(nothing, Err(CertificateError::NotACertificate));
         let long = "Ä".repeat(90);
         let randomness = Randomness {
             key: Zeroizing::new([3; 32]),

@@ -366,6 +366,13 @@ mod tests {
     }
 
     #[test]
+    fn a_document_without_the_new_field_is_not_signed() {
+        let why = "the new field is not where it should be";
+        let error = Err(SignError::Document(why.to_owned()));
+        assert_eq!(write_byte_range(&mut b"no field".to_vec(), 0), error);
+    }
+
+    #[test]
     fn what_fits_into_its_place_is_put_there_and_no_byte_more() {
         let put = |cms: &[u8]| {
             let mut place = b"<0000>".to_vec();

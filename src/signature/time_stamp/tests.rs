@@ -201,6 +201,18 @@ fn the_first_certificate_that_the_attributes_name_is_the_signers() {
 }
 
 #[test]
+fn a_list_of_certificates_that_cannot_be_read_names_none() {
+    for oid in [oid::SIGNING_CERTIFICATE_V2, oid::SIGNING_CERTIFICATE] {
+        let attributes: AttributeChange = Box::new(naming(oid, Any::null()));
+        let found = error(&Changes {
+            attributes: attributes.as_ref(),
+            ..Changes::NONE
+        });
+        assert_eq!(found, Some(StampError::NotReadable), "{oid}");
+    }
+}
+
+#[test]
 fn a_signed_attribute_is_there_once_and_with_one_value() {
     for wanted in [oid::CONTENT_TYPE, oid::MESSAGE_DIGEST] {
         let gone: Change<'_, Vec<Attribute>> = &|all| all.retain(|one| one.oid != wanted);
