@@ -3,13 +3,14 @@
 use super::problem::Problems;
 use super::spelling::{listed, nearest};
 use super::toml_document::Document;
-use crate::job::{Instrument, Limits};
+use crate::job::{Instrument, Limits, Meter};
 use crate::quantity::Dimension;
 
 /// What the readings of a run are checked against.
 pub struct Bench<'a> {
     pub instruments: &'a [Instrument],
     pub cylinders: Option<usize>,
+    pub meter: Option<Meter>,
     pub limits: &'a Limits,
 }
 

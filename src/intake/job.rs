@@ -76,6 +76,7 @@ pub fn head(document: &Document, shape: JobFile, problems: &mut Problems) -> Opt
             serial: shape.machine.serial,
             details: shape.machine.details,
             cylinders: shape.machine.cylinders.map(usize::from),
+            meter: shape.machine.meter,
         },
         instruments,
     })

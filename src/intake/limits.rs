@@ -8,7 +8,7 @@ use super::toml_document::Document;
 use super::variation;
 use crate::job::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Improvement, Kind, Limits, Machine,
-    Measure, Scale, SmokeLimits,
+    Measure, Scale, SmokeLimits, TestKind,
 };
 use crate::quantity::{Dimension, Unit};
 
@@ -136,6 +136,7 @@ fn measure(
     let by_eye = variation::by_eye(place, &table, problems);
     variation::pressure(place, &table, problems);
     let mut hazards = table.hazards;
+    hazards.extend(table.test.map_or(&[][..], TestKind::usual_hazards));
     hazards.sort();
     hazards.dedup();
     Some(Measure {

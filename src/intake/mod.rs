@@ -254,6 +254,7 @@ impl Found {
         let bench = bench.map(|(head, limits)| bench::Bench {
             instruments: &head.instruments,
             cylinders: head.machine.cylinders,
+            meter: head.machine.meter,
             limits,
         });
         let mut run_of = |parsed: &Parsed<shapes::RunFile>| {

@@ -8,7 +8,7 @@ use super::shapes::{ConditionValue, MeterTable, RunFile};
 use super::spelling::{listed, nearest};
 use super::toml_document::Document;
 use super::{common_checks, photos, reading, recordings};
-use crate::job::{ConditionKind, ConditionReading, Run};
+use crate::job::{ConditionKind, ConditionReading, Meter, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// One run.
@@ -26,7 +26,7 @@ pub fn run(
     let meter = shape
         .meter
         .as_ref()
-        .and_then(|table| meter(document, table, problems));
+        .and_then(|table| meter(document, table, bench.meter, problems));
     let conditions = conditions(document, &shape.condition, bench, problems);
     let mut readings = BTreeMap::new();
     let ids: Vec<&str> = bench
@@ -67,16 +67,37 @@ pub fn run(
     })
 }
 
-fn meter(document: &Document, table: &MeterTable, problems: &mut Problems) -> Option<Quantity> {
+fn meter(
+    document: &Document,
+    table: &MeterTable,
+    planned: Option<Meter>,
+    problems: &mut Problems,
+) -> Option<Quantity> {
     let path = ["meter", "unit"];
     let unit = common_checks::unit(document, &path, &table.unit, problems)?;
-    if !matches!(unit.dimension(), Dimension::Time | Dimension::Length) {
-        document.problem(
-            &path,
-            format!("a meter cannot count in `{}`", table.unit),
+    let (fits, hint) = match (planned, unit.dimension()) {
+        (Some(Meter::None), _) => (false, "delete it, or correct `meter` in job.toml"),
+        (Some(Meter::Hours), of) => (
+            of == Dimension::Time,
+            "use `h`, or correct `meter` in job.toml",
+        ),
+        (Some(Meter::Distance), of) => (
+            of == Dimension::Length,
+            "use `km` or `mi`, or correct `meter` in job.toml",
+        ),
+        (None, of) => (
+            matches!(of, Dimension::Time | Dimension::Length),
             "use `h`, `km` or `mi`",
-            problems,
-        );
+        ),
+    };
+    if !fits {
+        let problem = match planned {
+            Some(Meter::None) => "the machine has no meter, as job.toml says".to_owned(),
+            Some(Meter::Hours | Meter::Distance) | None => {
+                format!("this meter cannot count in `{}`", table.unit)
+            }
+        };
+        document.problem(&path, problem, hint, problems);
         return None;
     }
     common_checks::quantity(document, &["meter", "value"], table.value, unit, problems)

@@ -4,7 +4,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{TestKind, Variation};
+use super::{Hazard, TestKind, Variation};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// Everything that is fixed before the work starts.
@@ -241,30 +241,6 @@ impl Improvement {
             Self::Share(percent) => percent.written() / 100.0,
         }
     }
-}
-
-/// What can hurt someone during a test.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Hazard {
-    /// Fuel or oil under injection pressure.
-    Injection,
-    /// Exhaust gas.
-    Exhaust,
-    /// Belts, fans, shafts, and machines that start by themselves.
-    RotatingParts,
-    /// Batteries: gas, acid, short circuits.
-    Battery,
-    /// Hot surfaces and coolant under pressure.
-    Heat,
-    /// Flammable liquids and vapours.
-    Fire,
-    /// A raised machine or a suspended load.
-    Lifting,
-    /// Mains voltage and stored charge.
-    Electricity,
-    /// Refrigerant and other gas under pressure.
-    PressurisedGas,
 }
 
 /// One thing that must be alike in both runs.

@@ -5,6 +5,7 @@
 //! passes never exceed attempts. They know nothing of files, and judge nothing.
 
 mod files;
+mod hazard;
 mod limits;
 mod run;
 mod shop;
@@ -13,13 +14,16 @@ mod variation;
 mod work;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
+use serde::Deserialize;
 
 use crate::quantity::{Quantity, Unit};
 
 pub use files::{During, JobFile, Sealable, Stage};
+pub use hazard::Hazard;
 pub use limits::{
-    Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Hazard, Improvement, Kind,
-    Limits, Measure, PressureReference, Scale, SmokeLimits,
+    Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Improvement, Kind, Limits,
+    Measure, PressureReference, Scale, SmokeLimits,
 };
 pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
@@ -118,6 +122,20 @@ pub struct Machine {
     pub details: Option<String>,
     /// How many cylinders it has, where it has any.
     pub cylinders: Option<usize>,
+    /// What its own meter counts, where that was said.
+    pub meter: Option<Meter>,
+}
+
+/// What the machine's own meter counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Meter {
+    /// Hours of running
+    Hours,
+    /// Distance covered
+    Distance,
+    /// It has no meter
+    None,
 }
 
 /// One instrument, with what its maker or its certificate says of its errors.

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::Hazard;
+
 /// A common test of the trade.
 // The list, and what each test cannot tell, is common practice, no published source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
@@ -24,7 +26,7 @@ pub enum TestKind {
     WetCompressionPressure,
     /// How much compressed air a cylinder loses at rest.
     LeakDown,
-    /// Pressure or flow of blow-by gas.
+    /// Pressure or flow of blow-by gas of an engine.
     CrankcasePressure,
     /// Lubricating oil pressure.
     OilPressure,
@@ -42,9 +44,10 @@ pub enum TestKind {
     RunningCurrent,
     /// Frequency or voltage when the load changes suddenly.
     LoadStep,
-    /// Pressure of fuel, oil, air or water at a point of supply.
+    /// Pressure of fuel, oil, air or water at a point of supply, in use; where a valve or
+    /// regulator is set to is `valve-setting`.
     SupplyPressure,
-    /// Vacuum on the suction side of a pump.
+    /// Vacuum on the suction side of a pump, blower or compressor.
     SuctionRestriction,
     /// Whether a closed circuit holds its pressure.
     PressureHold,
@@ -56,7 +59,7 @@ pub enum TestKind {
     VibrationLevel,
     /// Overall sound level.
     SoundLevel,
-    /// Play between gear teeth.
+    /// Play of gears or of a drive when the direction turns.
     Backlash,
     /// Superheat of a refrigerant.
     Superheat,
@@ -66,6 +69,46 @@ pub enum TestKind {
     CondenserSplit,
     /// How long a room or a tank takes to get cold.
     PullDownTime,
+    /// How far the voltages of the phases differ, at the machine.
+    VoltageUnbalance,
+    /// How far the currents of the phases differ, under load.
+    CurrentUnbalance,
+    /// Resistance of a winding from terminal to terminal.
+    WindingResistance,
+    /// Insulation resistance after ten minutes over that after one.
+    PolarisationIndex,
+    /// Resistance of the protective conductor to earth.
+    EarthContinuity,
+    /// Current that flows to earth.
+    LeakageCurrent,
+    /// Light that falls on a place.
+    Illuminance,
+    /// What a pump, fan or valve delivers at a stated pressure.
+    FlowAtPressure,
+    /// The pressure at which a relief valve, regulator or switch acts.
+    ValveSetting,
+    /// How far a rod or a load moves by itself in a stated time.
+    Drift,
+    /// How long a machine takes for one whole cycle or movement.
+    CycleTime,
+    /// How far two shafts, pulleys or rails are out of line.
+    Alignment,
+    /// How tight a belt or chain is.
+    BeltTension,
+    /// Force of a brake at the wheel or drum, on a tester.
+    BrakeForce,
+    /// Particles in a sample of oil or fluid.
+    OilCleanliness,
+    /// What a burner's flue gas is made of.
+    CombustionAnalysis,
+    /// What a sample of water holds: conductivity, pH, hardness, chemicals.
+    WaterQuality,
+    /// What a control has stored as faults.
+    FaultMemory,
+    /// A search for leaks with soap solution or by ear.
+    LeakCheck,
+    /// Whether an actuator works, judged by ear or feel.
+    ActuationCheck,
 }
 
 impl TestKind {
@@ -84,6 +127,37 @@ impl TestKind {
                 | Self::VibrationLevel
                 | Self::Backlash
                 | Self::PullDownTime
+                | Self::VoltageUnbalance
+                | Self::CurrentUnbalance
+                | Self::WindingResistance
+                | Self::PolarisationIndex
+                | Self::Illuminance
+                | Self::FlowAtPressure
+                | Self::CycleTime
+                | Self::BeltTension
+                | Self::BrakeForce
         )
+    }
+
+    /// What can hurt someone who makes this test on any machine; what depends on the
+    /// machine, the job itself says. Cautions are printed for both.
+    pub fn usual_hazards(self) -> &'static [Hazard] {
+        match self {
+            Self::BatteryLoad => &[Hazard::Battery],
+            Self::RunningContribution | Self::SnapAccelerationSmoke => &[Hazard::Exhaust],
+            Self::InsulationResistance
+            | Self::PolarisationIndex
+            | Self::WindingResistance
+            | Self::VoltageUnbalance
+            | Self::CurrentUnbalance
+            | Self::EarthContinuity
+            | Self::LeakageCurrent => &[Hazard::Electricity],
+            Self::Alignment | Self::BeltTension => &[Hazard::RotatingParts],
+            Self::CombustionAnalysis => &[Hazard::Heat, Hazard::FlueGas],
+            Self::Superheat | Self::Subcooling | Self::LeakCheck => &[Hazard::PressurisedGas],
+            Self::Drift => &[Hazard::Lifting, Hazard::Hydraulics],
+            Self::BrakeForce | Self::CycleTime => &[Hazard::MovingMachine],
+            _ => &[],
+        }
     }
 }

@@ -104,6 +104,9 @@ pub fn cautions_of(measures: &[Measure], words: &Words) -> Vec<String> {
                 Hazard::Lifting => "caution-lifting",
                 Hazard::Electricity => "caution-electricity",
                 Hazard::PressurisedGas => "caution-pressurised-gas",
+                Hazard::FlueGas => "caution-flue-gas",
+                Hazard::Hydraulics => "caution-hydraulics",
+                Hazard::MovingMachine => "caution-moving-machine",
             })
         })
         .collect();
@@ -123,6 +126,9 @@ pub fn hazard_name(hazard: Hazard) -> &'static str {
         Hazard::Lifting => "hazard-lifting",
         Hazard::Electricity => "hazard-electricity",
         Hazard::PressurisedGas => "hazard-pressurised-gas",
+        Hazard::FlueGas => "hazard-flue-gas",
+        Hazard::Hydraulics => "hazard-hydraulics",
+        Hazard::MovingMachine => "hazard-moving-machine",
     }
 }
 

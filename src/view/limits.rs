@@ -2,7 +2,7 @@
 
 use super::figures::{limit, written};
 use super::words::Words;
-use crate::job::{Better, Bounds, Improvement, Kind, Measure, Scale};
+use crate::job::{Better, Bounds, Improvement, Kind, Measure, PressureReference, Scale};
 use crate::judge::{Claim, Moved, Outcome, SmokePart};
 use crate::quantity::{Quantity, Unit};
 
@@ -60,6 +60,18 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
             String::new()
         }
     }
+}
+
+/// What the pressure of a measure is measured against, where that was said.
+pub fn measured_against(measure: &Measure, words: &Words) -> Option<String> {
+    let (Kind::Value(scale) | Kind::Cylinders(scale)) = &measure.kind else {
+        return None;
+    };
+    Some(words.say(match scale.pressure? {
+        PressureReference::Gauge => "pressure-gauge",
+        PressureReference::Absolute => "pressure-absolute",
+        PressureReference::Difference => "pressure-difference",
+    }))
 }
 
 /// The name of one figure of the smoke measure `name`; an opacity that has a limit for one

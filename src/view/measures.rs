@@ -106,7 +106,8 @@ pub fn required(required: bool, words: &Words) -> String {
 /// How a measure was taken, and what was noted of its readings.
 pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
     let job = material.job;
-    let mut notes: Vec<String> = measure.method.clone().into_iter().collect();
+    let against = limits::measured_against(measure, words);
+    let mut notes: Vec<String> = against.into_iter().chain(measure.method.clone()).collect();
     for (run, name) in [(&job.baseline, "run-baseline"), (&job.retest, "run-retest")] {
         let reading = run.readings.get(&measure.id);
         if let Some(note) = reading.and_then(|reading| reading.note.as_ref()) {

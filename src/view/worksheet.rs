@@ -12,7 +12,9 @@ use super::limits;
 use super::measures::required;
 use super::who_and_when;
 use super::words::Words;
-use crate::job::{Condition, ConditionKind, Harder, Kind, Measure, Plan, Scale, Shop, SmokeLimits};
+use crate::job::{
+    Condition, ConditionKind, Harder, Kind, Measure, Meter, Plan, Scale, Shop, SmokeLimits,
+};
 use crate::quantity::Dimension;
 
 /// What the template of the worksheet gets. Every string is final.
@@ -79,7 +81,7 @@ pub fn worksheet(plan: &Plan, shop: &Shop, words: &Words) -> Worksheet {
         ]
         .map(|id| words.say(id))
         .to_vec(),
-        runs: runs(words),
+        runs: runs(plan.machine.meter, words),
         conditions: conditions(plan, words),
         cautions: how_judged::cautions_of(&plan.limits.measures, words),
         measures: plan
@@ -109,26 +111,30 @@ fn line(label: String) -> Field {
     }
 }
 
-fn runs(words: &Words) -> Vec<SheetRow> {
-    [
-        ("sheet-when", &["sheet-day", "sheet-from", "sheet-to"][..]),
-        ("run-by", &[]),
-        ("run-witness", &[]),
-        ("sheet-meter", &["sheet-meter-unit"]),
-    ]
-    .into_iter()
-    .chain(who_and_when::remarks_on_worksheet().map(|label| (label, &[][..])))
-    .map(|(name, fields)| SheetRow {
+fn runs(meter: Option<Meter>, words: &Words) -> Vec<SheetRow> {
+    let row = |name: &str, fields| SheetRow {
         name: words.say(name),
         required: String::new(),
         notes: Vec::new(),
-        fields: match (name, fields) {
-            ("sheet-meter", [unit]) => vec![blank(String::new(), &words.say(unit))],
-            (_, []) => vec![line(String::new())],
-            (_, fields) => fields.iter().map(|id| blank(words.say(id), "")).collect(),
-        },
-    })
-    .collect()
+        fields,
+    };
+    let days = ["sheet-day", "sheet-from", "sheet-to"];
+    let mut rows = vec![
+        row("sheet-when", days.map(|id| blank(words.say(id), "")).into()),
+        row("run-by", vec![line(String::new())]),
+        row("run-witness", vec![line(String::new())]),
+    ];
+    // A machine that has none is not asked for one.
+    let meter = match meter {
+        Some(Meter::None) => None,
+        Some(Meter::Hours) => Some(("sheet-hour-meter", "h".to_owned())),
+        Some(Meter::Distance) => Some(("sheet-odometer", words.say("sheet-odometer-unit"))),
+        None => Some(("sheet-meter", words.say("sheet-meter-unit"))),
+    };
+    rows.extend(meter.map(|(name, unit)| row(name, vec![blank(String::new(), &unit)])));
+    let remarks = who_and_when::remarks_on_worksheet();
+    rows.extend(remarks.map(|name| row(name, vec![line(String::new())])));
+    rows
 }
 
 /// Soak first, then temperatures, then the rest: what can no longer be measured once the
@@ -219,6 +225,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         required: required(measure.required, words),
         notes: filled([
             limit,
+            limits::measured_against(measure, words).unwrap_or_default(),
             measure.method.clone().unwrap_or_default(),
             filled([instrument, hazards]).join(" · "),
         ]),

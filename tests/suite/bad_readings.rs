@@ -39,6 +39,53 @@ fn a_unit_that_does_not_fit() {
 }
 
 #[test]
+fn a_meter_that_the_machine_does_not_have() {
+    let found = |meter: &str, written: &str| {
+        let folder = frost_fan();
+        folder.replace(
+            "job.toml",
+            "cylinders = 4",
+            &format!("cylinders = 4\n{meter}"),
+        );
+        folder.replace("baseline.toml", "1874.2, unit = \"h\"", written);
+        folder.check()
+    };
+    let hours = "1874.2, unit = \"h\"";
+    let at = "baseline.toml:6:";
+    let counts = "this meter cannot count in";
+    for (meter, written, message, hint) in [
+        ("", "1874.2, unit = \"V\"", "`V`", "use `h`, `km` or `mi`"),
+        (
+            "meter = \"hours\"",
+            "1874.2, unit = \"km\"",
+            "`km`",
+            "use `h`, or correct `meter`",
+        ),
+        (
+            "meter = \"distance\"",
+            hours,
+            "`h`",
+            "use `km` or `mi`, or correct `meter`",
+        ),
+    ] {
+        expect(
+            &found(meter, written),
+            at,
+            &format!("{counts} {message}"),
+            hint,
+        );
+    }
+    let none = found("meter = \"none\"", hours);
+    expect(
+        &none,
+        at,
+        "the machine has no meter, as job.toml says",
+        "delete it",
+    );
+    assert_eq!(found("meter = \"hours\"", hours).code, 0);
+}
+
+#[test]
 fn numbers_that_are_none() {
     for written in ["nan", "inf", "-inf"] {
         spoiled(

@@ -56,6 +56,65 @@ fn it_needs_the_plan_only_and_is_one_page() {
     place("1 2 3 4 1 2 3 4");
 }
 
+/// A motor is not asked for an odometer, and a machine without a meter for none.
+#[test]
+fn it_asks_for_the_meter_that_the_machine_has() {
+    for (meter, label) in [
+        ("", Some("Meter, if it has one")),
+        ("meter = \"hours\"", Some("Hour meter")),
+        ("meter = \"distance\"", Some("Odometer")),
+        ("meter = \"none\"", None),
+    ] {
+        let folder = Folder::copy_of("frost-fan");
+        folder.replace(
+            "job.toml",
+            "cylinders = 4",
+            &format!("cylinders = 4\n{meter}"),
+        );
+        let page = pages_of(&folder).concat();
+        let labels = ["Meter, if it has one", "Hour meter", "Odometer"];
+        for other in labels {
+            let is_there = page.contains(&pages::bare(other));
+            assert_eq!(is_there, label == Some(other), "{other} where {meter}");
+        }
+    }
+}
+
+/// What a test can do to whoever makes it on any machine, nobody has to write down.
+#[test]
+fn a_kind_of_test_brings_its_cautions() {
+    let folder = Folder::copy_of("mill-gearbox");
+    let jack = pages::bare("held up by a jack or by hydraulics alone");
+    assert!(!pages_of(&folder).concat().contains(&jack));
+    folder.replace("limits.toml", "\"temperature-rise\"", "\"drift\"");
+    assert!(pages_of(&folder).concat().contains(&jack));
+}
+
+/// 0.30 bar on a gauge is 1.31 bar absolute: the form says which of the two is asked for.
+#[test]
+fn it_says_what_a_pressure_is_measured_against() {
+    for (word, label) in [
+        ("gauge", "Gauge pressure"),
+        ("absolute", "Absolute pressure"),
+        ("difference", "Pressure difference"),
+    ] {
+        let folder = Folder::copy_of("frost-fan");
+        let unit = "unit = \"kPa\"";
+        folder.replace(
+            "limits.toml",
+            unit,
+            &format!("{unit}\npressure = \"{word}\""),
+        );
+        assert!(
+            pages_of(&folder).concat().contains(&pages::bare(label)),
+            "{word}"
+        );
+        assert_eq!(run(&["report", folder.path().to_str().unwrap()]).code, 0);
+        let report = pages::texts(&fs::read(folder.file("report.pdf")).unwrap()).concat();
+        assert!(report.contains(&pages::bare(label)), "{word}");
+    }
+}
+
 #[test]
 fn every_sample_fits_one_page() {
     for sample in names() {

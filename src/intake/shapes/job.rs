@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::Day;
+use crate::job::Meter;
 
 /// `job.toml`: whose machine it is, what is wrong with it, and what you measure
 /// with.
@@ -65,6 +66,9 @@ pub struct MachineTable {
     /// How many cylinders it has; needed for readings by cylinder.
     #[schemars(range(min = 1, max = 64))]
     pub cylinders: Option<u8>,
+    /// What the machine's own meter counts. The worksheet asks for just that; left out, it
+    /// leaves room for whatever meter there is.
+    pub meter: Option<Meter>,
 }
 
 /// One instrument, with the errors that its maker or its certificate states. A meter with

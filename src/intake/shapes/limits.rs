@@ -128,9 +128,10 @@ pub struct MeasureTable {
     #[serde(default)]
     #[schemars(length(max = 10), inner(length(min = 1, max = 300)))]
     pub cannot_tell: Vec<String>,
-    /// What can hurt someone who repeats the test; cautions are printed for it.
+    /// What can hurt someone who repeats the test; cautions are printed for it, besides
+    /// those that its `test` always brings.
     #[serde(default)]
-    #[schemars(length(max = 9))]
+    #[schemars(length(max = 12))]
     pub hazards: Vec<Hazard>,
     /// `true` to show it on the customer's page, which has room for five; with none
     /// marked, the required ones are shown. Required ones that are not shown are
