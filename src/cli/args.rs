@@ -61,9 +61,21 @@ pub enum Command {
 pub struct InitArgs {
     /// The folder to make
     pub folder: PathBuf,
-    /// How many cylinders the machine has; 0 for a machine without any
-    #[arg(long, default_value_t = 4, value_parser = clap::value_parser!(u8).range(0..=64))]
-    pub cylinders: u8,
+    /// What the tests are; with `--cylinders`, a cold start unless you say otherwise
+    #[arg(long = "for", value_name = "TESTS")]
+    pub tests: Option<Tests>,
+    /// How many cylinders the machine has [default: 4 for a cold start, else none]
+    #[arg(long, value_parser = clap::value_parser!(u8).range(0..=64))]
+    pub cylinders: Option<u8>,
+}
+
+/// What the tests of a new job are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Tests {
+    /// How an engine starts after a night of standing
+    ColdStart,
+    /// Any others
+    Plain,
 }
 
 /// Arguments of `worksheet`.

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::CommandError;
-use super::args::InitArgs;
+use super::args::{InitArgs, Tests};
 use super::output::refused;
 use crate::files::{ReadError, Source, WriteError, nearest_with, write_tree};
 use crate::intake::{SHOP_FILE, TEXT_LIMIT, shapes::schemas};
@@ -12,27 +12,43 @@ use crate::job::JobFile;
 
 /// The files of a new folder, from `samples/blank`. Words between two `@` are replaced
 /// according to the number of cylinders.
-const BLANK: [(&str, &str); 6] = [
+const BLANK: [(&str, &str); 2] = [
     (SHOP_FILE, include_str!("../../samples/blank/shop.toml")),
-    (
-        JobFile::Job.name(),
-        include_str!("../../samples/blank/job.toml"),
-    ),
-    (
-        JobFile::Limits.name(),
-        include_str!("../../samples/blank/limits.toml"),
-    ),
-    (
-        JobFile::Baseline.name(),
-        include_str!("../../samples/blank/baseline.toml"),
-    ),
     (
         JobFile::Work.name(),
         include_str!("../../samples/blank/work.toml"),
     ),
+];
+
+/// Those that differ with what is tested: for a cold start, and for anything else.
+const OF_TESTS: [(&str, [&str; 2]); 4] = [
+    (
+        JobFile::Job.name(),
+        [
+            include_str!("../../samples/blank/job.toml"),
+            include_str!("../../samples/blank/plain/job.toml"),
+        ],
+    ),
+    (
+        JobFile::Limits.name(),
+        [
+            include_str!("../../samples/blank/limits.toml"),
+            include_str!("../../samples/blank/plain/limits.toml"),
+        ],
+    ),
+    (
+        JobFile::Baseline.name(),
+        [
+            include_str!("../../samples/blank/baseline.toml"),
+            include_str!("../../samples/blank/plain/baseline.toml"),
+        ],
+    ),
     (
         JobFile::Retest.name(),
-        include_str!("../../samples/blank/retest.toml"),
+        [
+            include_str!("../../samples/blank/retest.toml"),
+            include_str!("../../samples/blank/plain/retest.toml"),
+        ],
     ),
 ];
 
@@ -63,7 +79,13 @@ meaning = "How evenly the cylinders push; 0 is perfectly even"
 /// Makes the folder and says what to do next.
 pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
     let folder = &args.folder;
-    let mut files = files(args.cylinders);
+    let (tests, cylinders) = match (args.tests, args.cylinders) {
+        (None, None | Some(0)) => (Tests::Plain, 0),
+        (None, Some(cylinders)) => (Tests::ColdStart, cylinders),
+        (Some(Tests::ColdStart), None) => (Tests::ColdStart, 4),
+        (Some(tests), cylinders) => (tests, cylinders.unwrap_or(0)),
+    };
+    let mut files = files(tests, cylinders);
     // A shop.toml in a folder above applies to this job too; an empty one here would
     // hide it.
     let above = folder
@@ -97,9 +119,9 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// The files of a new folder: the texts for this number of cylinders, and the schemas
-/// that let an editor complete and check them.
-fn files(cylinders: u8) -> Vec<(String, String)> {
+/// The files of a new folder: the texts for these tests and this number of cylinders, and
+/// the schemas that let an editor complete and check them.
+fn files(tests: Tests, cylinders: u8) -> Vec<(String, String)> {
     let fill = |text: &str| {
         text.replace("@cylinders@", &cylinders_key(cylinders))
             .replace("@pickup@\n", if cylinders > 0 { PICKUP } else { "" })
@@ -113,9 +135,16 @@ fn files(cylinders: u8) -> Vec<(String, String)> {
             )
             .replace("@cylinder_reading@\n", &cylinder_reading(cylinders))
     };
-    let texts = BLANK
+    let of_tests = OF_TESTS
         .iter()
-        .map(|(name, text)| ((*name).to_owned(), fill(text)));
+        .map(|(name, [cold_start, plain])| match tests {
+            Tests::ColdStart => (*name, *cold_start),
+            Tests::Plain => (*name, *plain),
+        });
+    let texts = BLANK
+        .into_iter()
+        .chain(of_tests)
+        .map(|(name, text)| (name.to_owned(), fill(text)));
     let schemas = schemas().into_iter().map(|(name, schema)| {
         let text = serde_json::to_string_pretty(&schema).unwrap_or_default();
         (format!(".schemas/{name}.schema.json"), text + "\n")

@@ -28,11 +28,13 @@ fn demo_tells_the_story_and_leaves_a_report() {
 /// that is done, it can be judged.
 #[test]
 fn init_makes_a_folder_that_needs_only_filling_in() {
-    for cylinders in ["0", "1", "3", "24", "64"] {
+    let cold_start = ["1", "3", "24", "64"].map(|cylinders| ["--cylinders", cylinders]);
+    let plain = [["--for", "plain"], ["--for", "cold-start"]];
+    for options in cold_start.into_iter().chain(plain) {
         let temp = tempfile::tempdir().unwrap();
         let folder = temp.path().join("job");
         let path = folder.to_str().unwrap();
-        assert_eq!(run(&["init", path, "--cylinders", cylinders]).code, 0);
+        assert_eq!(run(&["init", path, options[0], options[1]]).code, 0);
         let fresh = run(&["check", path]);
         assert_eq!(fresh.code, 2, "an empty form is no job");
         for line in fresh.err.lines().filter(|line| line.starts_with("error: ")) {
@@ -60,11 +62,33 @@ fn init_makes_a_folder_that_needs_only_filling_in() {
             fs::write(folder.join(file), filled).unwrap();
         }
         let judged = run(&["check", path]);
-        assert_eq!(
-            judged.code, 0,
-            "{cylinders} cylinders: {}{}",
-            judged.out, judged.err
-        );
+        assert_eq!(judged.code, 0, "{options:?}: {}{}", judged.out, judged.err);
+    }
+}
+
+/// A pump, a lift or a refrigerator has nothing of an engine on its papers that nobody
+/// wrote there.
+#[test]
+fn a_plain_folder_has_no_engine_in_it() {
+    let temp = tempfile::tempdir().unwrap();
+    let folder = temp.path().join("job");
+    assert_eq!(run(&["init", folder.to_str().unwrap()]).code, 0);
+    for file in ["job.toml", "limits.toml", "baseline.toml", "retest.toml"] {
+        let text = fs::read_to_string(folder.join(file)).unwrap();
+        let text = text
+            .replace("# cylinders = 4 ", "")
+            .replace("cylinders, ", "");
+        for word in [
+            "crank",
+            "start from cold",
+            "soak",
+            "coolant",
+            "engine",
+            "exhaust",
+            "battery",
+        ] {
+            assert!(!text.contains(word), "{file} speaks of {word}");
+        }
     }
 }
 
@@ -77,6 +101,7 @@ fn fill_in(line: &str) -> String {
         "value =",
         "ambient",
         "soak",
+        "supply",
         "accuracy",
         "resolution",
         "min =",
