@@ -217,10 +217,11 @@ impl<'a> Cursor<'a> {
         let word = self.word();
         let value = Value::Word(word);
         let is_known = matches!(word, b"true" | b"false" | b"null");
-        let is_number = word
+        let is_plain = word
             .iter()
             .all(|b| b.is_ascii_digit() || b"+-.".contains(b));
-        if !is_known && !(is_number && value.is_number()) {
+        let is_number = is_plain && value.is_number();
+        if !(is_known || is_number) {
             return Err(FormError("there is something in it that no PDF has"));
         }
         let Some(number) = value.integer() else {
