@@ -224,21 +224,21 @@ fn unpacked(object: &Object<'_>) -> Result<Vec<u8>, OpenError> {
     let (Some(dictionary), Some(stream)) = (object.value.dictionary(), object.stream) else {
         return Err(OpenError::Attachments);
     };
-    let is_flate = match dictionary.get("Filter") {
-        None => false,
-        Some(Value::Array(filters)) if filters.is_empty() => false,
-        Some(Value::Array(filters)) if filters.len() > 1 => return Err(OpenError::Attachments),
-        Some(Value::Array(filters)) => filters[0].is_name("FlateDecode"),
-        Some(filter) => filter.is_name("FlateDecode"),
+    let filter = match dictionary.get("Filter") {
+        None => None,
+        Some(Value::Array(filters)) => match filters.as_slice() {
+            [] => None,
+            [only] => Some(only),
+            [_, _, ..] => return Err(OpenError::Attachments),
+        },
+        Some(filter) => Some(filter),
     };
-    let is_plain = dictionary
-        .get("Filter")
-        .is_none_or(|filter| is_flate || filter.array().is_some_and(<[_]>::is_empty));
-    if !is_plain || dictionary.has("DecodeParms") {
+    let is_known = filter.is_none_or(|filter| filter.is_name("FlateDecode"));
+    if !is_known || dictionary.has("DecodeParms") {
         return Err(OpenError::Attachments);
     }
     let mut bytes = Vec::new();
-    if is_flate {
+    if filter.is_some() {
         let mut decoder = ZlibDecoder::new(stream);
         let limit = LARGEST_ATTACHMENT as u64 + 1;
         let read = decoder.by_ref().take(limit).read_to_end(&mut bytes);

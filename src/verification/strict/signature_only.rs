@@ -71,13 +71,13 @@ impl Parts {
 
 /// Whether `second` adds a signature to `first`, and nothing else.
 pub(super) fn check(first: &Revision<'_>, second: &Revision<'_>) -> Result<(), FormError> {
-    const ADDED: FormError = FormError("what was added to it is not a signature alone");
+    const ADDED: &str = "what was added to it is not a signature alone";
     let same = |key: &str| first.trailer.get(key) == second.trailer.get(key);
     require(
         ["Root", "Info", "ID"].into_iter().all(same),
         "its two trailers name different documents",
     )?;
-    let parts = Parts::find(first, second).ok_or(ADDED)?;
+    let parts = Parts::find(first, second).ok_or(FormError(ADDED))?;
     let mut again = [parts.catalog, parts.page, parts.tree, parts.top];
     let mut fresh = [
         parts.field,
@@ -92,14 +92,14 @@ pub(super) fn check(first: &Revision<'_>, second: &Revision<'_>) -> Result<(), F
     let is_own = again.iter().all(|own| first.objects.contains_key(own))
         && !fresh.iter().any(|own| first.objects.contains_key(own))
         && second.objects.keys().copied().eq(all);
-    require(is_own, "what was added to it is not a signature alone")?;
+    require(is_own, ADDED)?;
     let streams = second
         .objects
         .iter()
         .filter(|(_, own)| own.stream.is_some());
     require(
         streams.map(|(number, _)| *number).eq([parts.appearance]),
-        "what was added to it is not a signature alone",
+        ADDED,
     )?;
     require(
         catalog(first, second, &parts).is_some(),
@@ -171,7 +171,12 @@ fn structure(first: &Revision<'_>, second: &Revision<'_>, parts: &Parts) -> Opti
     alike(first, second, parts.top, &["K"])?;
     let top = |revision| Revision::dictionary(revision, Some(parts.top));
     let element = Value::Reference(parts.element);
-    longer(top(first)?, top(second)?, "K", &[element.clone()])?;
+    longer(
+        top(first)?,
+        top(second)?,
+        "K",
+        std::slice::from_ref(&element),
+    )?;
     let old = first.dictionary(Some(parts.tree))?;
     let new = second.dictionary(Some(parts.tree))?;
     let key = second.dictionary(Some(parts.field))?.get("StructParent")?;
