@@ -157,7 +157,37 @@ impl TestKind {
             Self::Superheat | Self::Subcooling | Self::LeakCheck => &[Hazard::PressurisedGas],
             Self::Drift => &[Hazard::Lifting, Hazard::Hydraulics],
             Self::BrakeForce | Self::CycleTime => &[Hazard::MovingMachine],
-            _ => &[],
+            // Each kind is named, so that the compiler asks of a new one what can hurt.
+            Self::CrankingTime
+            | Self::CrankingSpeed
+            | Self::CrankingVoltage
+            | Self::RelativeCompression
+            | Self::CompressionPressure
+            | Self::WetCompressionPressure
+            | Self::LeakDown
+            | Self::CrankcasePressure
+            | Self::OilPressure
+            | Self::VisibleSmoke
+            | Self::VoltageDrop
+            | Self::RunningCurrent
+            | Self::LoadStep
+            | Self::SupplyPressure
+            | Self::SuctionRestriction
+            | Self::PressureHold
+            | Self::LeakRate
+            | Self::TemperatureRise
+            | Self::VibrationLevel
+            | Self::SoundLevel
+            | Self::Backlash
+            | Self::CondenserSplit
+            | Self::PullDownTime
+            | Self::Illuminance
+            | Self::FlowAtPressure
+            | Self::ValveSetting
+            | Self::OilCleanliness
+            | Self::WaterQuality
+            | Self::FaultMemory
+            | Self::ActuationCheck => &[],
         }
     }
 }
