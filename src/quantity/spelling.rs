@@ -1,5 +1,6 @@
-//! A unit by its name, and the ways in which people type one: `m2` for `m²`, `N.m` for `N·m`, `ºC` for `°C`;
-//! and what was probably meant where a spelling is not known, or could mean two things.
+//! A unit by its name, and the ways in which people type one: `m2` for `m²`, `N.m` for
+//! `N·m`, `ºC` for `°C`; and what was probably meant where a spelling is not known, or could
+//! mean two things.
 
 use super::unit::{Dimension, Unit};
 use super::units::UNITS;
