@@ -275,10 +275,12 @@ fn decrypted(pem: &str, passphrase: &str) -> Result<SigningKey, IdentityError> {
     let encrypted = EncryptedPrivateKeyInfoRef::try_from(der.as_bytes())
         .map_err(|_| IdentityError::OtherCipher)?;
     let plain = encrypted.decrypt(passphrase).map_err(|error| match error {
-        pkcs8::Error::EncryptedPrivateKey(pkcs5::Error::DecryptFailed) => IdentityError::Passphrase,
+        // One wrong passphrase in some hundred decrypts, to what is no DER at all.
+        pkcs8::Error::EncryptedPrivateKey(pkcs5::Error::DecryptFailed) | pkcs8::Error::Asn1(_) => {
+            IdentityError::Passphrase
+        }
         _ => IdentityError::OtherCipher,
     })?;
-    // One wrong passphrase in some hundred decrypts, to what is no key at all.
     let key =
         PrivateKeyInfoRef::try_from(plain.as_bytes()).map_err(|_| IdentityError::Passphrase)?;
     let key = SecretKey::try_from(key).map_err(|_| IdentityError::OtherKey)?;
@@ -403,6 +405,9 @@ CiC9R98GQPUc4Yb5K+mccMawz1XVRd7jr497z9d4+pItc04L0CpDOgn8QeAp13kU
             IdentityError::OtherCipher
         );
         assert_eq!(refused(format!("{P_384}{own}")), IdentityError::OtherKey);
+        // A wrong passphrase by which the padding comes out right, and nothing else (searched).
+        let wrong = Identity::from_pem(format!("{P_384}{own}").as_bytes(), "guess 380");
+        assert_eq!(wrong.unwrap_err(), IdentityError::Passphrase);
         assert_eq!(refused("0\u{82}".to_owned()), IdentityError::Pkcs12);
         let label = ENCRYPTED_KEY;
         let garbled = format!("-----BEGIN {label}-----\n!\n-----END {label}-----\n{own}");
