@@ -37,6 +37,10 @@ pub fn check(
     checker.table(root, None, node)
 }
 
+/// The most entries under names of the user's own, such as readings: a plan has fewer measures,
+/// and each is looked for among all others.
+const MOST_NAMED: usize = 500;
+
 struct Checker<'a> {
     file: &'a str,
     root: &'a Json,
@@ -89,12 +93,22 @@ impl<'a> Checker<'a> {
     ) -> toml::Table {
         let properties = node["properties"].as_object();
         let mut filled = toml::Table::new();
+        let mut named = 0;
         for entry in table {
             let name = entry.key.as_str();
             let known = properties.and_then(|properties| properties.get(name));
             let inner = match (known, &node["additionalProperties"]) {
                 (Some(inner), _) => inner,
-                (None, any @ Json::Object(_)) => any,
+                (None, any @ Json::Object(_)) => {
+                    named += 1;
+                    if named > MOST_NAMED {
+                        let message = format!("there are more than {MOST_NAMED} entries here");
+                        let hint = "keep those that the plan names";
+                        self.problem(Some(entry.key_span.clone()), message, hint);
+                        break;
+                    }
+                    any
+                }
                 (None, _) => {
                     self.unknown(entry, node);
                     continue;

@@ -77,6 +77,26 @@ fn a_measure_that_limits_toml_does_not_have() {
     );
 }
 
+/// Each reading is looked for among all others, so only so many are read, in the order of
+/// their names.
+#[test]
+fn more_readings_than_any_plan_has_measures() {
+    let folder = frost_fan();
+    let own = folder.read("retest.toml");
+    let last = folder.line("retest.toml", "[reading.suction]");
+    let there = own.matches("\n[reading.").count();
+    let needless: String = (there..501)
+        .map(|number| format!("\n[reading.k{number}]"))
+        .collect();
+    folder.write("retest.toml", own + &needless);
+    expect(
+        &folder.check(),
+        &format!("retest.toml:{last}:"),
+        "there are more than 500 entries here",
+        "keep those that the plan names",
+    );
+}
+
 #[test]
 fn improvements_that_ask_for_nothing_or_too_much() {
     for percent in ["0", "150"] {
