@@ -60,9 +60,8 @@ label-measure = Measure
 label-baseline = Baseline
 label-retest = Retest
 label-change = Change
-label-cylinders = Cylinder by cylinder
-label-cylinder = Cylinder
-label-cyl = cyl
+label-positions = Position by position
+
 label-texts = Described in words
 label-conditions = Conditions, side by side
 label-condition = Condition
@@ -88,7 +87,7 @@ label-photos = Photos
 label-rule = How this was judged
 label-budgets = Where the uncertainties come from
 label-budgets-note = Standard uncertainties in the unit of the measure, each with its share of the total in percent. A change has a row of its own where its two readings are not independent. u: combined; ν: degrees of freedom of the part estimated from repeats (∞: none was); U: expanded, 95 % coverage. A certificate's U is never expanded to less than it says, nor a bound beyond itself. The U of a change includes half a step of the display.
-label-budgets-cylinders = Of the cylinders, only the one with the largest uncertainty is shown.
+label-budgets-positions = Of several positions, only the one with the largest uncertainty is shown.
 label-reading = Reading
 label-components = Components
 label-cannot-tell = What the tests cannot tell
@@ -168,8 +167,8 @@ holds-unless-share = How much this machine varies from one run to the next is no
 holds-not-counted = How much this machine varies from one run to the next is not known, and is not counted in the result for “{ $name }”.
 signs-for-shop = For the shop: { $name }
 signs-for-customer = Received by: { $name }
-cylinders-inside = { $name }, cylinders within the limit
-cylinders-each = each { $limit }
+positions-inside = { $name }, { $many } within the limit
+positions-each = each { $limit }
 smoke-opacity-over = { $name }, opacity over { $path }
 smoke-opacity = { $name }, opacity
 smoke-absorption = { $name }, light absorption k
@@ -179,7 +178,7 @@ strip-alt = { $name }: before { $before }, after { $after }, limit { $limit }.
 ## Reasons
 
 reason-fails = “{ $name }” does not meet its limit.
-reason-fails-cylinders = “{ $name }” does not meet its limit on cylinder { $cylinders }.
+reason-fails-at = “{ $name }” does not meet its limit: { $at }.
 reason-inconclusive = “{ $name }” is inconclusive: its distance from the limit is smaller than the measurement uncertainty.
 reason-too-coarse = “{ $name }” is inconclusive: its limits are closer together than twice the measurement uncertainty, so the instrument is too coarse for them.
 reason-variation-not-known = “{ $name }” improved by as much as required, but a variation from run to run as small as the measurement uncertainty would undo that, and how much this machine varies is not known.
@@ -187,7 +186,7 @@ reason-improvement-absent = “{ $name }” did not improve by as much as requir
 reason-improvement-absent-worse = “{ $name }” got worse, although an improvement was required.
 reason-no-improvement-shown = The improvement required of “{ $name }” is not shown: no change is detectable, or its percentage cannot be worked out.
 reason-not-taken = “{ $name }” was not read in the retest: { $why }.
-reason-not-taken-before = “{ $name }” was not read before the work: { $why }.
+reason-not-taken-at = “{ $name }” was not read in the retest at { $at }: { $why }.
 reason-got-worse = “{ $name }” got worse, and is not clearly within its limit.
 reason-condition-easier = The retest was made under easier conditions than the baseline: { $names }. A better result may come from that.
 reason-condition-unknown = Not comparable: { $names } (not recorded in both runs, not measured accurately enough, or different with an unknown effect).
@@ -229,6 +228,7 @@ issued-before-retest = The retest is dated later than this report.
 reservation-meter-backwards = The machine's meter reads less at the retest than at the baseline.
 reservation-meter-behind-run-in = The machine's meter rose by less than the recorded run-in.
 reservation-repeats-differ = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favour a result.
+reservation-not-taken-before = “{ $name }” was not read, or not everywhere, before the work: whether it meets its limit now is shown, a change is not.
 reservation-attempts-differ = “{ $name }” was attempted more often in one run than in the other; stopping early or carrying on can favour a result.
 
 ## Limits, zones, changes
@@ -261,9 +261,9 @@ change-outside-inside = was outside its limits, now inside
 change-came-inside = moved inside its limits, but not clearly
 change-went-outside = moved outside its limits, but not clearly
 change-neither = changed, but still outside its limits
-change-some-moved = some cylinders changed, none clearly for better or worse
+change-some-moved = some changed, none clearly for better or worse
 change-too-few-attempts = too few attempts to show a change
-change-too-few-cylinders = too few cylinders to show a change
+change-too-few-positions = too few of them to show a change
 outcome-pass = pass
 outcome-conditional-pass = conditional pass
 outcome-inconclusive = inconclusive
@@ -272,7 +272,15 @@ outcome-no-limit = for information
 probability = within limit: { $p }
 count-interval = pass rate after: { $low } to { $high } %
 not-taken = not read
-see-cylinders = see “Cylinder by cylinder”
+not-taken-before = not read before the work: { $why }
+position-not-taken = not read in the retest: { $why }
+cylinder-one = cylinder
+cylinder-many = cylinders
+cylinder-called = cylinder { $name }
+position-called = { $one } { $name }
+positions-called = { $one } { $names }
+limit-own = each its own limit
+see-positions = see “Position by position”
 read-with = With { $ids }
 plain-id = { $id }
 overdue-id = { $id } (calibration overdue)
@@ -311,18 +319,18 @@ error-stated = certificate: U = { $u }, k = { $k }
 calibration-none = not recorded
 calibration-due = due { $due }
 calibration-overdue = overdue since { $due }
-chart-alt = { $name } by cylinder, before and after{ $unit ->
+chart-alt = { $name } by { $one }, before and after{ $unit ->
     [none] {""}
    *[other] , in { $unit }
 }; limit { $limit }. { $each }.
-chart-alt-cylinder = cylinder { $cylinder }: { $before }, then { $after }
+chart-alt-position = { $position }: { $before }, then { $after }
 
-balance-note = Highest minus lowest: { $spread_before } before, { $spread_after } after. Outlying cylinders (modified z-score above 3.5): before { $out_before }; after { $out_after }.
-balance-few = Highest minus lowest: { $spread_before } before, { $spread_after } after. With so few cylinders, none can be called an outlier.
+balance-note = Highest minus lowest: { $spread_before } before, { $spread_after } after. Outlying { $many } (modified z-score above 3.5): before { $out_before }; after { $out_after }.
+balance-few = Highest minus lowest: { $spread_before } before, { $spread_after } after. With so few { $many }, none can be called an outlier.
 balance-none = none
-cylinder-together = { $note } Changes: { $tie }.
-paired-note = Cylinders that now pass and did not before: { $gained }; that no longer pass: { $lost } (McNemar's exact test, p = { $p }).
-paired-too-few = Cylinders that now pass and did not before: { $gained }; that no longer pass: { $lost }. With { $cylinders } cylinders no result could show a change: even if all had changed, p would be { $smallest }, and it must be below 0.05.
+position-together = { $note } Changes: { $tie }.
+paired-note = Of the { $many }, { $gained } now pass that did not before, and { $lost } no longer pass (McNemar's exact test, p = { $p }).
+paired-too-few = Of the { $many }, { $gained } now pass that did not before, and { $lost } no longer pass. With { $count } { $many } no result could show a change: even if all had changed, p would be { $smallest }, and it must be below 0.05.
 
 ## The work
 
@@ -380,7 +388,15 @@ rule-agreed-limits = Limits: { $agreed }. No decision rule was named; the one ab
 rule-not-agreed = No agreement on limits and decision rule is recorded.
 
 quoted = “{ $name }”
-budget-cylinder = { $name }, cylinder { $cylinder }
+worked-out = Worked out: { $formula }
+over-sum = sum of { $name }
+over-mean = mean of { $name }
+over-lowest = lowest of { $name }
+over-highest = highest of { $name }
+over-spread = highest minus lowest of { $name }
+over-deviation = greatest deviation of { $name } from its mean
+looked-up = table ({ $source }) at { $of }
+budget-position = { $name }, { $position }
 budget-part = { $source } { $u } ({ $share })
 source-accuracy = accuracy
 source-resolution = resolution
@@ -389,6 +405,7 @@ source-hand = hand timing
 source-by-eye = judged by eye
 source-run-to-run = run to run
 source-stated = stated
+source-worked-out = worked out from several, of which one counts
 
 ## The worksheet
 

@@ -59,9 +59,8 @@ label-measure = Medición
 label-baseline = Prueba inicial
 label-retest = Prueba final
 label-change = Cambio
-label-cylinders = Cilindro por cilindro
-label-cylinder = Cilindro
-label-cyl = cil.
+label-positions = Punto por punto
+
 label-texts = Descrito con palabras
 label-conditions = Las condiciones, una prueba junto a la otra
 label-condition = Condición
@@ -87,7 +86,7 @@ label-photos = Fotos
 label-rule = Cómo se juzgó
 label-budgets = De dónde vienen las incertidumbres
 label-budgets-note = Incertidumbres típicas en la unidad de la medición, cada una con su parte del total en tanto por ciento. Un cambio tiene fila propia cuando sus dos lecturas no son independientes. u: combinada; ν: grados de libertad de la parte estimada con repeticiones (∞: no hay tal parte); U: expandida, con una cobertura del 95 %. La U de un certificado con k = 2 (95,45 %) se convierte a esa misma cobertura.
-label-budgets-cylinders = De los cilindros se muestra solo el de mayor incertidumbre.
+label-budgets-positions = De varios puntos se muestra solo el de mayor incertidumbre.
 label-reading = Lectura
 label-components = Componentes
 label-cannot-tell = Lo que las pruebas no permiten saber
@@ -173,8 +172,8 @@ holds-unless-share = No se sabe cuánto varía esta máquina de una prueba a otr
 holds-not-counted = No se sabe cuánto varía esta máquina de una prueba a otra, y esa variación no se cuenta en el resultado de «{ $name }».
 signs-for-shop = Por el taller: { $name }
 signs-for-customer = Recibido por: { $name }
-cylinders-inside = { $name }, cilindros dentro del límite
-cylinders-each = cada uno: { $limit }
+positions-inside = { $name }, { $many } dentro del límite
+positions-each = cada uno: { $limit }
 smoke-opacity-over = { $name }, opacidad en { $path } de recorrido óptico
 smoke-opacity = { $name }, opacidad
 smoke-absorption = { $name }, coeficiente de absorción luminosa k
@@ -184,7 +183,7 @@ strip-alt = { $name }: antes { $before }, después { $after }, límite { $limit 
 ## Reasons
 
 reason-fails = «{ $name }» no cumple su límite.
-reason-fails-cylinders = «{ $name }» no cumple su límite (cil. { $cylinders }).
+reason-fails-at = «{ $name }» no cumple su límite: { $at }.
 reason-inconclusive = El resultado de «{ $name }» no es concluyente: la distancia a su límite es menor que la incertidumbre de la medición.
 reason-too-coarse = «{ $name }» no es concluyente: sus límites están más juntos que el doble de la incertidumbre de medida; el instrumento no es lo bastante fino para ellos.
 reason-variation-not-known = «{ $name }» mejoró tanto como se exigía, pero una variación de una prueba a otra tan pequeña como la incertidumbre de medida anularía esa mejora, y no se sabe cuánto varía esta máquina.
@@ -192,7 +191,7 @@ reason-improvement-absent = «{ $name }» no mejoró tanto como se exigía.
 reason-improvement-absent-worse = «{ $name }» empeoró, aunque se exigía una mejora.
 reason-no-improvement-shown = La mejora exigida de «{ $name }» no queda demostrada: no se aprecia ningún cambio, o no se puede calcular su porcentaje.
 reason-not-taken = «{ $name }» no se leyó en la prueba final: { $why }.
-reason-not-taken-before = «{ $name }» no se leyó antes del trabajo: { $why }.
+reason-not-taken-at = «{ $name }» no se leyó en la prueba final ({ $at }): { $why }.
 reason-got-worse = «{ $name }» empeoró y no está claramente dentro de su límite.
 reason-condition-easier = La prueba final se hizo en condiciones más favorables que la inicial: { $names }. Un resultado mejor puede deberse a ello.
 reason-condition-unknown = No se puede comparar: { $names } (falta el dato en alguna de las pruebas, no se midió con exactitud suficiente o difiere sin que se sepa con qué efecto).
@@ -234,6 +233,7 @@ issued-before-retest = La prueba final lleva fecha posterior a la de este inform
 reservation-meter-backwards = El contador de la máquina marca menos en la prueba final que en la inicial.
 reservation-meter-behind-run-in = El contador de la máquina subió menos que el rodaje registrado.
 reservation-repeats-differ = «{ $name }» no se leyó tantas veces como se había previsto antes del trabajo; parar antes o seguir midiendo puede favorecer un resultado.
+reservation-not-taken-before = «{ $name }» no se leyó, o no en todos los puntos, antes del trabajo: se muestra si ahora cumple su límite, pero no un cambio.
 reservation-attempts-differ = «{ $name }» se intentó más veces en una prueba que en la otra; parar antes o seguir puede favorecer un resultado.
 
 ## Limits, zones, changes
@@ -266,9 +266,9 @@ change-outside-inside = estaba fuera de sus límites, ahora dentro
 change-came-inside = pasó a estar dentro de sus límites, pero no con claridad
 change-went-outside = pasó a estar fuera de sus límites, pero no con claridad
 change-neither = cambió, pero sigue fuera de sus límites
-change-some-moved = algunos cilindros cambiaron, ninguno claramente a mejor ni a peor
+change-some-moved = hubo cambios, ninguno claramente a mejor ni a peor
 change-too-few-attempts = intentos insuficientes para mostrar un cambio
-change-too-few-cylinders = cilindros insuficientes para mostrar un cambio
+change-too-few-positions = son muy pocos para mostrar un cambio
 outcome-pass = cumple
 outcome-conditional-pass = cumple con reserva
 outcome-inconclusive = no concluyente
@@ -277,7 +277,15 @@ outcome-no-limit = a título informativo
 probability = dentro del límite: { $p }
 count-interval = proporción de logrados después: del { $low } al { $high } %
 not-taken = sin lectura
-see-cylinders = véase «Cilindro por cilindro»
+not-taken-before = sin lectura antes del trabajo: { $why }
+position-not-taken = sin lectura en la prueba final: { $why }
+cylinder-one = cilindro
+cylinder-many = cilindros
+cylinder-called = cilindro { $name }
+position-called = { $one } { $name }
+positions-called = { $one } { $names }
+limit-own = cada uno con su límite
+see-positions = véase «Punto por punto»
 read-with = Con { $ids }
 plain-id = { $id }
 overdue-id = { $id } (calibración vencida)
@@ -316,18 +324,18 @@ error-stated = certificado: U = { $u }, k = { $k }
 calibration-none = no consta
 calibration-due = vence el { $due }
 calibration-overdue = vencida desde el { $due }
-chart-alt = { $name } por cilindro, antes y después{ $unit ->
+chart-alt = { $name } por { $one }, antes y después{ $unit ->
     [none] {""}
    *[other] , en { $unit }
 }; límite { $limit }. { $each }.
-chart-alt-cylinder = cilindro { $cylinder }: { $before }, luego { $after }
+chart-alt-position = { $position }: { $before }, luego { $after }
 
-balance-note = Máximo menos mínimo: { $spread_before } antes, { $spread_after } después. Cilindros con valor atípico, por su número (puntuación z modificada mayor que 3,5): antes, { $out_before }; después, { $out_after }.
-balance-few = Máximo menos mínimo: { $spread_before } antes, { $spread_after } después. Con tan pocos cilindros, de ninguno se puede decir que sea atípico.
+balance-note = Máximo menos mínimo: { $spread_before } antes, { $spread_after } después. Valores atípicos ({ $many }; puntuación z modificada mayor que 3,5): antes, { $out_before }; después, { $out_after }.
+balance-few = Máximo menos mínimo: { $spread_before } antes, { $spread_after } después. Con tan pocos valores ({ $many }), de ninguno se puede decir que sea atípico.
 balance-none = ninguno
-cylinder-together = { $note } Cambios: { $tie }.
-paired-note = Cuántos cilindros cumplen ahora y antes no: { $gained }; cuántos han dejado de cumplir: { $lost } (prueba exacta de McNemar, p = { $p }).
-paired-too-few = Cuántos cilindros cumplen ahora y antes no: { $gained }; cuántos han dejado de cumplir: { $lost }. Con { $cylinders } cilindros ningún resultado podría mostrar un cambio: aunque hubieran cambiado todos, p sería { $smallest }, y debe ser menor que 0,05.
+position-together = { $note } Cambios: { $tie }.
+paired-note = { $many }, cuántos cumplen ahora y antes no: { $gained }; cuántos han dejado de cumplir: { $lost } (prueba exacta de McNemar, p = { $p }).
+paired-too-few = { $many }, cuántos cumplen ahora y antes no: { $gained }; cuántos han dejado de cumplir: { $lost }. Con tan pocos ({ $count }) ningún resultado podría mostrar un cambio: aunque hubieran cambiado todos, p sería { $smallest }, y debe ser menor que 0,05.
 
 ## The work
 
@@ -385,7 +393,15 @@ rule-agreed-limits = Límites: { $agreed }. No se indicó ninguna regla de decis
 rule-not-agreed = No consta ningún acuerdo sobre los límites y la regla de decisión.
 
 quoted = «{ $name }»
-budget-cylinder = { $name }, cilindro { $cylinder }
+worked-out = Cálculo: { $formula }
+over-sum = suma de { $name }
+over-mean = media de { $name }
+over-lowest = mínimo de { $name }
+over-highest = máximo de { $name }
+over-spread = máximo menos mínimo de { $name }
+over-deviation = mayor desviación de { $name } respecto a su media
+looked-up = tabla ({ $source }) en { $of }
+budget-position = { $name }, { $position }
 budget-part = { $source } { $u } ({ $share })
 source-accuracy = exactitud
 source-resolution = resolución
@@ -394,6 +410,7 @@ source-hand = cronometraje manual
 source-by-eye = apreciación a ojo
 source-run-to-run = de prueba a prueba
 source-stated = declarada
+source-worked-out = calculado a partir de varios, de los que cuenta uno
 
 ## The worksheet
 

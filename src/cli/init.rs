@@ -65,7 +65,8 @@ const CYLINDER_MEASURE: &str = r#"
 [[measure]]
 id = "contribution"
 name = "Cylinder contribution"
-kind = "cylinders"                    # one value for each cylinder
+kind = "value"
+at = "cylinders"                      # one value for each cylinder
 test = "running-contribution"
 unit = "rpm"
 # min = -6.0
@@ -165,7 +166,7 @@ fn cylinder_reading(cylinders: u8) -> String {
         return "\n".to_owned();
     }
     let rows: String = (1..=cylinders)
-        .map(|number| format!("  # {{ cylinder = {number}, value = … }},\n"))
+        .map(|number| format!("  # {{ at = {number}, value = … }},\n"))
         .collect();
     format!(
         "\n[reading.contribution]\nunit = \"rpm\"\ninstrument = \"pickup\"\nrows = [\n{rows}]\n\n"

@@ -34,9 +34,9 @@ pub fn text(report: &Report) -> String {
     if !report.measures.is_empty() {
         out += &measures(report);
     }
-    for cylinders in &report.cylinders {
-        out += &heading(&format!("{} · {}", cylinders.name, cylinders.result));
-        out += &cylinder_table(report, cylinders);
+    for table in &report.positions {
+        out += &heading(&format!("{} · {}", table.name, table.result));
+        out += &position_table(report, table);
     }
     if !report.conditions.is_empty() {
         out += &conditions(report);
@@ -131,12 +131,13 @@ fn measures(report: &Report) -> String {
     table(&head, rows)
 }
 
-fn cylinder_table(report: &Report, cylinders: &crate::view::CylinderTable) -> String {
+fn position_table(report: &Report, found: &crate::view::PositionTable) -> String {
     let label = |id: &str| report.sheet.labels[id].as_str();
-    let head = ["cylinder", "baseline", "retest", "result"].map(label);
-    let rows = cylinders.rows.iter().map(|row| {
+    let [baseline, retest, result] = ["baseline", "retest", "result"].map(label);
+    let head = [found.position.as_str(), baseline, retest, result];
+    let rows = found.rows.iter().map(|row| {
         [
-            row.cylinder.clone(),
+            row.position.clone(),
             row.baseline.clone(),
             row.retest.clone(),
             row.result.clone(),

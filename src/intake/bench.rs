@@ -9,7 +9,6 @@ use crate::quantity::Dimension;
 /// What the readings of a run are checked against.
 pub struct Bench<'a> {
     pub instruments: &'a [Instrument],
-    pub cylinders: Option<usize>,
     pub meter: Option<Meter>,
     pub limits: &'a Limits,
 }

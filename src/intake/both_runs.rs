@@ -17,7 +17,8 @@ use crate::quantity::Unit;
 /// after the work it is too late to take one.
 pub fn baseline_is_whole(before: &RunFile, bench: &Bench<'_>, problems: &mut Problems) {
     let measures = bench.limits.measures.iter();
-    for measure in measures.filter(|measure| !before.reading.contains_key(&measure.id)) {
+    let read = measures.filter(|measure| measure.worked_out.is_none());
+    for measure in read.filter(|measure| !before.reading.contains_key(&measure.id)) {
         let id = &measure.id;
         problems.of_file(
             JobFile::Baseline.name(),
@@ -54,9 +55,9 @@ pub fn compare(
                         smoke::same_path(retest, id, limits, after, before, problems);
                     }
                     Kind::Value(_)
-                    | Kind::Cylinders(_)
+                    | Kind::ValueAt(_)
                     | Kind::Passes { .. }
-                    | Kind::CylinderPasses { .. }
+                    | Kind::PassesAt { .. }
                     | Kind::Text => {}
                 }
                 if measure.paired {

@@ -1,14 +1,17 @@
 //! `limits.toml` → [`Limits`].
 
 use super::common_checks;
+use super::formula::Names;
 use super::place::Place;
+use super::positions;
 use super::problem::Problems;
 use super::shapes::{ConditionTable, KindWord, LimitsFile, MeasureTable};
 use super::toml_document::Document;
 use super::variation;
+use super::worked_out;
 use crate::job::{
-    Better, Bounds, Condition, ConditionKind, DecisionRule, Improvement, Kind, Limits, Machine,
-    Measure, Scale, SmokeLimits, TestKind,
+    Better, Bounds, Condition, ConditionKind, DecisionRule, Formula, Improvement, Kind, Limits,
+    Machine, Measure, Positions, Scale, ScaleAt, SmokeLimits, TestKind,
 };
 use crate::quantity::{Dimension, Unit};
 
@@ -21,23 +24,8 @@ pub fn limits(
     problems: &mut Problems,
 ) -> Option<Limits> {
     let before = problems.len();
-    let mut measures: Vec<Measure> = Vec::new();
-    for (index, table) in shape.measure.into_iter().enumerate() {
-        let place = Place {
-            document,
-            list: "measure",
-            at: &index.to_string(),
-        };
-        if measures.iter().any(|known| known.id == table.id) {
-            place.problem(
-                "id",
-                format!("there are two measures with the id `{}`", table.id),
-                "give each measure its own id",
-                problems,
-            );
-        }
-        measures.extend(measure(&place, table, machine, problems));
-    }
+    let sets = positions::sets(document, shape.positions, problems);
+    let tables = worked_out::tables(document, shape.table, problems);
     let mut conditions: Vec<Condition> = Vec::new();
     for (index, table) in shape.condition.into_iter().enumerate() {
         let place = Place {
@@ -53,7 +41,37 @@ pub fn limits(
                 problems,
             );
         }
+        worked_out::not_reserved(&place, &table.id, problems);
         conditions.extend(condition(&place, table, problems));
+    }
+    let mut measures: Vec<Measure> = Vec::new();
+    let mut refused: Vec<String> = Vec::new();
+    for (index, table) in shape.measure.into_iter().enumerate() {
+        let place = Place {
+            document,
+            list: "measure",
+            at: &index.to_string(),
+        };
+        if measures.iter().any(|known| known.id == table.id) {
+            place.problem(
+                "id",
+                format!("there are two measures with the id `{}`", table.id),
+                "give each measure its own id",
+                problems,
+            );
+        }
+        worked_out::not_reserved(&place, &table.id, problems);
+        let names = worked_out::names(&measures, &conditions, &tables, &refused);
+        let surroundings = Surroundings {
+            sets: &sets,
+            machine,
+            names: &names,
+        };
+        let id = table.id.clone();
+        match measure(&place, table, &surroundings, problems) {
+            Some(measure) => measures.push(measure),
+            None => refused.push(id),
+        }
     }
     (problems.len() == before).then_some(Limits {
         rule_named: shape.decision_rule.is_some(),
@@ -64,10 +82,17 @@ pub fn limits(
     })
 }
 
+/// What a measure may refer to.
+struct Surroundings<'a> {
+    sets: &'a [Positions],
+    machine: Option<&'a Machine>,
+    names: &'a Names<'a>,
+}
+
 fn measure(
     place: &Place<'_>,
     table: MeasureTable,
-    machine: Option<&Machine>,
+    surroundings: &Surroundings<'_>,
     problems: &mut Problems,
 ) -> Option<Measure> {
     common_checks::check_id(
@@ -77,24 +102,39 @@ fn measure(
         problems,
     );
     keys_fit_kind(place, &table, problems);
-    if is_by_cylinder(table.kind) && machine.is_some_and(|machine| machine.cylinders.is_none()) {
+    if table.paired && table.at.is_some() {
         place.problem(
-            "kind",
-            "the number of cylinders of the machine is missing",
-            "add `cylinders = …` under `[machine]` in job.toml",
+            "paired",
+            "`paired` does not apply to a measure that is read at several positions",
+            "delete it: each position is compared with itself",
             problems,
         );
     }
-    let kind = match table.kind {
-        KindWord::Value => Kind::Value(scale(place, &table, problems)?),
-        KindWord::Cylinders => Kind::Cylinders(scale(place, &table, problems)?),
-        KindWord::Passes => Kind::Passes {
-            min: table.min_passes,
-        },
-        KindWord::CylinderPasses => Kind::CylinderPasses {
-            min: table.min_passes,
-        },
-        KindWord::Smoke => {
+    let at = match &table.at {
+        None => None,
+        Some(id) => Some(positions::named(
+            place,
+            id,
+            surroundings.sets,
+            surroundings.machine,
+            problems,
+        )?),
+    };
+    let unit = table.unit.as_deref().and_then(Unit::named);
+    let worked_out = unit
+        .and_then(|unit| worked_out::of_measure(place, &table, unit, surroundings.names, problems));
+    let at = at.or_else(|| worked_out.as_ref().and_then(Formula::at).cloned());
+    let min = table.min_passes;
+    let kind = match (table.kind, at) {
+        (KindWord::Value, None) => Kind::Value(scale(place, &table, problems)?),
+        (KindWord::Value, Some(at)) => {
+            let common = scale(place, &table, problems)?;
+            let own = positions::own_bounds(place, &table.limit_rows, &at, &common, problems);
+            Kind::ValueAt(ScaleAt { at, common, own })
+        }
+        (KindWord::Passes, None) => Kind::Passes { min },
+        (KindWord::Passes, Some(at)) => Kind::PassesAt { at, min },
+        (KindWord::Smoke, _) => {
             let in_unit = |key, value, symbol| {
                 let path = [place.list, place.at, key];
                 common_checks::in_unit(place.document, &path, value, symbol)
@@ -106,7 +146,7 @@ fn measure(
                 max_clear: in_unit("max_clear_seconds", table.max_clear_seconds, "s"),
             })
         }
-        KindWord::Text => Kind::Text,
+        (KindWord::Text, _) => Kind::Text,
     };
     if table.path_length_mm.is_some() && table.max_opacity_percent.is_none() {
         place.problem(
@@ -143,6 +183,7 @@ fn measure(
         id: table.id,
         name: table.name,
         kind,
+        worked_out,
         repeats: table.repeats.map(usize::from),
         required: table.required,
         source: table.source,
@@ -162,6 +203,9 @@ fn measure(
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) {
     let given = [
         ("paired", table.paired),
+        ("at", table.at.is_some()),
+        ("worked_out", table.worked_out.is_some()),
+        ("limit_rows", !table.limit_rows.is_empty()),
         ("unit", table.unit.is_some()),
         ("repeats", table.repeats.is_some()),
         ("better", table.better.is_some()),
@@ -199,6 +243,9 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problem
 fn keys_of(kind: KindWord) -> &'static [&'static str] {
     match kind {
         KindWord::Value => &[
+            "at",
+            "limit_rows",
+            "worked_out",
             "paired",
             "unit",
             "repeats",
@@ -212,20 +259,7 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "judged_by_eye_seconds",
             "pressure",
         ],
-        KindWord::Cylinders => &[
-            "unit",
-            "repeats",
-            "better",
-            "min",
-            "max",
-            "improve_by",
-            "improve_percent",
-            "run_to_run",
-            "separate_runs",
-            "judged_by_eye_seconds",
-            "pressure",
-        ],
-        KindWord::Passes | KindWord::CylinderPasses => &["min_passes"],
+        KindWord::Passes => &["at", "min_passes"],
         KindWord::Smoke => &[
             "max_opacity_percent",
             "path_length_mm",
@@ -234,14 +268,6 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "judged_by_eye_seconds",
         ],
         KindWord::Text => &[],
-    }
-}
-
-/// Whether a measure of this kind is read at every cylinder.
-fn is_by_cylinder(kind: KindWord) -> bool {
-    match kind {
-        KindWord::Cylinders | KindWord::CylinderPasses => true,
-        KindWord::Value | KindWord::Passes | KindWord::Smoke | KindWord::Text => false,
     }
 }
 

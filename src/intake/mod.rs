@@ -9,6 +9,7 @@
 mod bench;
 mod both_runs;
 mod common_checks;
+mod formula;
 mod job;
 mod letters;
 mod limits;
@@ -21,6 +22,7 @@ mod picture_copy;
 #[cfg(feature = "program")]
 mod picture_memory;
 mod place;
+mod positions;
 mod problem;
 mod reader;
 mod reading;
@@ -36,6 +38,7 @@ mod toml_document;
 mod toml_tree;
 mod variation;
 mod work;
+mod worked_out;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -253,7 +256,6 @@ impl Found {
         let bench = head.as_ref().zip(limits.as_ref());
         let bench = bench.map(|(head, limits)| bench::Bench {
             instruments: &head.instruments,
-            cylinders: head.machine.cylinders,
             meter: head.machine.meter,
             limits,
         });

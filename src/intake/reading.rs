@@ -2,12 +2,15 @@
 
 use super::bench::Bench;
 use super::common_checks;
+use super::positions;
 use super::problem::Problems;
 use super::reading_context::Context;
-use super::shapes::{CylinderRow, ReadingTable};
+use super::shapes::{PositionRow, ReadingTable};
 use super::smoke;
 use super::toml_document::Document;
-use crate::job::{Count, Kind, Measure, Observation, PerCylinder, Reading, Stated, TestKind};
+use crate::job::{
+    Count, Entry, Kind, Measure, Observation, PerPosition, Positions, Reading, Stated, TestKind,
+};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// The reading of `measure` that `table` holds.
@@ -25,6 +28,21 @@ pub fn reading(
         table,
         bench,
     };
+    if let Some(formula) = &measure.worked_out {
+        context.problem(
+            &[],
+            format!(
+                "`{}` is worked out from other readings, not read",
+                measure.id
+            ),
+            format!(
+                "delete this reading; limits.toml has `{}` for it",
+                formula.text
+            ),
+            problems,
+        );
+        return None;
+    }
     if let Some(why) = &table.not_taken {
         context.not_taken(problems);
         return (problems.len() == before).then(|| Reading {
@@ -43,22 +61,22 @@ pub fn reading(
                 context.values(&[], table.value, table.values.as_deref(), unit, problems)
             })
             .map(Observation::Value),
-        Kind::Cylinders(scale) => context
-            .values_unit(scale.unit, problems)
+        Kind::ValueAt(scales) => context
+            .values_unit(scales.common.unit, problems)
             .and_then(|unit| {
-                context.by_cylinder(problems, |path, row, problems| {
+                context.by_position(&scales.at, problems, |path, row, problems| {
                     context.values(path, row.value, row.values.as_deref(), unit, problems)
                 })
             })
-            .map(Observation::Cylinders),
+            .map(Observation::ValueAt),
         Kind::Passes { min } => context
             .count(&[], table.passes, table.attempts, *min, problems)
             .map(Observation::Passes),
-        Kind::CylinderPasses { min } => context
-            .by_cylinder(problems, |path, row, problems| {
+        Kind::PassesAt { at, min } => context
+            .by_position(at, problems, |path, row, problems| {
                 context.count(path, row.passes, row.attempts, *min, problems)
             })
-            .map(Observation::CylinderPasses),
+            .map(Observation::PassesAt),
         Kind::Smoke(limits) => smoke::smoke(&context, limits, problems).map(Observation::Smoke),
         Kind::Text => context.text(problems).map(Observation::Text),
     };
@@ -129,14 +147,14 @@ impl Context<'_> {
                 &["value", "values", "unit", "uncertainty", "k", "dof"],
                 "`value = 2.1` and `unit = \"s\"`",
             ),
-            Kind::Cylinders(_) => (
+            Kind::ValueAt(_) => (
                 &["rows", "unit", "uncertainty", "k", "dof"],
-                "`unit` and `rows = [ { cylinder = 1, value = … }, … ]`",
+                "`unit` and `rows = [ { at = 1, value = … }, … ]`",
             ),
             Kind::Passes { .. } => (&["passes", "attempts"], "`passes = 5` and `attempts = 6`"),
-            Kind::CylinderPasses { .. } => (
+            Kind::PassesAt { .. } => (
                 &["rows"],
-                "`rows = [ { cylinder = 1, passes = 9, attempts = 10 }, … ]`",
+                "`rows = [ { at = 1, passes = 9, attempts = 10 }, … ]`",
             ),
             Kind::Smoke(_) => (
                 &[
@@ -267,66 +285,99 @@ impl Context<'_> {
         }
     }
 
-    /// One entry for each cylinder of the machine: none missing, none doubled,
-    /// none that the machine does not have.
-    fn by_cylinder<T>(
+    /// One entry for each position: none missing, none doubled, none that does not exist.
+    fn by_position<T>(
         &self,
+        at: &Positions,
         problems: &mut Problems,
-        mut entry: impl FnMut(&[&str], &CylinderRow, &mut Problems) -> Option<T>,
-    ) -> Option<PerCylinder<T>> {
-        let count = self.bench.cylinders?;
+        mut entry: impl FnMut(&[&str], &PositionRow, &mut Problems) -> Option<T>,
+    ) -> Option<PerPosition<T>> {
+        if at.is_empty() {
+            return None;
+        }
+        let one = positions::one_of(at);
         let Some(rows) = &self.table.rows else {
             self.problem(
                 &[],
                 format!("`{}` has no rows", self.measure.id),
-                "add one row for each cylinder: `rows = [ { cylinder = 1, … }, … ]`",
+                format!("add one row for each {one}: `rows = [ {{ at = 1, … }}, … ]`"),
                 problems,
             );
             return None;
         };
-        let mut entries: Vec<Option<T>> = (0..count).map(|_| None).collect();
-        let mut seen = vec![false; count];
+        let mut entries: Vec<Option<Entry<T>>> = at.names.iter().map(|_| None).collect();
+        let mut seen = vec![false; at.len()];
         for (index, row) in rows.iter().enumerate() {
-            let at = index.to_string();
-            let number = row.cylinder as usize;
-            if number == 0 || number > count {
+            let number = index.to_string();
+            let path = ["reading", self.measure.id.as_str(), "rows", &number, "at"];
+            let place = positions::index_of(self.document, &path, &row.at, at, problems);
+            let Some(place) = place else {
+                continue;
+            };
+            if std::mem::replace(&mut seen[place], true) {
                 self.problem(
-                    &["rows", &at, "cylinder"],
-                    format!("there is no cylinder {number}"),
-                    format!("the machine's cylinders are numbered 1 to {count}"),
+                    &["rows", &number, "at"],
+                    format!("{one} {} has two rows", row.at),
+                    format!("correct it, or write repeats of one {one} as `values = [ … ]`"),
                     problems,
                 );
                 continue;
             }
-            if std::mem::replace(&mut seen[number - 1], true) {
-                self.problem(
-                    &["rows", &at, "cylinder"],
-                    format!("cylinder {number} has two rows"),
-                    "correct the number, or write repeats of one cylinder as `values = [ … ]`",
-                    problems,
-                );
-                continue;
-            }
-            entries[number - 1] = entry(&["rows", &at], row, problems);
+            entries[place] = match &row.not_taken {
+                Some(why) => {
+                    self.not_taken_alone(&number, row, problems);
+                    Some(Entry::NotTaken(why.clone()))
+                }
+                None => entry(&["rows", &number], row, problems).map(Entry::Taken),
+            };
         }
-        let missing: Vec<String> = seen
+        let missing: Vec<&str> = seen
             .iter()
-            .enumerate()
-            .filter(|(_, seen)| !**seen)
-            .map(|(index, _)| (index + 1).to_string())
+            .zip(&at.names)
+            .filter(|(seen, _)| !**seen)
+            .map(|(_, name)| name.as_str())
             .collect();
         if !missing.is_empty() {
             self.problem(
                 &["rows"],
-                format!("the row for cylinder {} is missing", missing.join(", ")),
-                format!("add one row for each of the {count} cylinders"),
+                format!("the row for {one} {} is missing", missing.join(", ")),
+                format!(
+                    "add one row for each of the {} {}, with `not_taken = \"why\"` where it \
+                     could not be read",
+                    at.len(),
+                    positions::many_of(at)
+                ),
                 problems,
             );
         }
-        entries
-            .into_iter()
-            .collect::<Option<Vec<T>>>()
-            .map(PerCylinder::new)
+        let entries: Vec<Entry<T>> = entries.into_iter().collect::<Option<_>>()?;
+        if entries.iter().all(|entry| entry.taken().is_none()) {
+            self.problem(
+                &["rows"],
+                format!("no row of `{}` was taken", self.measure.id),
+                "write `not_taken = \"why\"` for the whole reading, without rows",
+                problems,
+            );
+        }
+        Some(PerPosition::new(entries))
+    }
+
+    /// A row that was not taken has no figures.
+    fn not_taken_alone(&self, number: &str, row: &PositionRow, problems: &mut Problems) {
+        let given = [
+            ("value", row.value.is_some()),
+            ("values", row.values.is_some()),
+            ("passes", row.passes.is_some()),
+            ("attempts", row.attempts.is_some()),
+        ];
+        for (key, _) in given.into_iter().filter(|(_, is_given)| *is_given) {
+            self.problem(
+                &["rows", number, key],
+                format!("`{key}` cannot be combined with `not_taken`"),
+                "delete one of the two",
+                problems,
+            );
+        }
     }
 
     fn count(
@@ -415,10 +466,11 @@ impl Context<'_> {
     fn instruments(&self, problems: &mut Problems) {
         let id = self.measure.id.as_str();
         let (dimension, is_figure) = match &self.measure.kind {
-            Kind::Value(scale) | Kind::Cylinders(scale) => (Some(scale.unit.dimension()), true),
+            Kind::Value(scale) => (Some(scale.unit.dimension()), true),
+            Kind::ValueAt(scales) => (Some(scales.common.unit.dimension()), true),
             // Smoke may be judged by eye; `smoke` asks for an instrument where it must have one.
             Kind::Smoke(_) => (Some(Dimension::Ratio), false),
-            Kind::Passes { .. } | Kind::CylinderPasses { .. } | Kind::Text => (None, false),
+            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Text => (None, false),
         };
         let is_stated = self.table.uncertainty.is_some();
         match (&self.table.instrument, dimension) {

@@ -7,7 +7,7 @@ use super::problem::Problems;
 use super::shapes::{ConditionValue, MeterTable, RunFile};
 use super::spelling::{listed, nearest};
 use super::toml_document::Document;
-use super::{common_checks, photos, reading, recordings};
+use super::{common_checks, photos, reading, recordings, worked_out};
 use crate::job::{ConditionKind, ConditionReading, Meter, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -51,6 +51,15 @@ pub fn run(
         if let Some(reading) = reading::reading(document, measure, table, bench, problems) {
             readings.insert(id.clone(), reading);
         }
+    }
+    let found = worked_out::Found {
+        document,
+        limits: bench.limits,
+        readings: &readings,
+        conditions: &conditions,
+    };
+    if problems.len() == before {
+        found.check(problems);
     }
     (problems.len() == before).then_some(())?;
     Some(Run {

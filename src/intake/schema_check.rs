@@ -229,6 +229,10 @@ impl<'a> Checker<'a> {
                 self.moment(name, moment, span, node);
                 toml::Value::Datetime(*moment)
             }
+            (None, NUMBER_OR_NAME, Value::Text(text)) => {
+                self.text(name, text, span, node);
+                toml::Value::String(text.clone())
+            }
             (None, "string", Value::Text(text)) if node["format"].is_null() => {
                 self.text(name, text, span, node);
                 toml::Value::String(text.clone())
@@ -239,7 +243,7 @@ impl<'a> Checker<'a> {
             }
             (
                 None,
-                "integer",
+                "integer" | NUMBER_OR_NAME,
                 Value::Number {
                     value, whole: true, ..
                 },
@@ -414,10 +418,18 @@ fn choices(node: &Json) -> Option<Vec<&str>> {
     )
 }
 
+/// Stands for the two types of what may be a whole number or text.
+const NUMBER_OR_NAME: &str = "number or name";
+
 /// The one type of a node, `null` aside.
 fn kind(node: &Json) -> &str {
     match &node["type"] {
         Json::String(kind) => kind,
+        Json::Array(kinds)
+            if kinds.contains(&"integer".into()) && kinds.contains(&"string".into()) =>
+        {
+            NUMBER_OR_NAME
+        }
         Json::Array(kinds) => kinds
             .iter()
             .filter_map(Json::as_str)
@@ -439,6 +451,7 @@ fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, 
         ("string", _) => "text between quotes",
         ("boolean", _) => "true or false",
         ("integer", _) => "a whole number",
+        (NUMBER_OR_NAME, _) => "a whole number, or a name between quotes",
         _ => "a number",
     };
     let message = format!("`{name}` is {}, not {wants}", describe(found));

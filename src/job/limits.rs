@@ -4,7 +4,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{Hazard, TestKind, Variation};
+use super::{Formula, Hazard, Positions, TestKind, Variation};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// Everything that is fixed before the work starts.
@@ -52,6 +52,8 @@ pub struct Measure {
     pub name: String,
     /// What kind of reading it is, and its limits.
     pub kind: Kind,
+    /// From which readings of the same run it is worked out, and how; none where it is read.
+    pub worked_out: Option<Formula>,
     /// How many times it is planned to be read in each run, for values, where that was
     /// said; at least 1.
     pub repeats: Option<usize>,
@@ -84,16 +86,18 @@ pub struct Measure {
 pub enum Kind {
     /// One value with a unit, once or repeated.
     Value(Scale),
-    /// One value for each cylinder; the limits hold for every cylinder.
-    Cylinders(Scale),
+    /// One value, or repeats of it, at each of several positions.
+    ValueAt(ScaleAt),
     /// How many of a number of attempts passed; at least `min` must pass.
     Passes {
         /// The least number of passes.
         min: Option<u32>,
     },
-    /// Passes of attempts for each cylinder; every cylinder needs at least `min`.
-    CylinderPasses {
-        /// The least number of passes of each cylinder.
+    /// Passes of attempts at each of several positions; each needs at least `min`.
+    PassesAt {
+        /// Where.
+        at: Positions,
+        /// The least number of passes of each.
         min: Option<u32>,
     },
     /// Exhaust smoke; less, and sooner gone, is better.
@@ -106,16 +110,46 @@ impl Kind {
     /// Whether there is anything to judge a reading by.
     pub fn has_limit(&self) -> bool {
         match self {
-            Kind::Value(scale) | Kind::Cylinders(scale) => {
-                scale.bounds.is_some() || scale.improvement.is_some()
+            Kind::Value(scale) => scale.has_limit(),
+            Kind::ValueAt(scales) => {
+                scales.common.has_limit() || scales.own.iter().any(Option::is_some)
             }
-            Kind::Passes { min } | Kind::CylinderPasses { min } => min.is_some(),
+            Kind::Passes { min } | Kind::PassesAt { min, .. } => min.is_some(),
             Kind::Smoke(limits) => {
                 limits.max_opacity.is_some()
                     || limits.max_absorption.is_some()
                     || limits.max_clear.is_some()
             }
             Kind::Text => false,
+        }
+    }
+}
+
+impl Kind {
+    /// The unit of its figures, where it has one.
+    pub fn unit(&self) -> Option<&'static Unit> {
+        match self {
+            Kind::Value(scale) => Some(scale.unit),
+            Kind::ValueAt(scales) => Some(scales.common.unit),
+            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => None,
+        }
+    }
+
+    /// Where it is read, if at several positions.
+    pub fn at(&self) -> Option<&Positions> {
+        match self {
+            Kind::ValueAt(scales) => Some(&scales.at),
+            Kind::PassesAt { at, .. } => Some(at),
+            Kind::Value(_) | Kind::Passes { .. } | Kind::Smoke(_) | Kind::Text => None,
+        }
+    }
+
+    /// Whether the work has to bring a change for the better.
+    pub fn asks_for_improvement(&self) -> bool {
+        match self {
+            Kind::Value(scale) => scale.improvement.is_some(),
+            Kind::ValueAt(scales) => scales.common.improvement.is_some(),
+            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => false,
         }
     }
 }
@@ -149,7 +183,39 @@ pub struct Scale {
     pub pressure: Option<PressureReference>,
 }
 
+/// How values are compared that are read at several positions.
+#[derive(Debug, Clone)]
+pub struct ScaleAt {
+    /// Where.
+    pub at: Positions,
+    /// What holds for all of them.
+    pub common: Scale,
+    /// The bounds of each position, in its order, where they have bounds of their own.
+    pub own: Vec<Option<Bounds>>,
+}
+
+impl ScaleAt {
+    /// The scale of the position at `index`, from 0.
+    pub fn scale(&self, index: usize) -> Scale {
+        let own = self.own.get(index).copied().flatten();
+        Scale {
+            bounds: own.or(self.common.bounds),
+            ..self.common.clone()
+        }
+    }
+
+    /// Whether all positions have the same bounds, so that they compare with each other.
+    pub fn is_uniform(&self) -> bool {
+        self.own.iter().all(Option::is_none)
+    }
+}
+
 impl Scale {
+    /// Whether there is anything to judge a reading by.
+    pub fn has_limit(&self) -> bool {
+        self.bounds.is_some() || self.improvement.is_some()
+    }
+
     /// Whether a percentage of a reading has a meaning. That of a pressure has one only
     /// where it is said to be absolute or a difference: 0.30 bar on a gauge is not three
     /// times 0.10 bar.

@@ -1,14 +1,17 @@
 //! The job and its parts: what a technician planned, measured and did.
 //!
 //! These types hold what the files of a job folder say, once it has been found
-//! sound: numbers are finite, units fit their measure, cylinders are complete,
+//! sound: numbers are finite, units fit their measure, no position is left out,
 //! passes never exceed attempts. They know nothing of files, and judge nothing.
 
 mod files;
+mod formula;
 mod hazard;
 mod limits;
+mod positions;
 mod run;
 mod shop;
+mod table;
 mod test_kind;
 mod variation;
 mod work;
@@ -20,16 +23,21 @@ use serde::Deserialize;
 use crate::quantity::{Quantity, Unit};
 
 pub use files::{During, JobFile, Sealable, Stage};
+pub use formula::{
+    Expression, Formula, FormulaError, Function, Input, InputOf, Operator, Over, Sloped,
+};
 pub use hazard::Hazard;
 pub use limits::{
     Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Improvement, Kind, Limits,
-    Measure, PressureReference, Scale, SmokeLimits,
+    Measure, PressureReference, Scale, ScaleAt, SmokeLimits,
 };
+pub use positions::{Called, Entry, PerPosition, Positions};
 pub use run::{
-    Appearance, CaptureTime, ConditionReading, Count, Observation, PerCylinder, Photo, Reading,
-    Recording, Remarks, Run, Smoke, Stated,
+    Appearance, CaptureTime, ConditionReading, Count, Observation, Photo, Reading, Recording,
+    Remarks, Run, Smoke, Stated,
 };
 pub use shop::{Accent, AccentError, Paper, Shop};
+pub use table::{Between, Table, TableError};
 pub use test_kind::TestKind;
 pub use variation::{RunToRun, Spread, Variation};
 pub use work::{

@@ -6,6 +6,7 @@ use chrono::{DateTime, FixedOffset, NaiveDateTime};
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::PerPosition;
 use crate::quantity::Quantity;
 
 /// The set of readings before the work, or after it.
@@ -90,47 +91,18 @@ pub struct Reading {
 pub enum Observation {
     /// One value, or repeats of it; at least one.
     Value(Vec<Quantity>),
-    /// One value, or repeats of it, for each cylinder.
-    Cylinders(PerCylinder<Vec<Quantity>>),
+    /// One value, or repeats of it, at each position.
+    ValueAt(PerPosition<Vec<Quantity>>),
     /// Passes of attempts.
     Passes(Count),
-    /// Passes of attempts for each cylinder.
-    CylinderPasses(PerCylinder<Count>),
+    /// Passes of attempts at each position.
+    PassesAt(PerPosition<Count>),
     /// Exhaust smoke.
     Smoke(Smoke),
     /// Words.
     Text(String),
     /// It was not read, and why.
     NotTaken(String),
-}
-
-/// One entry for each cylinder, from cylinder 1 on, none left out.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PerCylinder<T>(Vec<T>);
-
-impl<T> PerCylinder<T> {
-    /// The entries in order, the first of them for cylinder 1.
-    pub fn new(entries: Vec<T>) -> Self {
-        Self(entries)
-    }
-
-    /// The entries with their cylinder numbers.
-    pub fn iter(&self) -> impl Iterator<Item = (usize, &T)> {
-        self.0
-            .iter()
-            .enumerate()
-            .map(|(index, entry)| (index + 1, entry))
-    }
-
-    /// How many cylinders there are.
-    pub fn len(&self) -> usize {
-        self.0.len()
-    }
-
-    /// Whether there is none.
-    pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
-    }
 }
 
 /// How many of a number of attempts passed.

@@ -1,11 +1,11 @@
-//! How the cylinders of one run compare with each other.
+//! How the positions of one run compare with each other.
 
 use super::moments::{mean, median};
 
-/// The cylinders of one run, in SI units.
+/// The positions of one run, in SI units.
 #[derive(Debug, Clone)]
 pub struct Balance {
-    /// The mean of the cylinders.
+    /// The mean of the positions.
     pub mean: f64,
     /// The highest minus the lowest.
     pub spread: f64,
@@ -13,14 +13,14 @@ pub struct Balance {
     pub outliers: Outliers,
 }
 
-/// Which cylinders are outliers.
+/// Which positions are outliers.
 #[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub enum Outliers {
-    /// There are too few cylinders to call any an outlier.
+    /// There are too few positions to call any an outlier.
     TooFew,
-    /// These, by their numbers.
-    Cylinders(Vec<usize>),
+    /// These, by their places in the set, from 0.
+    Positions(Vec<usize>),
 }
 
 /// A modified z-score beyond this is an outlier (Iglewicz and Hoaglin, 1993; NIST/SEMATECH
@@ -41,25 +41,26 @@ const MEAN_DEVIATION_SCALE: f64 = 1.253_314_137_315_500_3;
 const FEWEST_TO_STAND_OUT: usize = 4;
 
 impl Balance {
-    /// The balance of the cylinders' values, the first of them of cylinder 1.
-    pub fn of(values: &[f64]) -> Self {
+    /// The balance of `values`, each with its place in the set.
+    pub fn of(placed: &[(usize, f64)]) -> Self {
+        let values: Vec<f64> = placed.iter().map(|(_, value)| *value).collect();
         let highest = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let lowest = values.iter().copied().fold(f64::INFINITY, f64::min);
         Self {
-            mean: mean(values),
+            mean: mean(&values),
             spread: (highest - lowest).max(0.0),
-            outliers: outliers(values),
+            outliers: outliers(placed, &values),
         }
     }
 }
 
-fn outliers(values: &[f64]) -> Outliers {
+fn outliers(placed: &[(usize, f64)], values: &[f64]) -> Outliers {
     if values.len() < FEWEST_TO_STAND_OUT {
         return Outliers::TooFew;
     }
-    let scores = (1..).zip(modified_z(values));
+    let scores = placed.iter().zip(modified_z(values));
     let out = scores.filter(|(_, z)| z.abs() > STANDS_OUT);
-    Outliers::Cylinders(out.map(|(number, _)| number).collect())
+    Outliers::Positions(out.map(|((place, _), _)| *place).collect())
 }
 
 /// Modified z scores: 0.6745 (x − median)/MAD. Where more than half of the values
@@ -90,6 +91,12 @@ fn modified_z(values: &[f64]) -> Vec<f64> {
 mod tests {
     use super::*;
 
+    /// The balance of cylinders 1 and on, their outliers by number.
+    fn balance(values: &[f64]) -> Balance {
+        let numbered: Vec<(usize, f64)> = (1..).zip(values.iter().copied()).collect();
+        Balance::of(&numbered)
+    }
+
     /// The ten values of Iglewicz and Hoaglin that the NIST/SEMATECH e-Handbook
     /// quotes (values from memory): median 2.45, MAD 0.15, and the last two stand
     /// out with 25.9 and 26.3, although a classical z never exceeds 2.
@@ -102,10 +109,7 @@ mod tests {
         ]) {
             assert!((found - wanted).abs() < 1e-3, "{found} is not {wanted}");
         }
-        assert_eq!(
-            Balance::of(&values).outliers,
-            Outliers::Cylinders(vec![9, 10])
-        );
+        assert_eq!(balance(&values).outliers, Outliers::Positions(vec![9, 10]));
     }
 
     /// A six-cylinder engine at 700 rpm whose fourth cylinder is dead: speeds at the ends
@@ -118,9 +122,9 @@ mod tests {
             698.238, 701.875, 705.494, 709.095, 690.905, 694.581, 698.238,
         ];
         let changes: Vec<f64> = speeds.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        let found = Balance::of(&changes);
+        let found = balance(&changes);
         assert!(found.mean.abs() < 1e-12, "{}", found.mean);
-        assert_eq!(found.outliers, Outliers::Cylinders(vec![4]));
+        assert_eq!(found.outliers, Outliers::Positions(vec![4]));
         assert!(
             (found.spread - (3.676 + 18.19)).abs() < 1e-9,
             "{}",
@@ -130,21 +134,21 @@ mod tests {
 
     #[test]
     fn of_three_none_stands_out() {
-        assert_eq!(Balance::of(&[0.1, 0.2, 9.0]).outliers, Outliers::TooFew);
-        let four = Balance::of(&[0.1, 0.2, 0.3, 9.0]).outliers;
-        assert_eq!(four, Outliers::Cylinders(vec![4]));
+        assert_eq!(balance(&[0.1, 0.2, 9.0]).outliers, Outliers::TooFew);
+        let four = balance(&[0.1, 0.2, 0.3, 9.0]).outliers;
+        assert_eq!(four, Outliers::Positions(vec![4]));
     }
 
     #[test]
     fn identical_values_divide_by_nothing() {
-        let alike = Balance::of(&[2500.0; 6]).outliers;
-        assert_eq!(alike, Outliers::Cylinders(Vec::new()));
+        let alike = balance(&[2500.0; 6]).outliers;
+        assert_eq!(alike, Outliers::Positions(Vec::new()));
         assert_eq!(modified_z(&[2500.0; 6]), [0.0; 6]);
         // Five alike and one far off: MAD is zero, the mean deviation is not.
         let one_off = [2500.0, 2500.0, 2500.0, 2500.0, 2500.0, 1900.0];
-        let off = Balance::of(&one_off).outliers;
-        assert_eq!(off, Outliers::Cylinders(vec![6]));
-        assert_eq!(Balance::of(&[3.0]).spread, 0.0);
-        assert_eq!(Balance::of(&one_off).spread, 600.0);
+        let off = balance(&one_off).outliers;
+        assert_eq!(off, Outliers::Positions(vec![6]));
+        assert_eq!(balance(&[3.0]).spread, 0.0);
+        assert_eq!(balance(&one_off).spread, 600.0);
     }
 }

@@ -26,8 +26,8 @@ pub enum Claim {
     Worsened,
     /// So few attempts could not show a change, whatever the result.
     TooFewAttempts,
-    /// So few cylinders could not show a change, whatever the result.
-    TooFewCylinders,
+    /// So few positions could not show a change, whatever the result.
+    TooFewPositions,
     /// It moved between two limits, and got neither better nor worse.
     Moved(Moved),
     /// Some of several did so, and none got better or worse.

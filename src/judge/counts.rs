@@ -110,10 +110,9 @@ impl CountComparison {
     }
 
     /// Whether each run passed often enough; without a limit, in every attempt.
-    fn is_enough(&self) -> [bool; 2] {
-        let every = |count: Count| count.passes() == count.attempts();
+    pub(super) fn is_enough(&self) -> [bool; 2] {
         match self.min {
-            None => [every(self.baseline), every(self.retest)],
+            None => [self.baseline, self.retest].map(|count| is_enough(count, None)),
             Some(_) => {
                 [self.outcome_before, self.outcome].map(|outcome| matches!(outcome, Outcome::Pass))
             }
@@ -121,34 +120,41 @@ impl CountComparison {
     }
 }
 
-/// How many of all cylinders are within their limits, before and after.
+/// Whether a run passed often enough; without a limit, in every attempt.
+pub fn is_enough(count: Count, min: Option<u32>) -> bool {
+    count.passes() >= min.unwrap_or(count.attempts())
+}
+
+/// How many positions are within their limits, before and after.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub struct Share {
     /// Before and after.
     pub good: [usize; 2],
-    /// Of how many.
-    pub of: usize,
+    /// Of how many that were read.
+    pub of: [usize; 2],
 }
 
 impl Share {
-    /// Counts the cylinders of which `good` says yes, in each run.
-    pub(super) fn count<T>(cylinders: &[T], good: impl Fn(&T) -> [bool; 2]) -> Self {
-        let found: Vec<[bool; 2]> = cylinders.iter().map(good).collect();
-        let count = |run: usize| found.iter().filter(|both| both[run]).count();
+    /// Counts the positions of which `good` says yes, in each run, of those of which it says
+    /// anything.
+    pub(super) fn count<T>(positions: &[T], good: impl Fn(&T) -> [Option<bool>; 2]) -> Self {
+        let found: Vec<[Option<bool>; 2]> = positions.iter().map(good).collect();
+        let read = |run: usize| found.iter().filter_map(move |both| both[run]);
         Self {
-            good: [count(0), count(1)],
-            of: cylinders.len(),
+            good: [0, 1].map(|run| read(run).filter(|good| *good).count()),
+            of: [0, 1].map(|run| read(run).count()),
         }
+    }
+
+    /// Of how many, where as many were read in both runs.
+    pub fn of_both(&self) -> Option<usize> {
+        let [before, after] = self.of;
+        (before == after).then_some(after)
     }
 }
 
-/// How many cylinders passed often enough; without a limit, in every attempt.
-pub fn passing(cylinders: &[CountComparison]) -> Share {
-    Share::count(cylinders, |cylinder| cylinder.is_enough())
-}
-
-/// The same cylinders before and after: how many now pass and did not before, how many no
+/// The same positions before and after: how many now pass and did not before, how many no
 /// longer pass.
 #[derive(Debug, Clone, Copy)]
 pub struct PairedCount {
@@ -158,7 +164,7 @@ pub struct PairedCount {
     pub lost: u32,
     /// Two-sided p of McNemar's exact test of no change.
     pub p: f64,
-    /// The smallest p that this number of cylinders can give: all gained.
+    /// The smallest p that this number of positions can give: all gained.
     pub smallest_p: f64,
     /// What the change amounts to.
     pub change: Change,
@@ -167,7 +173,7 @@ pub struct PairedCount {
 }
 
 impl PairedCount {
-    /// Pairs each cylinder with itself; it passes with at least the number of passes that
+    /// Pairs each position with itself; it passes with at least the number of passes that
     /// required, or in every attempt where there is no limit.
     pub fn of(cylinders: &[CountComparison], fair: bool) -> Self {
         let count = |test: &dyn Fn(bool, bool) -> bool| {
@@ -182,9 +188,9 @@ impl PairedCount {
         let p = mcnemar(gained, lost);
         let smallest_p = mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0);
         let change = Self::change(cylinders, p, gained > lost);
-        // A single cylinder may show a change where all together do not.
+        // A single position may show a change where all together do not.
         let claim = match change {
-            Change::NoDetectable if smallest_p >= LEVEL => Claim::TooFewCylinders,
+            Change::NoDetectable if smallest_p >= LEVEL => Claim::TooFewPositions,
             Change::NoDetectable | Change::Improved | Change::Worsened => change.claim(fair),
         };
         Self {
@@ -197,9 +203,9 @@ impl PairedCount {
         }
     }
 
-    /// What all cylinders together show. McNemar's test sees only those that changed from
-    /// fail to pass or back; a cylinder whose own test shows a change, at a level shared
-    /// between the cylinders (Bonferroni), counts as well.
+    /// What all positions together show. McNemar's test sees only those that changed from
+    /// fail to pass or back; a position whose own test shows a change, at a level shared
+    /// between the positions (Bonferroni), counts as well.
     fn change(cylinders: &[CountComparison], p: f64, more_gained: bool) -> Change {
         let level = LEVEL / cylinders.len().max(1) as f64;
         let alone = cylinders.iter().filter(|cylinder| cylinder.p < level);
@@ -342,7 +348,7 @@ mod tests {
         };
         assert_eq!(all(5).gained, 5);
         assert!((all(5).p - 0.0625).abs() < 1e-12);
-        assert_eq!(all(5).claim, Claim::TooFewCylinders);
+        assert_eq!(all(5).claim, Claim::TooFewPositions);
         assert_eq!(all(5).change, Change::NoDetectable);
         assert_eq!(all(6).claim, Claim::Improved);
         assert_eq!(all(6).change, Change::Improved);
@@ -377,21 +383,21 @@ mod tests {
         let still = compare(count(9, 20), count(10, 20), Some(1), true);
         assert_eq!(
             PairedCount::of(&[still], true).claim,
-            Claim::TooFewCylinders
+            Claim::TooFewPositions
         );
     }
 
     /// With a limit of 2 of 3, without a limit all 3; both runs by the same rule.
     #[test]
-    fn cylinders_that_pass_often_enough_are_counted() {
+    fn positions_that_pass_often_enough_are_counted() {
         let of = |min| {
             let pairs = [(1, 2), (2, 3), (3, 1), (0, 2)];
             let all = pairs.map(|(b, a)| compare(count(b, 3), count(a, 3), min, true));
-            passing(&all)
+            Share::count(&all, |one| one.is_enough().map(Some))
         };
         let share = |before, after| Share {
             good: [before, after],
-            of: 4,
+            of: [4; 2],
         };
         assert_eq!(of(Some(2)), share(2, 3));
         assert_eq!(of(None), share(1, 1));

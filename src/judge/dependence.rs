@@ -138,7 +138,11 @@ impl Dependence {
         let replaced = |source| match source {
             Source::Accuracy | Source::Stated => self.common.is_some(),
             Source::Repeatability => self.pairs.is_some(),
-            Source::Resolution | Source::HandTiming | Source::ByEye | Source::RunToRun => false,
+            Source::Resolution
+            | Source::HandTiming
+            | Source::ByEye
+            | Source::RunToRun
+            | Source::WorkedOut => false,
         };
         let own = |estimate: &Estimate, weight: f64| -> Vec<Component> {
             let all = estimate.components.iter();
@@ -154,11 +158,14 @@ impl Dependence {
                 | Source::Resolution
                 | Source::HandTiming
                 | Source::ByEye
-                | Source::Stated => false,
+                | Source::Stated
+                | Source::WorkedOut => false,
             };
-            let same = components
-                .iter_mut()
-                .find(|of| of.source == component.source);
+            let is_same = |of: &&mut Component| {
+                (of.source, of.pool) == (component.source, component.pool)
+                    && of.dof.total_cmp(&component.dof).is_eq()
+            };
+            let same = components.iter_mut().find(is_same);
             match same.filter(|_| is_one) {
                 Some(same) => same.u = same.u.hypot(component.u),
                 None => components.push(component),

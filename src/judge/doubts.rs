@@ -49,7 +49,7 @@ pub fn doubts(instruments: &[Instrument], limits: &Limits, run: &Run) -> Vec<Dou
         // A decimal point is misplaced in the figure that was written, whatever its unit.
         let groups: Vec<Vec<f64>> = repeats.groups.into_iter().map(written).collect();
         let neighbours: Vec<f64> = groups.iter().map(|group| mean(group)).collect();
-        let one_of_many = groups.len() >= FEWEST_CYLINDERS && is_ten_times(&neighbours);
+        let one_of_many = groups.len() >= FEWEST_POSITIONS && is_ten_times(&neighbours);
         if one_of_many || groups.iter().any(|group| is_ten_times(group)) {
             found.push(Doubt::DecimalPoint(measure.id.clone()));
         }
@@ -95,8 +95,8 @@ fn stands_out(values: &[f64], step: f64) -> bool {
     })
 }
 
-/// So many cylinders show what their neighbours read.
-const FEWEST_CYLINDERS: usize = 3;
+/// So many positions show what their neighbours read.
+const FEWEST_POSITIONS: usize = 3;
 
 /// A reading of so many times its neighbours has its decimal point in the wrong place.
 const TENFOLD: std::ops::RangeInclusive<f64> = 8.0..=12.5;

@@ -2,43 +2,24 @@
 
 use super::balance::Balance;
 use super::comparison::Comparison;
-use super::counts::{CountComparison, PairedCount, Share};
+use super::counts::{CountComparison, Interval, PairedCount, Share};
+use super::one_run::Alone;
 use super::smoke::{LightPath, SmokeComparison};
-use super::zone::Outcome;
-use crate::job::{Scale, Stage};
+use super::zone::{Outcome, Standing};
+use crate::job::{Count, Positions, Scale, ScaleAt};
+use crate::quantity::Estimate;
 
 /// The comparison, by the kind of the measure.
 #[derive(Debug, Clone)]
 pub enum MeasureFinding {
     /// One value.
     Value(Box<Comparison>),
-    /// One value for each cylinder, from cylinder 1 on.
-    Cylinders {
-        /// The unit and the limits of all.
-        scale: Scale,
-        /// The cylinders.
-        cylinders: Vec<Comparison>,
-        /// How they compare with each other before the work, and after it.
-        balance: [Balance; 2],
-        /// How many lie inside the bounds; none without bounds.
-        inside: Option<Share>,
-        /// The number of the cylinder with the most uncertain change, which represents all in
-        /// the uncertainty budgets.
-        least_known: usize,
-    },
+    /// One value at each position.
+    ValueAt(Box<ValuesAt>),
     /// Passes of attempts.
     Passes(CountComparison),
-    /// Passes of attempts for each cylinder, from cylinder 1 on.
-    CylinderPasses {
-        /// The least number of passes of each.
-        min: Option<u32>,
-        /// The cylinders.
-        cylinders: Vec<CountComparison>,
-        /// Each paired with itself.
-        paired: PairedCount,
-        /// How many passed often enough.
-        passing: Share,
-    },
+    /// Passes of attempts at each position.
+    PassesAt(PassesAt),
     /// Smoke, as far as both runs measured it.
     Smoke {
         /// Its figures.
@@ -48,30 +29,151 @@ pub enum MeasureFinding {
     },
     /// Words; nothing to judge.
     Text,
-    /// It was not read in one of the runs.
+    /// It was read after the work and not before it: its limit can be judged, a change
+    /// cannot. What is read at positions tells so of each of them.
+    AfterOnly {
+        /// What was read.
+        figures: Vec<Alone>,
+        /// Whether an improvement is required, which is not shown then.
+        improvement: bool,
+        /// Why it was not read before, in the words of the job.
+        why: String,
+    },
+    /// It was not read in the retest.
     NotTaken {
-        /// In which: the baseline, or the retest.
-        run: Stage,
         /// Why not, in the words of the job.
         why: String,
     },
 }
 
+/// What was found at one position.
+#[derive(Debug, Clone)]
+pub enum AtPosition<Both, Alone> {
+    /// It was read in both runs.
+    Compared(Both),
+    /// It was read in the retest only.
+    AfterOnly {
+        /// What was read.
+        after: Alone,
+        /// Why it was not read before.
+        why: String,
+    },
+    /// It was not read in the retest.
+    NotTaken {
+        /// What was read before, if it was.
+        before: Option<Alone>,
+        /// Why not.
+        why: String,
+    },
+}
+
+impl<Both, Alone> AtPosition<Both, Alone> {
+    /// The comparison, where it was read in both runs.
+    pub fn compared(&self) -> Option<&Both> {
+        match self {
+            Self::Compared(both) => Some(both),
+            Self::AfterOnly { .. } | Self::NotTaken { .. } => None,
+        }
+    }
+}
+
+/// A value of one run that is compared with no other.
+#[derive(Debug, Clone)]
+pub struct ValueAlone {
+    /// The unit and the limits.
+    pub scale: Scale,
+    /// The reading.
+    pub found: Estimate,
+    /// Its zone at the limit.
+    pub standing: Option<Standing>,
+    /// What the rule makes of it at its limit.
+    pub at_limit: Outcome,
+}
+
+/// A count of one run that is compared with no other.
+#[derive(Debug, Clone)]
+pub struct CountAlone {
+    /// Passes of attempts.
+    pub found: Count,
+    /// The shares of passes that the count may well come from.
+    pub interval: Interval,
+    /// Whether they are enough.
+    pub at_limit: Outcome,
+}
+
+/// One value at each position.
+#[derive(Debug, Clone)]
+pub struct ValuesAt {
+    /// Where, with the unit and the limits.
+    pub scales: ScaleAt,
+    /// The positions, in the order of their set.
+    pub each: Vec<AtPosition<Comparison, ValueAlone>>,
+    /// How they compare with each other before the work, and after it; none where they have
+    /// limits of their own, and so are not meant to be alike.
+    pub balance: Option<[Balance; 2]>,
+    /// How many lie inside the bounds; none without bounds.
+    pub inside: Option<Share>,
+    /// The place in the set of the position with the most uncertain change, which represents
+    /// all in the uncertainty budgets.
+    pub least_known: usize,
+}
+
+/// Passes of attempts at each position.
+#[derive(Debug, Clone)]
+pub struct PassesAt {
+    /// Where.
+    pub at: Positions,
+    /// The least number of passes of each.
+    pub min: Option<u32>,
+    /// The positions, in the order of their set.
+    pub each: Vec<AtPosition<CountComparison, CountAlone>>,
+    /// Each paired with itself.
+    pub paired: PairedCount,
+    /// How many passed often enough.
+    pub passing: Share,
+}
+
+/// What was not read, and leaves a measure open.
+#[derive(Debug, Clone)]
+pub struct Unread<'a> {
+    /// The names of the positions; none where it is the whole measure.
+    pub positions: Vec<&'a str>,
+    /// Why not, of several the first.
+    pub why: &'a str,
+}
+
 impl MeasureFinding {
     /// Every value before and after that it holds; none of counts and words.
     pub fn comparisons(&self) -> impl Iterator<Item = &Comparison> {
-        let (one, cylinders, smoke): (_, &[Comparison], &[SmokeComparison]) = match self {
+        let (one, values, smoke): (_, &[AtPosition<_, _>], &[SmokeComparison]) = match self {
             MeasureFinding::Value(comparison) => (Some(&**comparison), &[], &[]),
-            MeasureFinding::Cylinders { cylinders, .. } => (None, cylinders, &[]),
+            MeasureFinding::ValueAt(values) => (None, &values.each, &[]),
             MeasureFinding::Smoke { parts, .. } => (None, &[], parts),
             MeasureFinding::Passes(_)
-            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::PassesAt(_)
             | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => (None, &[], &[]),
         };
         one.into_iter()
-            .chain(cylinders)
+            .chain(values.iter().filter_map(AtPosition::compared))
             .chain(smoke.iter().map(|part| &part.comparison))
+    }
+
+    /// Every count before and after that it holds.
+    pub fn counts(&self) -> impl Iterator<Item = &CountComparison> {
+        let (one, several): (_, &[AtPosition<_, _>]) = match self {
+            MeasureFinding::Passes(count) => (Some(count), &[]),
+            MeasureFinding::PassesAt(counts) => (None, &counts.each),
+            MeasureFinding::Value(_)
+            | MeasureFinding::ValueAt(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
+            | MeasureFinding::NotTaken { .. } => (None, &[]),
+        };
+        one.into_iter()
+            .chain(several.iter().filter_map(AtPosition::compared))
     }
 
     /// Whether a figure is inconclusive at its limits because they are closer together than
@@ -81,6 +183,45 @@ impl MeasureFinding {
             matches!(found.at_limit, Outcome::Inconclusive)
                 && found.after.is_some_and(|standing| standing.too_coarse)
         })
+    }
+
+    /// Whether something was read in the retest that was not read before.
+    pub(super) fn lacks_a_baseline(&self) -> bool {
+        fn any<B, A>(each: &[AtPosition<B, A>]) -> bool {
+            each.iter()
+                .any(|found| matches!(found, AtPosition::AfterOnly { .. }))
+        }
+        match self {
+            MeasureFinding::AfterOnly { .. } => true,
+            MeasureFinding::ValueAt(values) => any(&values.each),
+            MeasureFinding::PassesAt(counts) => any(&counts.each),
+            MeasureFinding::Value(_)
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => false,
+        }
+    }
+
+    /// Whether something that was read is inconclusive at its limit.
+    pub(super) fn is_open_at_limit(&self) -> bool {
+        let open = |outcome: Outcome| matches!(outcome, Outcome::Inconclusive);
+        let alone = match self {
+            MeasureFinding::ValueAt(values) => values.each.iter().any(|found| match found {
+                AtPosition::AfterOnly { after, .. } => open(after.at_limit),
+                AtPosition::Compared(_) | AtPosition::NotTaken { .. } => false,
+            }),
+            MeasureFinding::AfterOnly { figures, .. } => {
+                figures.iter().any(|figure| open(figure.at_limit()))
+            }
+            MeasureFinding::Value(_)
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => false,
+        };
+        alone || self.comparisons().any(|found| open(found.at_limit))
     }
 
     /// Whether a required improvement would be reached, but for the machine's own variation.
@@ -93,38 +234,166 @@ impl MeasureFinding {
 
     /// Whether the two runs made different numbers of attempts.
     pub(super) fn attempts_differ(&self) -> bool {
-        let counts: &[CountComparison] = match self {
-            MeasureFinding::Passes(count) => std::slice::from_ref(count),
-            MeasureFinding::CylinderPasses { cylinders, .. } => cylinders,
-            MeasureFinding::Value(_)
-            | MeasureFinding::Cylinders { .. }
-            | MeasureFinding::Smoke { .. }
-            | MeasureFinding::Text
-            | MeasureFinding::NotTaken { .. } => &[],
-        };
-        counts.iter().any(|count| count.attempts().is_none())
+        self.counts().any(|count| count.attempts().is_none())
     }
 
-    /// The numbers of the cylinders that fail; none where there are no cylinders.
-    pub(super) fn failing_cylinders(&self) -> Vec<usize> {
-        let outcomes: Vec<Outcome> = match self {
-            MeasureFinding::Cylinders { cylinders, .. } => {
-                cylinders.iter().map(|c| c.outcome).collect()
+    /// What was not read, and leaves the measure open.
+    pub(super) fn unread(&self) -> Option<Unread<'_>> {
+        match self {
+            MeasureFinding::NotTaken { why } => Some(Unread {
+                positions: Vec::new(),
+                why,
+            }),
+            MeasureFinding::ValueAt(values) => {
+                unread_at(&values.scales.at, &values.each, |place| {
+                    values.scales.scale(place).has_limit()
+                })
             }
-            MeasureFinding::CylinderPasses { cylinders, .. } => {
-                cylinders.iter().map(|c| c.outcome).collect()
+            MeasureFinding::PassesAt(counts) => {
+                unread_at(&counts.at, &counts.each, |_| counts.min.is_some())
             }
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
-            | MeasureFinding::NotTaken { .. } => Vec::new(),
+            | MeasureFinding::AfterOnly { .. } => None,
+        }
+    }
+
+    /// The names of the positions that fail; none where there are no positions.
+    pub(super) fn failing_positions(&self) -> Vec<&str> {
+        let (at, outcomes) = match self {
+            MeasureFinding::ValueAt(values) => (&values.scales.at, values.outcomes()),
+            MeasureFinding::PassesAt(counts) => (&counts.at, counts.outcomes()),
+            MeasureFinding::Value(_)
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
+            | MeasureFinding::NotTaken { .. } => return Vec::new(),
         };
-        (1..)
-            .zip(outcomes)
-            .filter(|(_, outcome)| matches!(outcome, Outcome::Fail))
-            .map(|(number, _)| number)
-            .collect()
+        let each = at.names.iter().zip(outcomes);
+        let failing = each.filter(|(_, found)| matches!(found.whole, Outcome::Fail));
+        failing.map(|(name, _)| name.as_str()).collect()
+    }
+}
+
+/// Of the positions that have a limit.
+fn unread_at<'a, B, A>(
+    at: &'a Positions,
+    each: &'a [AtPosition<B, A>],
+    has_limit: impl Fn(usize) -> bool,
+) -> Option<Unread<'a>> {
+    let each = each.iter().enumerate();
+    let missing: Vec<(&str, &str)> = each
+        .filter(|(place, _)| has_limit(*place))
+        .filter_map(|(place, found)| match found {
+            AtPosition::NotTaken { why, .. } => Some((at.name(place), why.as_str())),
+            AtPosition::Compared(_) | AtPosition::AfterOnly { .. } => None,
+        })
+        .collect();
+    Some(Unread {
+        why: missing.first()?.1,
+        positions: missing.into_iter().map(|(name, _)| name).collect(),
+    })
+}
+
+/// What the decision rule makes of a reading, or of a measure as a whole.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub struct Outcomes {
+    /// Of the retest, with the improvement that is required.
+    pub whole: Outcome,
+    /// Of the retest at its limit alone.
+    pub at_limit: Outcome,
+    /// What it would have made of the baseline.
+    pub before: Outcome,
+}
+
+impl Outcomes {
+    /// Of something without a limit.
+    pub const NONE: Self = Self {
+        whole: Outcome::NoLimit,
+        at_limit: Outcome::NoLimit,
+        before: Outcome::NoLimit,
+    };
+
+    /// Whatever it would have shown, it was not read.
+    pub const UNREAD: Self = Self {
+        whole: Outcome::Inconclusive,
+        at_limit: Outcome::Inconclusive,
+        before: Outcome::NoLimit,
+    };
+
+    /// Of a retest without a baseline: an `improvement` that is required is not shown.
+    pub fn after_only(at_limit: Outcome, improvement: bool) -> Self {
+        let open = if improvement {
+            Outcome::Inconclusive
+        } else {
+            Outcome::NoLimit
+        };
+        Self {
+            whole: at_limit.or_worse(open),
+            at_limit,
+            before: Outcome::NoLimit,
+        }
+    }
+
+    /// The worst of several.
+    pub fn worst(each: impl IntoIterator<Item = Self>) -> Self {
+        each.into_iter().fold(Self::NONE, |worst, one| Self {
+            whole: worst.whole.or_worse(one.whole),
+            at_limit: worst.at_limit.or_worse(one.at_limit),
+            before: worst.before.or_worse(one.before),
+        })
+    }
+
+    /// Of a comparison.
+    pub fn of(found: &Comparison) -> Self {
+        Self {
+            whole: found.outcome,
+            at_limit: found.at_limit,
+            before: found.outcome_before,
+        }
+    }
+
+    /// Of a count, which has no required improvement.
+    pub fn of_count(found: &CountComparison) -> Self {
+        Self {
+            whole: found.outcome,
+            at_limit: found.outcome,
+            before: found.outcome_before,
+        }
+    }
+}
+
+impl ValuesAt {
+    /// What the rule makes of each position.
+    pub(super) fn outcomes(&self) -> Vec<Outcomes> {
+        let each = self.each.iter().enumerate();
+        each.map(|(place, found)| match found {
+            AtPosition::Compared(found) => Outcomes::of(found),
+            AtPosition::AfterOnly { after, .. } => {
+                Outcomes::after_only(after.at_limit, after.scale.improvement.is_some())
+            }
+            AtPosition::NotTaken { .. } if self.scales.scale(place).has_limit() => Outcomes::UNREAD,
+            AtPosition::NotTaken { .. } => Outcomes::NONE,
+        })
+        .collect()
+    }
+}
+
+impl PassesAt {
+    /// What the rule makes of each position.
+    pub(super) fn outcomes(&self) -> Vec<Outcomes> {
+        let each = self.each.iter();
+        each.map(|found| match found {
+            AtPosition::Compared(found) => Outcomes::of_count(found),
+            AtPosition::AfterOnly { after, .. } => Outcomes::after_only(after.at_limit, false),
+            AtPosition::NotTaken { .. } if self.min.is_some() => Outcomes::UNREAD,
+            AtPosition::NotTaken { .. } => Outcomes::NONE,
+        })
+        .collect()
     }
 }
 

@@ -146,9 +146,10 @@ fn of(measures: &[MeasureJudgement], place: usize) -> Vec<FigureOf> {
     match &measures[place].finding {
         MeasureFinding::Value(_)
         | MeasureFinding::Passes(_)
-        | MeasureFinding::CylinderPasses { .. }
+        | MeasureFinding::PassesAt(_)
+        | MeasureFinding::AfterOnly { .. }
         | MeasureFinding::NotTaken { .. } => vec![figure(0)],
-        MeasureFinding::Cylinders { inside, .. } => inside.iter().map(|_| figure(0)).collect(),
+        MeasureFinding::ValueAt(values) => values.inside.iter().map(|_| figure(0)).collect(),
         MeasureFinding::Smoke { parts, .. } => {
             // What has a limit is what matters; without any, all of it does.
             let has_limit = |part: usize| parts[part].comparison.scale.bounds.is_some();

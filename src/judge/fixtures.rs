@@ -89,6 +89,7 @@ pub fn planned(front: bool) -> Measure {
         id: "m".into(),
         name: "M".into(),
         kind: Kind::Text,
+        worked_out: None,
         repeats: None,
         required: false,
         source: None,

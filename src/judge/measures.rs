@@ -1,22 +1,24 @@
 //! One measure of a job: its readings compared, its limits applied.
 
-use super::balance::Balance;
 use super::change::{Change, Claim};
 use super::comparison::{Comparison, Terms, compare};
-use super::counts::{self, CountComparison, PairedCount, Share};
+use super::counts;
 use super::dependence::{Common, Dependence};
-use super::finding::MeasureFinding;
+use super::finding::{CountAlone, MeasureFinding, Outcomes, ValueAlone};
 use super::instruments::{self, Used};
 use super::known::Known;
 use super::observed::Observed;
+use super::one_run::{Alone, RunFigure, of_reading, of_worked};
 use super::pairs::Pairs;
+use super::positions::{pair_up, passes_at, values_at};
 use super::scatter::Pool;
 use super::smoke::{SmokeComparison, SmokePart, compare_smoke, light_path};
 use super::t_distribution::COVERAGE;
-use super::uncertainty::{Errors, estimate};
-use super::zone::{Outcome, Standing, Zone};
-use crate::job::{DecisionRule, Job, Measure, Reading, Scale};
-use crate::quantity::Quantity;
+use super::uncertainty::{Errors, estimate, mean_of};
+use super::worked_out::{Runs, Worked};
+use super::zone::Outcome;
+use crate::job::{DecisionRule, Formula, Job, Kind, Measure, PerPosition, Reading, Scale};
+use crate::quantity::{Estimate, Quantity};
 
 /// What was found of one measure.
 #[derive(Debug, Clone)]
@@ -48,17 +50,31 @@ pub struct MeasureJudgement {
 
 /// Judges `measure`.
 pub fn judge(job: &Job, measure: &Measure, rule: DecisionRule, fair: bool) -> MeasureJudgement {
-    let observed = Observed::of(measure, &job.baseline, &job.retest);
     let readings = [&job.baseline, &job.retest].map(|run| run.readings.get(&measure.id));
     let known = Known::of(measure, readings, &job.plan.instruments);
+    let runs = Runs {
+        plan: &job.plan,
+        runs: [Some(&job.baseline), Some(&job.retest)],
+    };
+    let variation_known = match &measure.worked_out {
+        None => measure.variation.is_known(known.scatter.is_known()),
+        Some(formula) => runs.variation_is_known(measure, formula),
+    };
     let terms = Terms {
         rule,
         fair,
-        variation_known: measure.variation.is_known(known.scatter.is_known()),
+        variation_known,
     };
-    let finding = find(&observed, &known, terms);
+    let finding = match &measure.worked_out {
+        None => find(
+            &Observed::of(measure, &job.baseline, &job.retest),
+            &known,
+            terms,
+        ),
+        Some(formula) => worked_out(&runs, measure, formula, terms),
+    };
     let change = change(&finding);
-    let outcomes = Outcomes::of(&finding);
+    let outcomes = outcomes(&finding);
     MeasureJudgement {
         id: measure.id.clone(),
         required: measure.required,
@@ -89,39 +105,43 @@ fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFind
             let found = compare_values(*values, errors, known.dependence(pairs), scale, terms);
             MeasureFinding::Value(Box::new(found))
         }
-        Observed::Cylinders {
-            scale,
-            cylinders: [before, after],
+        Observed::ValueAt {
+            scales,
+            values,
             readings,
-        } => cylinders(
-            before
-                .iter()
-                .zip(after.iter())
-                .map(|((_, b), (_, a))| {
-                    let errors = known.errors(*readings);
-                    compare_values([b, a], errors, known.dependence(None), scale, terms)
-                })
-                .collect(),
-            scale,
-        ),
+        } => {
+            let errors = known.errors(*readings);
+            let [before, after] = values;
+            let each = pair_up(
+                [before, after],
+                |place, before, after| {
+                    let together = known.dependence(None);
+                    let scale = scales.scale(place);
+                    compare_values([before, after], errors, together, &scale, terms)
+                },
+                |run, place, read| {
+                    let found = estimate(read, errors[run]);
+                    ValueAlone::of(found, scales.scale(place), terms.rule)
+                },
+            );
+            values_at(
+                scales,
+                each,
+                [before, after].map(|run| run.map(|read| mean_of(read))),
+            )
+        }
         Observed::Passes {
             min,
             counts: [before, after],
         } => MeasureFinding::Passes(counts::compare(*before, *after, *min, terms.fair)),
-        Observed::CylinderPasses {
-            min,
-            counts: [before, after],
-        } => {
-            let each = before.iter().zip(after.iter());
-            let cylinders: Vec<CountComparison> = each
-                .map(|((_, b), (_, a))| counts::compare(*b, *a, *min, terms.fair))
-                .collect();
-            MeasureFinding::CylinderPasses {
-                min: *min,
-                paired: PairedCount::of(&cylinders, terms.fair),
-                passing: counts::passing(&cylinders),
-                cylinders,
-            }
+        Observed::PassesAt { at, min, counts } => {
+            let [before, after] = counts;
+            let each = pair_up(
+                [before, after],
+                |_, before, after| counts::compare(*before, *after, *min, terms.fair),
+                |_, _, count| CountAlone::of(*count, *min),
+            );
+            MeasureFinding::PassesAt(passes_at(at, *min, each, terms.fair))
         }
         Observed::Smoke {
             limits,
@@ -136,8 +156,19 @@ fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFind
             }
         }
         Observed::Text => MeasureFinding::Text,
-        Observed::NotTaken { run, why } => MeasureFinding::NotTaken {
-            run: *run,
+        Observed::AfterOnly {
+            measure,
+            reading,
+            why,
+        } => {
+            let errors = known.errors_in(1, reading);
+            MeasureFinding::AfterOnly {
+                figures: alone(of_reading(measure, reading, known, errors, terms.rule)),
+                improvement: measure.kind.asks_for_improvement(),
+                why: (*why).to_owned(),
+            }
+        }
+        Observed::NotTaken { why } => MeasureFinding::NotTaken {
             why: (*why).to_owned(),
         },
     }
@@ -160,50 +191,79 @@ fn compare_values(
     compare(baseline, retest, together, scale, terms)
 }
 
-fn cylinders(cylinders: Vec<Comparison>, scale: &Scale) -> MeasureFinding {
-    let values = |of: fn(&Comparison) -> f64| cylinders.iter().map(of).collect::<Vec<_>>();
-    let balance = [
-        Balance::of(&values(|c| c.baseline.value)),
-        Balance::of(&values(|c| c.retest.value)),
-    ];
-    let inside = |standing: Option<Standing>| {
-        standing
-            .map(|place| place.zone)
-            .is_some_and(Zone::is_inside)
+/// A figure that is worked out, in both runs. Errors that both runs share are not taken
+/// away from its change.
+fn worked_out(
+    runs: &Runs<'_>,
+    measure: &Measure,
+    formula: &Formula,
+    terms: Terms,
+) -> MeasureFinding {
+    let compare = |before: &Estimate, after: &Estimate, scale: &Scale| {
+        // Each scatter carries the number of the estimate that it comes from.
+        let together = Dependence {
+            pooled: true,
+            ..Dependence::default()
+        };
+        compare(before.clone(), after.clone(), together, scale, terms)
     };
-    let least_known = (1..)
-        .zip(&cylinders)
-        .max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
-    MeasureFinding::Cylinders {
-        scale: scale.clone(),
-        balance,
-        inside: scale
-            .bounds
-            .map(|_| Share::count(&cylinders, |c| [inside(c.before), inside(c.after)])),
-        least_known: least_known.map_or(1, |(number, _)| number),
-        cylinders,
+    let runs = [0, 1].map(|run| runs.work_out(measure, formula, run));
+    match (&measure.kind, runs) {
+        (_, [_, Err(why)]) => MeasureFinding::NotTaken { why },
+        (Kind::Value(scale), [Ok(Worked::One(before)), Ok(Worked::One(after))]) => {
+            MeasureFinding::Value(Box::new(compare(&before, &after, scale)))
+        }
+        (Kind::ValueAt(scales), [before, Ok(Worked::Each(after))]) => {
+            let before = match before {
+                Ok(Worked::Each(before)) => PerPosition::new(before),
+                // A formula is of one figure or of several, as its measure is.
+                Ok(Worked::One(_)) => PerPosition::not_taken(after.len(), ""),
+                Err(why) => PerPosition::not_taken(after.len(), &why),
+            };
+            let after = PerPosition::new(after);
+            let each = pair_up(
+                [&before, &after],
+                |place, before, after| compare(before, after, &scales.scale(place)),
+                |_, place, one| ValueAlone::of(one.clone(), scales.scale(place), terms.rule),
+            );
+            let read = [&before, &after].map(|run| run.map(|one| one.value));
+            values_at(scales, each, read)
+        }
+        (_, [Err(why), Ok(after)]) => MeasureFinding::AfterOnly {
+            figures: alone(of_worked(measure, after, terms.rule)),
+            improvement: measure.kind.asks_for_improvement(),
+            why,
+        },
+        (_, [Ok(_), Ok(_)]) => MeasureFinding::NotTaken { why: String::new() },
     }
 }
 
-/// The change of the whole measure. A claim about several cylinders, or several figures
+/// The figures that stand alone.
+fn alone(figures: Vec<RunFigure>) -> Vec<Alone> {
+    figures.into_iter().filter_map(RunFigure::alone).collect()
+}
+
+/// The change of the whole measure. A claim about several positions, or several figures
 /// of smoke, at once is made at a level shared between them (Bonferroni), or one of many
 /// would seem to change by chance.
 fn change(finding: &MeasureFinding) -> Option<Change> {
     let level = |looks: usize| 1.0 - (1.0 - COVERAGE) / looks.max(1) as f64;
     match finding {
         MeasureFinding::Value(comparison) => comparison.change,
-        MeasureFinding::Cylinders { cylinders, .. } => {
-            let level = level(cylinders.len());
-            Change::overall(cylinders.iter().filter_map(|c| c.change_at(level)))
+        MeasureFinding::ValueAt(_) => {
+            let level = level(finding.comparisons().count());
+            Change::overall(finding.comparisons().filter_map(|c| c.change_at(level)))
         }
         MeasureFinding::Passes(count) => Some(count.change),
-        MeasureFinding::CylinderPasses { paired, .. } => Some(paired.change),
+        MeasureFinding::PassesAt(counts) => Some(counts.paired.change),
         MeasureFinding::Smoke { parts, .. } => {
             let level = level(looks(parts));
             let parts = parts.iter().map(|part| &part.comparison);
             Change::overall(parts.filter_map(|part| part.change_at(level)))
         }
-        MeasureFinding::Text | MeasureFinding::NotTaken { .. } => None,
+        MeasureFinding::Text
+        | MeasureFinding::AfterOnly { .. }
+        | MeasureFinding::NotTaken { .. } => None,
     }
 }
 
@@ -225,114 +285,68 @@ fn claim(finding: &MeasureFinding, change: Option<Change>, fair: bool) -> Option
     match finding {
         MeasureFinding::Value(comparison) => comparison.claim,
         MeasureFinding::Passes(count) => Some(count.claim),
-        MeasureFinding::CylinderPasses { paired, .. } => Some(paired.claim),
-        MeasureFinding::Cylinders { cylinders, .. } => {
+        MeasureFinding::PassesAt(counts) => Some(counts.paired.claim),
+        MeasureFinding::ValueAt(_) => {
             let moved = |found: &Comparison| matches!(found.claim, Some(Claim::Moved(_)));
             change.map(|change| match change {
-                Change::NoDetectable if cylinders.iter().any(moved) => Claim::SomeMoved,
+                Change::NoDetectable if finding.comparisons().any(moved) => Claim::SomeMoved,
                 Change::Improved | Change::NoDetectable | Change::Worsened => change.claim(fair),
             })
         }
         MeasureFinding::Smoke { .. } => change.map(|c| c.claim(fair)),
-        MeasureFinding::Text | MeasureFinding::NotTaken { .. } => None,
+        MeasureFinding::Text
+        | MeasureFinding::AfterOnly { .. }
+        | MeasureFinding::NotTaken { .. } => None,
     }
 }
 
-/// What the rule makes of a measure as a whole, at its limits alone, and before.
-struct Outcomes {
-    whole: Outcome,
-    at_limit: Outcome,
-    before: Outcome,
-}
-
-impl Outcomes {
-    /// The worst of the measure's parts.
-    fn of(finding: &MeasureFinding) -> Self {
-        match finding {
-            MeasureFinding::Value(_)
-            | MeasureFinding::Cylinders { .. }
-            | MeasureFinding::Smoke { .. } => {
-                let each = || finding.comparisons();
-                Self {
-                    whole: Outcome::worst(each().map(|c| c.outcome)),
-                    at_limit: Outcome::worst(each().map(|c| c.at_limit)),
-                    before: Outcome::worst(each().map(|c| c.outcome_before)),
-                }
-            }
-            MeasureFinding::Passes(count) => Self::of_counts(std::slice::from_ref(count)),
-            MeasureFinding::CylinderPasses { cylinders, .. } => Self::of_counts(cylinders),
-            MeasureFinding::Text => Self {
-                whole: Outcome::NoLimit,
-                at_limit: Outcome::NoLimit,
-                before: Outcome::NoLimit,
-            },
-            // Whatever it would have shown, it was not read.
-            MeasureFinding::NotTaken { .. } => Self {
-                whole: Outcome::Inconclusive,
-                at_limit: Outcome::Inconclusive,
-                before: Outcome::NoLimit,
-            },
+/// What the rule makes of a measure as a whole: the worst of its parts.
+fn outcomes(finding: &MeasureFinding) -> Outcomes {
+    match finding {
+        MeasureFinding::Value(_) | MeasureFinding::Smoke { .. } => {
+            Outcomes::worst(finding.comparisons().map(Outcomes::of))
         }
-    }
-
-    /// A count has no required improvement.
-    fn of_counts(counts: &[CountComparison]) -> Self {
-        let whole = Outcome::worst(counts.iter().map(|count| count.outcome));
-        Self {
-            whole,
-            at_limit: whole,
-            before: Outcome::worst(counts.iter().map(|count| count.outcome_before)),
+        MeasureFinding::ValueAt(values) => Outcomes::worst(values.outcomes()),
+        MeasureFinding::Passes(count) => Outcomes::of_count(count),
+        MeasureFinding::PassesAt(counts) => Outcomes::worst(counts.outcomes()),
+        MeasureFinding::Text => Outcomes::NONE,
+        MeasureFinding::AfterOnly {
+            figures,
+            improvement,
+            ..
+        } => {
+            let at_limit = Outcome::worst(figures.iter().map(Alone::at_limit));
+            Outcomes::after_only(at_limit, *improvement)
         }
+        MeasureFinding::NotTaken { .. } => Outcomes::UNREAD,
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::finding::{AtPosition, ValuesAt};
     use super::super::fixtures::{compared, fair, planned, scale};
     use super::*;
-    use crate::job::{Better, Count, DecisionRule, Stage};
+    use crate::job::{Better, Count, DecisionRule, Positions, ScaleAt};
     use crate::judge::smoke::LightPath;
 
-    /// At least 5 s in each cylinder, u = 0.1, U = 0.196.
-    fn cylinders_of(pairs: &[(f64, f64)], u: f64) -> MeasureFinding {
+    /// At least 5 s at each position, U = 1.96 u.
+    fn several(pairs: &[(f64, f64)], u: f64) -> MeasureFinding {
         let scale = scale(Some(Better::Higher), Some(5.0), None);
+        let scales = ScaleAt {
+            at: Positions::cylinders(pairs.len()),
+            common: scale.clone(),
+            own: Vec::new(),
+        };
         let each = pairs.iter().map(|(b, a)| compared(*b, *a, u, &scale));
-        cylinders(each.collect(), &scale)
-    }
-
-    #[test]
-    fn cylinders_inside_their_bounds_are_counted() {
-        // 5.1 is inside by less than U, 4.9 outside by less.
-        let pairs = [(4.0, 6.0), (4.9, 5.1), (6.0, 4.9), (4.0, 4.0)];
-        let found = cylinders_of(&pairs, 0.1);
-        let inside = match &found {
-            MeasureFinding::Cylinders { inside, .. } => *inside,
-            _ => None,
-        };
-        let wanted = Share {
-            good: [1, 2],
-            of: 4,
-        };
-        assert_eq!(inside, Some(wanted));
-        assert_eq!(found.failing_cylinders(), [4]);
-        let free = scale(None, None, None);
-        let unbound = cylinders(vec![compared(1.0, 2.0, 0.1, &free)], &free);
-        assert!(matches!(
-            unbound,
-            MeasureFinding::Cylinders { inside: None, .. }
-        ));
-        assert!(unbound.failing_cylinders().is_empty());
-    }
-
-    #[test]
-    fn the_cylinder_that_is_known_least_stands_for_all() {
-        let scale = scale(None, None, None);
-        let each = [0.1, 0.3, 0.2].map(|u| compared(1.0, 2.0, u, &scale));
-        let found = cylinders(each.to_vec(), &scale);
-        assert!(matches!(
-            found,
-            MeasureFinding::Cylinders { least_known: 2, .. }
-        ));
+        let each = each.map(AtPosition::Compared).collect();
+        MeasureFinding::ValueAt(Box::new(ValuesAt {
+            balance: None,
+            inside: None,
+            least_known: 0,
+            scales,
+            each,
+        }))
     }
 
     /// The worst cylinder counts, before and after.
@@ -340,10 +354,10 @@ mod tests {
     fn a_measure_is_as_its_worst_part() {
         use Outcome::{Fail, Inconclusive, NoLimit, Pass};
         let of = |finding: &MeasureFinding| {
-            let found = Outcomes::of(finding);
+            let found = outcomes(finding);
             [found.before, found.at_limit, found.whole]
         };
-        let found = cylinders_of(&[(4.0, 6.0), (6.0, 4.9)], 0.1);
+        let found = several(&[(4.0, 6.0), (6.0, 4.9)], 0.1);
         assert_eq!(of(&found), [Fail, Inconclusive, Inconclusive]);
         let count = |b, a| {
             let [b, a] = [b, a].map(|passes| Count::new(passes, 3).unwrap());
@@ -351,19 +365,13 @@ mod tests {
         };
         assert_eq!(of(&MeasureFinding::Passes(count(1, 3))), [Fail, Pass, Pass]);
         let each = vec![count(1, 3), count(3, 1), count(3, 3)];
-        let found = MeasureFinding::CylinderPasses {
-            min: Some(2),
-            paired: PairedCount::of(&each, true),
-            passing: counts::passing(&each),
-            cylinders: each,
-        };
+        let each = each.into_iter().map(AtPosition::Compared).collect();
+        let found = passes_at(&Positions::cylinders(3), Some(2), each, true);
+        let found = MeasureFinding::PassesAt(found);
         assert_eq!(of(&found), [Fail, Fail, Fail]);
-        assert_eq!(found.failing_cylinders(), [2]);
+        assert_eq!(found.failing_positions(), ["2"]);
         assert_eq!(of(&MeasureFinding::Text), [NoLimit; 3]);
-        let unread = MeasureFinding::NotTaken {
-            run: Stage::Retest,
-            why: "x".into(),
-        };
+        let unread = MeasureFinding::NotTaken { why: "x".into() };
         assert_eq!(of(&unread), [NoLimit, Inconclusive, Inconclusive]);
     }
 
@@ -372,14 +380,14 @@ mod tests {
     #[test]
     fn a_claim_about_several_cylinders_shares_the_level() {
         let step = 2.1 * 2f64.sqrt() * 0.1;
-        let alone = cylinders_of(&[(6.0, 6.0 + step)], 0.1);
+        let alone = several(&[(6.0, 6.0 + step)], 0.1);
         assert_eq!(change(&alone), Some(Change::Improved));
-        let two = cylinders_of(&[(6.0, 6.0 + step), (6.0, 6.0)], 0.1);
+        let two = several(&[(6.0, 6.0 + step), (6.0, 6.0)], 0.1);
         assert_eq!(change(&two), Some(Change::NoDetectable));
-        let worse = cylinders_of(&[(6.0, 7.0), (6.0, 5.5)], 0.1);
+        let worse = several(&[(6.0, 7.0), (6.0, 5.5)], 0.1);
         assert_eq!(change(&worse), Some(Change::Worsened));
         assert_eq!(claim(&worse, change(&worse), true), Some(Claim::Worsened));
-        let better = cylinders_of(&[(6.0, 7.0)], 0.1);
+        let better = several(&[(6.0, 7.0)], 0.1);
         assert_eq!(
             claim(&better, change(&better), false),
             Some(Claim::Apparent)

@@ -40,8 +40,11 @@ mod known;
 mod measures;
 mod moments;
 mod observed;
+mod one_run;
 mod pairs;
 mod photo_times;
+mod positions;
+mod propagation;
 #[cfg(test)]
 mod published_values;
 mod repeats;
@@ -55,12 +58,13 @@ mod t_distribution;
 mod uncertainty;
 mod variation;
 mod verdict;
+mod worked_out;
 mod zone;
 
-use crate::job::{DecisionRule, Instrument, Job, Limits, Run};
+use crate::job::{DecisionRule, Job, Plan, Run};
 
 pub use balance::{Balance, Outliers};
-pub use baseline::{BaselineFigure, BaselineJudgement, BaselineRow};
+pub use baseline::{BaselineJudgement, BaselineRow};
 pub use caveats::{
     Attribution, Caveat, FollowUp, Listed, Watch, attribution, caveats, done, follow_up,
     is_issued_before_retest, not_needed, watch,
@@ -71,12 +75,13 @@ pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount, Share};
 pub use dependence::{Common, Dependence};
 pub use doubts::{Doubt, doubts};
-pub use finding::MeasureFinding;
+pub use finding::{AtPosition, CountAlone, MeasureFinding, PassesAt, ValueAlone, ValuesAt};
 pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline};
 pub use gain::Gain;
 pub use holds::HoldsInShort;
 pub use instruments::{InstrumentUse, Used};
 pub use measures::MeasureJudgement;
+pub use one_run::{Alone, RunFigure};
 pub use pairs::{Pairs, SignedRank};
 pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 pub use reservations::Reservation;
@@ -150,6 +155,6 @@ pub fn judge(job: &Job) -> Judgement {
 }
 
 /// Judges the baseline of a plan, before there is any retest.
-pub fn baseline(instruments: &[Instrument], limits: &Limits, run: &Run) -> BaselineJudgement {
-    baseline::judge(instruments, limits, run)
+pub fn baseline(plan: &Plan, run: &Run) -> BaselineJudgement {
+    baseline::judge(plan, run)
 }

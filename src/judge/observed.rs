@@ -3,8 +3,11 @@
 //! Everything that follows matches on [`Observed`] and names every variant, so that a new
 //! kind of measure cannot be left out of the judgement unnoticed.
 
+use std::borrow::Cow;
+
 use crate::job::{
-    Count, Kind, Measure, Observation, PerCylinder, Reading, Run, Scale, Smoke, SmokeLimits, Stage,
+    Count, Kind, Measure, Observation, PerPosition, Positions, Reading, Run, Scale, ScaleAt, Smoke,
+    SmokeLimits,
 };
 use crate::quantity::Quantity;
 
@@ -18,10 +21,10 @@ pub enum Observed<'a> {
         paired: bool,
         readings: [&'a Reading; 2],
     },
-    /// One value for each cylinder.
-    Cylinders {
-        scale: &'a Scale,
-        cylinders: [&'a PerCylinder<Vec<Quantity>>; 2],
+    /// One value at each position; of a baseline that was not taken, none at each.
+    ValueAt {
+        scales: &'a ScaleAt,
+        values: [Cow<'a, PerPosition<Vec<Quantity>>>; 2],
         readings: [&'a Reading; 2],
     },
     /// Passes of attempts.
@@ -29,10 +32,11 @@ pub enum Observed<'a> {
         min: Option<u32>,
         counts: [Count; 2],
     },
-    /// Passes of attempts for each cylinder.
-    CylinderPasses {
+    /// Passes of attempts at each position.
+    PassesAt {
+        at: &'a Positions,
         min: Option<u32>,
-        counts: [&'a PerCylinder<Count>; 2],
+        counts: [Cow<'a, PerPosition<Count>>; 2],
     },
     /// Exhaust smoke.
     Smoke {
@@ -42,8 +46,14 @@ pub enum Observed<'a> {
     },
     /// Words.
     Text,
-    /// There are no two readings to compare: in which run there is none, and why.
-    NotTaken { run: Stage, why: &'a str },
+    /// It was read in the retest only: why not before.
+    AfterOnly {
+        measure: &'a Measure,
+        reading: &'a Reading,
+        why: &'a str,
+    },
+    /// It was not read in the retest: why not.
+    NotTaken { why: &'a str },
 }
 
 impl<'a> Observed<'a> {
@@ -54,10 +64,7 @@ impl<'a> Observed<'a> {
         use Observation as O;
         let readings = [baseline, retest].map(|run| run.readings.get(&measure.id));
         let [Some(before), Some(after)] = readings else {
-            return Observed::NotTaken {
-                run: Stage::Retest,
-                why: "",
-            };
+            return Observed::NotTaken { why: "" };
         };
         let readings = [before, after];
         match (&measure.kind, &before.observation, &after.observation) {
@@ -67,21 +74,32 @@ impl<'a> Observed<'a> {
                 paired: measure.paired,
                 readings,
             },
-            (Kind::Cylinders(scale), O::Cylinders(before), O::Cylinders(after)) => {
-                Observed::Cylinders {
-                    scale,
-                    cylinders: [before, after],
-                    readings,
-                }
-            }
+            (Kind::ValueAt(scales), O::ValueAt(before), O::ValueAt(after)) => Observed::ValueAt {
+                scales,
+                values: [before, after].map(Cow::Borrowed),
+                readings,
+            },
+            (Kind::ValueAt(scales), O::NotTaken(why), O::ValueAt(after)) => Observed::ValueAt {
+                scales,
+                values: [not_taken(after, why), Cow::Borrowed(after)],
+                readings,
+            },
             (Kind::Passes { min }, O::Passes(before), O::Passes(after)) => Observed::Passes {
                 min: *min,
                 counts: [*before, *after],
             },
-            (Kind::CylinderPasses { min }, O::CylinderPasses(before), O::CylinderPasses(after)) => {
-                Observed::CylinderPasses {
+            (Kind::PassesAt { at, min }, O::PassesAt(before), O::PassesAt(after)) => {
+                Observed::PassesAt {
+                    at,
                     min: *min,
-                    counts: [before, after],
+                    counts: [before, after].map(Cow::Borrowed),
+                }
+            }
+            (Kind::PassesAt { at, min }, O::NotTaken(why), O::PassesAt(after)) => {
+                Observed::PassesAt {
+                    at,
+                    min: *min,
+                    counts: [not_taken(after, why), Cow::Borrowed(after)],
                 }
             }
             (Kind::Smoke(limits), O::Smoke(before), O::Smoke(after)) => Observed::Smoke {
@@ -93,20 +111,20 @@ impl<'a> Observed<'a> {
             // Each kind and each observation is named, so that the compiler asks for a new one.
             (
                 Kind::Value(_)
-                | Kind::Cylinders(_)
+                | Kind::ValueAt(_)
                 | Kind::Passes { .. }
-                | Kind::CylinderPasses { .. }
+                | Kind::PassesAt { .. }
                 | Kind::Smoke(_)
                 | Kind::Text,
                 before,
                 after,
             ) => match (why_not(before), why_not(after)) {
-                (Some(why), _) => Observed::NotTaken {
-                    run: Stage::Baseline,
+                (Some(why), None) => Observed::AfterOnly {
+                    measure,
+                    reading: readings[1],
                     why,
                 },
-                (None, why) => Observed::NotTaken {
-                    run: Stage::Retest,
+                (Some(_) | None, why) => Observed::NotTaken {
                     why: why.unwrap_or_default(),
                 },
             },
@@ -114,14 +132,19 @@ impl<'a> Observed<'a> {
     }
 }
 
+/// A run in which none of the positions of `other` was read.
+fn not_taken<'a, T: Clone>(other: &PerPosition<T>, why: &str) -> Cow<'a, PerPosition<T>> {
+    Cow::Owned(PerPosition::not_taken(other.iter().count(), why))
+}
+
 /// Why a reading was not taken, where it was not.
 fn why_not(observation: &Observation) -> Option<&str> {
     match observation {
         Observation::NotTaken(why) => Some(why),
         Observation::Value(_)
-        | Observation::Cylinders(_)
+        | Observation::ValueAt(_)
         | Observation::Passes(_)
-        | Observation::CylinderPasses(_)
+        | Observation::PassesAt(_)
         | Observation::Smoke(_)
         | Observation::Text(_) => None,
     }

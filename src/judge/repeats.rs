@@ -7,7 +7,7 @@ use crate::quantity::Quantity;
 
 /// The repeats of one reading.
 pub struct Repeats<'a> {
-    /// The values about one figure each: those of the reading, or of each cylinder; of smoke,
+    /// The values about one figure each: those of the reading, or of each position; of smoke,
     /// its opacities.
     pub groups: Vec<&'a [Quantity]>,
     /// The largest of the display's step and the last digit that was written, in SI units.
@@ -19,14 +19,11 @@ impl<'a> Repeats<'a> {
     pub fn of(instruments: &[Instrument], reading: &'a Reading) -> Self {
         let groups: Vec<&[Quantity]> = match &reading.observation {
             Observation::Value(values) => vec![values],
-            Observation::Cylinders(cylinders) => {
-                let each = cylinders.iter();
-                each.map(|(_, values)| values.as_slice()).collect()
-            }
+            Observation::ValueAt(values) => values.taken().map(Vec::as_slice).collect(),
             Observation::Smoke(smoke) if !smoke.opacity.is_empty() => vec![&smoke.opacity],
             Observation::Smoke(_)
             | Observation::Passes(_)
-            | Observation::CylinderPasses(_)
+            | Observation::PassesAt(_)
             | Observation::Text(_)
             | Observation::NotTaken(_) => Vec::new(),
         };

@@ -65,6 +65,9 @@ pub enum Reservation {
     RepeatsDiffer(String),
     /// The two runs made different numbers of attempts of this measure.
     AttemptsDiffer(String),
+    /// This required measure, or a part of it, was not read before the work, so that only
+    /// its limit could be judged.
+    NotTakenBefore(String),
     /// This required measure got worse, and is still clearly within its limit.
     WorseWithinLimit(String),
     /// This required measure improved by so little that a small variation of the machine,
@@ -115,6 +118,9 @@ pub fn reservations(
                     | Outcome::Fail,
                 ) => {}
             }
+        }
+        if measure.required && measure.finding.lacks_a_baseline() {
+            found.push(Reservation::NotTakenBefore(id()));
         }
         if measure.required && is_near(&measure.finding) {
             found.push(Reservation::VariationNotKnown(id()));
@@ -244,12 +250,10 @@ fn is_read_as_planned(job: &Job, measure: &Measure) -> bool {
     };
     let as_planned = |run: &Run| match run.readings.get(&measure.id).map(|r| &r.observation) {
         Some(Observation::Value(values)) => values.len() == planned,
-        Some(Observation::Cylinders(cylinders)) => {
-            cylinders.iter().all(|(_, values)| values.len() == planned)
-        }
+        Some(Observation::ValueAt(values)) => values.taken().all(|read| read.len() == planned),
         Some(
             Observation::Passes(_)
-            | Observation::CylinderPasses(_)
+            | Observation::PassesAt(_)
             | Observation::Smoke(_)
             | Observation::Text(_)
             | Observation::NotTaken(_),

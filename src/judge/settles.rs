@@ -116,7 +116,7 @@ mod tests {
     use super::super::fixtures::{fair, scale};
     use super::super::smoke::{LightPath, SmokeComparison, SmokePart};
     use super::*;
-    use crate::job::{Better, Stage};
+    use crate::job::Better;
 
     fn worse() -> Reason {
         Reason::GotWorse {
@@ -138,7 +138,7 @@ mod tests {
         assert_eq!(of(&[near(), worse()], false), Some(Settles::Conditions));
         let unread = Reason::NotTaken {
             measure: "m".into(),
-            run: Stage::Retest,
+            positions: Vec::new(),
             why: "broke".into(),
         };
         assert_eq!(of(&[near(), unread], true), None);

@@ -42,6 +42,12 @@ impl<'a> Errors<'a> {
     }
 }
 
+/// The mean of `values`, in SI units.
+pub fn mean_of(values: &[Quantity]) -> f64 {
+    let si: Vec<f64> = values.iter().map(Quantity::si).collect();
+    mean(&si)
+}
+
 /// The instrument with this id, where one is named.
 pub fn named<'a>(instruments: &'a [Instrument], id: Option<&str>) -> Option<&'a Instrument> {
     let id = id?;
@@ -122,6 +128,7 @@ pub fn certificate(stated: Stated) -> Component {
         u: stated.u(),
         dof: stated.dof.unwrap_or(f64::INFINITY),
         stated_k: stated.k,
+        pool: 0,
     }
 }
 

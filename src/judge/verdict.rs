@@ -2,10 +2,9 @@
 
 use super::change::Change;
 use super::conditions::{ConditionJudgement, ConditionState, warm_at};
-use super::finding::MeasureFinding;
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
-use crate::job::{Job, Stage};
+use crate::job::Job;
 
 /// The answer for the whole job.
 #[derive(Debug, Clone, Copy)]
@@ -30,8 +29,8 @@ pub enum Reason {
     Fails {
         /// The measure.
         measure: String,
-        /// The numbers of the cylinders that fail; none where it has no cylinders.
-        cylinders: Vec<usize>,
+        /// The names of the positions that fail; none where it has no positions.
+        positions: Vec<String>,
     },
     /// The improvement required of this measure is shown not to have been reached.
     ImprovementAbsent {
@@ -50,12 +49,12 @@ pub enum Reason {
     /// The improvement required of this measure cannot be worked out, or no change is
     /// detectable.
     NoImprovementShown(String),
-    /// This required measure was not read in one of the runs.
+    /// This required measure was not read in the retest.
     NotTaken {
         /// The measure.
         measure: String,
-        /// In which: the baseline, or the retest.
-        run: Stage,
+        /// The names of the positions; none where it is the whole measure.
+        positions: Vec<String>,
         /// Why not, in the words of the job.
         why: String,
     },
@@ -153,7 +152,7 @@ fn required_in(
 fn fails(found: &MeasureJudgement) -> Option<Reason> {
     matches!(found.at_limit, Outcome::Fail).then(|| Reason::Fails {
         measure: found.id.clone(),
-        cylinders: found.finding.failing_cylinders(),
+        positions: owned(found.finding.failing_positions()),
     })
 }
 
@@ -177,23 +176,21 @@ fn too_near(found: &MeasureJudgement) -> Option<Reason> {
     } else {
         Reason::Inconclusive(found.id.clone())
     };
-    (is_open && !is_not_taken(found)).then_some(reason)
+    let was_read = found.finding.unread().is_none() || found.finding.is_open_at_limit();
+    (is_open && was_read).then_some(reason)
 }
 
 fn not_taken(found: &MeasureJudgement) -> Option<Reason> {
-    match &found.finding {
-        MeasureFinding::NotTaken { run, why } => Some(Reason::NotTaken {
-            measure: found.id.clone(),
-            run: *run,
-            why: why.clone(),
-        }),
-        MeasureFinding::Value(_)
-        | MeasureFinding::Cylinders { .. }
-        | MeasureFinding::Passes(_)
-        | MeasureFinding::CylinderPasses { .. }
-        | MeasureFinding::Smoke { .. }
-        | MeasureFinding::Text => None,
-    }
+    let unread = found.finding.unread()?;
+    Some(Reason::NotTaken {
+        measure: found.id.clone(),
+        positions: owned(unread.positions),
+        why: unread.why.to_owned(),
+    })
+}
+
+fn owned(names: Vec<&str>) -> Vec<String> {
+    names.into_iter().map(str::to_owned).collect()
 }
 
 /// A measure that is open, and not at its limit.
@@ -226,12 +223,9 @@ fn is_worse(found: &MeasureJudgement) -> bool {
     matches!(found.change, Some(Change::Worsened))
 }
 
-fn is_not_taken(found: &MeasureJudgement) -> bool {
-    not_taken(found).is_some()
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::finding::MeasureFinding;
     use super::super::fixtures::{changed, found};
     use super::*;
     use Outcome::{ConditionalPass, Fail, Inconclusive, NoLimit, Pass};
@@ -268,7 +262,6 @@ mod tests {
     fn what_was_not_read_is_not_too_near() {
         let unread = MeasureJudgement {
             finding: MeasureFinding::NotTaken {
-                run: Stage::Retest,
                 why: "broke".into(),
             },
             ..found(true, Inconclusive)

@@ -19,6 +19,9 @@ pub enum Source {
     RunToRun,
     /// An expanded uncertainty that somebody stated.
     Stated,
+    /// Of a figure that is worked out from several and follows the lowest, the highest or the
+    /// greatest of them: all of its uncertainty.
+    WorkedOut,
 }
 
 /// How the figures were written that an estimate comes from.
@@ -90,6 +93,10 @@ pub struct Component {
     /// The coverage factor with which it was stated, for about 95 %: it is never expanded
     /// by less. 0 where none was stated.
     pub stated_k: f64,
+    /// Of a scatter: which estimate of several it is. In a figure that is worked out from
+    /// several measures, components of one source and one number are one estimate. 0 where
+    /// there is only one.
+    pub pool: usize,
 }
 
 impl Component {
@@ -100,6 +107,7 @@ impl Component {
             u,
             dof,
             stated_k: 0.0,
+            pool: 0,
         }
     }
 

@@ -7,12 +7,12 @@ use super::shape::{
     ValueResult,
 };
 use crate::files::Digest;
-use crate::job::{ConditionKind, DecisionRule, Job, Scale};
+use crate::job::{ConditionKind, Count, DecisionRule, Job, Positions, Scale, ScaleAt};
 use crate::judge::{
-    Balance, Claim, Comparison, ConditionJudgement, ConditionState, CountComparison, Doubt,
-    HoldsUnless, Interval, Judgement, MeasureFinding, MeasureJudgement, Outcome, Outliers,
-    PairedCount, Pool, Reason, Reservation, Scatter, SignedRank, SmokeComparison, SmokePart,
-    Standing, Verdict, Zone,
+    Alone, AtPosition, Balance, Claim, Comparison, ConditionJudgement, ConditionState, CountAlone,
+    CountComparison, Doubt, HoldsUnless, Interval, Judgement, MeasureFinding, MeasureJudgement,
+    Outcome, Outliers, PairedCount, Pool, Reason, Reservation, Scatter, SignedRank,
+    SmokeComparison, SmokePart, Standing, ValueAlone, Verdict, Zone,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -115,6 +115,7 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::UncertaintyNotCounted => statement("uncertainty-not-counted", None),
         Reservation::MeterBackwards => statement("meter-backwards", None),
         Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
+        Reservation::NotTakenBefore(id) => statement("not-taken-before", Some(id)),
         Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
         Reservation::AttemptsDiffer(id) => statement("attempts-differ", Some(id)),
         Reservation::WorseWithinLimit(id) => statement("worse-within-limit", Some(id)),
@@ -148,30 +149,25 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         MeasureFinding::Value(comparison) => {
             result
                 .values
-                .push(value("value", None, comparison, found.scatter));
+                .push(value("value", comparison, found.scatter));
         }
-        MeasureFinding::Cylinders {
-            scale,
-            cylinders,
-            balance,
-            ..
-        } => {
-            let [baseline, retest] = balance
-                .each_ref()
-                .map(|balance| balance_result(balance, scale.unit));
-            result.balance = Some(BalancePair { baseline, retest });
-            let each = (1..).zip(cylinders);
-            let pool = found.scatter;
-            let each = each.map(|(number, one)| value("cylinder", Some(number), one, pool));
+        MeasureFinding::ValueAt(values) => {
+            let scales = &values.scales;
+            result.balance = values.balance.as_ref().map(|balance| {
+                let [baseline, retest] = balance
+                    .each_ref()
+                    .map(|balance| balance_result(balance, &scales.at, scales.common.unit));
+                BalancePair { baseline, retest }
+            });
+            let each = values.each.iter().enumerate();
+            let each = each.map(|(place, one)| value_at(scales, place, one, found.scatter));
             result.values.extend(each);
         }
-        MeasureFinding::Passes(comparison) => result.counts.push(count(None, comparison)),
-        MeasureFinding::CylinderPasses {
-            cylinders, paired, ..
-        } => {
-            result.paired = Some(paired_result(paired));
-            let each = (1..).zip(cylinders);
-            let each = each.map(|(number, found)| count(Some(number), found));
+        MeasureFinding::Passes(comparison) => result.counts.push(count(comparison)),
+        MeasureFinding::PassesAt(counts) => {
+            result.paired = Some(paired_result(&counts.paired));
+            let each = counts.each.iter().enumerate();
+            let each = each.map(|(place, one)| count_at(&counts.at, place, one));
             result.counts.extend(each);
         }
         MeasureFinding::Smoke { parts, .. } => {
@@ -179,17 +175,26 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
                 .values
                 .extend(parts.iter().map(|part| smoke(part, found.scatter)));
         }
+        MeasureFinding::AfterOnly { figures, why, .. } => {
+            for figure in figures {
+                after_only(figure, why, &mut result);
+            }
+        }
         MeasureFinding::Text | MeasureFinding::NotTaken { .. } => {}
     }
     result
 }
 
-fn smoke(part: &SmokeComparison, pool: Pool) -> ValueResult {
-    let name = match part.part {
+fn smoke_name(part: SmokePart) -> &'static str {
+    match part {
         SmokePart::Opacity => "opacity",
         SmokePart::Absorption => "absorption",
         SmokePart::Clear => "clear",
-    };
+    }
+}
+
+fn smoke(part: &SmokeComparison, pool: Pool) -> ValueResult {
+    let name = smoke_name(part.part);
     let unit = part.comparison.scale.unit;
     let as_measured = part.measured.as_ref().map(|[before, after]| MeasuredPair {
         baseline: point(before, unit),
@@ -203,17 +208,20 @@ fn smoke(part: &SmokeComparison, pool: Pool) -> ValueResult {
             SmokePart::Opacity | SmokePart::Absorption => scatter(pool, opacity),
             SmokePart::Clear => None,
         },
-        ..value(name, None, &part.comparison, Pool::default())
+        ..value(name, &part.comparison, Pool::default())
     }
 }
 
-fn balance_result(balance: &Balance, unit: &Unit) -> BalanceResult {
+fn balance_result(balance: &Balance, at: &Positions, unit: &Unit) -> BalanceResult {
     BalanceResult {
         mean: unit.from_si(balance.mean),
         spread: unit.difference_from_si(balance.spread),
         outliers: match &balance.outliers {
             Outliers::TooFew => Vec::new(),
-            Outliers::Cylinders(numbers) => numbers.clone(),
+            Outliers::Positions(places) => {
+                let names = places.iter().map(|place| at.name(*place).to_owned());
+                names.collect()
+            }
         },
     }
 }
@@ -252,27 +260,101 @@ fn holds_unless(holds: HoldsUnless, unit: &Unit) -> HoldsUnlessResult {
     }
 }
 
-fn value(
-    part: &'static str,
-    cylinder: Option<usize>,
-    comparison: &Comparison,
-    pool: Pool,
-) -> ValueResult {
-    let Scale { unit, bounds, .. } = comparison.scale;
+/// A value of which nothing was read.
+fn unread(part: &'static str, scale: &Scale) -> ValueResult {
+    let Scale { unit, bounds, .. } = *scale;
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
-    let difference = &comparison.difference;
     ValueResult {
         part,
-        cylinder,
+        position: None,
+        not_taken: None,
         unit: unit.symbol(),
         min: end(bounds.and_then(|bounds| bounds.min())),
         max: end(bounds.and_then(|bounds| bounds.max())),
-        baseline: point(&comparison.baseline, unit),
-        retest: point(&comparison.retest, unit),
+        baseline: None,
+        retest: None,
         as_measured: None,
-        difference: estimate(difference, unit.difference_from_si(difference.value), |u| {
-            unit.difference_from_si(u)
-        }),
+        difference: None,
+        common_error: None,
+        signed_rank: None,
+        relative: None,
+        change: None,
+        scatter: None,
+        holds_unless: None,
+        before: None,
+        after: None,
+        improvement: None,
+    }
+}
+
+/// A value that was read after the work only.
+fn value_after(part: &'static str, after: &ValueAlone, why: &str) -> ValueResult {
+    ValueResult {
+        not_taken: Some(why.to_owned()),
+        retest: Some(point(&after.found, after.scale.unit)),
+        after: after.standing.map(standing),
+        ..unread(part, &after.scale)
+    }
+}
+
+/// A value that was not read after the work.
+fn value_before(
+    part: &'static str,
+    scale: &Scale,
+    before: Option<&ValueAlone>,
+    why: &str,
+) -> ValueResult {
+    ValueResult {
+        not_taken: Some(why.to_owned()),
+        baseline: before.map(|before| point(&before.found, scale.unit)),
+        before: before.and_then(|before| before.standing).map(standing),
+        ..unread(part, scale)
+    }
+}
+
+fn value_at(
+    scales: &ScaleAt,
+    place: usize,
+    found: &AtPosition<Comparison, ValueAlone>,
+    pool: Pool,
+) -> ValueResult {
+    let result = match found {
+        AtPosition::Compared(found) => value("position", found, pool),
+        AtPosition::AfterOnly { after, why } => value_after("position", after, why),
+        AtPosition::NotTaken { before, why } => {
+            value_before("position", &scales.scale(place), before.as_ref(), why)
+        }
+    };
+    ValueResult {
+        position: Some(scales.at.name(place).to_owned()),
+        ..result
+    }
+}
+
+/// A measure that was read after the work only.
+fn after_only(figure: &Alone, why: &str, result: &mut MeasureResult) {
+    match figure {
+        Alone::Value(after) => result.values.push(value_after("value", after, why)),
+        Alone::Smoke(part, _, after) => {
+            result
+                .values
+                .push(value_after(smoke_name(*part), after, why));
+        }
+        Alone::Passes(after) => result.counts.push(count_after(after, why)),
+    }
+}
+
+fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult {
+    let unit = comparison.scale.unit;
+    let difference = &comparison.difference;
+    ValueResult {
+        baseline: Some(point(&comparison.baseline, unit)),
+        retest: Some(point(&comparison.retest, unit)),
+        difference: Some(estimate(
+            difference,
+            unit.difference_from_si(difference.value),
+            |u| unit.difference_from_si(u),
+        )),
         common_error: comparison
             .together
             .common
@@ -303,6 +385,7 @@ fn value(
                 standing,
             )
         }),
+        ..unread(part, &comparison.scale)
     }
 }
 
@@ -343,6 +426,7 @@ fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> Esti
                     Source::ByEye => "by-eye",
                     Source::RunToRun => "run-to-run",
                     Source::Stated => "stated",
+                    Source::WorkedOut => "worked-out",
                 },
                 u: scale(component.u),
                 dof: finite(component.dof),
@@ -351,17 +435,71 @@ fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> Esti
     }
 }
 
-fn count(cylinder: Option<usize>, found: &CountComparison) -> CountResult {
-    let ends = |interval: Interval| [interval.low, interval.high];
+/// Passes of attempts that were not counted in the retest.
+fn not_counted(why: &str) -> CountResult {
     CountResult {
-        cylinder,
-        baseline: [found.baseline.passes(), found.baseline.attempts()],
-        retest: [found.retest.passes(), found.retest.attempts()],
-        baseline_interval: ends(found.before),
-        retest_interval: ends(found.after),
-        p: found.p,
-        smallest_p: found.smallest_p,
-        change: claim(found.claim),
+        position: None,
+        not_taken: Some(why.to_owned()),
+        baseline: None,
+        retest: None,
+        baseline_interval: None,
+        retest_interval: None,
+        p: None,
+        smallest_p: None,
+        change: None,
+        outcome: outcome(Outcome::Inconclusive),
+    }
+}
+
+/// Passes of attempts that were counted after the work only.
+fn count_after(after: &CountAlone, why: &str) -> CountResult {
+    CountResult {
+        retest: Some(passes(after.found)),
+        retest_interval: Some(ends(after.interval)),
+        outcome: outcome(after.at_limit),
+        ..not_counted(why)
+    }
+}
+
+fn count_at(
+    at: &Positions,
+    place: usize,
+    found: &AtPosition<CountComparison, CountAlone>,
+) -> CountResult {
+    let result = match found {
+        AtPosition::Compared(found) => count(found),
+        AtPosition::AfterOnly { after, why } => count_after(after, why),
+        AtPosition::NotTaken { before, why } => CountResult {
+            baseline: before.as_ref().map(|before| passes(before.found)),
+            baseline_interval: before.as_ref().map(|before| ends(before.interval)),
+            ..not_counted(why)
+        },
+    };
+    CountResult {
+        position: Some(at.name(place).to_owned()),
+        ..result
+    }
+}
+
+fn passes(count: Count) -> [u32; 2] {
+    [count.passes(), count.attempts()]
+}
+
+fn ends(interval: Interval) -> [f64; 2] {
+    [interval.low, interval.high]
+}
+
+fn count(found: &CountComparison) -> CountResult {
+    CountResult {
+        position: None,
+        not_taken: None,
+        baseline: Some(passes(found.baseline)),
+        retest: Some(passes(found.retest)),
+        baseline_interval: Some(ends(found.before)),
+        retest_interval: Some(ends(found.after)),
+        p: Some(found.p),
+        smallest_p: Some(found.smallest_p),
+        change: Some(claim(found.claim)),
         outcome: outcome(found.outcome),
     }
 }
@@ -419,7 +557,7 @@ fn claim(claim: Claim) -> &'static str {
         Claim::Apparent => "apparently-improved",
         Claim::NoDetectable => "no-detectable-change",
         Claim::Worsened => "worsened",
-        Claim::TooFewAttempts | Claim::TooFewCylinders => "too-few-to-tell",
+        Claim::TooFewAttempts | Claim::TooFewPositions => "too-few-to-tell",
         Claim::Moved(_) | Claim::SomeMoved => "changed",
     }
 }

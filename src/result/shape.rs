@@ -74,14 +74,15 @@ pub struct MeasureResult {
     /// What the change as a whole amounts to.
     #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", null]))]
     pub change: Option<&'static str>,
-    /// Value comparisons: one for `value`, one a cylinder for `cylinders`, up to
-    /// two for `smoke`.
+    /// Value comparisons: one for `value`, one for each position of several, up to two for
+    /// `smoke`.
     pub values: Vec<ValueResult>,
-    /// Count comparisons: one for `passes`, one a cylinder for `cylinder-passes`.
+    /// Count comparisons: one for `passes`, one for each position of several.
     pub counts: Vec<CountResult>,
-    /// How the cylinders of each run compare with each other. For `cylinders`.
+    /// How the positions of each run compare with each other, where they have the same
+    /// limits.
     pub balance: Option<BalancePair>,
-    /// The same cylinders before and after. For `cylinder-passes`.
+    /// The same positions before and after. For `passes` at several positions.
     pub paired: Option<PairedResult>,
 }
 
@@ -95,7 +96,7 @@ pub struct BalancePair {
     pub retest: BalanceResult,
 }
 
-/// How the cylinders of a run compare with each other.
+/// How the positions of a run compare with each other.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BalanceResult {
@@ -103,11 +104,11 @@ pub struct BalanceResult {
     pub mean: f64,
     /// The highest minus the lowest.
     pub spread: f64,
-    /// Those with a modified z beyond 3.5 (Iglewicz and Hoaglin), by number.
-    pub outliers: Vec<usize>,
+    /// Those with a modified z beyond 3.5 (Iglewicz and Hoaglin), by name.
+    pub outliers: Vec<String>,
 }
 
-/// The same cylinders before and after, by McNemar's exact test.
+/// The same positions before and after, by McNemar's exact test.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PairedResult {
@@ -117,7 +118,7 @@ pub struct PairedResult {
     pub lost: u32,
     /// Two-sided p.
     pub p: f64,
-    /// The smallest p that this number of cylinders can give.
+    /// The smallest p that this number of positions can give.
     pub smallest_p: f64,
     /// What the change amounts to.
     #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell"]))]
@@ -129,26 +130,28 @@ pub struct PairedResult {
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ValueResult {
-    /// `value`, `cylinder`, `opacity`, `absorption` or `clear`.
-    #[schemars(extend("enum" = ["value", "cylinder", "opacity", "absorption", "clear"]))]
+    /// `value`, `position`, `opacity`, `absorption` or `clear`.
+    #[schemars(extend("enum" = ["value", "position", "opacity", "absorption", "clear"]))]
     pub part: &'static str,
-    /// The cylinder's number.
-    pub cylinder: Option<usize>,
+    /// The position's name.
+    pub position: Option<String>,
+    /// Why it was not read before the work, or in the retest; null where both were read.
+    pub not_taken: Option<String>,
     /// The unit of the figures.
     pub unit: &'static str,
     /// Lower bound.
     pub min: Option<f64>,
     /// Upper bound.
     pub max: Option<f64>,
-    /// The reading before the work.
-    pub baseline: EstimateResult,
-    /// The reading after it.
-    pub retest: EstimateResult,
+    /// The reading before the work; null where there is none.
+    pub baseline: Option<EstimateResult>,
+    /// The reading after it; null where there is none.
+    pub retest: Option<EstimateResult>,
     /// The opacities as they were measured, where both were converted to the light path
     /// for which the limit holds.
     pub as_measured: Option<MeasuredPair>,
-    /// Retest minus baseline.
-    pub difference: EstimateResult,
+    /// Retest minus baseline; null where one of them is.
+    pub difference: Option<EstimateResult>,
     /// The instrument whose error is treated as the same in both runs, and why; null where
     /// the errors of the two readings are treated as independent.
     pub common_error: Option<CommonErrorResult>,
@@ -270,7 +273,7 @@ pub struct EstimateResult {
 #[serde(deny_unknown_fields)]
 pub struct ComponentResult {
     /// Where it comes from.
-    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "by-eye", "stated", "run-to-run"]))]
+    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "by-eye", "stated", "run-to-run", "worked-out"]))]
     pub source: &'static str,
     /// Its standard uncertainty.
     pub u: f64,
@@ -295,25 +298,27 @@ pub struct StandingResult {
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CountResult {
-    /// The cylinder's number.
-    pub cylinder: Option<usize>,
-    /// Passes and attempts before the work.
-    pub baseline: [u32; 2],
-    /// Passes and attempts after it.
-    pub retest: [u32; 2],
+    /// The position's name.
+    pub position: Option<String>,
+    /// Why it was not counted before the work, or in the retest; null where both were.
+    pub not_taken: Option<String>,
+    /// Passes and attempts before the work; null where there are none.
+    pub baseline: Option<[u32; 2]>,
+    /// Passes and attempts after it; null where there are none.
+    pub retest: Option<[u32; 2]>,
     /// Exact 95 % interval of the share before.
-    pub baseline_interval: [f64; 2],
+    pub baseline_interval: Option<[f64; 2]>,
     /// Exact 95 % interval of the share after.
-    pub retest_interval: [f64; 2],
+    pub retest_interval: Option<[f64; 2]>,
     /// Two-sided p of Fisher's exact test.
-    pub p: f64,
+    pub p: Option<f64>,
     /// The smallest p that this number of attempts can give.
-    pub smallest_p: f64,
+    pub smallest_p: Option<f64>,
     /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell"]))]
-    pub change: &'static str,
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", null]))]
+    pub change: Option<&'static str>,
     /// The retest at its limit.
-    #[schemars(extend("enum" = ["no-limit", "pass", "fail"]))]
+    #[schemars(extend("enum" = ["no-limit", "pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
 }
 

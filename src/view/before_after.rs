@@ -39,9 +39,11 @@ pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<S
     Some(of_count(name, share, attempts as usize, least, words))
 }
 
-/// The line of the cylinders that are as they should be: all must be.
-pub fn of_share(name: &str, share: Share, words: &Words) -> Strip {
-    of_count(name, share.good, share.of, share.of, words)
+/// The line of the positions that are as they should be: all must be. Where not as many were
+/// read in both runs there is no common line.
+pub fn of_share(name: &str, share: Share, words: &Words) -> Option<Strip> {
+    let of = share.of_both()?;
+    Some(of_count(name, share.good, of, of, words))
 }
 
 /// The line of a count `n`, of which `least` must pass.

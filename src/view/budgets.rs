@@ -5,29 +5,27 @@ use super::Material;
 use super::data::BudgetRow;
 use super::figures;
 use super::limits;
+use super::positions;
 use super::words::Words;
-use crate::judge::{Comparison, MeasureFinding};
+use crate::judge::{AtPosition, Comparison, MeasureFinding};
 use crate::quantity::{Estimate, Source, Unit};
 
-/// One row for each reading of each measure with a value; of the cylinders, only the one
+/// One row for each reading of each measure with a value; of several positions, only the one
 /// with the largest uncertainty.
 pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
     material
         .found()
         .flat_map(|(measure, found)| match &found.finding {
             MeasureFinding::Value(comparison) => both(&measure.name, comparison, words),
-            MeasureFinding::Cylinders {
-                cylinders,
-                least_known,
-                ..
-            } => {
-                let number = least_known.to_string();
+            MeasureFinding::ValueAt(values) => {
+                let position = positions::called(&values.scales.at, values.least_known, words);
                 let name = words.say_with(
-                    "budget-cylinder",
-                    &[("name", &measure.name), ("cylinder", &number)],
+                    "budget-position",
+                    &[("name", &measure.name), ("position", &position)],
                 );
-                let cylinder = cylinders.get(least_known - 1);
-                cylinder.map_or_else(Vec::new, |one| both(&name, one, words))
+                let least_known = values.each.get(values.least_known);
+                let compared = least_known.and_then(AtPosition::compared);
+                compared.map_or_else(Vec::new, |one| both(&name, one, words))
             }
             MeasureFinding::Smoke { parts, .. } => parts
                 .iter()
@@ -37,8 +35,9 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
                 })
                 .collect(),
             MeasureFinding::Passes(_)
-            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::PassesAt(_)
             | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => Vec::new(),
         })
         .collect()
@@ -122,5 +121,6 @@ fn source(source: Source, words: &Words) -> String {
         Source::ByEye => "source-by-eye",
         Source::RunToRun => "source-run-to-run",
         Source::Stated => "source-stated",
+        Source::WorkedOut => "source-worked-out",
     })
 }

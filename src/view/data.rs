@@ -44,8 +44,8 @@ pub struct Report {
     pub measures: Vec<MeasureRow>,
     /// Whether the lines of all measures are worth drawing: page 1 does not have them all.
     pub draw_measures: bool,
-    /// Every measure that is taken cylinder by cylinder.
-    pub cylinders: Vec<CylinderTable>,
+    /// Every measure that is read at several positions.
+    pub positions: Vec<PositionTable>,
     /// Measures in words.
     pub texts: Vec<TextRow>,
     /// Conditions side by side.
@@ -322,11 +322,13 @@ pub struct MeasureRow {
     pub strip: Option<Strip>,
 }
 
-/// A measure taken cylinder by cylinder.
+/// A measure read at several positions.
 #[derive(Debug, Serialize)]
-pub struct CylinderTable {
+pub struct PositionTable {
     /// Its name, with its unit.
     pub name: String,
+    /// What one position is called, for the head of its column.
+    pub position: String,
     /// Limit and source.
     pub limit: String,
     /// How it was measured, and notes.
@@ -334,18 +336,22 @@ pub struct CylinderTable {
     /// The measure as a whole, in words.
     pub result: String,
     /// The rows.
-    pub rows: Vec<CylinderRow>,
+    pub rows: Vec<PositionRow>,
+    /// Whether the positions have limits of their own.
+    pub own_limits: bool,
     /// What to draw.
     pub chart: Chart,
-    /// What the cylinders together show.
+    /// What the positions together show.
     pub note: String,
 }
 
-/// One cylinder.
+/// One position.
 #[derive(Debug, Serialize)]
-pub struct CylinderRow {
-    /// Its number.
-    pub cylinder: String,
+pub struct PositionRow {
+    /// Its name.
+    pub position: String,
+    /// Its own limit; empty where all have one.
+    pub limit: String,
     /// Before.
     pub baseline: String,
     /// After.
@@ -358,12 +364,12 @@ pub struct CylinderRow {
     pub mark: &'static str,
 }
 
-/// Bars before and after for each cylinder.
+/// Bars before and after for each position.
 #[derive(Debug, Serialize)]
 pub struct Chart {
     /// Unit of the axis.
     pub unit: String,
-    /// Before and after for each cylinder.
+    /// Before and after for each position.
     pub bars: Vec<Bar>,
     /// Lower bound.
     pub min: Option<f64>,
@@ -373,15 +379,21 @@ pub struct Chart {
     pub alt: String,
 }
 
-/// One cylinder's pair of bars.
+/// One position's pair of bars.
 #[derive(Debug, Serialize)]
 pub struct Bar {
-    /// The cylinder's number.
-    pub cylinder: String,
-    /// Before.
-    pub before: f64,
-    /// After.
-    pub after: f64,
+    /// The position's name.
+    pub position: String,
+    /// The same with what it is called.
+    pub called: String,
+    /// Before, where it was read.
+    pub before: Option<f64>,
+    /// After, where it was read.
+    pub after: Option<f64>,
+    /// Its own lower bound.
+    pub min: Option<f64>,
+    /// Its own upper bound.
+    pub max: Option<f64>,
     /// Before, as printed.
     pub before_text: String,
     /// After, as printed.

@@ -61,10 +61,11 @@ pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
         .filter_map(|(measure, found)| match &found.finding {
             MeasureFinding::Smoke { light_path, .. } => path(&measure.name, light_path, words),
             MeasureFinding::Value(_)
-            | MeasureFinding::Cylinders { .. }
+            | MeasureFinding::ValueAt { .. }
             | MeasureFinding::Passes(_)
-            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::PassesAt { .. }
             | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => None,
         })
         .collect()
@@ -106,11 +107,12 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
         .found()
         .filter_map(|(measure, found)| match &found.finding {
             MeasureFinding::Value(comparison) => Some((measure, comparison.signed_rank?)),
-            MeasureFinding::Cylinders { .. }
+            MeasureFinding::ValueAt { .. }
             | MeasureFinding::Passes(_)
-            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::PassesAt { .. }
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => None,
         })
         .map(|(measure, test)| {
@@ -142,11 +144,13 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
     for (measure, found) in material.found() {
         let named: Vec<(String, &Comparison)> = match &found.finding {
             MeasureFinding::Value(comparison) => vec![(measure.name.clone(), comparison)],
-            MeasureFinding::Cylinders { cylinders, .. } => cylinders
-                .first()
-                .map(|cylinder| (measure.name.clone(), cylinder))
-                .into_iter()
-                .collect(),
+            MeasureFinding::ValueAt(_) => {
+                let first = found.finding.comparisons().next();
+                first
+                    .map(|first| (measure.name.clone(), first))
+                    .into_iter()
+                    .collect()
+            }
             MeasureFinding::Smoke { parts, .. } => parts
                 .iter()
                 .map(|part| {
@@ -155,8 +159,9 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
                 })
                 .collect(),
             MeasureFinding::Passes(_)
-            | MeasureFinding::CylinderPasses { .. }
+            | MeasureFinding::PassesAt { .. }
             | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => Vec::new(),
         };
         for (name, comparison) in named {

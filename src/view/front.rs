@@ -8,7 +8,7 @@ use super::complaint::shortened;
 use super::data::{Figure, Front};
 use super::figures;
 use super::limits;
-use super::measures::{of_attempts, plain, required};
+use super::measures::{of_attempts, plain, positions_inside, required};
 use super::photos;
 use super::reasons::{condition_name, reasons, reservation};
 use super::seals;
@@ -228,24 +228,32 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     let name = &measure.name;
     match &found.finding {
         MeasureFinding::Value(comparison) => Some(about.value(name.clone(), comparison)),
-        MeasureFinding::Cylinders { inside, .. } => {
-            let name = words.say_with("cylinders-inside", &[("name", name)]);
-            Some(about.share(name, (*inside)?))
-        }
+        MeasureFinding::ValueAt(values) => Some(about.share(
+            positions_inside(name, &values.scales.at, words),
+            values.inside?,
+        )),
         MeasureFinding::Passes(count) => Some(Figure {
             before: of_attempts(count.baseline, words),
             after: of_attempts(count.retest, words),
             strip: before_after::of_passes(name, count, words),
             ..about.plain(name.clone(), count.outcome)
         }),
-        MeasureFinding::CylinderPasses { passing, .. } => Some(about.share(name.clone(), *passing)),
+        MeasureFinding::PassesAt(counts) => Some(about.share(name.clone(), counts.passing)),
         MeasureFinding::Smoke { parts, .. } => {
             let part = parts.get(figure.part)?;
             let name = limits::smoke_name(part.part, part.path, name, words);
             Some(about.value(name, &part.comparison))
         }
-        MeasureFinding::NotTaken { run, .. } => {
-            let [before, after] = plain(material, measure, *run, words);
+        MeasureFinding::AfterOnly { .. } => {
+            let [before, after] = plain(material, measure, words);
+            Some(Figure {
+                before,
+                after,
+                ..about.plain(name.clone(), found.outcome)
+            })
+        }
+        MeasureFinding::NotTaken { .. } => {
+            let [before, after] = plain(material, measure, words);
             Some(Figure {
                 before,
                 after,
@@ -281,16 +289,16 @@ impl About<'_> {
         }
     }
 
-    /// How many cylinders are as they should be.
+    /// How many positions are as they should be.
     fn share(&self, name: String, share: Share) -> Figure {
         let words = self.words;
-        let [before, after] = share.good.map(|good| k_of_n(good, share.of, words));
+        let [before, after] = [0, 1].map(|run| k_of_n(share.good[run], share.of[run], words));
         let limit = limits::of_measure(self.measure, words);
         Figure {
             before,
             after,
-            limit: words.say_with("cylinders-each", &[("limit", &limit)]),
-            strip: Some(before_after::of_share(&name, share, words)),
+            limit: words.say_with("positions-each", &[("limit", &limit)]),
+            strip: before_after::of_share(&name, share, words),
             ..self.plain(name, self.found.outcome)
         }
     }

@@ -2,7 +2,7 @@
 
 use super::figures::{limit, written};
 use super::words::Words;
-use crate::job::{Better, Bounds, Improvement, Kind, Measure, PressureReference, Scale};
+use crate::job::{Better, Bounds, Improvement, Kind, Measure, PressureReference, Scale, ScaleAt};
 use crate::judge::{Claim, Moved, Outcome, SmokePart};
 use crate::quantity::{Quantity, Unit};
 
@@ -32,6 +32,19 @@ pub fn of_scale(scale: &Scale, words: &Words) -> String {
     parts.join(&words.say("limit-and"))
 }
 
+/// The whole limit of several positions: what all have in common, and whether each has its
+/// own.
+fn of_scales(scales: &ScaleAt, words: &Words) -> String {
+    let mut parts = Vec::new();
+    if !scales.is_uniform() {
+        parts.push(words.say("limit-own"));
+    }
+    if scales.common.has_limit() {
+        parts.push(of_scale(&scales.common, words));
+    }
+    parts.join(&words.say("limit-and"))
+}
+
 fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> String {
     let amount = match improvement {
         Improvement::By(amount) | Improvement::Share(amount) => limit(amount, amount.unit(), words),
@@ -46,8 +59,9 @@ fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> 
 /// The limit of a measure; empty if it has none.
 pub fn of_measure(measure: &Measure, words: &Words) -> String {
     match &measure.kind {
-        Kind::Value(scale) | Kind::Cylinders(scale) => of_scale(scale, words),
-        Kind::Passes { min: Some(min) } | Kind::CylinderPasses { min: Some(min) } => {
+        Kind::Value(scale) => of_scale(scale, words),
+        Kind::ValueAt(scales) => of_scales(scales, words),
+        Kind::Passes { min: Some(min) } | Kind::PassesAt { min: Some(min), .. } => {
             words.say_with("limit-passes", &[("min", &min.to_string())])
         }
         Kind::Smoke(limits) => [limits.max_opacity, limits.max_absorption, limits.max_clear]
@@ -56,16 +70,16 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
             .filter_map(|max| Bounds::new(None, Some(max)).map(|b| bounds(b, max.unit(), words)))
             .collect::<Vec<_>>()
             .join(&words.say("limit-and")),
-        Kind::Passes { min: None } | Kind::CylinderPasses { min: None } | Kind::Text => {
-            String::new()
-        }
+        Kind::Passes { min: None } | Kind::PassesAt { min: None, .. } | Kind::Text => String::new(),
     }
 }
 
 /// What the pressure of a measure is measured against, where that was said.
 pub fn measured_against(measure: &Measure, words: &Words) -> Option<String> {
-    let (Kind::Value(scale) | Kind::Cylinders(scale)) = &measure.kind else {
-        return None;
+    let scale = match &measure.kind {
+        Kind::Value(scale) => scale,
+        Kind::ValueAt(scales) => &scales.common,
+        Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => return None,
     };
     Some(words.say(match scale.pressure? {
         PressureReference::Gauge => "pressure-gauge",
@@ -97,7 +111,7 @@ pub fn claim(claim: Claim, words: &Words) -> String {
         Claim::NoDetectable => "change-none",
         Claim::Worsened => "change-worsened",
         Claim::TooFewAttempts => "change-too-few-attempts",
-        Claim::TooFewCylinders => "change-too-few-cylinders",
+        Claim::TooFewPositions => "change-too-few-positions",
         Claim::SomeMoved => "change-some-moved",
         Claim::Moved(moved) => match moved {
             Moved::OutsideToInside => "change-outside-inside",

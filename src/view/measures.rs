@@ -1,18 +1,21 @@
-//! The table of all measures, one row each. Measures taken cylinder by cylinder
-//! have tables of their own, in [`super::cylinders`].
+//! The table of all measures, one row each. Measures read at several positions
+//! have tables of their own, in [`super::positions`].
 
 use super::Material;
 use super::before_after::{self, k_of_n};
 use super::data::{MeasureRow, TextRow};
 use super::dependence;
 use super::figures::{self, NBSP};
+use super::formula;
 use super::instruments;
 use super::limits;
+use super::positions;
 use super::variation;
 use super::words::Words;
-use crate::job::{Count, Measure, Observation, Run, Stage};
+use crate::job::{Count, Measure, Observation, Positions, Run};
 use crate::judge::{
-    Comparison, CountComparison, MeasureFinding, MeasureJudgement, Outcome, Share, Standing,
+    Alone, Comparison, CountComparison, MeasureFinding, MeasureJudgement, Outcome, Share, Standing,
+    ValueAlone,
 };
 use crate::quantity::Quantity;
 
@@ -32,7 +35,10 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                     vec![about.value_row(&measure.name, comparison)]
                 }
                 MeasureFinding::Passes(count) => vec![about.count_row(count)],
-                MeasureFinding::NotTaken { run, why } => vec![about.not_taken_row(*run, why)],
+                MeasureFinding::AfterOnly { figures, why, .. } => {
+                    vec![about.after_only_row(figures, why)]
+                }
+                MeasureFinding::NotTaken { why } => vec![about.not_taken_row(why)],
                 MeasureFinding::Smoke { parts, .. } => parts
                     .iter()
                     .map(|part| {
@@ -40,9 +46,11 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                         about.value_row(&name, &part.comparison)
                     })
                     .collect(),
-                MeasureFinding::Cylinders { inside, .. } => vec![about.cylinders_row(*inside)],
-                MeasureFinding::CylinderPasses { passing, .. } => {
-                    vec![about.cylinders_row(Some(*passing))]
+                MeasureFinding::ValueAt(values) => {
+                    vec![about.positions_row(&values.scales.at, values.inside)]
+                }
+                MeasureFinding::PassesAt(counts) => {
+                    vec![about.positions_row(&counts.at, Some(counts.passing))]
                 }
                 // These have a table of their own.
                 MeasureFinding::Text => Vec::new(),
@@ -87,9 +95,9 @@ fn text_of(run: &Run, measure: &Measure, words: &Words) -> Option<String> {
             (!parts.is_empty()).then(|| parts.join("; "))
         }
         Observation::Value(_)
-        | Observation::Cylinders(_)
+        | Observation::ValueAt(_)
         | Observation::Passes(_)
-        | Observation::CylinderPasses(_)
+        | Observation::PassesAt(_)
         | Observation::NotTaken(_) => None,
     }
 }
@@ -106,8 +114,14 @@ pub fn required(required: bool, words: &Words) -> String {
 /// How a measure was taken, and what was noted of its readings.
 pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
     let job = material.job;
+    let worked_out = measure.worked_out.as_ref();
+    let worked_out = worked_out.map(|it| formula::text(it, &job.plan.limits, words));
     let against = limits::measured_against(measure, words);
-    let mut notes: Vec<String> = against.into_iter().chain(measure.method.clone()).collect();
+    let mut notes: Vec<String> = worked_out
+        .into_iter()
+        .chain(against)
+        .chain(measure.method.clone())
+        .collect();
     for (run, name) in [(&job.baseline, "run-baseline"), (&job.retest, "run-retest")] {
         let reading = run.readings.get(&measure.id);
         if let Some(note) = reading.and_then(|reading| reading.note.as_ref()) {
@@ -118,18 +132,10 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
     notes.join(". ")
 }
 
-/// Both readings where one was not taken: the other as it was written.
-pub fn plain(
-    material: &Material<'_>,
-    measure: &Measure,
-    not_taken: Stage,
-    words: &Words,
-) -> [String; 2] {
-    let none = words.say("not-taken");
-    match not_taken {
-        Stage::Baseline => [none, plain_reading(&material.job.retest, measure, words)],
-        Stage::Retest => [plain_reading(&material.job.baseline, measure, words), none],
-    }
+/// Both readings as they were written, where one of them was not taken.
+pub fn plain(material: &Material<'_>, measure: &Measure, words: &Words) -> [String; 2] {
+    let job = material.job;
+    [&job.baseline, &job.retest].map(|run| plain_reading(run, measure, words))
 }
 
 fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
@@ -140,15 +146,13 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
     let reading = run.readings.get(&measure.id);
     match reading.map(|reading| &reading.observation) {
         Some(Observation::Value(values)) => each(values),
-        Some(Observation::Cylinders(cylinders)) => {
-            let all = cylinders.iter().map(|(_, values)| each(values));
+        Some(Observation::ValueAt(values)) => {
+            let all = values.taken().map(|values| each(values));
             all.collect::<Vec<_>>().join(" · ")
         }
         Some(Observation::Passes(count)) => of_attempts(*count, words),
-        Some(Observation::CylinderPasses(cylinders)) => {
-            let all = cylinders
-                .iter()
-                .map(|(_, count)| of_attempts(*count, words));
+        Some(Observation::PassesAt(counts)) => {
+            let all = counts.taken().map(|count| of_attempts(*count, words));
             all.collect::<Vec<_>>().join(" · ")
         }
         Some(Observation::Smoke(smoke)) => {
@@ -156,8 +160,21 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
             each(&all)
         }
         Some(Observation::Text(text)) => text.clone(),
-        Some(Observation::NotTaken(_)) | None => String::new(),
+        Some(Observation::NotTaken(_)) | None => words.say("not-taken"),
     }
+}
+
+/// The name of a measure that counts the positions within their limits.
+pub fn positions_inside(name: &str, at: &Positions, words: &Words) -> String {
+    let many = positions::many(at, words);
+    words.say_with("positions-inside", &[("name", name), ("many", &many)])
+}
+
+/// What the rule makes of a reading at its limit, with the probability that it is inside.
+pub fn at_limit(standing: Option<Standing>, outcome: Outcome, words: &Words) -> String {
+    let mut parts = vec![limits::outcome(outcome, words)];
+    parts.extend(standing.map(|standing| probability(standing, words)));
+    parts.join(" · ")
 }
 
 /// One measure, for the cells that are the same whatever its kind.
@@ -211,33 +228,55 @@ impl About<'_> {
         }
     }
 
-    /// The measure as a whole; each cylinder has a row in a table of its own.
-    fn cylinders_row(&self, share: Option<Share>) -> MeasureRow {
+    /// The measure as a whole; each position has a row in a table of its own.
+    fn positions_row(&self, at: &Positions, share: Option<Share>) -> MeasureRow {
         let words = self.words;
         let [baseline, retest] = share.map_or_else(<[String; 2]>::default, |share| {
-            share.good.map(|good| k_of_n(good, share.of, words))
+            [0, 1].map(|run| k_of_n(share.good[run], share.of[run], words))
         });
         let name = if baseline.is_empty() {
             self.measure.name.clone()
         } else {
-            words.say_with("cylinders-inside", &[("name", &self.measure.name)])
+            positions_inside(&self.measure.name, at, words)
         };
         let mut row = self.row(name);
         if !row.limit.is_empty() {
-            row.limit = words.say_with("cylinders-each", &[("limit", &row.limit)]);
+            row.limit = words.say_with("positions-each", &[("limit", &row.limit)]);
         }
         MeasureRow {
             baseline,
             retest,
             result: limits::outcome(self.found.outcome, words),
-            remark: words.say("see-cylinders"),
+            remark: words.say("see-positions"),
             mark: limits::mark(self.found.outcome),
             ..row
         }
     }
 
-    fn not_taken_row(&self, run: Stage, why: &str) -> MeasureRow {
-        let [baseline, retest] = plain(self.material, self.measure, run, self.words);
+    /// The retest with its uncertainty, where it has one; nothing to compare it with.
+    fn after_only_row(&self, figures: &[Alone], why: &str) -> MeasureRow {
+        let words = self.words;
+        let [baseline, plain] = plain(self.material, self.measure, words);
+        let value = figures.iter().find_map(|figure| match figure {
+            Alone::Value(ValueAlone { scale, found, .. }) => Some((
+                limits::with_unit_of(&self.measure.name, scale.unit),
+                figures::value_pm(found, scale.unit, scale.bounds, words),
+            )),
+            Alone::Passes(_) | Alone::Smoke(..) => None,
+        });
+        let (name, retest) = value.unwrap_or_else(|| (self.measure.name.clone(), plain));
+        MeasureRow {
+            baseline,
+            retest,
+            result: limits::outcome(self.found.outcome, words),
+            remark: words.say_with("not-taken-before", &[("why", why.trim_end_matches('.'))]),
+            mark: limits::mark(self.found.outcome),
+            ..self.row(name)
+        }
+    }
+
+    fn not_taken_row(&self, why: &str) -> MeasureRow {
+        let [baseline, retest] = plain(self.material, self.measure, self.words);
         MeasureRow {
             baseline,
             retest,

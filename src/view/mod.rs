@@ -9,10 +9,10 @@ mod budgets;
 mod cannot_tell;
 mod complaint;
 mod conditions;
-mod cylinders;
 mod data;
 mod dependence;
 mod figures;
+mod formula;
 mod front;
 mod how_judged;
 mod instruments;
@@ -20,6 +20,7 @@ mod letterhead;
 mod limits;
 mod measures;
 mod photos;
+mod positions;
 mod reasons;
 mod receipt;
 mod seals;
@@ -131,7 +132,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             .map_or_else(String::new, |_| job.plan.complaint.clone()),
         about: who_and_when::about(&job.plan, words),
         measures,
-        cylinders: cylinders::tables(material, words),
+        positions: positions::tables(material, words),
         texts: measures::texts(material, words),
         conditions: conditions::conditions(material, words),
         runs: who_and_when::runs(material, words),

@@ -2,8 +2,9 @@
 
 use super::Material;
 use super::figures;
+use super::positions;
 use super::words::Words;
-use crate::job::{Limits, Stage};
+use crate::job::Limits;
 use crate::judge::{Doubt, Reason, Reservation};
 
 /// The reasons of a verdict that is not "verified", one sentence each; all
@@ -18,8 +19,8 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
         match reason {
             Reason::Fails {
                 measure: id,
-                cylinders,
-            } => sentences.push(failing(&measure_name(material, id), cylinders, words)),
+                positions,
+            } => sentences.push(failing(material, id, positions, words)),
             Reason::ImprovementAbsent { measure: id, worse } => {
                 let message = if *worse {
                     "reason-improvement-absent-worse"
@@ -38,14 +39,16 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
             }
             Reason::NotTaken {
                 measure: id,
-                run,
+                positions,
                 why,
             } => {
                 let (name, why) = (measure_name(material, id), why.trim_end_matches('.'));
-                let variables = [("name", name.as_str()), ("why", why)];
-                let message = match run {
-                    Stage::Baseline => "reason-not-taken-before",
-                    Stage::Retest => "reason-not-taken",
+                let at = at(material, id, positions, words);
+                let variables = [("name", name.as_str()), ("why", why), ("at", &at)];
+                let message = if positions.is_empty() {
+                    "reason-not-taken"
+                } else {
+                    "reason-not-taken-at"
                 };
                 sentences.push(words.say_with(message, &variables));
             }
@@ -76,15 +79,24 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
     sentences
 }
 
-/// Why a measure fails: which cylinders, where it has some.
-fn failing(name: &str, cylinders: &[usize], words: &Words) -> String {
-    if cylinders.is_empty() {
-        return words.say_with("reason-fails", &[("name", name)]);
+/// Why a measure fails: at which positions, where it has some.
+fn failing(material: &Material<'_>, id: &str, positions: &[String], words: &Words) -> String {
+    let name = measure_name(material, id);
+    if positions.is_empty() {
+        return words.say_with("reason-fails", &[("name", &name)]);
     }
-    let numbers: Vec<String> = cylinders.iter().map(usize::to_string).collect();
+    let at = at(material, id, positions, words);
+    words.say_with("reason-fails-at", &[("name", &name), ("at", &at)])
+}
+
+/// Positions of a measure: `cylinder 2, 4`.
+fn at(material: &Material<'_>, id: &str, names: &[String], words: &Words) -> String {
+    let measure = material.job.plan.limits.measure(id);
+    let one = measure.and_then(|measure| measure.kind.at());
+    let one = one.map_or_else(String::new, |at| positions::one(at, words));
     words.say_with(
-        "reason-fails-cylinders",
-        &[("name", name), ("cylinders", &numbers.join(", "))],
+        "positions-called",
+        &[("one", &one), ("names", &names.join(", "))],
     )
 }
 
@@ -174,6 +186,7 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::ScattersDiffer(id) => measure("reservation-scatters-differ", id),
         Reservation::ScatterExceedsStated(id) => measure("reservation-scatter-exceeds-stated", id),
         Reservation::LookAgain(doubt) => self::doubt(doubt, &material.job.plan.limits, words),
+        Reservation::NotTakenBefore(id) => measure("reservation-not-taken-before", id),
         Reservation::RepeatsDiffer(id) => measure("reservation-repeats-differ", id),
         Reservation::CalibrationOverdue { instrument, due } => {
             let kind = material

@@ -14,8 +14,8 @@ use super::measures::{of_attempts, required};
 use super::seals;
 use super::who_and_when;
 use super::words::Words;
-use crate::job::{Baselined, Count, DecisionRule, Limits, Measure, Shop, Stage};
-use crate::judge::{BaselineFigure, BaselineJudgement, BaselineRow, baseline};
+use crate::job::{Baselined, DecisionRule, Entry, Limits, Measure, Positions, Shop, Stage};
+use crate::judge::{Alone, BaselineJudgement, BaselineRow, CountAlone, RunFigure, baseline};
 use crate::seals::Sealing;
 
 /// What a receipt is made from.
@@ -42,7 +42,7 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
         plan,
         baseline: run,
     } = material.job;
-    let found = baseline(&plan.instruments, &plan.limits, run);
+    let found = baseline(plan, run);
     let sealing = material.sealing;
     let seal = sealing
         .chain
@@ -149,31 +149,34 @@ fn rows(limits: &Limits, found: &BaselineJudgement, words: &Words) -> Vec<Receip
 
 fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
     let limit = || limits::of_measure(measure, words);
-    let passes = |count: &Count| of_attempts(*count, words);
+    let passes = |count: &CountAlone| of_attempts(count.found, words);
     let (name, value, limit) = match &found.figure {
-        BaselineFigure::Value(scale, estimate) => (
-            limits::with_unit_of(&measure.name, scale.unit),
-            figures::value_pm(estimate, scale.unit, scale.bounds, words),
+        RunFigure::Alone(Alone::Value(one)) => (
+            limits::with_unit_of(&measure.name, one.scale.unit),
+            figures::value_pm(&one.found, one.scale.unit, one.scale.bounds, words),
             limit(),
         ),
-        BaselineFigure::Cylinders(scale, cylinders) => {
-            let each = cylinders
-                .iter()
-                .map(|one| figures::bare(one, scale.unit, scale.bounds, words));
-            let name = limits::with_unit_of(&measure.name, scale.unit);
-            (name, numbered(each), limit())
+        RunFigure::ValueAt(scales, each) => {
+            let unit = scales.common.unit;
+            let each = each.iter().enumerate().map(|(place, entry)| {
+                let bounds = scales.scale(place).bounds;
+                entry.map(|one| figures::bare(&one.found, unit, bounds, words))
+            });
+            let name = limits::with_unit_of(&measure.name, unit);
+            (name, named(&scales.at, each, words), limit())
         }
-        BaselineFigure::Passes(count) => (measure.name.clone(), passes(count), limit()),
-        BaselineFigure::CylinderPasses(counts) => (
+        RunFigure::Alone(Alone::Passes(count)) => (measure.name.clone(), passes(count), limit()),
+        RunFigure::PassesAt(at, _, counts) => (
             measure.name.clone(),
-            numbered(counts.iter().map(passes)),
+            named(at, counts.iter().map(|entry| entry.map(passes)), words),
             limit(),
         ),
-        BaselineFigure::Smoke(part, path, scale, estimate) => {
+        RunFigure::Alone(Alone::Smoke(part, path, one)) => {
+            let scale = &one.scale;
             let name = limits::smoke_name(*part, *path, &measure.name, words);
             (
                 limits::with_unit_of(&name, scale.unit),
-                figures::value_pm(estimate, scale.unit, scale.bounds, words),
+                figures::value_pm(&one.found, scale.unit, scale.bounds, words),
                 // Without a limit there is no outcome.
                 limits::of_scale(scale, words),
             )
@@ -188,10 +191,12 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
     }
 }
 
-/// The figures of the cylinders, each behind its number: `1: 7.4 · 2: −13.1`.
-fn numbered(figures: impl Iterator<Item = String>) -> String {
-    let each = figures
-        .enumerate()
-        .map(|(index, figure)| format!("{}:{NBSP}{figure}", index + 1));
+/// The figures of the positions, each behind its name: `1: 7.4 · 2: −13.1`.
+fn named(at: &Positions, each: impl Iterator<Item = Entry<String>>, words: &Words) -> String {
+    let each = at.names.iter().zip(each).map(|(name, entry)| {
+        let none = || words.say("not-taken");
+        let figure = entry.taken().cloned().unwrap_or_else(none);
+        format!("{name}:{NBSP}{figure}")
+    });
     each.collect::<Vec<_>>().join(" · ")
 }

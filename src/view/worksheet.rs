@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::complaint::shortened;
 use super::conditions;
 use super::data::{Pair, Sheet};
+use super::formula;
 use super::how_judged;
 use super::letterhead::sheet;
 use super::limits;
@@ -197,11 +198,12 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         }
     }
     let instrument = match &measure.kind {
-        Kind::Value(scale) | Kind::Cylinders(scale) => {
-            instruments(plan, scale.unit.dimension(), words)
-        }
+        // What is worked out needs none of its own.
+        Kind::Value(_) | Kind::ValueAt(_) if measure.worked_out.is_some() => String::new(),
+        Kind::Value(scale) => instruments(plan, scale.unit.dimension(), words),
+        Kind::ValueAt(scales) => instruments(plan, scales.common.unit.dimension(), words),
         Kind::Smoke(_) => instruments(plan, Dimension::Ratio, words),
-        Kind::Passes { .. } | Kind::CylinderPasses { .. } | Kind::Text => String::new(),
+        Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Text => String::new(),
     };
     let hazards: Vec<String> = measure
         .hazards
@@ -213,23 +215,33 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         several => words.say_with("sheet-mind", &[("hazards", &several.join(", "))]),
     };
     SheetRow {
-        // One unit for all cylinders is given with the name.
+        // One unit for all positions is given with the name.
         name: match &measure.kind {
-            Kind::Cylinders(scale) => limits::with_unit_of(&measure.name, scale.unit),
+            Kind::ValueAt(scales) => limits::with_unit_of(&measure.name, scales.common.unit),
             Kind::Value(_)
             | Kind::Passes { .. }
-            | Kind::CylinderPasses { .. }
+            | Kind::PassesAt { .. }
             | Kind::Smoke(_)
             | Kind::Text => measure.name.clone(),
         },
         required: required(measure.required, words),
         notes: filled([
             limit,
+            measure
+                .worked_out
+                .as_ref()
+                .map_or_else(String::new, |formula| {
+                    formula::text(formula, &plan.limits, words)
+                }),
             limits::measured_against(measure, words).unwrap_or_default(),
             measure.method.clone().unwrap_or_default(),
             filled([instrument, hazards]).join(" · "),
         ]),
-        fields: fields(measure, plan.machine.cylinders.unwrap_or(1), words),
+        // What is worked out is not written down.
+        fields: match measure.worked_out {
+            None => fields(measure, words),
+            Some(_) => Vec::new(),
+        },
     }
 }
 
@@ -252,7 +264,7 @@ fn instruments(plan: &Plan, dimension: Dimension, words: &Words) -> String {
     }
 }
 
-fn fields(measure: &Measure, cylinders: usize, words: &Words) -> Vec<Field> {
+fn fields(measure: &Measure, words: &Words) -> Vec<Field> {
     let values = |label: String, unit: &str| Field {
         blanks: measure.repeats.unwrap_or(1),
         ..blank(label, unit)
@@ -263,12 +275,14 @@ fn fields(measure: &Measure, cylinders: usize, words: &Words) -> Vec<Field> {
         joint: words.say("label-of"),
         ..Field::default()
     };
-    let by_cylinder = || (1..=cylinders).map(|number| number.to_string());
     match &measure.kind {
         Kind::Value(scale) => vec![values(String::new(), symbol(scale))],
-        Kind::Cylinders(_) => by_cylinder().map(|number| values(number, "")).collect(),
+        Kind::ValueAt(scales) => {
+            let names = scales.at.names.iter().cloned();
+            names.map(|name| values(name, "")).collect()
+        }
         Kind::Passes { .. } => vec![passes(words.say("sheet-passed"))],
-        Kind::CylinderPasses { .. } => by_cylinder().map(passes).collect(),
+        Kind::PassesAt { at, .. } => at.names.iter().cloned().map(passes).collect(),
         Kind::Smoke(limits) => smoke(limits, words),
         Kind::Text => vec![line(String::new()), line(String::new())],
     }

@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::job::{Better, DecisionRule, Harder, Hazard, PressureReference, TestKind};
+use super::PositionName;
+use crate::job::{Better, Between, DecisionRule, Harder, Hazard, PressureReference, TestKind};
 
 /// `limits.toml`: what you will measure and which limits must be met. Fill it in before
 /// the work starts.
@@ -18,6 +19,15 @@ pub struct LimitsFile {
     /// How and with whom limits and decision rule were agreed.
     #[schemars(length(min = 1, max = 400))]
     pub agreed: Option<String>,
+    /// One table for each set of positions at which something is read, such as phases,
+    /// bearings or wheels. A machine with cylinders has the set `cylinders` without one.
+    #[serde(default)]
+    #[schemars(length(max = 20))]
+    pub positions: Vec<PositionsTable>,
+    /// One table for each table of figures that formulas look something up in.
+    #[serde(default)]
+    #[schemars(length(max = 20))]
+    pub table: Vec<ValueTable>,
     /// One table for each measure, in the order of the report.
     #[schemars(length(min = 1, max = 100))]
     pub measure: Vec<MeasureTable>,
@@ -25,6 +35,64 @@ pub struct LimitsFile {
     #[serde(default)]
     #[schemars(length(max = 40))]
     pub condition: Vec<ConditionTable>,
+}
+
+/// A set of positions: by `count` if they have numbers, by `names` if they have names.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PositionsTable {
+    /// A short name by which measures refer to it, such as `phases`.
+    #[schemars(length(min = 1, max = 40))]
+    pub id: String,
+    /// What one of them is called, such as `phase`.
+    #[schemars(length(min = 1, max = 40))]
+    pub one: String,
+    /// What several are called, such as `phases`.
+    #[schemars(length(min = 1, max = 40))]
+    pub many: String,
+    /// How many there are, numbered from 1.
+    #[schemars(range(min = 1, max = 64))]
+    pub count: Option<u32>,
+    /// Their names, in the order of the report.
+    #[schemars(length(min = 1, max = 64), inner(length(min = 1, max = 40)))]
+    pub names: Option<Vec<String>>,
+}
+
+/// A table of figures, such as a saturation temperature by pressure: formulas name its `id`
+/// like a function.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ValueTable {
+    /// A short name by which formulas refer to it, such as `saturation`.
+    #[schemars(length(min = 1, max = 40))]
+    pub id: String,
+    /// What it is and where it comes from.
+    #[schemars(length(min = 1, max = 200))]
+    pub source: String,
+    /// The unit of the numbers that it is asked for.
+    #[schemars(length(min = 1, max = 20))]
+    pub from: String,
+    /// The unit of its answers.
+    #[schemars(length(min = 1, max = 20))]
+    pub to: String,
+    /// What lies between two rows: a straight `line`, or a `step`, so that what the row at
+    /// or below says holds; `line` if left out. Beyond its ends nothing is read off.
+    pub between: Option<Between>,
+    /// The rows, such as `[ [1.0, -26.4], [1.2, -22.4] ]`; the first numbers rise.
+    #[schemars(length(min = 1, max = 400))]
+    pub rows: Vec<[f64; 2]>,
+}
+
+/// The bounds of one position, where they are not those of all.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LimitRow {
+    /// The position: its number, or its name.
+    pub at: PositionName,
+    /// The least acceptable value there, in `unit`.
+    pub min: Option<f64>,
+    /// The greatest acceptable value there, in `unit`.
+    pub max: Option<f64>,
 }
 
 /// One thing that is measured before and after the work.
@@ -39,18 +107,32 @@ pub struct MeasureTable {
     pub name: String,
     /// What a reading of it looks like.
     pub kind: KindWord,
+    /// Where it is read, if at several positions: the id of a `[[positions]]`, or
+    /// `cylinders`. For `value` and `passes`. Its limits then hold at every position.
+    #[schemars(length(min = 1, max = 40))]
+    pub at: Option<String>,
+    /// How it is worked out from other readings of the same run, instead of being read: a
+    /// formula such as `pipe - saturation(suction)`, with the ids of measures above it and of
+    /// conditions, each in its own unit. For `value`.
+    #[schemars(length(min = 1, max = 400))]
+    pub worked_out: Option<String>,
+    /// The bounds of single positions, in place of `min` and `max`, such as
+    /// `limit_rows = [ { at = "hall", min = 90, max = 110 }, … ]`. For `value` with `at`.
+    #[serde(default)]
+    #[schemars(length(max = 64))]
+    pub limit_rows: Vec<LimitRow>,
     /// Which common test of the trade it is; the report then says what such a test cannot
     /// tell. A job with `cranking-time` should record the battery voltage or the cranking
     /// speed as well: the report says so if neither is in both runs.
     pub test: Option<TestKind>,
-    /// The unit in which it is printed. For `value` and `cylinders`.
+    /// The unit in which it is printed. For `value`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
-    /// Which way is better. For `value` and `cylinders`.
+    /// Which way is better. For `value`.
     pub better: Option<Better>,
     /// How many times you plan to read it in each run. The worksheet leaves room for that
-    /// many, and the report says so where a run has more or fewer. For `value` and
-    /// `cylinders`.
+    /// many, and the report says so where a run has more or fewer. For
+    /// `value`.
     #[schemars(range(min = 1, max = 12))]
     pub repeats: Option<u8>,
     /// `true` if the verdict depends on it.
@@ -60,9 +142,9 @@ pub struct MeasureTable {
     pub min: Option<f64>,
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
-    /// The least number of passes. For `passes` and `cylinder-passes`; of as many attempts as
-    /// the baseline has, and of more in the same proportion. Without it a
-    /// cylinder counts as passing only if every attempt passed. A change in the number of
+    /// The least number of passes. For `passes`; of as many attempts as the baseline has,
+    /// and of more in the same proportion. Without it a
+    /// position counts as passing only if every attempt passed. A change in the number of
     /// passes is claimed only where the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
@@ -89,7 +171,7 @@ pub struct MeasureTable {
     #[schemars(range(min = 0))]
     pub improve_percent: Option<f64>,
     /// `true` if the repeats are paired: the first before with the first after, and so on,
-    /// each pair at the same load step, hour or place. For `value`; both runs then need the
+    /// each pair at the same load step, hour or place. For `value` without `at`; both runs then need the
     /// same number of `values`, at least two. The uncertainty of the change comes from the
     /// scatter of the differences, and an exact signed-rank test is given beside it.
     #[serde(default)]
@@ -97,21 +179,21 @@ pub struct MeasureTable {
     /// How much the machine itself varies from one run to the next under like conditions,
     /// where that is known. It then counts in the uncertainty of both readings, in place of
     /// the scatter of repeats. Without it, the report says how large it would have to be
-    /// for the result to fall. For `value` and `cylinders`.
+    /// for the result to fall. For `value`.
     pub run_to_run: Option<RunToRunTable>,
     /// `true` if each of the `values` was taken in a run of its own, such as on another
     /// night, so that their scatter shows how the machine varies from run to run. Repeats
     /// within one run do not show it. With `run_to_run`, more of them then make the mean
-    /// better known. For `value` and `cylinders`.
+    /// better known. For `value`.
     #[serde(default)]
     pub separate_runs: bool,
     /// The standard uncertainty, in seconds, of judging by eye when the timed event happens,
-    /// besides that of the watch. For `value` and `cylinders` in a unit of time, and for
+    /// besides that of the watch. For `value` in a unit of time, and for
     /// `smoke`, where it is 0.5 if left out.
     #[schemars(range(min = 0))]
     pub judged_by_eye_seconds: Option<f64>,
     /// What a pressure is measured against. A percentage of it is given only for `absolute`
-    /// and `difference`. For `value` and `cylinders` in a unit of pressure.
+    /// and `difference`. For `value` in a unit of pressure.
     pub pressure: Option<PressureReference>,
     /// Where the limit comes from: a manual and its section, or an agreement. Every limit
     /// needs it.
@@ -166,12 +248,8 @@ pub struct RunToRunTable {
 pub enum KindWord {
     /// One value with a unit, once or repeated.
     Value,
-    /// One value for each cylinder; the limits hold for every cylinder.
-    Cylinders,
     /// How many of a number of attempts passed.
     Passes,
-    /// How many of a number of attempts passed, for each cylinder.
-    CylinderPasses,
     /// Exhaust smoke: opacity, colour, time until clear, description.
     Smoke,
     /// Words only; not judged.

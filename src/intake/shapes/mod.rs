@@ -20,9 +20,12 @@ use serde::Deserialize;
 use toml::value::Datetime;
 
 pub use job::{CustomerTable, InstrumentTable, JobFile, MachineTable};
-pub use limits::{ConditionTable, KindWord, LimitsFile, MeasureTable, RunToRunTable};
+pub use limits::{
+    ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable, PositionsTable, RunToRunTable,
+    ValueTable,
+};
 pub use run::{
-    ConditionValue, CylinderRow, MeterTable, PhotoTable, ReadingTable, RecordingTable, RunFile,
+    ConditionValue, MeterTable, PhotoTable, PositionRow, ReadingTable, RecordingTable, RunFile,
 };
 pub use shop::ShopFile;
 pub use work::{
@@ -68,6 +71,45 @@ impl JsonSchema for Day {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({ "type": "string", "format": "date" })
+    }
+}
+
+/// What a position goes by: its number, such as 3, or its name, such as "hall".
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(untagged)]
+pub enum PositionName {
+    /// A number.
+    Number(u32),
+    /// A name.
+    Name(String),
+}
+
+impl std::fmt::Display for PositionName {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Number(number) => number.fmt(f),
+            Self::Name(name) => name.fmt(f),
+        }
+    }
+}
+
+impl JsonSchema for PositionName {
+    fn schema_name() -> Cow<'static, str> {
+        "PositionName".into()
+    }
+
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": ["integer", "string"],
+            "minimum": 0,
+            "maximum": 10_000,
+            "minLength": 1,
+            "maxLength": 40
+        })
     }
 }
 

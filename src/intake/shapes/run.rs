@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::Moment;
+use super::{Moment, PositionName};
 use crate::job::Remarks;
 
 /// `baseline.toml` and `retest.toml`: the readings before the work, and after
@@ -97,10 +97,10 @@ pub struct ReadingTable {
     /// The unit of the values.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
-    /// One row for each cylinder, such as
-    /// `rows = [ { cylinder = 1, value = 24.5 }, … ]`.
+    /// One row for each position, such as `rows = [ { at = 1, value = 24.5 }, … ]`, with
+    /// the position's number or name.
     #[schemars(length(min = 1, max = 64))]
-    pub rows: Option<Vec<CylinderRow>>,
+    pub rows: Option<Vec<PositionRow>>,
     /// How many attempts passed.
     #[schemars(range(max = 10_000))]
     pub passes: Option<u32>,
@@ -159,13 +159,15 @@ pub struct ReadingTable {
     pub note: Option<String>,
 }
 
-/// One cylinder's reading.
+/// The reading at one position.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct CylinderRow {
-    /// The cylinder's number, from 1.
-    #[schemars(range(max = 1000))]
-    pub cylinder: u32,
+pub struct PositionRow {
+    /// The position: its number, or its name.
+    pub at: PositionName,
+    /// Why it could not be read there; with no other key but `at`.
+    #[schemars(length(min = 1, max = 300))]
+    pub not_taken: Option<String>,
     /// The value, for a reading taken once.
     pub value: Option<f64>,
     /// The values, for a reading that was repeated; at most 200.

@@ -1,0 +1,227 @@
+//! The positions at which a measure is read: their sets in `limits.toml`, and the rows that
+//! name them.
+
+use super::common_checks;
+use super::place::Place;
+use super::problem::Problems;
+use super::shapes::{LimitRow, PositionName, PositionsTable};
+use super::spelling::{listed, nearest};
+use super::toml_document::Document;
+use crate::job::{Bounds, Called, Machine, Positions, Scale};
+
+/// The sets of positions that a plan names.
+pub fn sets(
+    document: &Document,
+    tables: Vec<PositionsTable>,
+    problems: &mut Problems,
+) -> Vec<Positions> {
+    let mut sets: Vec<Positions> = Vec::new();
+    for (index, table) in tables.into_iter().enumerate() {
+        let place = Place {
+            document,
+            list: "positions",
+            at: &index.to_string(),
+        };
+        common_checks::check_id(document, &[place.list, place.at, "id"], &table.id, problems);
+        if table.id == Positions::CYLINDERS {
+            place.problem(
+                "id",
+                "`cylinders` are those of the machine",
+                "delete this table: job.toml says how many cylinders there are; or choose \
+                 another id",
+                problems,
+            );
+        } else if sets.iter().any(|known| known.id == table.id) {
+            place.problem(
+                "id",
+                format!("there are two sets of positions with the id `{}`", table.id),
+                "give each set its own id",
+                problems,
+            );
+        }
+        let names = names(&place, &table, problems);
+        sets.push(Positions {
+            id: table.id,
+            called: Called::Own {
+                one: table.one,
+                many: table.many,
+            },
+            // A set that is not sound is still there, so that this is said once.
+            names: names.unwrap_or_default(),
+        });
+    }
+    sets
+}
+
+/// The names of the positions of one set.
+fn names(
+    place: &Place<'_>,
+    table: &PositionsTable,
+    problems: &mut Problems,
+) -> Option<Vec<String>> {
+    match (table.count, &table.names) {
+        (Some(count), None) => Some(Positions::numbered(count as usize)),
+        (None, Some(names)) => {
+            for (index, name) in names.iter().enumerate() {
+                if names[..index].iter().any(|known| is_same(known, name)) {
+                    place.document.problem(
+                        &[place.list, place.at, "names", &index.to_string()],
+                        format!("there are two positions called `{name}`"),
+                        "give each position its own name",
+                        problems,
+                    );
+                }
+            }
+            Some(names.clone())
+        }
+        (Some(_), Some(_)) | (None, None) => {
+            place.problem(
+                "id",
+                "a set of positions needs either `count` or `names`",
+                "write `count = 3` for numbers, or `names = [ \"left\", \"right\" ]`",
+                problems,
+            );
+            None
+        }
+    }
+}
+
+/// Two names that differ only in their capitals and the spaces around them are one.
+fn is_same(one: &str, other: &str) -> bool {
+    one.trim().to_lowercase() == other.trim().to_lowercase()
+}
+
+/// The set called `id`; of a machine that could not be read, one without positions.
+pub fn named(
+    place: &Place<'_>,
+    id: &str,
+    sets: &[Positions],
+    machine: Option<&Machine>,
+    problems: &mut Problems,
+) -> Option<Positions> {
+    if id == Positions::CYLINDERS {
+        return match machine {
+            None => Some(Positions::cylinders(0)),
+            Some(machine) => {
+                if machine.cylinders.is_none() {
+                    place.problem(
+                        "at",
+                        "the number of cylinders of the machine is missing",
+                        "add `cylinders = …` under `[machine]` in job.toml",
+                        problems,
+                    );
+                }
+                machine.cylinders.map(Positions::cylinders)
+            }
+        };
+    }
+    let found = sets.iter().find(|set| set.id == id);
+    if found.is_none() {
+        let ids: Vec<&str> = sets.iter().map(|set| set.id.as_str()).collect();
+        let hint = match nearest(id, &ids) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None if ids.is_empty() => format!(
+                "add a table `[[positions]]` with `id = \"{id}\"` above the measures, or use \
+                 `cylinders`"
+            ),
+            None => format!("this file has {}", listed(&ids)),
+        };
+        place.problem(
+            "at",
+            format!("there is no set of positions `{id}`"),
+            hint,
+            problems,
+        );
+    }
+    found.cloned()
+}
+
+/// So many names are all listed where one is wrong.
+const FEW: usize = 8;
+
+/// The place of `name` in `at`; a problem at `path` where there is none.
+pub fn index_of(
+    document: &Document,
+    path: &[&str],
+    name: &PositionName,
+    at: &Positions,
+    problems: &mut Problems,
+) -> Option<usize> {
+    let written = name.to_string();
+    let found = at.names.iter().position(|known| is_same(known, &written));
+    if found.is_none() {
+        let one = one_of(at);
+        let names: Vec<&str> = at.names.iter().map(String::as_str).collect();
+        let is_numbered = at.names == Positions::numbered(at.len());
+        let hint = match nearest(&written, &names) {
+            _ if is_numbered => format!("they are numbered 1 to {}", at.len()),
+            _ if names.len() <= FEW => format!("write one of {}", listed(&names)),
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => format!("write one of {}", listed(&names)),
+        };
+        document.problem(path, format!("there is no {one} {written}"), hint, problems);
+    }
+    found
+}
+
+/// What one position is called, in messages.
+pub fn one_of(at: &Positions) -> &str {
+    match &at.called {
+        Called::Cylinders => "cylinder",
+        Called::Own { one, .. } => one,
+    }
+}
+
+/// What several are called, in messages.
+pub fn many_of(at: &Positions) -> &str {
+    match &at.called {
+        Called::Cylinders => "cylinders",
+        Called::Own { many, .. } => many,
+    }
+}
+
+/// The bounds of single positions.
+pub fn own_bounds(
+    place: &Place<'_>,
+    rows: &[LimitRow],
+    at: &Positions,
+    common: &Scale,
+    problems: &mut Problems,
+) -> Vec<Option<Bounds>> {
+    let mut own: Vec<Option<Bounds>> = Vec::new();
+    for (index, row) in rows.iter().enumerate() {
+        let number = index.to_string();
+        let path = |key| [place.list, place.at, "limit_rows", &number, key];
+        let Some(position) = index_of(place.document, &path("at"), &row.at, at, problems) else {
+            continue;
+        };
+        own.resize(at.len(), None);
+        let mut bound = |key, value: Option<f64>| {
+            value.and_then(|value| {
+                common_checks::quantity(place.document, &path(key), value, common.unit, problems)
+            })
+        };
+        let (min, max) = (bound("min", row.min), bound("max", row.max));
+        let bounds = Bounds::new(min, max);
+        let wrong = match (row.min, row.max) {
+            (None, None) => Some(("this row has no limit", "add `min`, `max` or both")),
+            (Some(min), Some(max)) if min > max => {
+                Some(("`min` is greater than `max`", "swap them or correct one"))
+            }
+            (Some(_), Some(_)) | (Some(_), None) | (None, Some(_)) => None,
+        };
+        if let Some((message, hint)) = wrong {
+            place.document.problem(&path("at"), message, hint, problems);
+        }
+        if own[position].is_some() {
+            place.document.problem(
+                &path("at"),
+                format!("{} {} has two rows", one_of(at), row.at),
+                "delete one of them",
+                problems,
+            );
+        }
+        own[position] = bounds;
+    }
+    own
+}

@@ -1,0 +1,305 @@
+//! Figures that are worked out: their formulas and tables in `limits.toml`, and whether the
+//! readings of a run give a number.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::common_checks;
+use super::formula::{Names, formula, is_reserved};
+use super::place::Place;
+use super::problem::Problems;
+use super::shapes::{MeasureTable, ValueTable};
+use super::toml_document::Document;
+use crate::job::{
+    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, Kind, Limits,
+    Measure, Observation, Reading, Table,
+};
+use crate::quantity::{Quantity, Unit};
+
+/// The tables of a plan.
+pub fn tables(
+    document: &Document,
+    shapes: Vec<ValueTable>,
+    problems: &mut Problems,
+) -> Vec<Arc<Table>> {
+    let mut tables: Vec<Arc<Table>> = Vec::new();
+    for (index, shape) in shapes.into_iter().enumerate() {
+        let place = Place {
+            document,
+            list: "table",
+            at: &index.to_string(),
+        };
+        let path = |key| [place.list, place.at, key];
+        common_checks::check_id(document, &path("id"), &shape.id, problems);
+        not_reserved(&place, &shape.id, problems);
+        if tables.iter().any(|known| known.id == shape.id) {
+            place.problem(
+                "id",
+                format!("there are two tables with the id `{}`", shape.id),
+                "give each table its own id",
+                problems,
+            );
+        }
+        let from = common_checks::unit(document, &path("from"), &shape.from, problems);
+        let to = common_checks::unit(document, &path("to"), &shape.to, problems);
+        let rows = shape.rows.iter().map(|[from, to]| (*from, *to)).collect();
+        let (Some(from), Some(to)) = (from, to) else {
+            continue;
+        };
+        let between = shape.between.unwrap_or(Between::Line);
+        match Table::new(shape.id, shape.source, [from, to], between, rows) {
+            Ok(table) => tables.push(Arc::new(table)),
+            Err(row) => place.document.problem(
+                &["table", place.at, "rows", &row.to_string()],
+                "the first numbers of a table rise from row to row",
+                "sort the rows, and write each first number once; a table has at least two rows",
+                problems,
+            ),
+        }
+    }
+    tables
+}
+
+/// An id that is the name of a function could not be named in a formula.
+pub fn not_reserved(place: &Place<'_>, id: &str, problems: &mut Problems) {
+    if is_reserved(id) {
+        place.problem(
+            "id",
+            format!("`{id}` is the name of a function in formulas"),
+            "choose another id",
+            problems,
+        );
+    }
+}
+
+/// What formulas may name: the measures so far and the conditions; and which measures were
+/// `refused`.
+pub fn names<'a>(
+    measures: &[Measure],
+    conditions: &[Condition],
+    tables: &'a [Arc<Table>],
+    refused: &[String],
+) -> Names<'a> {
+    let has_extremes = |measure: &&Measure| {
+        let formula = measure.worked_out.as_ref();
+        formula.is_some_and(Formula::has_extremes)
+    };
+    let extremes = measures.iter().filter(has_extremes);
+    let extremes = extremes.map(|measure| measure.id.clone()).collect();
+    let measures_named = measures.iter().filter_map(|measure| {
+        let (unit, at) = match &measure.kind {
+            Kind::Value(scale) => (scale.unit, None),
+            Kind::ValueAt(scales) => (scales.common.unit, Some(scales.at.clone())),
+            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => {
+                return None;
+            }
+        };
+        Some(Input {
+            of: InputOf::Measure(measure.id.clone()),
+            unit,
+            at,
+        })
+    });
+    let conditions = conditions
+        .iter()
+        .filter_map(|condition| match &condition.kind {
+            ConditionKind::Value { unit, .. } => Some(Input {
+                of: InputOf::Condition(condition.id.clone()),
+                unit,
+                at: None,
+            }),
+            ConditionKind::Text => None,
+        });
+    Names {
+        parts: measures_named.chain(conditions).collect(),
+        tables,
+        extremes,
+        refused: refused.to_vec(),
+    }
+}
+
+/// The formula of a measure, whose figures are in `unit`.
+pub fn of_measure(
+    place: &Place<'_>,
+    table: &MeasureTable,
+    unit: &'static Unit,
+    names: &Names<'_>,
+    problems: &mut Problems,
+) -> Option<Formula> {
+    let text = table.worked_out.as_deref()?;
+    for (key, is_given) in [
+        ("at", table.at.is_some()),
+        ("repeats", table.repeats.is_some()),
+        ("paired", table.paired),
+        ("separate_runs", table.separate_runs),
+        (
+            "judged_by_eye_seconds",
+            table.judged_by_eye_seconds.is_some(),
+        ),
+    ] {
+        if is_given {
+            place.problem(
+                key,
+                format!("`{key}` does not apply to a figure that is worked out"),
+                "delete it; it belongs with the measures that are read",
+                problems,
+            );
+        }
+    }
+    if words(text).any(|word| names.refused.iter().any(|id| id == word)) {
+        // What is wrong with that measure is said already.
+        return None;
+    }
+    if words(text).any(|word| word == table.id) {
+        place.problem(
+            "worked_out",
+            format!("`{}` cannot be worked out from itself", table.id),
+            "name the measures that it is worked out from",
+            problems,
+        );
+        return None;
+    }
+    match formula(text, unit, names) {
+        Ok(formula) => {
+            for part in &formula.parts {
+                if names.extremes.iter().any(|id| id == part.of.id()) {
+                    place.problem(
+                        "worked_out",
+                        format!(
+                            "`{}` follows the lowest, the highest or the greatest of several \
+                             readings, which are not known behind its figure",
+                            part.of.id()
+                        ),
+                        format!("write out the formula of `{}` here", part.of.id()),
+                        problems,
+                    );
+                }
+            }
+            Some(formula)
+        }
+        Err((message, hint)) => {
+            place.problem("worked_out", message, hint, problems);
+            None
+        }
+    }
+}
+
+/// What may be an id in a formula.
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !(c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'))
+}
+
+/// What was found of one run, by which figures are worked out.
+pub struct Found<'a> {
+    pub document: &'a Document,
+    pub limits: &'a Limits,
+    pub readings: &'a BTreeMap<String, Reading>,
+    pub conditions: &'a BTreeMap<String, ConditionReading>,
+}
+
+impl Found<'_> {
+    /// Whether each figure that is worked out has a number in this run.
+    pub fn check(&self, problems: &mut Problems) {
+        let mut missing: Vec<&str> = Vec::new();
+        for measure in &self.limits.measures {
+            let Some(formula) = &measure.worked_out else {
+                continue;
+            };
+            for part in &formula.parts {
+                if let InputOf::Condition(id) = &part.of
+                    && !self.conditions.contains_key(id)
+                    && !missing.contains(&id.as_str())
+                {
+                    missing.push(id);
+                    self.document.problem(
+                        &["condition"],
+                        format!(
+                            "`{}` needs the condition `{id}`, which this run lacks",
+                            measure.id
+                        ),
+                        format!("add `{id}` under `[condition]`, with its unit and instrument"),
+                        problems,
+                    );
+                }
+            }
+            let places = formula.at().map_or(1, |at| at.len());
+            for place in 0..places {
+                let Some(figures) = self.figures(formula, place) else {
+                    continue;
+                };
+                if let Err(error) = formula.evaluate(&figures, place) {
+                    self.document.problem(
+                        &self.path_of(formula),
+                        format!("`{}` cannot be worked out: {error}", measure.id),
+                        "check these readings, and the formula and its tables in limits.toml; a \
+                         table is never read off beyond its ends",
+                        problems,
+                    );
+                    break;
+                }
+            }
+        }
+    }
+
+    /// Where the first part of a formula stands in this file.
+    fn path_of<'f>(&self, formula: &'f Formula) -> Vec<&'f str> {
+        match formula.parts.first().map(|part| &part.of) {
+            Some(InputOf::Measure(id)) if self.readings.contains_key(id) => vec!["reading", id],
+            Some(InputOf::Condition(id)) => vec!["condition", id],
+            Some(InputOf::Measure(_)) | None => Vec::new(),
+        }
+    }
+
+    /// The numbers that enter a formula, as far as they were read.
+    fn figures(&self, formula: &Formula, place: usize) -> Option<Vec<Vec<f64>>> {
+        let each = formula.parts.iter().enumerate();
+        each.map(|(index, part)| {
+            let all = self.numbers(part)?;
+            if formula.takes_all_of(index) {
+                return all.into_iter().collect();
+            }
+            let place = if all.len() > 1 { place } else { 0 };
+            all.get(place).copied().flatten().map(|one| vec![one])
+        })
+        .collect()
+    }
+
+    /// The number of a part, or that of each of its positions; none where one was not taken.
+    fn numbers(&self, part: &Input) -> Option<Vec<Option<f64>>> {
+        let mean = |values: &[Quantity]| {
+            let si: f64 = values.iter().map(Quantity::si).sum();
+            part.unit.from_si(si / values.len() as f64)
+        };
+        match &part.of {
+            InputOf::Condition(id) => match self.conditions.get(id)? {
+                ConditionReading::Value { value, .. } => Some(vec![Some(mean(&[*value]))]),
+                ConditionReading::Text(_) => None,
+            },
+            InputOf::Measure(id) => {
+                let measure = self.limits.measure(id)?;
+                if let Some(formula) = &measure.worked_out {
+                    let places = formula.at().map_or(1, |at| at.len());
+                    let each = (0..places).map(|place| {
+                        let figures = self.figures(formula, place)?;
+                        Some(formula.evaluate(&figures, place).ok()?.value)
+                    });
+                    return Some(each.collect());
+                }
+                match &self.readings.get(id)?.observation {
+                    Observation::Value(values) => Some(vec![Some(mean(values))]),
+                    Observation::ValueAt(values) => Some(
+                        values
+                            .iter()
+                            .map(|entry| entry.taken().map(|values| mean(values)))
+                            .collect(),
+                    ),
+                    Observation::Passes(_)
+                    | Observation::PassesAt(_)
+                    | Observation::Smoke(_)
+                    | Observation::Text(_)
+                    | Observation::NotTaken(_) => None,
+                }
+            }
+        }
+    }
+}

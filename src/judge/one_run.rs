@@ -1,0 +1,180 @@
+//! One run of a measure by itself: what was read, and whether it meets its limit. So is a
+//! baseline before there is any retest, and a retest that has no baseline.
+
+use super::finding::{CountAlone, ValueAlone};
+use super::known::Known;
+use super::smoke::{SmokePart, smoke_before};
+use super::uncertainty::{Errors, estimate};
+use super::worked_out::{Runs, Worked};
+use super::zone::Outcome;
+use crate::job::{
+    DecisionRule, Entry, Kind, Measure, Observation, Plan, Positions, Reading, Run, Scale, ScaleAt,
+};
+use crate::quantity::{Estimate, Quantity};
+
+/// What was read of a measure in one run.
+#[derive(Debug, Clone)]
+pub enum RunFigure {
+    /// One figure.
+    Alone(Alone),
+    /// One value at each position.
+    ValueAt(ScaleAt, Vec<Entry<ValueAlone>>),
+    /// Passes of attempts at each position, of which so many must pass.
+    PassesAt(Positions, Option<u32>, Vec<Entry<CountAlone>>),
+}
+
+/// One figure of one run.
+#[derive(Debug, Clone)]
+pub enum Alone {
+    /// One value.
+    Value(ValueAlone),
+    /// Passes of attempts.
+    Passes(CountAlone),
+    /// A figure of smoke, and the path of light over which its limit holds.
+    Smoke(SmokePart, Option<Quantity>, ValueAlone),
+}
+
+impl RunFigure {
+    /// The outcome at the limit, of several positions the worst. A position with a limit that
+    /// was not taken leaves it open.
+    pub(super) fn at_limit(&self) -> Outcome {
+        fn worst<T>(
+            each: &[Entry<T>],
+            of: impl Fn(&T) -> Outcome,
+            has_limit: impl Fn(usize) -> bool,
+        ) -> Outcome {
+            let each = each.iter().enumerate();
+            Outcome::worst(each.map(|(place, entry)| match entry {
+                Entry::Taken(one) => of(one),
+                Entry::NotTaken(_) if has_limit(place) => Outcome::Inconclusive,
+                Entry::NotTaken(_) => Outcome::NoLimit,
+            }))
+        }
+        match self {
+            Self::Alone(alone) => alone.at_limit(),
+            Self::ValueAt(scales, each) => worst(
+                each,
+                |one| one.at_limit,
+                |place| scales.scale(place).bounds.is_some(),
+            ),
+            Self::PassesAt(_, min, each) => worst(each, |one| one.at_limit, |_| min.is_some()),
+        }
+    }
+
+    /// The figure, where it is one and not several positions.
+    pub(super) fn alone(self) -> Option<Alone> {
+        match self {
+            Self::Alone(alone) => Some(alone),
+            Self::ValueAt(..) | Self::PassesAt(..) => None,
+        }
+    }
+}
+
+impl Alone {
+    /// The outcome at the limit.
+    pub(super) fn at_limit(&self) -> Outcome {
+        match self {
+            Self::Value(value) | Self::Smoke(_, _, value) => value.at_limit,
+            Self::Passes(count) => count.at_limit,
+        }
+    }
+}
+
+/// What was read of `measure` in the baseline `run`, or worked out. Words have no figure.
+pub fn figures(plan: &Plan, measure: &Measure, run: &Run) -> Vec<RunFigure> {
+    let rule = plan.limits.rule;
+    if let Some(formula) = &measure.worked_out {
+        let runs = Runs {
+            plan,
+            runs: [Some(run), None],
+        };
+        let worked = runs.work_out(measure, formula, 0);
+        return worked.map_or_else(|_| Vec::new(), |worked| of_worked(measure, worked, rule));
+    }
+    let Some(reading) = run.readings.get(&measure.id) else {
+        return Vec::new();
+    };
+    let known = Known::of(measure, [Some(reading), None], &plan.instruments);
+    of_reading(measure, reading, &known, known.errors_in(0, reading), rule)
+}
+
+/// A figure that was worked out.
+pub fn of_worked(measure: &Measure, worked: Worked, rule: DecisionRule) -> Vec<RunFigure> {
+    match (&measure.kind, worked) {
+        (Kind::Value(scale), Worked::One(found)) => vec![value(found, scale.clone(), rule)],
+        (Kind::ValueAt(scales), Worked::Each(all)) => vec![values(scales, all, rule)],
+        (_, Worked::One(_) | Worked::Each(_)) => Vec::new(),
+    }
+}
+
+fn value(found: Estimate, scale: Scale, rule: DecisionRule) -> RunFigure {
+    RunFigure::Alone(Alone::Value(ValueAlone::of(found, scale, rule)))
+}
+
+fn values(scales: &ScaleAt, all: Vec<Entry<Estimate>>, rule: DecisionRule) -> RunFigure {
+    let each = all
+        .into_iter()
+        .enumerate()
+        .map(|(place, entry)| match entry {
+            Entry::Taken(found) => Entry::Taken(ValueAlone::of(found, scales.scale(place), rule)),
+            Entry::NotTaken(why) => Entry::NotTaken(why),
+        });
+    RunFigure::ValueAt(scales.clone(), each.collect())
+}
+
+/// A figure that was read, where it is known what is known of its `errors`.
+pub fn of_reading(
+    measure: &Measure,
+    reading: &Reading,
+    known: &Known<'_>,
+    errors: Errors<'_>,
+    rule: DecisionRule,
+) -> Vec<RunFigure> {
+    use Observation as O;
+    match (&measure.kind, &reading.observation) {
+        (Kind::Value(scale), O::Value(read)) => {
+            vec![value(estimate(read, errors), scale.clone(), rule)]
+        }
+        (Kind::ValueAt(scales), O::ValueAt(read)) => {
+            let all = read.iter();
+            let all = all.map(|entry| entry.map(|values| estimate(values, errors)));
+            vec![values(scales, all.collect(), rule)]
+        }
+        (Kind::Passes { min }, O::Passes(count)) => {
+            vec![RunFigure::Alone(Alone::Passes(CountAlone::of(
+                *count, *min,
+            )))]
+        }
+        (Kind::PassesAt { at, min }, O::PassesAt(counts)) => {
+            let all = counts.iter();
+            let all = all.map(|entry| entry.map(|count| CountAlone::of(*count, *min)));
+            vec![RunFigure::PassesAt(at.clone(), *min, all.collect())]
+        }
+        (Kind::Smoke(smoke_limits), O::Smoke(smoke)) => {
+            smoke_before(known, reading, smoke, smoke_limits)
+                .into_iter()
+                .map(|(part, path, scale, found)| {
+                    let found = ValueAlone::of(found, scale, rule);
+                    RunFigure::Alone(Alone::Smoke(part, path, found))
+                })
+                .collect()
+        }
+        // Words are never judged; each kind and each observation is named, so that the
+        // compiler asks for the figures of a new one. Intake refuses any other pair.
+        (
+            Kind::Value(_)
+            | Kind::ValueAt(_)
+            | Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Smoke(_)
+            | Kind::Text,
+            O::Value(_)
+            | O::ValueAt(_)
+            | O::Passes(_)
+            | O::PassesAt(_)
+            | O::Smoke(_)
+            | O::Text(_)
+            | O::NotTaken(_),
+        ) => Vec::new(),
+    }
+}
