@@ -1,10 +1,11 @@
-"""Counts: passes of attempts, of the whole or of each cylinder (section 6)."""
+"""Counts: passes of attempts, of the whole or at each position (section 6)."""
 
 import math
 from fractions import Fraction as F
 
 from scipy import special
 
+from figures import rows_of
 from measures import claimed, overall, worst
 
 P = F("0.05")
@@ -45,19 +46,36 @@ def few(change, smallest):
     return "too-few-to-tell" if change == "no-detectable-change" and smallest >= P else change
 
 
-def judge_counts(measure, before, after, fair):
-    """Kinds `passes` and `cylinder-passes`."""
-    before, after = ({row.get("cylinder"): (row["passes"], row["attempts"]) for row in run.get("rows", [run])}
-                     for run in (before, after))
-    counts, plain, turned, was, limit = [], [], [], [], measure.get("min_passes")
-    for cylinder, (a, n) in before.items():
-        b, m = after[cylinder]
+def counts_of(run, positions):
+    """Passes and attempts, or why there are none, of each position."""
+    return {p: (row.get("passes"), row.get("attempts"), row.get("not_taken")) for p, row in rows_of(run, positions).items()}
+
+
+def judge_counts(measure, before, after, positions, fair):
+    """Kind `passes`, once or at several positions."""
+    before, after = (counts_of(run, positions) for run in (before, after))
+    counts, plain, turned, was, missing = [], [], [], [], [False, False]
+    limit = measure.get("min_passes")
+    for position in positions:
+        (a, n, why), (b, m, why_after) = before[position], after[position]
+        if why or why_after:
+            row = dict.fromkeys(("baseline", "retest", "p", "smallest_p", "change", "baseline_interval", "retest_interval"))
+            row |= {"position": position, "not_taken": why_after or why}
+            row["outcome"] = "no-limit" if limit is None else "inconclusive"
+            if not why_after:
+                row |= {"retest": [b, m], "retest_interval": clopper_pearson(b, m)}
+                row["outcome"] = "no-limit" if limit is None else "pass" if b >= limit else "fail"
+                missing[0] = True
+            elif limit is not None:
+                missing[1] = True
+            counts.append(row)
+            continue
         p, smallest = fisher(a, n, b, m), fisher(0, n, m, m)
         change = by_p(p, F(b, m) > F(a, n))
         passed = [a == n, b == m] if limit is None else [a >= limit, meets((b, m), n, limit)]
         counts.append({
-            "cylinder": cylinder, "baseline": [a, n], "retest": [b, m], "p": p, "smallest_p": smallest,
-            "change": claimed(few(change, smallest), fair),
+            "position": position, "baseline": [a, n], "retest": [b, m], "p": p, "smallest_p": smallest,
+            "change": claimed(few(change, smallest), fair), "not_taken": None,
             "baseline_interval": clopper_pearson(a, n), "retest_interval": clopper_pearson(b, m),
             "outcome": "no-limit" if limit is None else "pass" if passed[1] else "fail",
         })
@@ -65,13 +83,17 @@ def judge_counts(measure, before, after, fair):
         turned.append(passed)
         was.append("no-limit" if limit is None else "pass" if passed[0] else "fail")
     change, paired = counts[0]["change"], None
-    if measure["kind"] == "cylinder-passes":
+    if "at" in measure and not plain:
+        change = None
+    elif "at" in measure:
         gained, lost = turned.count([False, True]), turned.count([True, False])
-        p, smallest = mcnemar(gained, lost), min(F(1), F(2, 2 ** len(counts)))
-        # Besides, a cylinder that changed plainly by itself, at a shared level.
-        alone = [change for own, change in plain if own < P / len(counts)]
+        p, smallest = mcnemar(gained, lost), min(F(1), F(2, 2 ** len(plain)))
+        # Besides, a position that changed plainly by itself, at a shared level.
+        alone = [change for own, change in plain if own < P / len(plain)]
         change = claimed(few(overall([by_p(p, gained > lost)] + alone), smallest), fair)
         paired = {"gained": gained, "lost": lost, "p": p, "change": change, "smallest_p": smallest}
-    outcome = worst(c["outcome"] for c in counts)
-    return {"counts": counts, "paired": paired, "change": change, "was": worst(was), "outcome": outcome,
-            "at_limit": outcome, "attempts_differ": any(c["baseline"][1] != c["retest"][1] for c in counts)}
+    at_limit = worst(c["outcome"] for c in counts if c["retest"])
+    return {"counts": counts, "paired": paired, "change": change, "was": worst(was),
+            "outcome": worst(c["outcome"] for c in counts), "at_limit": at_limit,
+            "not_taken": missing[1], "not_taken_before": missing[0],
+            "attempts_differ": any(c["baseline"][1] != c["retest"][1] for c in counts if c["baseline"])}

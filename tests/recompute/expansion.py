@@ -81,8 +81,9 @@ def half_width(a, b, sigma, level):
 class Estimate:
     """A value with the components of its uncertainty; of a change, with half a step more."""
 
-    def __init__(self, value, parts, is_change=False):
+    def __init__(self, value, parts, is_change=False, size=0.0):
         self.value, self.parts, self.is_change = value, [p for p in parts if p.u > 0], is_change
+        self.size = size  # of what was rounded on the way to the value
 
     @cached_property
     def u(self):
@@ -113,7 +114,7 @@ class Estimate:
         for p in self.parts:
             if p.source == "stated":
                 squares.append((max(p.k * z / z_at(LEVEL), t_at(p.dof, level)) * p.u) ** 2)
-            elif p.source in ("hand-timing", "by-eye") or (p.source == "run-to-run" and p.dof == math.inf):
+            elif p.source in ("hand-timing", "by-eye", "worked-out") or (p.source == "run-to-run" and p.dof == math.inf):
                 squares.append((z * p.u) ** 2)
         squares += [(z * bound) ** 2 / 3 for bound in self.bounds[2:]]
         return math.sqrt(math.fsum(squares)) / z

@@ -98,10 +98,10 @@ class Scatter:
     """The scatter of a measure: of each run, pooled where it is the same (section 2)."""
 
     def __init__(self, runs, paired):
-        pools = [[sum(x) for x in zip(*(reading.squares for reading in run))] for run in runs]
+        pools = [[sum(x) for x in zip(*(reading.squares for reading in run))] or (0, 0) for run in runs]
         self.kept_apart, self.paired = False, paired
-        self.steps = [max(reading.step for reading in run) for run in runs]
-        (b, nu_b), (a, nu_a) = pools if len(pools) == 2 else (*pools, (0, 0))
+        self.steps = [max((reading.step for reading in run), default=0) for run in runs]
+        (b, nu_b), (a, nu_a) = pools
         if nu_b and nu_a and not paired:
             least = float(max(self.steps)) ** 2 / 12
             ratio = (float(b) / nu_b + least) / (float(a) / nu_a + least)
@@ -149,21 +149,30 @@ class RunToRun:
 class Pair:
     """One figure in both runs: what is compared, and what its readings have in common.
 
+    Either may be None, where it was not read; then nothing is compared.
     `slopes` pass the uncertainty of what was read on to what was worked out of it.
     """
 
-    def __init__(self, part, cylinder, unit, readings, measured, slopes=(1.0, 1.0), values=None):
-        self.part, self.cylinder, self.unit = part, cylinder, unit
+    def __init__(self, part, position, unit, readings, measured, slopes=(1.0, 1.0), values=None):
+        self.part, self.position, self.unit = part, position, unit
         self.readings, self.measured, self.slopes = readings, measured, slopes
-        self.values = values or [reading.value for reading in readings]
+        self.values = values or [reading and reading.value for reading in readings]
         self.worked_out = slopes != (1.0, 1.0)
         before, after = readings
-        same = before.tool and before.tool is after.tool and not before.own and not after.own
+        both = before and after
+        same = both and before.tool and before.tool is after.tool and not before.own and not after.own
         self.common = before.tool if same and "common_error" in before.tool else None
+        self.size = max((getattr(reading, "size", 0.0) for reading in readings), default=0.0)
 
     def estimates(self):
-        return [Estimate(value, [p._replace(u=p.u * abs(slope)) for p in reading.parts + reading.scatter])
-                for value, slope, reading in zip(self.values, self.slopes, self.readings)]
+        found = []
+        for value, slope, reading in zip(self.values, self.slopes, self.readings):
+            if reading:
+                parts = [p._replace(u=p.u * abs(slope)) for p in reading.parts + reading.scatter]
+                found.append(Estimate(value, parts, size=self.size))
+            else:
+                found.append(None)
+        return found
 
     def combined(self, value, weights):
         """A weighted sum of both readings, as a change; only the size of weights matters
@@ -192,24 +201,33 @@ class Pair:
         return self.combined((a - b) / abs(b), (-a / b**2, 1 / b))
 
 
-class Measured:
-    """All readings of one measure in both runs, one pair for each cylinder."""
+def has_true_zero(measure, unit):
+    return SORT[unit] not in NO_ZERO and (
+        SORT[unit] != "pressure" or measure.get("pressure") in ("absolute", "difference"))
 
-    def __init__(self, measure, tables, rows, unit, tools, by_eye=None):
-        self.measure = measure
-        sort = SORT[unit]
-        self.true_zero = sort not in NO_ZERO and (
-            sort != "pressure" or measure.get("pressure") in ("absolute", "difference"))
+
+class Measured:
+    """All readings of one measure in both runs, at each of its positions.
+
+    `rows` are those of each run by position; `positions` all that are planned, in order.
+    """
+
+    def __init__(self, measure, tables, rows, unit, tools, by_eye=None, positions=(None,)):
+        self.measure, self.positions = measure, list(positions)
+        self.true_zero = has_true_zero(measure, unit)
         by_eye = measure.get("judged_by_eye_seconds", 0) if by_eye is None else by_eye
-        keys = list(rows[0])
-        self.runs = [[Reading(table, run[key], unit, tools, by_eye) for key in keys]
-                     for table, run in zip(tables, rows)]
+        self.why = [{p: row.get("not_taken") for p, row in run.items()} for run in rows]
+        self.by_run = [{p: Reading(table, run[p], unit, tools, by_eye)
+                        for p in self.positions if p in run and "not_taken" not in run[p]}
+                       for table, run in zip(tables, rows)]
+        self.runs = [list(run.values()) for run in self.by_run]
         # What varies from run to run takes the place of the scatter of the pairs.
         paired = measure.get("paired", False)
         self.pairs_count = paired and "run_to_run" not in measure
         self.scatter = Scatter(self.runs, paired)
         self.run_to_run = RunToRun(measure["run_to_run"]) if "run_to_run" in measure else None
-        exceeding = self.run_to_run.contradicted(self.scatter, self.runs) if self.run_to_run else [False, False]
+        known = self.run_to_run and any(self.runs)
+        exceeding = self.run_to_run.contradicted(self.scatter, self.runs) if known else [False, False]
         self.exceeds = any(exceeding)
         shown = measure.get("separate_runs", False) and bool(self.scatter.runs)
         self.variation_known = bool(self.run_to_run) or shown
@@ -223,7 +241,6 @@ class Measured:
                     runs_of_it = reading.n if measure.get("separate_runs") else 1
                     r = self.run_to_run.of(reading) / math.sqrt(runs_of_it)
                     reading.scatter.append(Part("run-to-run", r, self.run_to_run.dof))
-        self.readings = dict(zip(keys, zip(*self.runs)))
 
     def scatter_of(self, before, after, wb, wa, exact):
         """What scatter, and what varies from run to run, add to a weighted sum."""
@@ -243,10 +260,26 @@ class Measured:
         return parts
 
 
-def measured_once(measure, table, unit, tools):
-    """What was read in one of the runs, where the other could not be read."""
-    rows = {row.get("cylinder"): row for row in table.get("rows", [table])}
-    return Measured(measure, [table], [rows], unit, tools)
+def positions_of(measure, job):
+    """The names of the positions that are planned; one without a name where it is read once."""
+    if "at" not in measure:
+        return [None]
+    sets = {table["id"]: table for table in job["limits"].get("positions", [])}
+    table = sets.get(measure["at"], {"count": job["job"]["machine"].get("cylinders")})
+    return table["names"] if "names" in table else [str(n) for n in range(1, int(table["count"]) + 1)]
+
+
+def rows_of(reading, positions):
+    """What was written of each position; of all the same where the whole was not read."""
+    if "not_taken" in reading:
+        return {p: reading for p in positions}
+    return {str(row["at"]): row for row in reading["rows"]} if "rows" in reading else {None: reading}
+
+
+def measured_as_read(measure, job):
+    runs, positions = [job[run]["reading"][measure["id"]] for run in ("baseline", "retest")], positions_of(measure, job)
+    rows = [rows_of(run, positions) for run in runs]
+    return Measured(measure, runs, rows, measure["unit"], job["tools"], positions=positions)
 
 
 def converted_values(pair):

@@ -4,44 +4,58 @@ import itertools
 
 from counts import judge_counts
 from expansion import Estimate
-from figures import measured_once, Reading
+from figures import measured_as_read, positions_of, Reading
 from measures import judge_values
 from nearness import every, relations, tie
 from reservations import reservations
 from smoke import opacity_once
 from units import SORT, STEP_OF
+from worked_out import WorkedOut
 
 RUNS = ("baseline", "retest")
 # What is reckoned for the verdict and the reservations, but is no key of the result.
 OWN_KEYS = ("at_limit", "was", "coarse", "by_variation", "unsure", "scatter_missing", "measured",
-            "attempts_differ", "helped", "not_taken", "kind")
+            "attempts_differ", "helped", "not_taken", "not_taken_before")
 
 
-def judge_measure(job, measure, fair, theirs):
-    before, after = (job[run]["reading"][measure["id"]] for run in RUNS)
+def measured_all(job):
+    """What was read of each measure, and worked out from it, in the order of the plan."""
+    found = {}
+    for measure in job["limits"]["measure"]:
+        if "worked_out" in measure:
+            found[measure["id"]] = WorkedOut(measure, job, found)
+        elif measure["kind"] == "value":
+            found[measure["id"]] = measured_as_read(measure, job)
+    return found
+
+
+def missing(job, measure, measured):
+    """Of both runs, why the whole measure was not read; None where something was."""
+    if "worked_out" in measure:
+        return [None if run else next(iter(why.values())) for run, why in zip(measured.by_run, measured.why)]
+    return [job[run]["reading"][measure["id"]].get("not_taken") for run in RUNS]
+
+
+def judge_measure(job, measure, measured, fair, theirs):
+    runs = [job[run]["reading"].get(measure["id"], {}) for run in RUNS]
+    why = missing(job, measure, measured)
     found = {"id": measure["id"], "required": measure.get("required", False), "values": [], "counts": [],
              "balance": None, "paired": None, "change": None, "outcome": "no-limit", "was": "no-limit",
-             "not_taken": "not_taken" in before or "not_taken" in after, "kind": measure["kind"]}
-    if found["not_taken"]:
-        return found | {"outcome": "inconclusive", "measured": read_once(job, measure, before, after)}
+             "not_taken": False, "not_taken_before": False}
+    if why[1]:
+        return found | {"outcome": "inconclusive", "not_taken": True, "measured": read_once(job, measure, measured, runs)}
     if "passes" in measure["kind"]:
-        found |= judge_counts(measure, before, after, fair)
+        found |= judge_counts(measure, *runs, positions_of(measure, job), fair)
     elif measure["kind"] != "text":
-        found |= judge_values(measure, before, after, job["rule"], job["tools"], fair, theirs)
-    return found
+        found |= judge_values(measure, runs, measured, job["rule"], job["tools"], fair, theirs)
+    return found | {"not_taken_before": bool(why[0]) or found["not_taken_before"]}
 
 
-def read_once(job, measure, before, after):
+def read_once(job, measure, measured, runs):
     """The reading of the other run, which is looked at for its own sake."""
-    found = []
-    for run in (before, after):
-        if "not_taken" in run:
-            continue
-        if measure["kind"] == "smoke":
-            found += opacity_once(measure, run, job["tools"])
-        elif measure["kind"] in ("value", "cylinders"):
-            found.append(measured_once(measure, run, measure["unit"], job["tools"]))
-    return found
+    if measure["kind"] == "smoke" and "not_taken" not in runs[0]:
+        return opacity_once(measure, runs[0], job["tools"])
+    return [measured] if measured and measured.scatter else []
 
 
 # --- Conditions ---
@@ -110,14 +124,14 @@ def reasons_of(measure):
     fails, open_ = [], []
     if measure["outcome"] == "fail":
         fails.append(("fails" if at_limit == "fail" else "improvement-absent", about))
-    elif measure["not_taken"]:
-        open_.append(("not-taken", about))
-    elif measure["outcome"] == "inconclusive":
+    elif measure["outcome"] == "inconclusive" and (not measure["not_taken"] or at_limit == "inconclusive"):
         if at_limit == "inconclusive":
             why = "too-coarse" if measure.get("coarse") else "inconclusive"
         else:
             why = "variation-not-known" if measure["by_variation"] else "no-improvement-shown"
         open_.append((why, about))
+    if measure["not_taken"]:
+        open_.append(("not-taken", about))
     if measure["change"] == "worsened" and at_limit != "pass":
         open_.append(("got-worse", about))
     return fails, open_
@@ -128,7 +142,8 @@ def judge(job, theirs):
                   itertools.zip_longest(job["limits"].get("condition", []), theirs["conditions"], fillvalue={})]
     required = [c for c in conditions if c["required"]]
     fair = all(c["state"] in ("matched", "harder") for c in required)
-    measures = [judge_measure(job, table, fair, t) for table, t in
+    measured = measured_all(job)
+    measures = [judge_measure(job, table, measured.get(table["id"]), fair, t) for table, t in
                 itertools.zip_longest(job["limits"]["measure"], theirs["measures"], fillvalue={})]
     needed = [m for m in measures if m["required"]]
     fails, open_ = [], []

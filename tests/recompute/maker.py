@@ -1,33 +1,16 @@
 """Random job folders."""
 
 import datetime
-import json
-import tomllib
 from fractions import Fraction as F
 
 import numpy as np
 
 from figures import Measured, Pair, Reading
 from job import bare_difference
+from formulas import worked_out
 from measures import better_of
 from units import convert, FACTOR, NO_ZERO, SORT, STEP_OF, UNITS, Written
-
-
-def toml(value):
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {toml(v)}" for key, v in value.items()) + " }"
-    if isinstance(value, list):
-        return "[" + ", ".join(map(toml, value)) + "]"
-    if isinstance(value, Written):
-        return value.text
-    if isinstance(value, datetime.date):
-        return value.isoformat()
-    return repr(float(value)) if isinstance(value, float) else json.dumps(value, ensure_ascii=False)
-
-
-def as_read(value):
-    """What a reader of the file will find: exact decimals."""
-    return tomllib.loads(f"x = {toml(value)}", parse_float=Written)["x"]
+from written import as_read, toml
 
 
 def digits(x, n=4):
@@ -39,7 +22,13 @@ class Maker:
 
     def __init__(self, seed):
         self.random = np.random.default_rng(seed)
-        self.tools = []
+        self.tools, self.units, self.tables = [], [], []
+        cylinders = int(self.random.integers(1, 9))
+        self.sets = {"cylinders": list(range(1, cylinders + 1))}
+        for name, one, names in (("phases", "phase", ["U", "V", "W"]), ("bearings", "bearing", ["drive end", "fan end"]),
+                                 ("wheels", "wheel", int(self.pick(2, 3, 4, 6)))):
+            if self.some(0.4):
+                self.sets[name] = names if isinstance(names, list) else list(range(1, names + 1))
 
     def some(self, p):
         return self.random.random() < p
@@ -64,9 +53,10 @@ class Maker:
     def pair(self, measure, runs, unit, at):
         """One reading of both runs; of the cylinder at this place, if there are any."""
         tools, runs = {t["id"]: as_read(t) for t in self.tools}, [as_read(run) for run in runs]
-        rows = [{row.get("cylinder"): row for row in run.get("rows", [run])} for run in runs]
-        measured = Measured(as_read(measure), runs, rows, unit, tools)
-        return Pair("value", None, unit, list(measured.readings.values())[at], measured)
+        rows = [{row.get("at"): row for row in run.get("rows", [run])} for run in runs]
+        measured = Measured(as_read(measure), runs, rows, unit, tools, positions=rows[0])
+        position = list(rows[0])[at]
+        return Pair("value", None, unit, [run[position] for run in measured.by_run], measured)
 
     def variation(self, measure, level, unit):
         """What is stated of the machine's own variation, and of what is judged by eye."""
@@ -87,7 +77,10 @@ class Maker:
             measure["pressure"] = self.pick("gauge", "absolute", "difference")
 
     def tool(self, unit, size):
-        """The id of an instrument for figures of about this size."""
+        """The id of an instrument for figures of about this size; at times of one that is there."""
+        there = [t["id"] for t in self.tools if SORT[t["unit"]] == SORT[STEP_OF.get(unit, unit)]]
+        if there and self.some(0.5):
+            return self.pick(*there)
         own = self.unit_like(STEP_OF.get(unit, unit), 0.4)
         # No thermometer is good to a millionth of a degree, however near zero it reads.
         step = (abs(size) + (1 if SORT[unit] == "temperature" else 1e-3)) * float(FACTOR[unit] / FACTOR[own])
@@ -134,8 +127,8 @@ class Maker:
             values[0] = digits(values[0] * slip, 5)
         return {"values": values} if n > 1 or self.some(0.2) else {"value": values[0]}
 
-    def reading(self, unit, cylinders, pairs):
-        """A pair of readings by value or by cylinder; of `pairs` repeats, if any."""
+    def reading(self, unit, places, pairs):
+        """A pair of readings by value or by position; of `pairs` repeats, if any."""
         levels, tables = self.levels(unit), []
         tool = self.tool(unit, levels[0]) if self.some(0.85) else None
         stated = (abs(levels[0]) + 0.1) * self.size(-3, -1) if not tool or self.some(0.2) else None
@@ -145,10 +138,10 @@ class Maker:
                 table["uncertainty"] = digits(stated * float(FACTOR[unit] / FACTOR[table["unit"]]), 2)
                 table |= {"k": self.pick(1, 1.96, 2.5)} if self.some(0.5) else {}
                 table |= {"dof": self.pick(1, 4, 12, 2.5, 60)} if self.some(0.3) else {}
-            if cylinders:
+            if places:
                 rows = [self.values(level * self.pick(1, 1, 1, 1.5, *self.random.uniform(0.9, 1.1, 4)), unit,
-                                    table["unit"]) for _ in range(cylinders)]
-                table["rows"] = [{"cylinder": c} | row for c, row in enumerate(rows, 1)]
+                                    table["unit"]) for _ in places]
+                table["rows"] = [{"at": c} | row for c, row in zip(places, rows)]
             else:
                 table |= self.values(level, unit, table["unit"], pairs)
             tables.append(table)
@@ -178,6 +171,9 @@ class Maker:
             if row["value"] < 0 and measure.get("test", "").startswith("cranking"):
                 del measure["test"]
             pair = self.pair(measure, (before, after), unit, at)
+        self.bounds(measure, pair)
+
+    def bounds(self, measure, pair):
         _, a = pair.estimates()
         place = lambda est: float(est.value) + self.edge() * (est.expanded() or 0.1)
         for key in self.pick((), ("max",), ("min",), ("min", "max"), ("min", "max")):
@@ -236,16 +232,21 @@ class Maker:
                 measure["max_clear_seconds"] = self.pick(runs[1]["clear_seconds"], 20.0)
         return runs
 
-    def measure(self, index, cylinders):
-        kind = self.pick("value", "value", "value", "cylinders", "passes", "cylinder-passes", "smoke", "text")
+    def measure(self, index):
+        kind = self.pick("value", "value", "value", "cylinders", "passes", "passes of cylinders", "smoke", "text")
         measure = {"id": f"m{index}", "name": f"Measure {index}", "kind": kind}
+        at = self.pick(*self.sets)
+        places = self.sets[at]
         if self.some(0.3):
             measure["test"] = self.pick("cranking-time", "cranking-time", "cranking-speed", "cranking-voltage",
                                         "running-contribution", "voltage-drop")
         if kind in ("value", "cylinders"):
             unit = self.pick(*UNITS[self.pick("temperature", "time", *UNITS)])
+            if self.units and self.some(0.6):
+                unit = self.pick(*self.units)
+            self.units.append(unit)
             pairs = self.pick(2, 3, 4, 5, 6, 8, 10) if kind == "value" and self.some(0.4) else None
-            runs = self.reading(unit, cylinders if kind == "cylinders" else 0, pairs)
+            runs = self.reading(unit, places if kind == "cylinders" else [], pairs)
             if pairs:
                 measure["paired"] = True
             if self.some(0.3):
@@ -257,12 +258,14 @@ class Maker:
             first = rows[0].get("values", [rows[0].get("value")])[0]
             self.variation(measure, float(convert(F(first), runs[0]["unit"], unit)), unit)
             self.limits(measure, *runs, unit)
+            if kind == "cylinders" and self.some(0.3):
+                self.limit_rows(measure, runs[1], unit)
         elif "passes" in kind:
             shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the attempts; None: any
-            several = lambda: [int(self.pick(1, 2, 3, 4, 5, 10, 19, 20)) for _ in range(max(cylinders, 1))]
+            several = lambda: [int(self.pick(1, 2, 3, 4, 5, 10, 19, 20)) for _ in places]
             n = several()
             runs = [self.attempts(share, n[0]) if kind == "passes" else
-                    {"rows": [{"cylinder": c} | self.attempts(share, n[c - 1]) for c in range(1, cylinders + 1)]}
+                    {"rows": [{"at": c} | self.attempts(share, k) for c, k in zip(places, n)]}
                     for share, n in zip(shares, (n, several() if self.some(0.3) else n))]
             if self.some(0.7):
                 most = min(r["attempts"] for run in runs for r in run.get("rows", [run]))
@@ -275,17 +278,46 @@ class Maker:
             runs = [{"text": "Knocks"}, {"text": "Quiet"}]
         bounds = {"min", "max", "min_passes", "improve_by", "improve_percent",
                   "max_opacity_percent", "max_absorption", "max_clear_seconds"}
-        if set(measure) & bounds:
+        if set(measure) & bounds or "limit_rows" in measure:
             measure |= {"source": "Agreed", "required": self.some(0.7)}
-        if self.some(0.05):
-            runs[self.random.integers(2)] = {"not_taken": "The gauge broke"}
+        if "cylinders" in kind:
+            measure |= {"kind": "passes" if "passes" in kind else "value", "at": at}
+            if self.some(0.25):
+                self.leave_out(runs)
+        if self.some(0.07):
+            which = self.random.integers(2)
+            runs[which] = {"not_taken": f"The gauge broke, {which}"}
         return measure | ({"unit": unit} if kind in ("value", "cylinders") else {}), runs
+
+    def leave_out(self, runs):
+        """Some rows that were not read in one run or in both; never all of a run."""
+        for which, run in enumerate(runs):
+            gone = [i for i in range(len(run["rows"])) if self.some(0.25)]
+            if len(gone) < len(run["rows"]):
+                for i in gone:
+                    run["rows"][i] = {"at": run["rows"][i]["at"], "not_taken": f"No room there, {which}, {i}"}
+
+    def limit_rows(self, measure, after, unit):
+        """Bounds of single positions, about what was read there."""
+        rows = []
+        for row in after["rows"]:
+            if self.some(0.6):
+                est = self.read({key: v for key, v in after.items() if key != "rows"} | row, unit)
+                own = self.bounds_about(est)
+                rows += [{"at": row["at"]} | own] if own else []
+        if rows:
+            measure["limit_rows"] = rows
+
+    def bounds_about(self, est):
+        own = {key: max(-200.0, float(est.value) + self.edge() * (est.expanded() or 0.1))
+               for key in self.pick(("max",), ("min",), ("min", "max"))}
+        return own if own.get("min", -1e30) < own.get("max", 1e30) else {}
 
     def condition(self, name):
         condition = {"id": name, "name": f"Condition {name}", "required": self.some(0.6)}
         if name[1:].isdigit() and self.some(0.25):
             return condition, [{"text": text} for text in ("winter fuel", self.pick("Winter fuel", "summer fuel"))]
-        unit = "h" if name == "soak" else self.pick("°C", "°F") if not name[1:].isdigit() else self.pick("°C", "°F", "h", "V", "%", "rpm")
+        unit = "h" if name == "soak" else self.pick("°C", "°F") if not name[1:].isdigit() else self.pick("°C", "°F", "h", "V", "%", "rpm", *self.units, *self.units)
         levels, runs = self.levels(unit), []
         if name == "soak":
             levels = [self.pick(7.9, 8.0, 12.5, 30.0, -1.0 if self.some(0.2) else 9.0) for _ in levels]
@@ -305,26 +337,32 @@ class Maker:
         return condition | {"unit": unit, "window": max(0.0, window)} | harder, runs
 
     def write(self, folder):
-        cylinders = int(self.random.integers(1, 9))
-        measures = [self.measure(i, cylinders) for i in range(self.random.integers(1, 6))]
+        measures = [self.measure(i) for i in range(self.random.integers(1, 6))]
         names = [f"c{i}" for i in range(self.random.integers(0, 4))]
         if self.some(0.3):
             names += [name for name in ("ambient", "coolant", "oil", "soak") if self.some(0.8)]
         conditions = [self.condition(name) for name in names]
+        measures += worked_out(self, measures, conditions) if self.some(0.6) else []
+        sets = [{"id": name, "one": name[:-1], "many": name} |
+                ({"names": places} if isinstance(places[0], str) else {"count": len(places)})
+                for name, places in self.sets.items() if name != "cylinders"]
+        needed = {name for m, _ in measures for name in m.get("names", [])}
+        for m, _ in measures:
+            m.pop("names", None)
         rule = self.pick({}, *({"decision_rule": rule} for rule in ("simple", "guarded", "four-zone")))
         files = {
             "shop": {"name": "Invented Bench"},
             "job": {"job": "R-1", "complaint": "Random.", "customer": {"name": "Nobody"},
-                    "machine": {"name": "Engine", "cylinders": cylinders}, "instrument": self.tools},
-            "limits": rule | {"measure": [m for m, _ in measures], "condition": [c for c, _ in conditions]},
+                    "machine": {"name": "Engine", "cylinders": len(self.sets["cylinders"])}, "instrument": self.tools},
+            "limits": rule | {"positions": sets, "table": self.tables, "measure": [m for m, _ in measures], "condition": [c for c, _ in conditions]},
             "work": {"by": "T. Orrell", "intervention": [{"what": "Cleaned"}]},
         }
         if self.some(0.3):
             files["work"]["run_in"] = {self.pick("hours", "hours", "kilometres", "miles"): self.pick(0.5, 100.0, 250.5)}
         meter = self.pick(("h",), ("h",), ("km", "mi")) if self.some(0.4) else None
         for i, name in enumerate(("baseline", "retest")):
-            files[name] = {"by": "T. Orrell", "reading": {m["id"]: runs[i] for m, runs in measures},
-                           "condition": {c["id"]: runs[i] for c, runs in conditions if not self.some(0.05)}}
+            files[name] = {"by": "T. Orrell", "reading": {m["id"]: runs[i] for m, runs in measures if runs},
+                           "condition": {c["id"]: runs[i] for c, runs in conditions if c["id"] in needed or not self.some(0.05)}}
             if meter:
                 files[name]["meter"] = {"value": self.pick(1000.0, 1200.5, 72000.0), "unit": self.pick(*meter)}
         dates = {"baseline": "started = 2026-03-03T06:00:00Z\n", "retest": "started = 2026-03-05T06:00:00Z\n",

@@ -7,7 +7,7 @@ from fractions import Fraction as F
 from scipy import special
 
 from expansion import LEVEL
-from figures import converted_values, Measured, Pair, signed_rank
+from figures import converted_values, Pair, signed_rank
 from nearness import every, relations, tie
 from smoke import smoke_pairs
 from units import SORT
@@ -102,9 +102,9 @@ def gain_of(pair, better, low, high):
         return None
     if better != "inside":
         return pair.combined((a - b) * {"higher": 1, "lower": -1}[better], (-1, 1))
-    outside = lambda v: max(F(0), v - high, low - v)
+    outside = lambda v: max(F(0), *([v - high] if high is not None else []), *([low - v] if low is not None else []))
     # Only in the way to one and the same bound does a shared error cancel.
-    same = b > high and a > high or b < low and a < low
+    same = high is not None and min(a, b) > high or low is not None and max(a, b) < low
     return pair.combined(outside(b) - outside(a), (-1, 1) if same else (1, 1))
 
 
@@ -167,11 +167,17 @@ def holds_unless(row, gain, share_gain, required_gain, rule):
 # --- One measure ---
 
 
+def size_of(pair):
+    """Of what was rounded on the way to these figures."""
+    values = [abs(float(v)) for v in pair.values if v is not None]
+    return max(pair.size, *values, 0.0) + (500 if SORT[pair.unit] == "temperature" else 0)
+
+
 def compare(pair, rules, fair, as_measured, theirs):
     """One value before and after: the result's row, and what the measure needs of it."""
     low, high, better, rule, by, percent = rules
     before, after = pair.estimates()
-    size = max(abs(float(v)) for v in pair.values) + (500 if SORT[pair.unit] == "temperature" else 0)
+    size = size_of(pair)
     difference, share, gain = pair.difference(), pair.relative(), gain_of(pair, better, low, high)
     share_gain = required = improvement = None
     if by is not None:  # a lower limit on the gain
@@ -186,15 +192,15 @@ def compare(pair, rules, fair, as_measured, theirs):
     options = {claimed(change, fair) for change in changes_of(gain, difference, size)}
     common = pair.common and {"instrument": pair.common["id"], "reason": pair.common["common_error"]}
     row = {
-        "part": pair.part, "cylinder": pair.cylinder, "unit": pair.unit, "min": low, "max": high,
+        "part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
         "baseline": before, "retest": after, "difference": difference, "relative": share,
         "change": tie(options, theirs.get("change")), "common_error": common,
         "signed_rank": signed_rank(converted_values(pair)) if pair.measured.pairs_count else None,
         "as_measured": as_measured and dict(zip(("baseline", "retest"), as_measured.estimates())),
         "before": standing(before, low, high, rule, theirs.get("before"), size),
         "after": standing(after, low, high, rule, theirs.get("after"), size),
-        "improvement": improvement, "scatter": pair.measured.scatter.as_result(),
-        "holds_unless": None,
+        "improvement": improvement, "scatter": pair.measured.scatter and pair.measured.scatter.as_result(),
+        "not_taken": None, "holds_unless": None,
     }
     if not pair.measured.variation_known:
         row["holds_unless"] = holds_unless(row, gain, share_gain, required, rule)
@@ -218,6 +224,7 @@ class Value:
             elif not self.improved:
                 self.at_gain = worst([self.at_gain, "inconclusive"])
         self.without_variation = worst([self.at_limit, self.at_gain])
+        self.not_taken = self.not_taken_before = False
         x = row["holds_unless"] and row["holds_unless"]["change"]
         if x is not None and self.at_gain in ("pass", "conditional-pass") and x < gain.expanded():
             self.at_gain = "inconclusive"
@@ -231,11 +238,41 @@ class Value:
         self.scatter_missing = bool(row["common_error"]) and not known
 
 
-def balance(cylinders):
-    """The cylinders of a run against each other."""
-    values = list(cylinders.values())
+def not_compared(pair, rules, why, theirs):
+    """A value that was not read in both runs: of the retest, its place at the limit."""
+    low, high, _, rule, by, percent = rules
+    retest, requirement = pair.estimates()[1], by is not None or percent is not None
+    row = dict.fromkeys(("baseline", "difference", "relative", "change", "common_error", "signed_rank", "scatter",
+                         "before", "after", "improvement", "holds_unless"))
+    row |= {"part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
+            "retest": retest, "not_taken": why}
+    if retest:
+        row["after"] = standing(retest, low, high, rule, theirs.get("after"), size_of(pair))
+    return row, NotCompared(row, rule, requirement, low is not None or high is not None)
+
+
+class NotCompared:
+    """What the measure as a whole needs of a value that was not read in both runs."""
+
+    pair = gain = None
+    was, coarse, improved, unsure, scatter_missing = "no-limit", False, False, False, False
+
+    def __init__(self, row, rule, requirement, bounds):
+        self.row = row
+        self.not_taken_before = row["retest"] is not None
+        self.not_taken = not self.not_taken_before and (bounds or requirement)
+        self.at_limit = outcome_of(row["after"]["zone"], rule) if row["after"] else "no-limit"
+        self.coarse = bool(row["after"]) and self.at_limit == "inconclusive" and row["after"]["too_coarse"]
+        self.at_gain = "inconclusive" if requirement and row["retest"] else "no-limit"
+        self.outcome = "inconclusive" if self.not_taken else worst([self.at_limit, self.at_gain])
+        self.without_variation = self.outcome
+
+
+def balance(positions):
+    """The positions of a run against each other."""
+    values = list(positions.values())
     middle = statistics.median(values)
-    off = {c: abs(v - middle) for c, v in cylinders.items()}
+    off = {c: abs(v - middle) for c, v in positions.items()}
     # Modified z; where half of them agree and the MAD is 0, by the mean deviation.
     mad, mean_off = statistics.median(off.values()), sum(off.values()) / len(off)
     scale = mad / F("0.6745") or mean_off * F("1.253314")
@@ -243,38 +280,58 @@ def balance(cylinders):
             "outliers": [c for c in off if len(off) > 3 and off[c] > F("3.5") * scale]}
 
 
-def judge_values(measure, before, after, rule, tools, fair, theirs):
-    """Kinds `value`, `cylinders` and `smoke`."""
-    runs, unit, scales = (before, after), measure.get("unit"), None
+def pairs_of_values(measure, measured, rules):
+    """One pair of each position, with its bounds."""
+    own = {str(row["at"]): [row.get("min"), row.get("max")] for row in measure.get("limit_rows", [])}
+    part = "value" if measured.positions == [None] else "position"
+    for p in measured.positions:
+        readings = [run.get(p) for run in measured.by_run]
+        pair = Pair(part, p, measure["unit"], readings, measured)
+        yield pair, [*own.get(p, rules[:2]), *rules[2:]], None, [why.get(p) for why in measured.why]
+
+
+def scales_of(measure, measured):
+    """The balance of each run, where all positions have the same limits."""
+    if measured.positions == [None] or "limit_rows" in measure or not all(measured.by_run):
+        return None
+    return {run: balance({p: reading.value for p, reading in found.items()})
+            for run, found in zip(("baseline", "retest"), measured.by_run)}
+
+
+def judge_values(measure, runs, measured, rule, tools, fair, theirs):
+    """Kinds `value` (once, or at several positions) and `smoke`."""
     rules = [measure.get("min"), measure.get("max"), better_of(measure), rule,
              measure.get("improve_by"), measure.get("improve_percent")]
+    scales = None
     if measure["kind"] == "smoke":
-        pairs = [(pair, [None, limit, "lower", rule, None, None], read)
+        why = [run.get("not_taken") for run in runs]
+        pairs = [(pair, [None, limit, "lower", rule, None, None], read, why)
                  for pair, limit, read in smoke_pairs(measure, runs, tools)]
-    elif measure["kind"] == "value":
-        measured = Measured(measure, runs, [{None: run} for run in runs], unit, tools)
-        pairs = [(Pair("value", None, unit, measured.readings[None], measured), rules, None)]
     else:
-        rows = [{row["cylinder"]: row for row in run["rows"]} for run in runs]
-        rows[1] = {c: rows[1][c] for c in rows[0]}
-        measured = Measured(measure, runs, rows, unit, tools)
-        pairs = [(Pair("cylinder", c, unit, measured.readings[c], measured), rules, None) for c in rows[0]]
-        scales = {run: balance({c: both[i].value for c, both in measured.readings.items()})
-                  for i, run in enumerate(("baseline", "retest"))}
+        pairs, scales = list(pairs_of_values(measure, measured, rules)), scales_of(measure, measured)
     answers = theirs.get("values", []) + [{}] * len(pairs)
-    done = [compare(pair, own, fair, read, t) for (pair, own, read), t in zip(pairs, answers)]
+    done = []
+    for (pair, own, read, why), t in zip(pairs, answers):
+        if all(pair.readings):
+            done.append(compare(pair, own, fair, read, t))
+        else:
+            done.append(not_compared(pair, own, why[1] or why[0], t))
     values = [value for _, value in done]
     # Many looks at once: the claim for the whole is made at a shared level. Opacity and
     # absorption coefficient are one look.
-    parts = {row["part"] for row, _ in done}
-    looks = len(done) if scales else max(1, len({"opacity" if p == "absorption" else p for p in parts}))
-    changes = [{claimed(c, fair) for c in changes_of(v.gain, v.row["difference"], v.size, 1 - 0.05 / looks)} for v in values]
-    own = [row["change"] for row, _ in done]
+    compared = [v for v in values if v.pair]
+    parts = {v.row["part"] for v in compared}
+    several = parts == {"position"}
+    looks = len(compared) if several else max(1, len({"opacity" if p == "absorption" else p for p in parts}))
+    changes = [{claimed(c, fair) for c in changes_of(v.gain, v.row["difference"], v.size, 1 - 0.05 / looks)} for v in compared]
+    own = [v.row["change"] for v in compared]
     change = tie({of_several(chosen, own) for chosen in every(*changes)} or {None}, theirs.get("change"))
-    if len(done) == 1:
+    if len(compared) == 1:
         change = own[0]
+    elif not compared:
+        change = None
     outcome = worst(v.outcome for v in values)
-    scatters = {id(v.pair.measured): v.pair.measured for v in values}.values()
+    scatters = {id(pair.measured): pair.measured for pair, *_ in pairs}.values()
     return {
         "values": [row for row, _ in done], "balance": scales, "change": change, "outcome": outcome,
         "was": worst(v.was for v in values), "at_limit": worst(v.at_limit for v in values),
@@ -283,5 +340,7 @@ def judge_values(measure, before, after, rule, tools, fair, theirs):
         "unsure": any(v.improved and v.row["holds_unless"] for v in values)
         and all(v.unsure for v in values if v.improved),
         "scatter_missing": any(v.scatter_missing for v in values),
-        "measured": list(scatters),
+        "not_taken": any(v.not_taken for v in values),
+        "not_taken_before": any(v.not_taken_before for v in values),
+        "measured": [m for m in scatters if m.scatter],
     }

@@ -73,7 +73,7 @@ def steps(measure, value, job):
     found = {}
     for run in ("baseline", "retest"):
         table = job[run]["reading"][measure["id"]]
-        row = next((row for row in table.get("rows", []) if row["cylinder"] == value["cylinder"]), table)
+        row = next((row for row in table.get("rows", []) if str(row["at"]) == value["position"]), table)
         if value["part"] == "clear":
             read, unit = [table["clear_seconds"]], "s"
         elif value["part"] in ("opacity", "absorption"):
@@ -126,7 +126,7 @@ def figures(result, job, counted):
         plan = next(plan for plan in job["limits"]["measure"] if plan["id"] == measure["id"])
         coarsest = {"baseline": 0, "retest": 0}
         for value in measure["values"]:
-            where = f"{measure['id']} {value['cylinder'] or ''}".strip()
+            where = f"{measure['id']} {value['position'] or ''}".strip()
             ends = (value["min"], value["max"])
             read = steps(plan, value, job)
             for run, (step, once) in read.items():
@@ -136,11 +136,11 @@ def figures(result, job, counted):
             place = place_of(max(step for step, _ in read.values()))
             places = places_with(change["expanded"], place + (change["expanded"] > 0))
             yield f"{where} change", with_u(change["value"], change["expanded"], places, True)
-            if value["relative"] and not value["cylinder"]:
+            if value["relative"] and not value["position"]:
                 percent, u = (100 * value["relative"][key] for key in ("value", "expanded"))
                 places = places_for(u)
                 yield f"{where} relative", with_u(percent, u, 1 if places is None else places, True) + " %"
-            if value["after"] and not value["cylinder"]:
+            if value["after"] and not value["position"]:
                 yield f"{where} conformity", share(value["after"]["conformity"])
             for key in [LIMITS[value["part"]]] if value["part"] in LIMITS else ["min", "max"]:
                 # Ten digits in a row may break over lines.

@@ -23,7 +23,7 @@ def near(found, published, places):
 def measured(baseline, retest):
     """Rows of both runs as readings of cylinders in volts, without an instrument."""
     rows = [{i: {"values": list(map(Written, values.split()))} for i, values in enumerate(run)} for run in (baseline, retest)]
-    return Measured({}, [{"unit": "V"}] * 2, rows, "V", {})
+    return Measured({}, [{"unit": "V"}] * 2, rows, "V", {}, positions=rows[0])
 
 
 def expansion():

@@ -54,10 +54,11 @@ def differences(path, theirs, ours, scale=1.0):
             ours.pop("k")
     ours = None if ours == math.inf else ours
     if isinstance(ours, dict) and isinstance(theirs, dict):
-        if isinstance(ours.get("baseline"), Estimate):
+        for key in ("baseline", "retest", "difference"):
             # A difference keeps the rounding of the greater figure.
-            scale = max(scale, *(abs(float(ours[run].value)) for run in ("baseline", "retest")),
-                        ours["difference"].expanded() if "difference" in ours else 0)
+            if isinstance(ours.get(key), Estimate):
+                est = ours[key]
+                scale = max(scale, abs(float(est.value)), est.size, est.expanded() if key == "difference" else 0)
         for key, value in ours.items():
             yield from differences(f"{path}.{key}", theirs.get(key), value, 1.0 if key in PURE else scale)
     elif isinstance(ours, list) and isinstance(theirs, list):

@@ -21,6 +21,7 @@ def of_measures(measures):
             said += [("conditional-pass", m["id"])] if m["outcome"] == "conditional-pass" else []
             said += [("worse-within-limit", m["id"])] if m["change"] == "worsened" and m.get("at_limit") == "pass" else []
             said += [("variation-not-known", m["id"])] if m.get("unsure") else []
+            said += [("not-taken-before", m["id"])] if m["not_taken_before"] else []
         else:
             said += [("other-outside", m["id"])] if m["outcome"] == "fail" else []
             said += [("other-worse", m["id"])] if m["change"] == "worsened" else []
@@ -75,7 +76,7 @@ def groups_of(table):
     if {"passes", "text", "not_taken"} & set(table):
         return
     if "rows" in table:
-        rows = [row for row in table["rows"] if "passes" not in row]
+        rows = [row for row in table["rows"] if not {"passes", "not_taken"} & set(row)]
         if len(rows) >= 3:
             yield [mean_of(row) for row in rows]
     elif "snaps_percent" in table:
@@ -90,8 +91,11 @@ def groups_of(table):
 def of_readings(job):
     said = []
     for measure in job["limits"]["measure"]:
+        if "worked_out" in measure:
+            continue
         tables = [job[run]["reading"][measure["id"]] for run in RUNS]
-        rows = [row for table in tables if "not_taken" not in table for row in table.get("rows", [table])]
+        rows = [row for table in tables if "not_taken" not in table for row in table.get("rows", [table])
+                if "not_taken" not in row]
         planned = measure.get("repeats")
         if planned and any(len(row.get("values", [None])) != planned for row in rows):
             said.append(("repeats-differ", measure["id"]))
@@ -104,7 +108,7 @@ def battery(job):
     turned = {c["id"] for c in job["limits"].get("condition", []) if SORT.get(c.get("unit")) in ("voltage", "rotation")}
     recorded = turned & set(job["baseline"].get("condition", {})) & set(job["retest"].get("condition", {}))
     measures = job["limits"]["measure"]
-    read = {m.get("test") for m in measures if "not_taken" not in job["retest"]["reading"][m["id"]]}
+    read = {m.get("test") for m in measures if "not_taken" not in job["retest"]["reading"].get(m["id"], {})}
     if recorded or read & {"cranking-speed", "cranking-voltage"}:
         return []
     return [("battery-not-recorded", m["id"]) for m in measures if m.get("test") == "cranking-time"]
