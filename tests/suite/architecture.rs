@@ -176,9 +176,8 @@ const DECIDING: [&str; 26] = [
 
 /// Lines of such files that decide nothing about a job: the file, a part of the line, and
 /// what it is about.
-const NOT_ABOUT_A_JOB: [(&str, &str, &str); 14] = [
+const NOT_ABOUT_A_JOB: [(&str, &str, &str); 13] = [
     ("before_after.rs", "b.max())", "an upper bound"),
-    ("cylinders.rs", "b.max())", "an upper bound"),
     ("limits.rs", "bounds.max()", "an upper bound"),
     (
         "budgets.rs",
@@ -186,11 +185,11 @@ const NOT_ABOUT_A_JOB: [(&str, &str, &str); 14] = [
         "two rows that read alike are printed once",
     ),
     (
-        "cylinders.rs",
+        "positions.rs",
         "!beside.is_empty()",
         "whether there are words to add",
     ),
-    ("cylinders.rs", "if p < 0.01", "digits of p"),
+    ("positions.rs", "if p < 0.01", "digits of p"),
     ("dependence.rs", "if p < 0.0001", "digits of p"),
     (
         "how_judged.rs",

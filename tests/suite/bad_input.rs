@@ -31,7 +31,12 @@ pub fn expect(run: &Run, place: &str, message: &str, hint: &str) {
 /// where something was taken away.
 #[track_caller]
 pub fn spoiled(file: &str, from: &str, to: &str, message: &str, hint: &str) {
-    let folder = frost_fan();
+    spoiled_in(&frost_fan(), file, from, to, message, hint);
+}
+
+/// The same in another folder.
+#[track_caller]
+pub fn spoiled_in(folder: &Folder, file: &str, from: &str, to: &str, message: &str, hint: &str) {
     let first = folder.line(file, from);
     let last = first + to.matches('\n').count();
     folder.replace(file, from, to);

@@ -121,7 +121,7 @@ fn numbers_that_are_none() {
 
 #[test]
 fn cylinders_that_are_missing_doubled_or_zero() {
-    let row = "  { cylinder = 4, value = 1.8 },";
+    let row = "  { at = 4, value = 1.8 },";
     spoiled(
         "retest.toml",
         row,
@@ -132,21 +132,21 @@ fn cylinders_that_are_missing_doubled_or_zero() {
     spoiled(
         "retest.toml",
         row,
-        &format!("{row}\n  {{ cylinder = 2, value = 1.0 }},"),
+        &format!("{row}\n  {{ at = 2, value = 1.0 }},"),
         "cylinder 2 has two rows",
-        "correct the number",
+        "correct it, or write repeats of one cylinder",
     );
     spoiled(
         "retest.toml",
         row,
-        &format!("{row}\n  {{ cylinder = 0, value = 1.0 }},"),
+        &format!("{row}\n  {{ at = 0, value = 1.0 }},"),
         "there is no cylinder 0",
         "numbered 1 to 4",
     );
     spoiled(
         "retest.toml",
         row,
-        &format!("{row}\n  {{ cylinder = 5, value = 1.0 }},"),
+        &format!("{row}\n  {{ at = 5, value = 1.0 }},"),
         "there is no cylinder 5",
         "numbered 1 to 4",
     );
@@ -505,8 +505,8 @@ fn not_taken_stands_alone_in_either_run() {
 fn a_decimal_comma_is_told_wherever_it_stands() {
     spoiled(
         "baseline.toml",
-        "{ cylinder = 1, value = 7.4 }",
-        "{ cylinder = 1, value = 7,4 }",
+        "{ at = 1, value = 7.4 }",
+        "{ at = 1, value = 7,4 }",
         "decimal point",
         "write a number with a decimal point",
     );

@@ -108,8 +108,8 @@ fn fill_in(line: &str) -> String {
         "max =",
         "window",
     ];
-    if let Some(row) = line.trim_start().strip_prefix("# { cylinder") {
-        return format!("{{ cylinder{}", row.replace('…', "0.5"));
+    if let Some(row) = line.trim_start().strip_prefix("# { at") {
+        return format!("{{ at{}", row.replace('…', "0.5"));
     }
     match line.strip_prefix("# ") {
         Some(rest) if wanted.iter().any(|key| rest.starts_with(key)) => rest.to_owned(),

@@ -125,10 +125,10 @@ impl Extreme {
             };
         }
         if self.cylinders > 0 {
-            text += "[[measure]]\nid = \"compression\"\nname = \"Compression\"\nkind = \"cylinders\"\n\
+            text += "[[measure]]\nid = \"compression\"\nname = \"Compression\"\nkind = \"value\"\nat = \"cylinders\"\n\
                      unit = \"kPa\"\nmin = 1500\nrequired = true\nsource = \"Manual\"\n\
                      [[measure]]\nid = \"fires\"\nname = \"Fires at once\"\n\
-                     kind = \"cylinder-passes\"\nmin_passes = 2\nsource = \"Manual\"\n";
+                     kind = \"passes\"\nat = \"cylinders\"\nmin_passes = 2\nsource = \"Manual\"\n";
         }
         text + "[[condition]]\nid = \"ambient\"\nname = \"Ambient temperature\"\nunit = \"°C\"\n\
                 window = 3\nharder = \"lower\"\nrequired = true\n\
@@ -165,7 +165,7 @@ impl Extreme {
         if self.cylinders > 0 {
             let rows = |row: &dyn Fn(usize) -> String| -> String {
                 (1..=self.cylinders)
-                    .map(|number| format!("  {{ cylinder = {number}, {} }},\n", row(number)))
+                    .map(|number| format!("  {{ at = {number}, {} }},\n", row(number)))
                     .collect()
             };
             let _ = write!(

@@ -4,7 +4,7 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use retestify::job::{Contribution, DefectOutcome, Job};
 use retestify::judge::{
-    Attribution, BaselineFigure, Caveat, FollowUp, Watch, attribution, baseline, caveats, done,
+    Alone, Attribution, Caveat, FollowUp, RunFigure, Watch, attribution, baseline, caveats, done,
     follow_up, is_issued_before_retest, judge, not_needed, watch,
 };
 
@@ -185,17 +185,17 @@ fn the_weightiest_caveat_comes_first() {
 #[test]
 fn a_baseline_stands_at_its_limits_before_any_retest() {
     let job = frost_fan();
-    let found = baseline(&job.plan.instruments, &job.plan.limits, &job.baseline);
+    let found = baseline(&job.plan, &job.baseline);
     let rows: Vec<(&str, bool, &str, String)> = found
         .rows
         .iter()
         .map(|row| {
             let kind = match &row.figure {
-                BaselineFigure::Value(..) => "value",
-                BaselineFigure::Cylinders(..) => "cylinders",
-                BaselineFigure::Passes(_) => "passes",
-                BaselineFigure::CylinderPasses(_) => "cylinder-passes",
-                BaselineFigure::Smoke(..) => "smoke",
+                RunFigure::Alone(Alone::Value(_)) => "value",
+                RunFigure::ValueAt(..) => "cylinders",
+                RunFigure::Alone(Alone::Passes(_)) => "passes",
+                RunFigure::PassesAt(..) => "cylinder-passes",
+                RunFigure::Alone(Alone::Smoke(..)) => "smoke",
             };
             let outcome = format!("{:?}", row.outcome);
             (row.measure.as_str(), row.required, kind, outcome)
@@ -220,7 +220,7 @@ fn a_receipt_has_room_for_fourteen_rows() {
     let mut job = frost_fan();
     let one = job.plan.limits.measures[0].clone();
     let rows = |job: &Job| {
-        let found = baseline(&job.plan.instruments, &job.plan.limits, &job.baseline);
+        let found = baseline(&job.plan, &job.baseline);
         (found.rows.len(), found.left_off)
     };
     job.plan.limits.measures = vec![one.clone(); 14];

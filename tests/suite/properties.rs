@@ -81,7 +81,7 @@ fn job(f: &Figures, unit: &str, scale: f64, turned: bool) -> Job {
          better = \"lower\"\nmax = {:?}\nrequired = true\nsource = \"s\"\n",
         f.limit * scale
     );
-    let balance = "[[measure]]\nid = \"c\"\nname = \"C\"\nkind = \"cylinders\"\nunit = \"rpm\"\n\
+    let balance = "[[measure]]\nid = \"c\"\nname = \"C\"\nkind = \"value\"\nat = \"cylinders\"\nunit = \"rpm\"\n\
                    better = \"higher\"\nmin = -5.0\nrequired = true\nsource = \"s\"\n";
     let measures = if turned {
         format!("{balance}{pressure}")
@@ -93,7 +93,7 @@ fn job(f: &Figures, unit: &str, scale: f64, turned: bool) -> Job {
             .cylinders
             .iter()
             .enumerate()
-            .map(|(i, pair)| format!("{{ cylinder = {}, value = {:?} }}, ", i + 1, cylinder(pair)))
+            .map(|(i, pair)| format!("{{ at = {}, value = {:?} }}, ", i + 1, cylinder(pair)))
             .collect();
         format!(
             "format = 1\nstarted = 2026-01-{day:02}T06:00:00Z\nby = \"B\"\n[condition]\n\
@@ -183,7 +183,7 @@ proptest! {
         let turned = of(&back).map(opposite).map(name);
         prop_assert_eq!(of(&there).map(name), turned);
         let each = |judgement: &Judgement| match &judgement.measures[1].finding {
-            MeasureFinding::Cylinders { cylinders: all, .. } => all.iter().map(|c| c.change.unwrap()).collect::<Vec<Change>>(),
+            MeasureFinding::ValueAt(_) => judgement.measures[1].finding.comparisons().map(|c| c.change.unwrap()).collect::<Vec<Change>>(),
             _ => unreachable!(),
         };
         let turned = each(&back).into_iter().map(opposite).map(name).collect::<Vec<_>>();
@@ -224,12 +224,7 @@ proptest! {
     fn no_figure_is_nan(f in figures()) {
         let judgement = judge(&job(&f, "kPa", 1.0, false));
         for measure in &judgement.measures {
-            let comparisons = match &measure.finding {
-                MeasureFinding::Value(one) => vec![(**one).clone()],
-                MeasureFinding::Cylinders { cylinders: all, .. } => all.clone(),
-                _ => Vec::new(),
-            };
-            for c in comparisons {
+            for c in measure.finding.comparisons() {
                 for e in [&c.baseline, &c.retest, &c.difference].into_iter().chain(&c.relative) {
                     prop_assert!(e.value.is_finite() && e.u.is_finite() && e.expanded.is_finite());
                     prop_assert!(e.u >= 0.0 && e.expanded >= e.u && e.dof >= 1.0);

@@ -15,7 +15,7 @@ struct Expected {
     reasons: &'static [(&'static str, &'static str)],
 }
 
-const EXPECTED: [Expected; 5] = [
+const EXPECTED: [Expected; 6] = [
     Expected {
         sample: "frost-fan",
         verdict: "verified",
@@ -39,6 +39,12 @@ const EXPECTED: [Expected; 5] = [
     },
     Expected {
         sample: "bakery-chiller",
+        verdict: "verified",
+        code: 0,
+        reasons: &[("all-required-pass", "")],
+    },
+    Expected {
+        sample: "grain-fan-motor",
         verdict: "verified",
         code: 0,
         reasons: &[("all-required-pass", "")],

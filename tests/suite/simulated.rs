@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use retestify::intake::{self, Inputs, Media, SHOP_FILE, can_print};
-use retestify::job::{Job, Observation, PerCylinder, Run};
+use retestify::job::{Entry, Job, Observation, PerPosition, Run};
 use retestify::quantity::{Quantity, Unit, digits_of};
 
 /// How a shop measures one thing, in the unit of the measure.
@@ -117,14 +117,18 @@ pub fn job(instruments: &str, measures: &[Simulated<'_>]) -> Job {
     for measure in measures {
         let Simulated { id, unit, keys, .. } = measure;
         let by_cylinder = measure.cylinders > 0;
-        let kind = if by_cylinder { "cylinders" } else { "value" };
+        let at = if by_cylinder {
+            "at = \"cylinders\"\n"
+        } else {
+            ""
+        };
         limits += &format!(
-            "\n[[measure]]\nid = \"{id}\"\nname = \"Measure {id}\"\nkind = \"{kind}\"\n\
+            "\n[[measure]]\nid = \"{id}\"\nname = \"Measure {id}\"\nkind = \"value\"\n{at}\
              unit = \"{unit}\"\nsource = \"Agreed\"\n{keys}\n"
         );
         let value = if by_cylinder {
             most = most.max(measure.cylinders);
-            let rows = (1..=measure.cylinders).map(|n| format!("{{ cylinder = {n}, value = 1 }}"));
+            let rows = (1..=measure.cylinders).map(|n| format!("{{ at = {n}, value = 1 }}"));
             format!("rows = [ {} ]", rows.collect::<Vec<_>>().join(", "))
         } else {
             "value = 1".to_owned()
@@ -135,6 +139,9 @@ pub fn job(instruments: &str, measures: &[Simulated<'_>]) -> Job {
         } else {
             "instrument = \"tool\""
         };
+        if keys.contains("worked_out") {
+            continue;
+        }
         readings += &format!("\n[reading.{id}]\n{value}\nunit = \"{unit}\"\n{errors}\n");
     }
     let run = |day: u32| {
@@ -189,8 +196,8 @@ pub fn fill_cylinders(job: &mut Job, id: &str, unit: &str, each: &[[Vec<f64>; 2]
     let of = |run: usize| {
         let all = each
             .iter()
-            .map(|values| written(values[run].clone(), unit, step));
-        Observation::Cylinders(PerCylinder::new(all.collect()))
+            .map(|values| Entry::Taken(written(values[run].clone(), unit, step)));
+        Observation::ValueAt(PerPosition::new(all.collect()))
     };
     put(&mut job.baseline, id, of(0));
     put(&mut job.retest, id, of(1));

@@ -163,8 +163,8 @@ fn repeats_that_make_no_pairs() {
         "limits.toml",
         "id = \"contribution\"",
         "id = \"contribution\"\npaired = true",
-        "`paired` does not apply to this kind of measure",
-        "change `kind`",
+        "`paired` does not apply to a measure that is read at several positions",
+        "compared with itself",
     );
 }
 

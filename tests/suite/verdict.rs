@@ -118,3 +118,101 @@ fn a_reading_that_could_not_be_taken_is_no_dead_end() {
     let made = run(&["report", path.to_str().unwrap()]);
     assert_eq!(made.code, 0, "{}", made.err);
 }
+
+/// Nothing of a measure by position was read before; after the work one phase was not read
+/// either. What was read is judged at its limit, and the phase that was not leaves it open.
+#[test]
+fn positions_without_a_baseline_are_judged_each_for_itself() {
+    let folder = Folder::copy_of("grain-fan-motor");
+    let table = |file: &str| {
+        let text = folder.read(file);
+        let start = text.find("[reading.current]").unwrap();
+        let end = start + text[start..].find("\n\n[").unwrap();
+        text[start..end].to_owned()
+    };
+    let before = table("baseline.toml");
+    let none = "[reading.current]\nnot_taken = \"The clamp was lent out\"";
+    folder.replace("baseline.toml", &before, none);
+    // Its unbalance cannot be worked out for the baseline either, and passes all the same.
+    let (code, found) = result(&folder);
+    assert_eq!(code, 0, "{}", folder.check().err);
+    let current = measure(&found, "current");
+    assert_eq!(current["outcome"], "pass");
+    let w = &current["values"][2];
+    assert_eq!(w["baseline"], Value::Null);
+    assert_eq!(w["not_taken"], "The clamp was lent out");
+    // 27.1 A against 28.5.
+    assert_eq!(w["after"]["zone"], "pass");
+    let unbalance = &measure(&found, "unbalance")["values"][0];
+    assert_eq!(unbalance["after"]["zone"], "pass");
+
+    folder.replace(
+        "retest.toml",
+        "{ at = \"W\", value = 27.1 }",
+        "{ at = \"W\", not_taken = \"The lead was too short\" }",
+    );
+    let (code, found) = result(&folder);
+    assert_eq!(code, 3);
+    assert_eq!(measure(&found, "current")["outcome"], "inconclusive");
+    assert_eq!(measure(&found, "unbalance")["outcome"], "inconclusive");
+    let path = folder.path();
+    let made = run(&["report", path.to_str().unwrap()]);
+    assert_eq!(made.code, 0, "{}", made.err);
+}
+
+/// What was read of a position before the work stays on the page and in the result where it
+/// could not be read afterwards.
+#[test]
+fn a_position_that_was_read_before_only_keeps_its_figure() {
+    let folder = Folder::copy_of("grain-fan-motor");
+    folder.replace(
+        "retest.toml",
+        "{ at = \"W\", value = 27.1 }",
+        "{ at = \"W\", not_taken = \"The lead was too short\" }",
+    );
+    let (code, found) = result(&folder);
+    assert_eq!(code, 3);
+    let w = &measure(&found, "current")["values"][2];
+    assert_eq!(w["baseline"]["value"], 38.4);
+    assert_eq!(w["before"]["zone"], "fail");
+    assert_eq!(w["retest"], Value::Null);
+}
+
+/// A count at each of two bearings, of which nothing was read before and one not after.
+#[test]
+fn counts_without_a_baseline_are_judged_each_for_itself() {
+    let folder = Folder::copy_of("grain-fan-motor");
+    folder.replace(
+        "limits.toml",
+        "# What is worked out from it",
+        "[[measure]]\nid = \"starts\"\nname = \"Starts\"\nkind = \"passes\"\nat = \"bearings\"\n\
+         min_passes = 5\nrequired = true\nsource = \"Agreed\"\n",
+    );
+    let add = |file: &str, table: &str| {
+        let text = folder.read(file);
+        folder.write(file, text + "\n[reading.starts]\n" + table);
+    };
+    add("baseline.toml", "not_taken = \"It would not start\"\n");
+    add(
+        "retest.toml",
+        "rows = [\n  { at = \"drive end\", passes = 5, attempts = 6 },\n  \
+         { at = \"fan end\", not_taken = \"No time\" },\n]\n",
+    );
+    let (code, found) = result(&folder);
+    assert_eq!(code, 3, "{}", folder.check().err);
+    let starts = measure(&found, "starts");
+    assert_eq!(starts["outcome"], "inconclusive");
+    let drive = &starts["counts"][0];
+    assert_eq!(drive["outcome"], "pass");
+    // Clopper and Pearson for 5 of 6, computed with R: 0.3588 to 0.9958.
+    let low = drive["retest_interval"][0].as_f64().unwrap();
+    assert!((low - 0.3588).abs() < 5e-5, "{low}");
+    let path = folder.path();
+    let made = run(&["report", path.to_str().unwrap()]);
+    assert_eq!(made.code, 0, "{}", made.err);
+}
+
+fn measure<'a>(found: &'a Value, id: &str) -> &'a Value {
+    let all = found["measures"].as_array().unwrap();
+    all.iter().find(|measure| measure["id"] == id).unwrap()
+}

@@ -81,15 +81,15 @@ fn how_the_baseline_stands_today() {
 fn how_other_kinds_stand_today() {
     let value = |first: &str| {
         format!(
-            "rows = [{{ cylinder = 1, value = {first} }}, {{ cylinder = 2, value = 5 }}]\nunit = \"bar\"\nuncertainty = 1"
+            "rows = [{{ at = 1, value = {first} }}, {{ at = 2, value = 5 }}]\nunit = \"bar\"\nuncertainty = 1"
         )
     };
     let count = |first: &str| {
         format!(
-            "rows = [{{ cylinder = 1, passes = {first}, attempts = 3 }}, {{ cylinder = 2, passes = 3, attempts = 3 }}]"
+            "rows = [{{ at = 1, passes = {first}, attempts = 3 }}, {{ at = 2, passes = 3, attempts = 3 }}]"
         )
     };
-    let cylinders = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10";
+    let cylinders = "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\nmax = 10";
     let smoke =
         "opacity_percent = 21\npath_length_mm = 200\nclear_seconds = 14.9\ninstrument = \"i\"";
     let job = SmallJob::new()
@@ -111,13 +111,13 @@ fn how_other_kinds_stand_today() {
         )
         .measure(
             "e",
-            "kind = \"cylinder-passes\"\nmin_passes = 2",
+            "kind = \"passes\"\nat = \"cylinders\"\nmin_passes = 2",
             &count("1"),
             &count("3"),
         )
         .measure(
             "f",
-            "kind = \"cylinder-passes\"\nmin_passes = 2",
+            "kind = \"passes\"\nat = \"cylinders\"\nmin_passes = 2",
             &count("2"),
             &count("3"),
         )

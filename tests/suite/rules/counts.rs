@@ -145,11 +145,11 @@ fn by_cylinder(row: &Row<'_>, keys: &str) -> SmallJob {
     let reading = |column| {
         let rows = row.at(column).split_whitespace().enumerate();
         let rows: Vec<String> = rows
-            .map(|(index, cell)| format!("{{ cylinder = {}, {} }}", index + 1, attempts(cell)))
+            .map(|(index, cell)| format!("{{ at = {}, {} }}", index + 1, attempts(cell)))
             .collect();
         format!("rows = [{}]", rows.join(", "))
     };
-    let keys = format!("kind = \"cylinder-passes\"\n{keys}");
+    let keys = format!("kind = \"passes\"\nat = \"cylinders\"\n{keys}");
     SmallJob::new()
         .cylinders(count)
         .measure("m", &keys, &reading("before"), &reading("after"))
@@ -219,7 +219,7 @@ fn the_change_of_cylinders_that_pass() {
 fn counts_of_cylinders_are_numbered_from_one() {
     hold(
         "
-        before  | after   => measures.0.counts.0.cylinder | measures.0.counts.1.cylinder | measures.0.counts.1.retest.0
+        before  | after   => measures.0.counts.0.position | measures.0.counts.1.position | measures.0.counts.1.retest.0
         1/3 2/3 | 1/3 3/3 => 1 | 2 | 3
         ",
         |row| by_cylinder(row, ""),
@@ -231,9 +231,10 @@ fn counts_of_cylinders_are_numbered_from_one() {
 #[test]
 fn cylinders_that_stopped_to_pass() {
     let job = |required: bool, min: u8| {
-        let rows =
-            |first: &str| format!("rows = [{{ cylinder = 1, passes = {first}, attempts = 20 }}]");
-        let keys = format!("kind = \"cylinder-passes\"\nmin_passes = {min}\nrequired = {required}");
+        let rows = |first: &str| format!("rows = [{{ at = 1, passes = {first}, attempts = 20 }}]");
+        let keys = format!(
+            "kind = \"passes\"\nat = \"cylinders\"\nmin_passes = {min}\nrequired = {required}"
+        );
         SmallJob::new()
             .cylinders(1)
             .measure("m", &keys, &rows("20"), &rows("1"))

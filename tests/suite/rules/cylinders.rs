@@ -10,7 +10,7 @@ fn cylinders(row: &Row<'_>, keys: &str, expanded: [&str; 2]) -> SmallJob {
     let reading = |column, expanded| {
         let rows = row.at(column).split_whitespace().enumerate();
         let rows: Vec<String> = rows
-            .map(|(index, value)| format!("{{ cylinder = {}, value = {value} }}", index + 1))
+            .map(|(index, value)| format!("{{ at = {}, value = {value} }}", index + 1))
             .collect();
         format!(
             "rows = [{}]\nunit = \"bar\"\n{}",
@@ -18,7 +18,7 @@ fn cylinders(row: &Row<'_>, keys: &str, expanded: [&str; 2]) -> SmallJob {
             stated(expanded)
         )
     };
-    let keys = format!("kind = \"cylinders\"\nunit = \"bar\"\n{keys}");
+    let keys = format!("kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\n{keys}");
     let [before, after] = expanded;
     SmallJob::new().cylinders(count).measure(
         "m",
@@ -115,21 +115,21 @@ fn a_cylinder_that_stands_out() {
         # Median 5.5, distances 1.5 0.5 0.5 0.5, MAD 0.5: z = 0.6745 × 1.5/0.5 = 2.0.
         4 5 6 6      | 5 5 5 5     => 5.25 | 2 | [] | []
         # Median 5.5, MAD 0.5, the last 2.59 or 2.6 away: z = 3.494 or 3.507.
-        5 5 6 8.09   | 5 5 6 8.10  => 6.0225 | 3.09 | [] | [4]
-        8.10 5 6 5   | 5 8.10 5 6  => 6.025 | 3.1 | [1] | [2]
+        5 5 6 8.09   | 5 5 6 8.10  => 6.0225 | 3.09 | [] | [\"4\"]
+        8.10 5 6 5   | 5 8.10 5 6  => 6.025 | 3.1 | [\"1\"] | [\"2\"]
         # As far below the others: median 6.5.
-        7 7 6 3.9    | 3.9 7 6 7   => 5.975 | 3.1 | [4] | [1]
+        7 7 6 3.9    | 3.9 7 6 7   => 5.975 | 3.1 | [\"4\"] | [\"1\"]
         # Three are too few.
         0.1 0.2 9    | 0.1 0.2 9   => 3.1 | 8.9 | [] | []
         # More than half alike: MAD is 0, and the mean distance times √(π/2) takes its place,
         # 6/6 × 1.2533: 6/1.2533 = 4.79; of five, 6/5 × 1.2533: 3.99; of four, 3.19.
-        5 5 5 5 5 11 | 5 5 5 5 5 5 => 6 | 6 | [6] | []
-        5 5 5 5 11   | 5 5 5 5 5   => 6.2 | 6 | [5] | []
+        5 5 5 5 5 11 | 5 5 5 5 5 5 => 6 | 6 | [\"6\"] | []
+        5 5 5 5 11   | 5 5 5 5 5   => 6.2 | 6 | [\"5\"] | []
         5 5 5 11     | 5 5 5 5     => 6.5 | 6 | [] | []
         # Mean distances 11.2/5 and 11.6/5: z = 10/(1.2533 × 2.24) = 3.56 and 3.44.
-        5 5 5 6.2 15 | 5 5 5 6.6 15 => 7.24 | 10 | [5] | []
+        5 5 5 6.2 15 | 5 5 5 6.6 15 => 7.24 | 10 | [\"5\"] | []
         # Median 3, MAD 1: z = 0.6745 × 5.2 = 3.51 and 3.37.
-        1 2 3 4 8.2  | 1 2 3 4 8   => 3.64 | 7.2 | [5] | []
+        1 2 3 4 8.2  | 1 2 3 4 8   => 3.64 | 7.2 | [\"5\"] | []
         ",
         |row| cylinders(row, "", ["1", "1"]),
     );
@@ -140,8 +140,8 @@ fn a_cylinder_that_stands_out() {
 fn cylinders_are_numbered_from_one() {
     hold(
         "
-        before | after => #.cylinder | measures.0.values.1.cylinder | measures.0.values.1.part | measures.0.values.1.retest.value
-        5 6    | 7 8   => 1 | 2 | cylinder | 8
+        before | after => #.position | measures.0.values.1.position | measures.0.values.1.part | measures.0.values.1.retest.value
+        5 6    | 7 8   => 1 | 2 | position | 8
         ",
         |row| cylinders(row, "", ["1", "1"]),
     );

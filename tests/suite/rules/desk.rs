@@ -28,9 +28,9 @@ fn cell(report: &Report, name: &str) -> String {
         "condition" => &report.conditions[1].result,
         "condition read with" => &report.conditions[1].read_with,
         "calibrated" => &report.instruments[0].calibrated,
-        "all cylinders" => &report.cylinders[0].result,
-        "cylinder 1" => &report.cylinders[0].rows[0].result,
-        "note" => &report.cylinders[0].note,
+        "all cylinders" => &report.positions[0].result,
+        "cylinder 1" => &report.positions[0].rows[0].result,
+        "note" => &report.positions[0].note,
         other => panic!("{other}"),
     })
 }
@@ -143,7 +143,7 @@ fn what_is_claimed_of_counts() {
 fn rows(cells: &str, key: impl Fn(&str) -> String) -> String {
     let cells = cells.split_whitespace().enumerate();
     let rows: Vec<String> = cells
-        .map(|(index, cell)| format!("{{ cylinder = {}, {} }}", index + 1, key(cell)))
+        .map(|(index, cell)| format!("{{ at = {}, {} }}", index + 1, key(cell)))
         .collect();
     format!("rows = [{}]", rows.join(", "))
 }
@@ -154,11 +154,11 @@ fn what_is_claimed_of_cylinders() {
         "
         before          | after           => all cylinders | cylinder 1 | result | on page 1
         # Five cylinders that all began to pass show nothing, six do.
-        1/2 1/2 1/2 1/2 1/2     | 2/2 2/2 2/2 2/2 2/2     => outcome-pass · change-too-few-cylinders | outcome-pass · change-too-few-attempts | outcome-pass | outcome-pass
+        1/2 1/2 1/2 1/2 1/2     | 2/2 2/2 2/2 2/2 2/2     => outcome-pass · change-too-few-positions | outcome-pass · change-too-few-attempts | outcome-pass | outcome-pass
         1/2 1/2 1/2 1/2 1/2 1/2 | 2/2 2/2 2/2 2/2 2/2 2/2 => outcome-pass · change-improved | outcome-pass · change-too-few-attempts | outcome-pass | outcome-pass
         # One that changed plainly by itself is enough.
         0/9 9/9 | 9/9 9/9 => outcome-pass · change-improved | outcome-pass · change-improved | outcome-pass | outcome-pass
-        0/9 9/9 | 0/9 9/9 => outcome-fail · change-too-few-cylinders | outcome-fail · change-none | outcome-fail | outcome-fail
+        0/9 9/9 | 0/9 9/9 => outcome-fail · change-too-few-positions | outcome-fail · change-none | outcome-fail | outcome-fail
         ",
         |row| {
             let reading = |column| {
@@ -171,7 +171,7 @@ fn what_is_claimed_of_cylinders() {
                 .cylinders(row.at("before").split_whitespace().count())
                 .measure(
                     "m",
-                    "kind = \"cylinder-passes\"\nfront_page = true\nmin_passes = 2",
+                    "kind = \"passes\"\nat = \"cylinders\"\nfront_page = true\nmin_passes = 2",
                     &reading("before"),
                     &reading("after"),
                 )
@@ -189,7 +189,7 @@ fn what_is_claimed_of_cylinders() {
                 let rows = rows(row.at(column), |cell| format!("value = {cell}"));
                 format!("{rows}\nunit = \"bar\"\nuncertainty = 1\nk = 1.96")
             };
-            let keys = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
+            let keys = "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
             SmallJob::new()
                 .cylinders(2)
                 .measure("m", keys, &reading("before"), &reading("after"))
@@ -206,7 +206,8 @@ fn cylinders_inside_their_limit() {
             let rows = rows(cells, |cell| format!("value = {cell}"));
             format!("{rows}\nunit = \"bar\"\nuncertainty = 1")
         };
-        let keys = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
+        let keys =
+            "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
         let report = SmallJob::new()
             .cylinders(3)
             .measure("m", keys, &reading(before), &reading(after))
@@ -295,7 +296,7 @@ fn the_budget_of_the_cylinder_known_least() {
         let reading = |lists: [&str; 3]| {
             let rows: Vec<String> = (1..)
                 .zip(lists)
-                .map(|(number, list)| format!("{{ cylinder = {number}, values = [{list}] }}"))
+                .map(|(number, list)| format!("{{ at = {number}, values = [{list}] }}"))
                 .collect();
             format!(
                 "rows = [{}]\nunit = \"bar\"\ninstrument = \"g\"",
@@ -307,7 +308,7 @@ fn the_budget_of_the_cylinder_known_least() {
             .instrument("g", "unit = \"bar\"\naccuracy = 0.1")
             .measure(
                 "m",
-                "kind = \"cylinders\"\nunit = \"bar\"",
+                "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"",
                 &reading(before),
                 &reading(after),
             )
@@ -317,14 +318,14 @@ fn the_budget_of_the_cylinder_known_least() {
     let (twice, once) = ("5.0, 5.1", "5.0");
     assert_eq!(
         shown([twice, once, twice], [twice; 3]),
-        "budget-cylinder: 2; Measure m (bar)"
+        "budget-position: Measure m; cylinder-called: 2 (bar)"
     );
     assert_eq!(
         shown([twice; 3], [twice, twice, once]),
-        "budget-cylinder: 3; Measure m (bar)"
+        "budget-position: Measure m; cylinder-called: 3 (bar)"
     );
     assert_eq!(
         shown([once, twice, twice], [twice; 3]),
-        "budget-cylinder: 1; Measure m (bar)"
+        "budget-position: Measure m; cylinder-called: 1 (bar)"
     );
 }

@@ -87,9 +87,7 @@ fn a_cylinder_with_its_decimal_point_in_the_wrong_place() {
             let reading = |column| {
                 let rows = row.at(column).split(' ').enumerate();
                 let rows: Vec<String> = rows
-                    .map(|(index, value)| {
-                        format!("{{ cylinder = {}, value = {value} }}", index + 1)
-                    })
+                    .map(|(index, value)| format!("{{ at = {}, value = {value} }}", index + 1))
                     .collect();
                 let rows = rows.join(", ");
                 format!("rows = [{rows}]\nunit = \"bar\"\nuncertainty = 1")
@@ -98,7 +96,7 @@ fn a_cylinder_with_its_decimal_point_in_the_wrong_place() {
                 .cylinders(row.at("before").split(' ').count())
                 .measure(
                     "m",
-                    "kind = \"cylinders\"\nunit = \"bar\"",
+                    "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"",
                     &reading("before"),
                     &reading("after"),
                 )

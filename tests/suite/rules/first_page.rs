@@ -35,7 +35,7 @@ fn the_headline_and_what_would_settle_it() {
         worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-got-worse: Measure worse / lead-matched / settle-worse
         # What was not read is not settled by a better instrument.
         not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched
-        not-taken-before | same  | => mark-undecided    | headline-undecided               | reason-not-taken-before: Measure not-taken-before; The gauge broke / lead-matched
+        not-taken-before | same  | => mark-verified     | headline-verified: 1             | lead-matched
                        | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched
         # The conditions come before all else that leaves it open.
         pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: Condition ambient / settle-conditions
@@ -197,10 +197,11 @@ fn the_figures_of_other_kinds() {
     );
     let rows = |first: &str| {
         format!(
-            "rows = [{{ cylinder = 1, value = {first} }}, {{ cylinder = 2, value = 5 }}]\nunit = \"bar\"\nuncertainty = 1"
+            "rows = [{{ at = 1, value = {first} }}, {{ at = 2, value = 5 }}]\nunit = \"bar\"\nuncertainty = 1"
         )
     };
-    let cylinders = "kind = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
+    let cylinders =
+        "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\nmax = 10\nfront_page = true";
     let text = "kind = \"text\"\nfront_page = true";
     let report = SmallJob::new()
         .cylinders(2)
@@ -209,7 +210,7 @@ fn the_figures_of_other_kinds() {
         .pages();
     assert_eq!(
         first_page(&report, "figures"),
-        "cylinders-inside: Measure m"
+        "positions-inside: cylinder-many; Measure m"
     );
     let figure = &report.front.figures[0];
     assert_eq!(
@@ -353,19 +354,19 @@ fn the_cylinders_that_fail() {
         "
         keys | before | after => lead
         # At most 10 bar, U = 1: 10.5 bar is too near to tell.
-        max = 10 | 14 14 14 | 5 12 12     => reason-fails-cylinders: 2, 3; Measure m / lead-matched
-        max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-cylinders: 1; Measure m / lead-matched
+        max = 10 | 14 14 14 | 5 12 12     => reason-fails-at: positions-called: 2, 3; cylinder-one; Measure m / lead-matched
+        max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-at: positions-called: 1; cylinder-one; Measure m / lead-matched
         max = 10 | 14 14 14 | 5 10.5 9.5  => reason-inconclusive: Measure m / lead-matched / settle-instrument
-        min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-cylinders: 2; Measure m / lead-matched
+        min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-at: positions-called: 2; cylinder-one; Measure m / lead-matched
         ",
         |row| {
             let counted = row.at("before").contains('/');
             let cell = |(index, cell): (usize, &str)| match cell.split_once('/') {
                 Some((passes, attempts)) => format!(
-                    "{{ cylinder = {}, passes = {passes}, attempts = {attempts} }}",
+                    "{{ at = {}, passes = {passes}, attempts = {attempts} }}",
                     index + 1
                 ),
-                None => format!("{{ cylinder = {}, value = {cell} }}", index + 1),
+                None => format!("{{ at = {}, value = {cell} }}", index + 1),
             };
             let reading = |column| {
                 let cells = row.at(column).split_whitespace().enumerate();
@@ -376,8 +377,8 @@ fn the_cylinders_that_fail() {
                 }
             };
             let kind = match counted {
-                true => "kind = \"cylinder-passes\"",
-                false => "kind = \"cylinders\"\nunit = \"bar\"",
+                true => "kind = \"passes\"\nat = \"cylinders\"",
+                false => "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"",
             };
             let keys = format!("{kind}\nrequired = true\n{}", row.at("keys"));
             SmallJob::new()

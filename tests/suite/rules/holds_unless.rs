@@ -110,9 +110,7 @@ fn one_cylinder_that_improved_plainly() {
             let reading = |column| {
                 let rows = row.at(column).split(' ').enumerate();
                 let rows: Vec<String> = rows
-                    .map(|(index, value)| {
-                        format!("{{ cylinder = {}, value = {value} }}", index + 1)
-                    })
+                    .map(|(index, value)| format!("{{ at = {}, value = {value} }}", index + 1))
                     .collect();
                 // U = 1.2/√2 in each reading, 1.2 in the change: 3 is less than √10 · 1.2.
                 let rows = rows.join(", ");
@@ -120,7 +118,7 @@ fn one_cylinder_that_improved_plainly() {
             };
             SmallJob::new().cylinders(2).measure(
                 "m",
-                "kind = \"cylinders\"\nunit = \"bar\"\nmax = 30\nrequired = true",
+                "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\nmax = 30\nrequired = true",
                 &reading("before"),
                 &reading("after"),
             )

@@ -107,11 +107,15 @@ fn every_use_of_an_instrument_counts() {
                 "cylinders" => {
                     let [b, a] = both(&|id| {
                         format!(
-                            "rows = [{{ cylinder = 1, value = 5 }}]\nunit = \"bar\"\ninstrument = \"{id}\""
+                            "rows = [{{ at = 1, value = 5 }}]\nunit = \"bar\"\ninstrument = \"{id}\""
                         )
                     });
-                    job.cylinders(1)
-                        .measure("n", "kind = \"cylinders\"\nunit = \"bar\"", &b, &a)
+                    job.cylinders(1).measure(
+                        "n",
+                        "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"",
+                        &b,
+                        &a,
+                    )
                 }
                 "smoke" => {
                     let [b, a] = both(&|id| format!("opacity_percent = 5\ninstrument = \"{id}\""));
@@ -231,7 +235,7 @@ fn readings_of_every_cylinder_as_planned() {
                 let rows: Vec<String> = rows
                     .map(|(index, count)| {
                         let values = ["5.1", "5.2", "5.3"][..count.parse().unwrap()].join(", ");
-                        format!("{{ cylinder = {}, values = [{values}] }}", index + 1)
+                        format!("{{ at = {}, values = [{values}] }}", index + 1)
                     })
                     .collect();
                 format!(
@@ -239,7 +243,7 @@ fn readings_of_every_cylinder_as_planned() {
                     rows.join(", ")
                 )
             };
-            let keys = "kind = \"cylinders\"\nunit = \"bar\"\nrepeats = 2";
+            let keys = "kind = \"value\"\nat = \"cylinders\"\nunit = \"bar\"\nrepeats = 2";
             passing()
                 .cylinders(2)
                 .measure("n", keys, &reading("before"), &reading("after"))

@@ -100,7 +100,7 @@ fn cylinders_are_one_estimate() {
                 let rows: Vec<String> = rows
                     .map(|(index, values)| {
                         let values = values.replace(' ', ", ");
-                        format!("{{ cylinder = {}, values = [{values}] }}", index + 1)
+                        format!("{{ at = {}, values = [{values}] }}", index + 1)
                     })
                     .collect();
                 let rows = rows.join(", ");
@@ -111,7 +111,7 @@ fn cylinders_are_one_estimate() {
                 .instrument("i", "unit = \"s\"\nresolution = 1e-9")
                 .measure(
                     "m",
-                    "kind = \"cylinders\"\nunit = \"s\"",
+                    "kind = \"value\"\nat = \"cylinders\"\nunit = \"s\"",
                     &reading("before"),
                     &reading("after"),
                 )

@@ -41,8 +41,7 @@ fn two_starts_before_and_two_after() {
 fn a_dead_cylinder_among_eight() {
     let rows = |cells: [[u16; 2]; 8]| {
         let rows = (1..).zip(cells);
-        let rows =
-            rows.map(|(number, values)| format!("{{ cylinder = {number}, values = {values:?} }}"));
+        let rows = rows.map(|(number, values)| format!("{{ at = {number}, values = {values:?} }}"));
         let rows: Vec<String> = rows.collect();
         let rows = rows.join(", ");
         format!("rows = [{rows}]\nunit = \"kPa\"\ninstrument = \"gauge\"")
@@ -72,7 +71,7 @@ fn a_dead_cylinder_among_eight() {
         .instrument("gauge", "unit = \"kPa\"\naccuracy = 50\nresolution = 10")
         .measure(
             "m",
-            "kind = \"cylinders\"\nunit = \"kPa\"\nmin = 2300\nrequired = true",
+            "kind = \"value\"\nat = \"cylinders\"\nunit = \"kPa\"\nmin = 2300\nrequired = true",
             &rows(before),
             &rows(after),
         )

@@ -23,8 +23,9 @@ fn from_the_measures() {
         worse-asked     |         => not-verified | 1 | improvement-absent worse-asked | worse-within-limit worse-asked, fault-not-shown
         worse-out       |         => not-verified | 1 | fails worse-out, got-worse worse-out | fault-not-shown
         not-taken       |         => undecided    | 3 | not-taken not-taken | fault-not-shown
-        not-taken-before |        => undecided    | 3 | not-taken not-taken-before | fault-not-shown
-        pass not-taken-before |   => undecided    | 3 | not-taken not-taken-before |
+        # Read in the retest only, its limit can be judged.
+        not-taken-before |        => verified     | 0 | all-required-pass | not-taken-before not-taken-before, fault-not-shown
+        pass not-taken-before |   => verified     | 0 | all-required-pass | not-taken-before not-taken-before
         # One that fails settles it; what is open besides is still said, after it.
         pass near       |         => undecided    | 3 | inconclusive near |
         near outside    |         => not-verified | 1 | fails outside, inconclusive near |
