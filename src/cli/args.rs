@@ -224,10 +224,14 @@ pub struct ReceiptArgs {
 pub struct VerifyArgs {
     /// The report or receipt to check
     pub file: PathBuf,
-    /// A certificate that you trust: the shop's, its authority's, or that of a
-    /// time-stamp authority; may be given more than once
+    /// A certificate that you trust to sign: the shop's, or its authority's; may be given
+    /// more than once
     #[arg(long, value_name = "CERT")]
     pub trust: Vec<PathBuf>,
+    /// A certificate that you trust to attest times: that of a time-stamp authority; may be
+    /// given more than once
+    #[arg(long, value_name = "CERT")]
+    pub trust_time: Vec<PathBuf>,
     /// The job folder, to check the files that are not inside the PDF
     #[arg(long, value_name = "FOLDER")]
     pub with: Option<PathBuf>,

@@ -135,6 +135,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, CommandError> {
     step("What `verify` answers to somebody who has the receipt and the certificate");
     let expected = Expected {
         trusted: vec![certificate],
+        authorities: Vec::new(),
         folder: None,
         seal: seal_of_receipt(&receipt.bytes).ok(),
     };

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 use std::io::Write as _;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use anstyle::{Effects, Style};
@@ -27,12 +27,8 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
     let file = pdf(&args.file)?;
     let folder = args.with.as_deref().map(pipeline::open).transpose()?;
     let expected = Expected {
-        trusted: args
-            .trust
-            .iter()
-            .map(|path| certificates(path))
-            .collect::<Result<Vec<_>, _>>()?
-            .concat(),
+        trusted: all_certificates(&args.trust)?,
+        authorities: all_certificates(&args.trust_time)?,
         folder: folder.as_ref().map(|folder| folder as &dyn Source),
         seal: known_seal(args)?,
     };
@@ -59,6 +55,11 @@ fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, CommandError> {
         return Ok(Some(known));
     }
     Ok(args.fingerprint.clone().map(KnownSeal::Text))
+}
+
+fn all_certificates(paths: &[PathBuf]) -> Result<Vec<ShopCertificate>, CommandError> {
+    let read = paths.iter().map(|path| certificates(path));
+    Ok(read.collect::<Result<Vec<_>, _>>()?.concat())
 }
 
 fn certificates(path: &Path) -> Result<Vec<ShopCertificate>, CommandError> {
@@ -119,7 +120,7 @@ fn question(question: Question) -> &'static str {
         Question::Signer => "Was the certificate fit to sign, and valid then?",
         Question::ExpectedSigner => "Is it signed by someone you trust?",
         Question::Files => "Are the files in it as they were sealed?",
-        Question::Chain => "Is the chain of seals unbroken?",
+        Question::Chain => "Is the chain of seals unbroken, do its times fit?",
         Question::Limits => "Are the limits those sealed before the work?",
         Question::Fingerprint => "Does the baseline match the customer's receipt?",
         Question::Result => "Do its inputs give the same result again?",

@@ -1,13 +1,17 @@
 //! What the reader knows or has besides the document.
 
+use chrono::{DateTime, FixedOffset};
+
 use crate::files::{Digest, Source};
 use crate::signature::ShopCertificate;
 
 /// What the reader knows or has besides the document.
 #[derive(Default)]
 pub struct Expected<'a> {
-    /// Certificates that the reader trusts.
+    /// Certificates that the reader trusts to sign.
     pub trusted: Vec<ShopCertificate>,
+    /// Certificates of time-stamp authorities that the reader trusts to attest times.
+    pub authorities: Vec<ShopCertificate>,
     /// The job folder.
     pub folder: Option<&'a dyn Source>,
     /// What the customer was given.
@@ -27,6 +31,9 @@ pub enum KnownSeal {
         job: String,
         /// The certificate of the receipt's signature.
         signer: Option<Box<ShopCertificate>>,
+        /// When the receipt was made: the later of the time of its signature and that of its
+        /// time-stamp.
+        made: Option<DateTime<FixedOffset>>,
     },
     /// A receipt that is not sound, and why.
     Unsound(String),

@@ -8,7 +8,7 @@ use serde_json::Value;
 use crate::files::Digest;
 use crate::intake::can_print;
 use crate::intake::{self, Inputs, Intake, Media, Problems};
-use crate::job::{Baselined, Job, Sealable, Stage};
+use crate::job::{Baselined, Job, Run, Sealable, Stage};
 use crate::judge;
 use crate::result::{ResultFile, TOOL, to_json};
 
@@ -76,6 +76,26 @@ impl Told {
         match self {
             Self::Whole(Ok(read)) => Some(&read.job),
             Self::Whole(Err(_)) | Self::DropOff(_) => None,
+        }
+    }
+
+    /// The job's number, where its files have no problems.
+    pub fn number(&self) -> Option<&str> {
+        match self {
+            Self::DropOff(Ok(read)) => Some(&read.job.plan.number),
+            Self::Whole(Ok(read)) => Some(&read.job.plan.number),
+            Self::DropOff(Err(_)) | Self::Whole(Err(_)) => None,
+        }
+    }
+
+    /// The run of `stage`, where the files have no problems.
+    pub fn run(&self, stage: Stage) -> Option<&Run> {
+        match (self, stage) {
+            (Self::DropOff(Ok(read)), Stage::Baseline) => Some(&read.job.baseline),
+            (Self::Whole(Ok(read)), Stage::Baseline) => Some(&read.job.baseline),
+            (Self::Whole(Ok(read)), Stage::Retest) => Some(&read.job.retest),
+            (Self::DropOff(_), Stage::Retest)
+            | (Self::DropOff(Err(_)) | Self::Whole(Err(_)), _) => None,
         }
     }
 

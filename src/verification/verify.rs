@@ -10,6 +10,7 @@ use super::signed_bytes::SignedBytes;
 use crate::files::Digest;
 use crate::job::Stage;
 use crate::result::TOOL;
+use crate::signature::read_stamp;
 
 /// Answers every question about `file`.
 pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
@@ -52,7 +53,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         }
         Err(error) => findings.push(finding(Question::Files, Answer::No, [error.to_string()])),
     }
-    findings.extend(sound.map(|signed| questions::time(signed, signed_at, &expected.trusted)));
+    findings.extend(sound.map(|signed| questions::time(signed, signed_at, &expected.authorities)));
     Verification {
         format: 1,
         tool: TOOL.to_owned(),
@@ -99,10 +100,16 @@ pub fn seal_of_receipt(receipt: &[u8]) -> Result<KnownSeal, String> {
         .latest(Stage::Baseline)
         .ok_or_else(|| "it carries no seal".to_owned())?;
     let signer = signature.sound().map(|signed| &signed.certificate);
+    let stamp = signature.sound().and_then(|signed| {
+        let stamp = read_stamp(signed.token.as_deref()?, &signed.signature).ok()?;
+        Some(stamp.time.fixed_offset())
+    });
+    let signed_at = signature.sound().and_then(|_| opened.signed_at());
     Ok(KnownSeal::Receipt {
         digest: shown.digest,
         job: shown.seal.job.clone(),
         signer: signer.cloned().map(Box::new),
+        made: signed_at.max(stamp),
     })
 }
 

@@ -52,6 +52,7 @@ impl Story {
     pub fn known(&self) -> Expected<'static> {
         Expected {
             trusted: vec![self.certificate.clone()],
+            authorities: Vec::new(),
             folder: None,
             seal: Some(seal_of_receipt(&self.receipt).unwrap()),
         }

@@ -37,9 +37,12 @@ struct DocumentVector {
     exit: u8,
     #[serde(default)]
     edit: Vec<Edit>,
-    /// The certificates that the reader trusts.
-    #[serde(default = "shop_and_authority")]
+    /// The certificates that the reader trusts to sign.
+    #[serde(default = "the_shop")]
     trust: Vec<String>,
+    /// Those that the reader trusts to attest times.
+    #[serde(default = "the_authority")]
+    trust_time: Vec<String>,
     /// What the reader holds the seal against, unless it is a fingerprint.
     #[serde(default = "the_receipt")]
     receipt: String,
@@ -49,8 +52,12 @@ struct DocumentVector {
     expect: BTreeMap<String, String>,
 }
 
-fn shop_and_authority() -> Vec<String> {
-    ["shop.pem", "authority.pem"].map(str::to_owned).to_vec()
+fn the_shop() -> Vec<String> {
+    vec!["shop.pem".to_owned()]
+}
+
+fn the_authority() -> Vec<String> {
+    vec!["authority.pem".to_owned()]
 }
 
 fn the_receipt() -> String {
@@ -116,6 +123,11 @@ fn documents_are_answered_as_their_vectors_say() {
         }
         let expected = Expected {
             trusted: vector.trust.iter().map(|name| certificate(name)).collect(),
+            authorities: vector
+                .trust_time
+                .iter()
+                .map(|name| certificate(name))
+                .collect(),
             folder: None,
             seal: Some(vector.fingerprint.map_or_else(
                 || seal_of_receipt(&receipt).unwrap_or_else(KnownSeal::Unsound),

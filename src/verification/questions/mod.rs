@@ -3,7 +3,7 @@
 //! | about | questions | file |
 //! | --- | --- | --- |
 //! | the signature | [`intact`], [`signer`], [`expected_signer`], [`time`] | `signature` |
-//! | the seals | [`files`], [`chain`], [`limits`], [`fingerprint`] | `seals` |
+//! | the seals | [`files`], [`chain`], [`limits`], [`fingerprint`] | `seals`, `times` |
 //! | the result | [`result`], [`listed_files`] | `result` |
 //!
 //! [`Question`]: super::answer::Question
@@ -11,6 +11,7 @@
 mod result;
 mod seals;
 mod signature;
+mod times;
 
 pub use result::{listed_files, result};
 pub use seals::{chain, files, fingerprint, limits};

@@ -3,6 +3,7 @@
 
 use chrono::{DateTime, FixedOffset};
 
+use super::times;
 use crate::files::Digest;
 use crate::job::Stage;
 use crate::seals::{Clock, Link, ParseFingerprintError, changed_between};
@@ -62,7 +63,7 @@ pub fn files(job: &AttachedJob) -> Finding {
     finding(question, Answer::Yes, because)
 }
 
-/// Is the chain of seals unbroken?
+/// Is the chain of seals unbroken, and do its times fit the runs, the work and the signature?
 pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Finding {
     let question = Question::Chain;
     if job.chain.is_empty() {
@@ -82,9 +83,16 @@ pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Fin
             last.file.escape_debug()
         ));
     }
+    let times = times::misfits(job, signed_at);
+    because.extend(times.impossible);
     if !because.is_empty() {
         return finding(question, Answer::No, because);
     }
+    let answer = if times.open.is_empty() {
+        Answer::Yes
+    } else {
+        Answer::CannotTell
+    };
     let seals = job.chain.links.iter().map(|link| {
         let seal = &link.seal;
         let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
@@ -100,7 +108,7 @@ pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Fin
             seal.sealed
         )
     });
-    finding(question, Answer::Yes, seals)
+    finding(question, answer, seals.chain(times.open))
 }
 
 /// Are the limits those that were sealed first, before the work?
@@ -158,6 +166,7 @@ pub fn fingerprint(
         );
     };
     let own = format!("it is {}", holding.fingerprint());
+    let started = job.told.job().map(|job| job.work.started);
     let is_given = |link: &Link| match known {
         Some(KnownSeal::Receipt { digest, .. }) => Ok(*digest == link.digest),
         Some(KnownSeal::Text(text)) => link.fingerprint().is(text),
@@ -181,6 +190,21 @@ pub fn fingerprint(
             ),
         ),
         (Some(KnownSeal::Text(_)), Ok(true)) => (Answer::Yes, None),
+        (
+            Some(KnownSeal::Receipt {
+                made: Some(made), ..
+            }),
+            Ok(true),
+        ) if started.is_some_and(|started| started < *made) => {
+            let started = started.unwrap_or_default();
+            (
+                Answer::CannotTell,
+                Some(format!(
+                    "but the receipt is dated {made}, after the work had started {started}: it \
+                     does not show that the baseline was sealed before"
+                )),
+            )
+        }
         (Some(KnownSeal::Receipt { signer: None, .. }), Ok(true)) => (
             Answer::Yes,
             Some(

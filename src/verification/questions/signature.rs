@@ -93,19 +93,10 @@ pub fn expected_signer(
     }
     let when = signed_at.unwrap_or_default().to_utc();
     match signed.certificate.leads_to(&signed.others, trusted, when) {
-        Some(known) if *known == signed.certificate => finding(
-            question,
-            Answer::Yes,
-            ["the certificate is the one you gave".to_owned()],
-        ),
         Some(known) => finding(
             question,
             Answer::Yes,
-            [format!(
-                "the certificate was issued under that of “{}”, which you gave; whether it was \
-                 revoked is not checked",
-                known.holder()
-            )],
+            [anchor(&signed.certificate, known, "--trust")],
         ),
         None => finding(
             question,
@@ -115,11 +106,25 @@ pub fn expected_signer(
     }
 }
 
+/// By what a certificate is trusted: itself, or the one that it was issued under.
+fn anchor(certificate: &ShopCertificate, known: &ShopCertificate, option: &str) -> String {
+    let holder = certificate.holder();
+    if certificate == known {
+        return format!("the certificate of “{holder}” is the one you gave with {option}");
+    }
+    format!(
+        "the certificate of “{holder}” was issued under that of “{}” (SHA-256 {}), which you gave \
+         with {option}; whether it was revoked is not checked",
+        known.holder(),
+        known.fingerprint()
+    )
+}
+
 /// Does a time-stamp authority attest the time?
 pub fn time(
     signed: &Signed,
     signed_at: Option<DateTime<FixedOffset>>,
-    trusted: &[ShopCertificate],
+    authorities: &[ShopCertificate],
 ) -> Finding {
     let question = Question::Time;
     let own = signed_at.map_or_else(
@@ -134,7 +139,7 @@ pub fn time(
         Err(error) => finding(question, Answer::No, [own, error.to_string()]),
         Ok(stamp) => {
             let authority = &stamp.certificate;
-            let known = authority.leads_to(&stamp.others, trusted, stamp.time);
+            let known = authority.leads_to(&stamp.others, authorities, stamp.time);
             let near = signed_at.is_some_and(|own| stamp.is_near(own.to_utc()));
             let valid = signed.certificate.is_valid_at(stamp.time);
             let mut because = vec![
@@ -152,13 +157,15 @@ pub fn time(
             } else if !valid {
                 because.push("the signer's certificate was not valid then".to_owned());
                 Answer::No
-            } else if known.is_none() {
+            } else if let Some(known) = known {
+                because.push(anchor(authority, known, "--trust-time"));
+                Answer::Yes
+            } else {
                 because.push(
-                    "you did not name that authority with --trust; anyone can run one".to_owned(),
+                    "you did not name that authority with --trust-time; anyone can run one"
+                        .to_owned(),
                 );
                 Answer::CannotTell
-            } else {
-                Answer::Yes
             };
             finding(question, answer, because)
         }

@@ -1,22 +1,30 @@
 //! Whole documents, signed and stamped inside the test: that every question is asked of
 //! the right thing, and which receipts are taken as one.
 
-use chrono::TimeDelta;
+use chrono::{DateTime, FixedOffset, TimeDelta};
 use x509_cert::ext::pkix::KeyUsages;
 
 use super::*;
 use crate::signature::test_authority::answer;
 use crate::signature::test_parties::{Party, Plan, now};
 use crate::signature::{ShopCertificate, sign};
-use crate::verification::test_documents::{AFTER_RETEST, Files, PLACE};
+use crate::verification::test_documents::{AFTER_RETEST, Files, PLACE, moment};
 
 fn signed(files: &Files, party: &Party, authority: Option<&Party>) -> Vec<u8> {
+    signed_at(now().fixed_offset(), files, party, authority)
+}
+
+fn signed_at(
+    when: DateTime<FixedOffset>,
+    files: &Files,
+    party: &Party,
+    authority: Option<&Party>,
+) -> Vec<u8> {
     let service =
         authority.map(|authority| move |request: &[u8]| Ok(answer(authority, request, now())));
     let service = service
         .as_ref()
         .map(|service| service as &crate::signature::StampService<'_>);
-    let when = now().fixed_offset();
     sign(files.pdf(), PLACE, "x", &party.identity(&[]), when, service).unwrap()
 }
 
@@ -24,6 +32,7 @@ fn answers(file: &[u8], trusted: &[&Party], seal: Option<KnownSeal>) -> Vec<(Que
     let certificate = |party: &&Party| -> ShopCertificate { party.certificate.clone() };
     let expected = Expected {
         trusted: trusted.iter().map(certificate).collect(),
+        authorities: trusted.iter().map(certificate).collect(),
         folder: None,
         seal,
     };
@@ -38,7 +47,9 @@ fn answers(file: &[u8], trusted: &[&Party], seal: Option<KnownSeal>) -> Vec<(Que
 fn every_question_is_asked_once_and_in_the_order_of_distrust() {
     let shop = Plan::signer("Bench").make(1, None);
     let quay = Plan::stamping("Quayside").make(5, None);
-    let receipt = seal_of_receipt(&signed(&Files::receipt(), &shop, None)).unwrap();
+    let before_work = moment("2026-01-20T08:30:00+00:00");
+    let receipt = signed_at(before_work, &Files::receipt(), &shop, None);
+    let receipt = seal_of_receipt(&receipt).unwrap();
     let report = signed(&Files::report(), &shop, Some(&quay));
     let yes = [
         Question::Intact,
@@ -141,6 +152,7 @@ fn a_receipt_counts_only_if_it_is_one_and_sound() {
     ] {
         let signer = signer.map(|party| Box::new(party.certificate.clone()));
         let expected = KnownSeal::Receipt {
+            made: signer.as_ref().map(|_| now().fixed_offset()),
             digest,
             job: "E-0412".to_owned(),
             signer,

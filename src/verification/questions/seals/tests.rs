@@ -192,6 +192,119 @@ fn chain_is_sound_and_not_later_than_the_signature() {
     says(&found, "replacing an earlier one: The details were wrong");
 }
 
+/// The sample's baseline was measured until 08:10, its work began at 09:00 on 20 January, and
+/// its retest was measured on 22 January.
+#[test]
+fn times_are_asked_for_again_what_sealing_asks() {
+    let signed = Some(moment("2026-02-22T09:00:00+00:00"));
+    let amended = |file: &str, at: &str| {
+        Files::report()
+            .with(file, "by = \"", "by = \"M. ")
+            .judged()
+            .sealed(
+                if file == "retest.toml" {
+                    Stage::Retest
+                } else {
+                    Stage::Baseline
+                },
+                at,
+                |seal| seal.amends = Some("A typing error".to_owned()),
+            )
+    };
+    let late = "2026-01-22T09:10:00+00:00";
+    for (name, files, at, answer, why) in [
+        (
+            "sound",
+            Files::report(),
+            signed,
+            Answer::Yes,
+            "retest, sealed",
+        ),
+        (
+            "a baseline sealed before it was measured",
+            Files::unsealed_receipt().sealed(Stage::Baseline, "2026-01-20T01:00:00+00:00", |_| {}),
+            signed,
+            Answer::No,
+            "before the baseline was measured",
+        ),
+        (
+            "a retest sealed before it was measured",
+            Files::unsealed_report()
+                .sealed(Stage::Baseline, BEFORE_WORK, |_| {})
+                .sealed(Stage::Retest, "2026-01-21T08:00:00+00:00", |_| {}),
+            signed,
+            Answer::No,
+            "before the retest was measured",
+        ),
+        (
+            "signed before the retest",
+            Files::unsealed_report().sealed(Stage::Baseline, BEFORE_WORK, |_| {}),
+            Some(moment("2026-01-21T08:00:00+00:00")),
+            Answer::No,
+            "it was signed 2026-01-21 08:00:00 +00:00, before the retest",
+        ),
+        (
+            "seals of another job",
+            Files::unsealed_report().sealed(Stage::Baseline, BEFORE_WORK, |seal| {
+                seal.job = "E-0999".to_owned();
+            }),
+            signed,
+            Answer::No,
+            "a seal of the job E-0999",
+        ),
+        (
+            "a baseline amended after the work had started",
+            amended("baseline.toml", late),
+            signed,
+            Answer::CannotTell,
+            "after the work had started",
+        ),
+        (
+            "a retest amended",
+            amended("retest.toml", late),
+            signed,
+            Answer::Yes,
+            "replacing an earlier one: A typing error",
+        ),
+    ] {
+        let found = chain(&files.job(), at);
+        assert_eq!(found.answer, answer, "{name}: {found:?}");
+        says(&found, why);
+    }
+    // A baseline of an earlier visit: measured more than 90 days before the work.
+    let years_later = |file: &str, files: Files| {
+        let text = String::from_utf8(files.0[file].clone()).unwrap();
+        files.and(file, text.replace("2026-", "2030-").as_bytes())
+    };
+    let files = years_later(
+        "retest.toml",
+        years_later("work.toml", Files::unsealed_report()),
+    );
+    let files = files.sealed(Stage::Baseline, BEFORE_WORK, |_| {});
+    let found = chain(&files.job(), Some(moment("2030-02-22T09:00:00+00:00")));
+    assert_eq!(found.answer, Answer::CannotTell, "{found:?}");
+    says(&found, "that of an earlier visit");
+}
+
+/// A receipt that was made after the work had started does not show what was sealed before.
+#[test]
+fn a_receipt_counts_only_from_before_the_work() {
+    let started = moment("2026-01-20T09:00:00+00:00");
+    let second = chrono::TimeDelta::seconds(1);
+    for (made, answer) in [
+        (None, Answer::Yes),
+        (Some(started), Answer::Yes),
+        (Some(started + second), Answer::CannotTell),
+    ] {
+        let mut receipt = known(&Files::receipt(), None);
+        if let KnownSeal::Receipt { made: own, .. } = &mut receipt {
+            *own = made;
+        }
+        let found = fingerprint(&Files::report().job(), Some(&receipt), None);
+        assert_eq!(found.answer, answer, "{made:?}: {found:?}");
+    }
+}
+
 #[test]
 fn limits_are_those_of_the_first_seal_which_is_before_the_work() {
     let sealed_at = |files: Files, at: &str| files.sealed(Stage::Baseline, at, |_| {});
@@ -283,6 +396,7 @@ fn known(files: &Files, signer: Option<&ShopCertificate>) -> KnownSeal {
         digest: shown.digest,
         job: shown.seal.job.clone(),
         signer: signer.cloned().map(Box::new),
+        made: None,
     }
 }
 
