@@ -6,9 +6,11 @@ use super::CommandError;
 use super::args::Signing;
 use super::issue::{Issue, Paper};
 use super::terminal;
-use crate::files::WriteError;
+use crate::files::{WriteError, read_path};
 use crate::job::{Plan, Run};
 use crate::judge::doubts;
+use crate::signature::{FieldError, find_field};
+use crate::verification::{LARGEST_FILE, seal_of_receipt};
 use crate::view::{Words, look_again};
 
 /// Prints where the document is and who signed it.
@@ -35,6 +37,37 @@ pub fn warn(plan: &Plan, run: &Run, words: &Words) {
     for line in look_again(&found, &plan.limits, words) {
         anstream::eprintln!("{}", textwrap::fill(&line, terminal::options()));
     }
+}
+
+/// What a command writes.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Paperwork {
+    /// A worksheet.
+    Worksheet,
+    /// A receipt.
+    Receipt,
+    /// A report.
+    Report,
+}
+
+/// A signed document is replaced only by one of its own kind: nobody can make it again.
+pub fn check_signed(output: &Path, kind: Paperwork) -> Result<(), CommandError> {
+    let Ok(there) = read_path(output, LARGEST_FILE) else {
+        return Ok(());
+    };
+    let is_signed = !matches!(find_field(&there), Err(FieldError::None));
+    let is_receipt = is_signed && seal_of_receipt(&there).is_ok();
+    let what = match kind {
+        Paperwork::Worksheet if is_receipt => "receipt",
+        Paperwork::Worksheet if is_signed => "document",
+        Paperwork::Report if is_receipt => "receipt",
+        Paperwork::Receipt if is_signed && !is_receipt => "document",
+        Paperwork::Worksheet | Paperwork::Report | Paperwork::Receipt => return Ok(()),
+    };
+    Err(CommandError::told(
+        format!("{} is a signed {what}", output.display()),
+        "name another file with `--output`; a signed document is replaced only by one of its kind",
+    ))
 }
 
 /// Why a file was not written, and what to do.

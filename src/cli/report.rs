@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use super::args::ReportArgs;
 use super::issue::Issue;
-use super::output::{refused, say};
+use super::output::{Paperwork, check_signed, refused, say};
 use super::template::Pages;
 use super::{CommandError, clock, keys, pipeline};
 use crate::files::{check_output, write_whole};
@@ -19,6 +19,7 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, CommandError> {
     // Problems in the folder matter more than where the report would go.
     let judged = pipeline::judge(&args.folder)?;
     check_output(&output, args.replace).map_err(|error| refused(&output, &error))?;
+    check_signed(&output, Paperwork::Report)?;
     let pages = Pages::read(args.template.as_deref())?;
     let words = pages.words(&judged.intake)?;
     let (now, clock) = clock::now()?;

@@ -8,11 +8,11 @@ use chrono::{DateTime, FixedOffset};
 use super::args::{ReceiptArgs, SealArgs};
 use super::issue::Issue;
 use super::judged::DropOff;
-use super::output::{refused, say, warn};
+use super::output::{Paperwork, check_signed, refused, say, warn};
 use super::pipeline;
 use super::template::Pages;
 use super::{CommandError, clock, keys};
-use crate::files::{Held, check_output, hold, write_new, write_whole};
+use crate::files::{Held, check_output, hold, write_whole};
 use crate::intake::Intake;
 use crate::intake::can_print;
 use crate::job::{Baselined, Job, JobFile, Run, Sealable, Stage};
@@ -166,7 +166,10 @@ impl NewSeal {
     pub fn write(self, folder: &Path) -> Result<(), CommandError> {
         let Self { link, .. } = &self;
         let path = folder.join(SEALS).join(&link.file);
-        write_new(&path, &link.bytes).map_err(|error| refused(&path, &error))?;
+        let opened = pipeline::open(folder)?;
+        opened
+            .write_new(SEALS, &link.file, &link.bytes)
+            .map_err(|error| refused(&path, &error))?;
         anstream::println!("{}", path.display());
         anstream::println!(
             "  {} files, sealed {}",
@@ -189,6 +192,7 @@ pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, CommandError> {
     }
     let path = receipt_path(&args.folder, args.output.as_deref(), &job.sealing.chain);
     check_output(&path, args.replace).map_err(|error| refused(&path, &error))?;
+    check_signed(&path, Paperwork::Receipt)?;
     let (now, clock) = clock::now()?;
     let pages = Pages::read(args.template.as_deref())?;
     let issue = Issue {

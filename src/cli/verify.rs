@@ -11,6 +11,7 @@ use textwrap::Options;
 use super::args::VerifyArgs;
 use super::{CommandError, pipeline};
 use crate::files::{ReadError, Source, read_path};
+use crate::seals::is_hidden;
 use crate::signature::ShopCertificate;
 use crate::verification::{
     Answer, Expected, KnownSeal, LARGEST_FILE, Question, Verification, seal_of_receipt, verify,
@@ -91,17 +92,20 @@ fn pdf(path: &Path) -> Result<Vec<u8>, CommandError> {
 /// The answers on the terminal.
 pub fn words(file: &Path, found: &Verification) -> String {
     let mut out = String::new();
-    let _ = writeln!(out, "{FAINT}{}{FAINT:#}", file.display());
+    // A name may hold escape sequences that fake an answer.
+    let name = file.display().to_string();
+    let _ = writeln!(out, "{FAINT}{}{FAINT:#}", visible(&name));
     let _ = writeln!(out, "{FAINT}SHA-256 {}{FAINT:#}\n", found.sha256);
     for finding in &found.findings {
         let question = question(finding.question);
         let answer = answer(finding.answer);
         let _ = writeln!(out, "{question:<54}{BOLD}{answer}{BOLD:#}");
         for reason in &finding.because {
+            let reason = visible(reason);
             let options = Options::new(WIDTH)
                 .initial_indent("  ")
                 .subsequent_indent("  ");
-            for line in textwrap::wrap(reason, options) {
+            for line in textwrap::wrap(&reason, options) {
                 let _ = writeln!(out, "{line}");
             }
         }
@@ -112,6 +116,17 @@ pub fn words(file: &Path, found: &Verification) -> String {
          written."
     );
     out
+}
+
+/// `text` with its control characters, and those that hide or reverse text, made visible.
+fn visible(text: &str) -> String {
+    let shown = |letter: char| {
+        let hidden = is_hidden(letter);
+        let escaped = hidden.then(|| letter.escape_unicode());
+        let plain = (!hidden).then_some(letter);
+        escaped.into_iter().flatten().chain(plain)
+    };
+    text.chars().flat_map(shown).collect()
 }
 
 fn question(question: Question) -> &'static str {

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use super::args::WorksheetArgs;
-use super::output::refused;
+use super::output::{Paperwork, check_signed, refused};
 use super::template::{Pages, built_in_error};
 use super::{CommandError, clock, pipeline};
 use crate::files::{check_output, write_whole};
@@ -18,6 +18,7 @@ pub fn run(args: &WorksheetArgs) -> Result<ExitCode, CommandError> {
         .unwrap_or_else(|| args.folder.join("worksheet.pdf"));
     let read = pipeline::plan(&args.folder)?;
     check_output(&output, args.replace).map_err(|error| refused(&output, &error))?;
+    check_signed(&output, Paperwork::Worksheet)?;
     let words = Pages::read(args.template.as_deref())?.words(&read)?;
     let worksheet = view::worksheet(&read.job, &read.shop, &words);
     let (now, _) = clock::now()?;

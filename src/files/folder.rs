@@ -1,13 +1,16 @@
 //! Reading from a job folder on disk.
 
-use std::io::{self, Read};
+use std::io::{self, Read, Write as _};
 use std::path::{Path, PathBuf};
 
 use cap_std::ambient_authority;
-use cap_std::fs::{Dir, File};
+#[cfg(unix)]
+use cap_std::fs::OpenOptionsExt as _;
+use cap_std::fs::{Dir, File, OpenOptions};
 
 use super::digest::Digest;
 use super::source::{Input, ReadError, Source};
+use super::write::{UNFINISHED, WriteError};
 
 /// A job folder on disk. Nothing outside it can be read through it, neither by
 /// a path with `..` nor by a link.
@@ -54,15 +57,93 @@ impl Folder {
     /// The file at `name`, open, and its length.
     fn open_file(&self, name: &str) -> Result<(File, u64), ReadError> {
         check_path(name)?;
-        // The kind is checked before opening: opening a pipe would wait forever.
-        let metadata = self.dir.metadata(name).map_err(read_error)?;
+        let mut options = OpenOptions::new();
+        options.read(true);
+        #[cfg(unix)]
+        options.custom_flags(NO_WAITING);
+        let file = self.dir.open_with(name, &options).map_err(read_error)?;
+        // What was opened is asked, and not what stood there before.
+        let metadata = file.metadata().map_err(read_error)?;
         if !metadata.is_file() {
             return Err(ReadError::NotAFile);
         }
-        let file = self.dir.open(name).map_err(read_error)?;
         Ok((file, metadata.len()))
     }
+
+    /// Writes `bytes` to a new file `name` in the folder `inner` of this one, completely or not
+    /// at all; `inner` is made if it does not exist. Neither can lead out of this folder, not
+    /// even where something else is put in their place meanwhile. Only one process may do so
+    /// at a time: see [`super::hold`].
+    ///
+    /// # Errors
+    /// A [`WriteError`]; [`WriteError::Exists`] if anything has that name.
+    pub fn write_new(&self, inner: &str, name: &str, bytes: &[u8]) -> Result<(), WriteError> {
+        let refused = |error: io::Error| match error.kind() {
+            io::ErrorKind::AlreadyExists => WriteError::Exists,
+            _ => WriteError::Refused(error.to_string()),
+        };
+        match self.dir.create_dir(inner) {
+            Err(error) if error.kind() != io::ErrorKind::AlreadyExists => {
+                return Err(refused(error));
+            }
+            _ => {}
+        }
+        let folder = self.dir.open_dir(inner).map_err(refused)?;
+        // What a process left that was killed.
+        for entry in folder.entries().map_err(refused)?.flatten() {
+            let left = entry.file_name();
+            if left.to_string_lossy().starts_with(UNFINISHED) {
+                folder.remove_file(left).map_err(refused)?;
+            }
+        }
+        let unfinished = format!("{UNFINISHED}{name}");
+        let mut options = OpenOptions::new();
+        options.write(true).create_new(true);
+        let written = folder
+            .open_with(&unfinished, &options)
+            .and_then(|mut file| {
+                file.write_all(bytes)?;
+                file.sync_all()
+            })
+            .map_err(refused);
+        let named = written.and_then(|()| give_name(&folder, &unfinished, name).map_err(refused));
+        let _ = folder.remove_file(&unfinished);
+        named?;
+        sync(folder.into_std_file());
+        if let Ok(own) = self.dir.try_clone() {
+            sync(own.into_std_file());
+        }
+        Ok(())
+    }
 }
+
+/// Gives the file `unfinished` its name, never in the place of what is there.
+fn give_name(folder: &Dir, unfinished: &str, name: &str) -> io::Result<()> {
+    match folder.hard_link(unfinished, folder, name) {
+        // A file system without second names, such as that of a memory stick, says either.
+        Err(error)
+            if matches!(
+                error.kind(),
+                io::ErrorKind::Unsupported | io::ErrorKind::PermissionDenied
+            ) =>
+        {
+            if folder.symlink_metadata(name).is_ok() {
+                return Err(io::ErrorKind::AlreadyExists.into());
+            }
+            folder.rename(unfinished, folder, name)
+        }
+        other => other,
+    }
+}
+
+/// Makes what was written in a folder last. Some systems cannot.
+fn sync(folder: std::fs::File) {
+    let _ = folder.sync_all();
+}
+
+/// Opening a pipe would wait for somebody to write to it.
+#[cfg(unix)]
+const NO_WAITING: i32 = rustix::fs::OFlags::NONBLOCK.bits().cast_signed();
 
 impl Source for Folder {
     fn read(&self, name: &str, limit: u64) -> Result<Input, ReadError> {
@@ -134,11 +215,18 @@ pub fn is_private(path: &Path) -> bool {
 /// # Errors
 /// A [`ReadError`] that says why there are none.
 pub fn read_path(path: &Path, limit: u64) -> Result<Vec<u8>, ReadError> {
-    let metadata = std::fs::metadata(path).map_err(read_error)?;
+    let mut options = std::fs::OpenOptions::new();
+    options.read(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt as _;
+        options.custom_flags(NO_WAITING);
+    }
+    let file = options.open(path).map_err(read_error)?;
+    let metadata = file.metadata().map_err(read_error)?;
     if !metadata.is_file() {
         return Err(ReadError::NotAFile);
     }
-    let file = std::fs::File::open(path).map_err(read_error)?;
     read_limited(file, metadata.len(), limit)
 }
 
@@ -296,6 +384,47 @@ mod tests {
             nearest_with(&job.join("none"), "x").err(),
             Some(ReadError::Missing)
         );
+    }
+
+    /// What was opened is asked what it is: a pipe that nobody writes to is not waited for.
+    #[cfg(unix)]
+    #[test]
+    fn a_pipe_is_not_waited_for() {
+        let folder = tempfile::tempdir().unwrap();
+        let pipe = folder.path().join("pipe");
+        let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+        assert!(made.unwrap().success());
+        let opened = Folder::open(folder.path()).unwrap();
+        assert_eq!(opened.read("pipe", 10).unwrap_err(), ReadError::NotAFile);
+        assert_eq!(opened.digest("pipe").unwrap_err(), ReadError::NotAFile);
+        assert_eq!(read_path(&pipe, 10).unwrap_err(), ReadError::NotAFile);
+    }
+
+    #[test]
+    fn a_new_file_is_written_once_and_never_outside() {
+        let outside = tempfile::tempdir().unwrap();
+        let inside = outside.path().join("job");
+        fs::create_dir(&inside).unwrap();
+        let folder = Folder::open(&inside).unwrap();
+        let left = inside.join("seals/.retestify-left");
+        assert_eq!(folder.write_new("seals", "1", b"a"), Ok(()));
+        fs::write(&left, "x").unwrap();
+        assert_eq!(
+            folder.write_new("seals", "1", b"b"),
+            Err(WriteError::Exists)
+        );
+        assert_eq!(folder.write_new("seals", "2", b"b"), Ok(()));
+        assert!(!left.exists());
+        assert_eq!(fs::read(inside.join("seals/1")).unwrap(), b"a");
+        assert_eq!(fs::read_dir(inside.join("seals")).unwrap().count(), 2);
+        #[cfg(unix)]
+        {
+            fs::rename(inside.join("seals"), inside.join("away")).unwrap();
+            std::os::unix::fs::symlink(outside.path(), inside.join("seals")).unwrap();
+            let found = folder.write_new("seals", "3", b"c");
+            assert!(matches!(found, Err(WriteError::Refused(_))), "{found:?}");
+            assert!(!outside.path().join("3").exists());
+        }
     }
 
     /// A folder on disk and files in memory list the same.

@@ -19,6 +19,4 @@ pub use digest::{Digest, ParseDigestError};
 pub use folder::{Folder, exists, is_private, nearest_with, read_descriptor, read_path};
 pub use source::{Input, ReadError, Source};
 #[cfg(feature = "program")]
-pub use write::{
-    Held, WriteError, check_output, hold, write_new, write_private, write_tree, write_whole,
-};
+pub use write::{Held, WriteError, check_output, hold, write_private, write_tree, write_whole};

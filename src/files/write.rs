@@ -62,37 +62,68 @@ pub fn check_output(path: &Path, replace: bool) -> Result<(), WriteError> {
 /// A [`WriteError`]; `path` is then as it was.
 pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), WriteError> {
     check_output(path, replace)?;
-    let mut file = tempfile::Builder::new()
-        .prefix(".retestify-")
-        .tempfile_in(folder_of(path))
-        .map_err(refused)?;
+    remove_unfinished(folder_of(path));
+    let mut file = unfinished().tempfile_in(folder_of(path)).map_err(refused)?;
+    // Held while it is written, so that nobody takes it for a left one.
+    let _ = file.as_file().try_lock();
     file.write_all(bytes).map_err(refused)?;
     file.as_file().sync_all().map_err(refused)?;
-    share_as_usual(file.path())?;
     let kept = if replace {
         file.persist(path)
     } else {
         file.persist_noclobber(path)
     };
     match kept {
-        Ok(_) => Ok(()),
+        Ok(_) => {
+            sync(folder_of(path));
+            Ok(())
+        }
         Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => Err(WriteError::Exists),
         Err(error) => Err(refused(error.error)),
     }
 }
 
-/// Writes `bytes` to a new file at `path`, completely or not at all; its folder is made
-/// if it does not exist.
-///
-/// # Errors
-/// A [`WriteError`]; [`WriteError::Exists`] if anything is at `path`.
-pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let folder = folder_of(path);
-    match fs::create_dir(folder) {
-        Err(error) if error.kind() != io::ErrorKind::AlreadyExists => return Err(refused(error)),
-        _ => {}
+/// How the name of a file or folder begins that is not finished.
+pub(super) const UNFINISHED: &str = ".retestify-";
+
+/// A new file or folder for others to read as far as this system wants it (its umask).
+fn unfinished() -> tempfile::Builder<'static, 'static> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(UNFINISHED);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o666));
     }
-    write_whole(path, bytes, false)
+    builder
+}
+
+/// Removes what a process that was killed left in `folder`. A process that still writes holds
+/// its file.
+fn remove_unfinished(folder: &Path) {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    for entry in entries {
+        let name = entry.file_name();
+        let is_file = entry.file_type().is_ok_and(|kind| kind.is_file());
+        if !is_file || !name.to_string_lossy().starts_with(UNFINISHED) {
+            continue;
+        }
+        let path = entry.path();
+        if fs::File::open(&path).is_ok_and(|file| file.try_lock().is_ok()) {
+            // What cannot be removed is no reason not to write.
+            let _ = fs::remove_file(path);
+        }
+    }
+}
+
+/// Makes a new name in `folder` last, where the system can.
+fn sync(folder: &Path) {
+    #[cfg(unix)]
+    {
+        let _ = fs::File::open(folder).and_then(|folder| folder.sync_all());
+    }
+    #[cfg(not(unix))]
+    let _ = folder;
 }
 
 /// A folder in which no other process may write while this value exists.
@@ -147,7 +178,7 @@ pub fn write_private<'a>(
     }
     // A temporary file is private to its owner; its folder must be made so.
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".retestify-");
+    builder.prefix(UNFINISHED);
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
@@ -162,6 +193,7 @@ pub fn write_private<'a>(
             .map_err(|error| refused(error.error))?;
     }
     fs::rename(new.path(), path).map_err(refused)?;
+    sync(folder_of(path));
     // It has moved: there is nothing left to remove at the old name.
     let _ = new.keep();
     Ok(())
@@ -188,17 +220,21 @@ pub fn write_tree<'a>(
     if !folder_of(path).is_dir() {
         return Err(WriteError::NoFolder);
     }
-    let new = tempfile::Builder::new()
-        .prefix(".retestify-")
-        .tempdir_in(folder_of(path))
-        .map_err(refused)?;
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(UNFINISHED);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        builder.permissions(fs::Permissions::from_mode(0o777));
+    }
+    let new = builder.tempdir_in(folder_of(path)).map_err(refused)?;
     for (name, bytes) in files {
         let file = new.path().join(name);
         fs::create_dir_all(folder_of(&file)).map_err(refused)?;
         fs::write(file, bytes).map_err(refused)?;
     }
-    open_folder_as_usual(new.path())?;
     fs::rename(new.path(), path).map_err(refused)?;
+    sync(folder_of(path));
     // It has moved: there is nothing left to remove at the old name.
     let _ = new.keep();
     Ok(())
@@ -221,29 +257,6 @@ fn is_pdf(path: &Path) -> bool {
 
 fn refused(error: io::Error) -> WriteError {
     WriteError::Refused(error.to_string())
-}
-
-/// A temporary file is private to its owner; a report is not meant to be.
-#[cfg(unix)]
-fn share_as_usual(path: &Path) -> Result<(), WriteError> {
-    use std::os::unix::fs::PermissionsExt;
-    fs::set_permissions(path, fs::Permissions::from_mode(0o644)).map_err(refused)
-}
-
-#[cfg(not(unix))]
-fn share_as_usual(_: &Path) -> Result<(), WriteError> {
-    Ok(())
-}
-
-#[cfg(unix)]
-fn open_folder_as_usual(path: &Path) -> Result<(), WriteError> {
-    use std::os::unix::fs::PermissionsExt;
-    fs::set_permissions(path, fs::Permissions::from_mode(0o755)).map_err(refused)
-}
-
-#[cfg(not(unix))]
-fn open_folder_as_usual(_: &Path) -> Result<(), WriteError> {
-    Ok(())
 }
 
 #[cfg(test)]
@@ -282,6 +295,29 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("no/such/out.pdf");
         assert_eq!(check_output(&path, false), Err(WriteError::NoFolder));
+    }
+
+    /// What was left by a process that was killed goes; what another one writes stays. A link
+    /// of that name is not followed.
+    #[cfg(unix)]
+    #[test]
+    fn what_was_left_unfinished_goes_with_the_next_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        let other = tempfile::tempdir().unwrap();
+        let far = other.path().join("far");
+        fs::write(&far, "x").unwrap();
+        fs::write(path(".retestify-left"), "x").unwrap();
+        std::os::unix::fs::symlink(&far, path(".retestify-link")).unwrap();
+        fs::write(path(".retestify-held"), "x").unwrap();
+        let held = fs::File::open(path(".retestify-held")).unwrap();
+        held.try_lock().unwrap();
+        assert_eq!(write_whole(&path("a.pdf"), b"%PDF-1", false), Ok(()));
+        assert!(!path(".retestify-left").exists());
+        assert!(path(".retestify-held").exists() && far.exists());
+        drop(held);
+        assert_eq!(write_whole(&path("b.pdf"), b"%PDF-1", false), Ok(()));
+        assert!(!path(".retestify-held").exists());
     }
 
     #[cfg(unix)]

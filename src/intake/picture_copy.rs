@@ -10,7 +10,7 @@ use fast_image_resize::{FilterType, ResizeAlg, ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::metadata::Orientation;
-use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, RgbImage};
+use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, Limits, RgbImage};
 
 use super::picture::{Picture, Refusal};
 use super::picture_memory::Room;
@@ -19,6 +19,10 @@ use crate::job::CaptureTime;
 
 /// The most pixels that are decoded.
 const PIXEL_LIMIT: u64 = 64_000_000;
+/// The most bytes that they may take: 64 megapixels of 8 bits, or half as many of 16.
+const BYTE_LIMIT: u64 = 4 * PIXEL_LIMIT;
+/// The most bytes that a picture may ask for beside its pixels, such as a colour profile.
+const SIDE_LIMIT: u64 = 32 << 20;
 /// The longer side of the copy, in pixels: 300 dpi at half the width of a page.
 const PRINT_SIDE: u32 = 960;
 /// JPEG quality of the copy, of 100.
@@ -68,13 +72,22 @@ fn pixels(
     room: &Room,
 ) -> Result<(RgbImage, Option<CaptureTime>), Refusal> {
     let format = format_of(&input.bytes)?;
-    let reader = ImageReader::with_format(Cursor::new(input.bytes.as_slice()), format);
+    let mut reader = ImageReader::with_format(Cursor::new(input.bytes.as_slice()), format);
+    let mut limits = Limits::default();
+    limits.max_alloc = Some(SIDE_LIMIT);
+    reader.limits(limits);
     let mut decoder = reader.into_decoder().map_err(broken)?;
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > PIXEL_LIMIT {
         return Err((
             format!("has {width} × {height} pixels"),
             "save a smaller copy: at most 64 megapixels are accepted",
+        ));
+    }
+    if decoder.total_bytes() > BYTE_LIMIT {
+        return Err((
+            format!("has {width} × {height} pixels of more than 8 bits a colour"),
+            "save a copy with 8 bits a colour, or a smaller one",
         ));
     }
     if format == ImageFormat::Jpeg && !ends_as_jpeg(&input.bytes) {
@@ -86,7 +99,12 @@ fn pixels(
         .ok()
         .flatten()
         .and_then(capture_time);
-    let place = room.take(decoder.total_bytes());
+    // What is not of 8 bits is held a second time while it is converted.
+    let converted = match decoder.color_type().bytes_per_pixel() {
+        3 | 4 => 0,
+        _ => 4 * u64::from(width) * u64::from(height),
+    };
+    let place = room.take(decoder.total_bytes() + converted);
     let mut image = DynamicImage::from_decoder(decoder).map_err(broken)?;
     if width.max(height) > side {
         image = scaled(image, side).ok_or_else(cut_short)?;

@@ -36,6 +36,8 @@ pub struct Closing {
 pub enum CloseError {
     /// It is already sealed; only an amendment may follow.
     Sealed(String),
+    /// It is sealed, and its files are as they were sealed.
+    Done(String),
     /// There is nothing to amend.
     NotSealed,
     /// The files are exactly as they were sealed.
@@ -57,7 +59,9 @@ pub enum CloseError {
 impl fmt::Display for CloseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Sealed(file) => write!(f, "this stage is already sealed, by {SEALS}/{file}"),
+            Self::Sealed(file) | Self::Done(file) => {
+                write!(f, "this stage is already sealed, by {SEALS}/{file}")
+            }
             Self::NotSealed => f.write_str("this stage has no seal to amend"),
             Self::Unchanged(file) => {
                 write!(
@@ -97,6 +101,10 @@ impl CloseError {
             Self::Sealed(_) => {
                 "restore the files; or, to correct a mistake openly, add \
                  `--amend \"why\"`: the old seal stays and the report shows the reason"
+            }
+            Self::Done(_) => {
+                "nothing has changed since, so there is nothing to seal; if the receipt of the \
+                 baseline is missing, run `retestify receipt FOLDER`"
             }
             Self::NotSealed => "leave out `--amend`",
             Self::Unchanged(_) => "change the files first, then amend the seal",
@@ -138,6 +146,9 @@ impl Chain {
             return Err(CloseError::Chain(error.clone()));
         }
         match (self.latest(stage), &amends) {
+            (Some(link), None) if link.seal.files == files => {
+                return Err(CloseError::Done(link.file.clone()));
+            }
             (Some(link), None) => return Err(CloseError::Sealed(link.file.clone())),
             (None, Some(_)) => return Err(CloseError::NotSealed),
             (Some(link), Some(_)) if link.seal.files == files => {
@@ -244,6 +255,13 @@ mod tests {
         let old = "1-baseline.sha256".to_owned();
         assert_eq!(
             chain.close(again.clone()).unwrap_err(),
+            CloseError::Done(old.clone())
+        );
+        let mut changed = again.clone();
+        let edited = Digest::of(b"edited");
+        changed.files.insert("job.toml".to_owned(), edited);
+        assert_eq!(
+            chain.close(changed).unwrap_err(),
             CloseError::Sealed(old.clone())
         );
         again.amends = Some("The meter was read wrong".to_owned());
@@ -352,6 +370,11 @@ mod tests {
                 CloseError::Sealed(file.clone()),
                 "already sealed",
                 "`--amend",
+            ),
+            (
+                CloseError::Done(file.clone()),
+                "already sealed",
+                "retestify receipt",
             ),
             (CloseError::NotSealed, "no seal", "leave out"),
             (

@@ -36,3 +36,5 @@ mod vectors;
 mod verdict;
 mod words;
 mod worksheet;
+#[cfg(unix)]
+mod written;

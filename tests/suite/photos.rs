@@ -241,3 +241,69 @@ fn the_same_photos_give_the_same_bytes() {
     let folder = Folder::copy_of("frost-fan");
     assert!(report(&folder) == report(&folder));
 }
+
+/// A PNG file of `chunks`, each a name and its bytes (ISO/IEC 15948, 5.3).
+fn png(chunks: &[(&[u8; 4], Vec<u8>)]) -> Vec<u8> {
+    let mut file = b"\x89PNG\r\n\x1a\n".to_vec();
+    for (name, data) in chunks {
+        let named = [&name[..], data].concat();
+        let mut sum = flate2::Crc::new();
+        sum.update(&named);
+        file.extend((data.len() as u32).to_be_bytes());
+        file.extend(named);
+        file.extend(sum.sum().to_be_bytes());
+    }
+    file
+}
+
+/// The header of a picture of `side` by `side` pixels in red, green, blue and alpha.
+fn header(side: u32, bits: u8) -> Vec<u8> {
+    const RGBA: u8 = 6;
+    let sides = [side.to_be_bytes(), side.to_be_bytes()].concat();
+    [sides, vec![bits, RGBA, 0, 0, 0]].concat()
+}
+
+fn packed(length: usize) -> Vec<u8> {
+    let mut encoder = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::fast());
+    let megabyte = vec![0; 1 << 20];
+    for start in (0..length).step_by(megabyte.len()) {
+        let rest = (length - start).min(megabyte.len());
+        std::io::Write::write_all(&mut encoder, &megabyte[..rest]).unwrap();
+    }
+    encoder.finish().unwrap()
+}
+
+/// Pixels of 16 bits, and a colour profile of a gibibyte: neither takes more memory than
+/// photos may.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_picture_cannot_ask_for_more_memory_than_photos_may_take() {
+    let sixteen = png(&[(b"IHDR", header(7000, 16)), (b"IDAT", Vec::new())]);
+    let pixels = packed(8 * (4 * 8 + 1));
+    let profile = [b"x\0\0".to_vec(), packed(1 << 30)].concat();
+    let bomb = png(&[
+        (b"IHDR", header(8, 8)),
+        (b"iCCP", profile),
+        (b"IDAT", pixels),
+        (b"IEND", Vec::new()),
+    ]);
+    for (picture, told) in [
+        (sixteen, Some("of more than 8 bits a colour")),
+        (bomb, None),
+    ] {
+        let folder = Folder::copy_of("frost-fan");
+        folder.write("photos/filter-after.jpg", picture);
+        let path = folder.path();
+        // In KiB: a quarter of what the profile would take.
+        let line = format!(
+            "ulimit -v 786432; exec '{}' check '{}'",
+            env!("CARGO_BIN_EXE_retestify"),
+            path.display()
+        );
+        let found = crate::folder::run_with("sh", &["-c", &line]);
+        assert!([0, 2].contains(&found.code), "{}", found.err);
+        if let Some(told) = told {
+            assert!(found.err.contains(told), "{}", found.err);
+        }
+    }
+}
