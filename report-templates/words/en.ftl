@@ -229,6 +229,8 @@ reservation-meter-backwards = The machine's meter reads less at the retest than 
 reservation-meter-behind-run-in = The machine's meter rose by less than the recorded run-in.
 reservation-repeats-differ = “{ $name }” was not read as often as planned before the work; stopping early or carrying on can favour a result.
 reservation-not-taken-before = “{ $name }” was not read, or not everywhere, before the work: whether it meets its limit now is shown, a change is not.
+reservation-also = The same holds for: { $names }.
+idle-limits = So wide that nothing could have missed it: { $names }. That it was met shows nothing.
 reservation-attempts-differ = “{ $name }” was attempted more often in one run than in the other; stopping early or carrying on can favour a result.
 
 ## Limits, zones, changes
@@ -596,8 +598,9 @@ seal-retest-short = The retest was not sealed.
 seal-none = Nothing was sealed. The digests below show that the files are those this report was made from; they do not show that limits and baseline were written before the work.
 seal-before-work = By the times in these files, the limits, the decision rule and the baseline were sealed before the work started. The receipt made with that seal shows its fingerprint. Each seal holds the digest of every file of its stage and of the seal before it, so no seal but the last can be changed or replaced on its own; the last is bound by the documents issued since.
 seal-after-work = The baseline was sealed only after the work had started. The seals show that nothing has changed since then; they do not show that limits and baseline were written before the work.
-seal-amended = After the baseline was first sealed, it was changed ({ $files }) and sealed again, for the reason given with that seal.
-seal-amended-late = The baseline was sealed before the work. After the work had started it was changed ({ $files }) and sealed again, for the reason given with that seal: this report cannot show that what was changed there was written before the work.
+seal-amended = After the baseline was first sealed, it was changed ({ $files }) and sealed again: { $why }.
+seal-amended-late = The baseline was sealed before the work. After the work had started it was changed ({ $files }) and sealed again, for this reason: { $why }. This report cannot show that what was changed there was written before the work.
+seal-retest-amended = After the retest was first sealed, it was changed ({ $files }) and sealed again: { $why }.
 seal-clock = The times of the seals come from the computer on which they were made. What fixes them in time is the receipt that the customer was given.
 evidence-truth = Neither a digest nor a signature can show that a reading was true when it was written.
 

@@ -234,6 +234,8 @@ reservation-meter-backwards = El contador de la máquina marca menos en la prueb
 reservation-meter-behind-run-in = El contador de la máquina subió menos que el rodaje registrado.
 reservation-repeats-differ = «{ $name }» no se leyó tantas veces como se había previsto antes del trabajo; parar antes o seguir midiendo puede favorecer un resultado.
 reservation-not-taken-before = «{ $name }» no se leyó, o no en todos los puntos, antes del trabajo: se muestra si ahora cumple su límite, pero no un cambio.
+reservation-also = Lo mismo vale para: { $names }.
+idle-limits = Tan amplio que nada habría podido incumplirlo: { $names }. Cumplirlo no demuestra nada.
 reservation-attempts-differ = «{ $name }» se intentó más veces en una prueba que en la otra; parar antes o seguir puede favorecer un resultado.
 
 ## Limits, zones, changes
@@ -601,8 +603,9 @@ seal-retest-short = La prueba final no se selló.
 seal-none = No se selló nada. Los resúmenes SHA-256 de abajo demuestran que los archivos son aquellos con los que se hizo este informe; no demuestran que los límites y la prueba inicial se escribieran antes del trabajo.
 seal-before-work = Según las horas de estos archivos, los límites, la regla de decisión y la prueba inicial se sellaron antes de empezar el trabajo. El comprobante que se hizo con ese sello muestra su huella. Cada sello contiene el resumen SHA-256 de todos los archivos de su etapa y el del sello anterior; por eso, ningún sello salvo el último puede cambiarse o sustituirse por separado, y el último queda fijado por los documentos emitidos desde entonces.
 seal-after-work = La prueba inicial se selló cuando el trabajo ya había empezado. Los sellos demuestran que nada ha cambiado desde entonces; no demuestran que los límites y la prueba inicial se escribieran antes del trabajo.
-seal-amended = Después de sellarse por primera vez, la prueba inicial se modificó ({ $files }) y se selló de nuevo, por la razón que se da con ese sello.
-seal-amended-late = La prueba inicial se selló antes del trabajo. Cuando este ya había empezado, se modificó ({ $files }) y se selló de nuevo, por la razón que se da con ese sello: este informe no puede demostrar que lo modificado se escribiera antes del trabajo.
+seal-amended = Después de sellarse por primera vez, la prueba inicial se modificó ({ $files }) y se selló de nuevo: { $why }.
+seal-amended-late = La prueba inicial se selló antes del trabajo. Cuando este ya había empezado, se modificó ({ $files }) y se selló de nuevo, por esta razón: { $why }. Este informe no puede demostrar que lo modificado se escribiera antes del trabajo.
+seal-retest-amended = Después de sellarse por primera vez, la prueba final se modificó ({ $files }) y se selló de nuevo: { $why }.
 seal-clock = Las horas de los sellos son las del equipo informático en que se hicieron. Lo que los sitúa en el tiempo es el comprobante que se entregó al cliente.
 evidence-truth = Ni un resumen SHA-256 ni una firma pueden demostrar que una lectura fuera cierta cuando se escribió.
 

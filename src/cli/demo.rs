@@ -115,7 +115,8 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, CommandError> {
     say(&receipt_path, &receipt, &issue, Signing::Wanted);
 
     step("After the work: the retest is sealed, and the report is made");
-    seal::retest(&job, terms(closed))?.write(&job)?;
+    let (_, sealed) = seal::retest(&job, terms(closed))?;
+    sealed.write(&job)?;
     issue.now = closed;
     let judged = pipeline::judge(&job)?;
     let report = pipeline::report(&judged, &issue)?;

@@ -11,7 +11,7 @@ use crate::job::{Plan, Run};
 use crate::judge::doubts;
 use crate::signature::{FieldError, find_field};
 use crate::verification::{LARGEST_FILE, seal_of_receipt};
-use crate::view::{Words, look_again};
+use crate::view::{Front, Words, look_again};
 
 /// Prints where the document is and who signed it.
 pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
@@ -27,6 +27,19 @@ pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
     }
     if let Some(warning) = &paper.warning {
         anstream::eprintln!("warning: {warning}");
+    }
+}
+
+/// Prints the verdict and what a hurried reader must not miss, as page 1 has them.
+pub fn verdict(front: &Front) {
+    let lines = |text: &str| textwrap::fill(text, terminal::options());
+    if front.alert.is_empty() {
+        anstream::println!("{}", lines(&format!("{}. {}", front.mark, front.headline)));
+    } else {
+        anstream::println!("{}", lines(&front.alert));
+    }
+    for sentence in &front.not_shown {
+        anstream::println!("{}", lines(&format!("- {sentence}")));
     }
 }
 

@@ -4,10 +4,12 @@ use std::process::ExitCode;
 
 use super::args::ReportArgs;
 use super::issue::Issue;
-use super::output::{Paperwork, check_signed, refused, say};
+use super::material::material;
+use super::output::{Paperwork, check_signed, refused, say, verdict};
 use super::template::Pages;
 use super::{CommandError, clock, keys, pipeline};
 use crate::files::{check_output, write_whole};
+use crate::view;
 
 /// Makes the report of a job. The exit code says whether there is a report, not
 /// what it says.
@@ -33,6 +35,8 @@ pub fn run(args: &ReportArgs) -> Result<ExitCode, CommandError> {
     let paper = pipeline::report(&judged, &issue)?;
     write_whole(&output, &paper.bytes, args.replace).map_err(|error| refused(&output, &error))?;
     say(&output, &paper, &issue, args.signing.wish());
+    let material = material(&judged, issue.now, None);
+    verdict(&view::report(&material, &issue.words).front);
     if judged.sealing.is_broken() {
         anstream::eprintln!(
             "warning: a seal is broken; `retestify check {}` names the file",

@@ -7,8 +7,9 @@ use chrono::{DateTime, FixedOffset};
 
 use super::args::{ReceiptArgs, SealArgs};
 use super::issue::Issue;
-use super::judged::DropOff;
-use super::output::{Paperwork, check_signed, refused, say, warn};
+use super::judged::{DropOff, Judged};
+use super::material::material;
+use super::output::{Paperwork, check_signed, refused, say, verdict, warn};
 use super::pipeline;
 use super::template::Pages;
 use super::{CommandError, clock, keys};
@@ -16,7 +17,8 @@ use crate::files::{Held, check_output, hold, write_whole};
 use crate::intake::Intake;
 use crate::intake::can_print;
 use crate::job::{Baselined, Job, JobFile, Run, Sealable, Stage};
-use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, sealing_of_baseline};
+use crate::seals::{Chain, Clock, Closing, Fingerprint, Link, SEALS, sealing, sealing_of_baseline};
+use crate::view;
 
 /// Seals a stage of a job; the baseline with its receipt.
 pub fn run(args: &SealArgs) -> Result<ExitCode, CommandError> {
@@ -26,7 +28,10 @@ pub fn run(args: &SealArgs) -> Result<ExitCode, CommandError> {
     match args.stage {
         Stage::Baseline => baseline_with_receipt(args, terms),
         Stage::Retest => {
-            retest(&args.folder, terms)?.write(&args.folder)?;
+            let (judged, seal) = retest(&args.folder, terms)?;
+            seal.write(&args.folder)?;
+            let words = Pages::read(None)?.words(&judged.intake)?;
+            verdict(&view::report(&material(&judged, now, None), &words).front);
             Ok(ExitCode::SUCCESS)
         }
     }
@@ -103,16 +108,18 @@ pub fn baseline(folder: &Path, terms: Terms) -> Result<(DropOff, NewSeal), Comma
 }
 
 /// Checks that the retest in `folder` may be sealed.
-pub fn retest(folder: &Path, terms: Terms) -> Result<NewSeal, CommandError> {
+pub fn retest(folder: &Path, terms: Terms) -> Result<(Judged, NewSeal), CommandError> {
     check_letters(&terms)?;
     let held = hold_folder(folder)?;
-    let judged = pipeline::judge(folder)?;
+    let mut judged = pipeline::judge(folder)?;
     let Job { plan, retest, .. } = &judged.intake.job;
     let words = Pages::read(None)?.words(&judged.intake)?;
     warn(plan, retest, &words);
     let closing = closing(&judged.intake, Stage::Retest, &plan.number, retest, terms)?;
-    let (link, _) = next_link(&judged.sealing.chain, closing)?;
-    Ok(NewSeal { link, _held: held })
+    let (link, chain) = next_link(&judged.sealing.chain, closing)?;
+    let started = judged.intake.job.work.started;
+    judged.sealing = sealing(&chain, &judged.intake.digests(), started);
+    Ok((judged, NewSeal { link, _held: held }))
 }
 
 /// The reason for an amendment is printed.

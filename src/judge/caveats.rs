@@ -3,9 +3,12 @@
 //!
 //! The moment of issue comes in as an argument.
 
+use std::mem::discriminant;
+
 use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use super::Judgement;
+use super::idle::{is_idle_limit, is_idle_window};
 use super::photo_times::{PhotoTimeDoubt, photo_time_doubts};
 use super::reservations::Reservation;
 use crate::job::{Contribution, FurtherDefect, Job, NotNeeded, TestKind};
@@ -49,8 +52,19 @@ pub enum Caveat<'a, S> {
     IssuedBeforeRetest,
     /// Something about the seals.
     Seals(S),
-    /// A reservation beside the verdict.
-    Reservation(&'a Reservation),
+    /// Reservations of one kind beside the verdict; at least one.
+    Reservations(Vec<&'a Reservation>),
+    /// Limits or windows, by their names, that nothing could have missed.
+    Idle(Vec<&'a str>),
+    /// This measure has a limit, and was not read, or not everywhere.
+    NotTaken {
+        /// Its id.
+        measure: &'a str,
+        /// At which positions; none where it is the whole measure.
+        positions: Vec<String>,
+        /// Why not.
+        why: &'a str,
+    },
     /// A photo whose time does not fit.
     PhotoTime(PhotoTimeDoubt<'a>),
     /// So many photos whose times do not fit.
@@ -76,13 +90,22 @@ pub fn caveats<'a, S>(
         all.push(Caveat::IssuedBeforeRetest);
     }
     all.extend(seals.into_iter().map(Caveat::Seals));
-    all.extend(judgement.reservations.iter().map(Caveat::Reservation));
+    let reservations = by_weight(&judgement.reservations);
+    let heavy = |kind: &Vec<&Reservation>| weight(kind[0]) == Weight::Heavy;
+    let (heavy, others): (Vec<_>, Vec<_>) = reservations.into_iter().partition(heavy);
+    all.extend(heavy.into_iter().map(Caveat::Reservations));
     let mut doubts = photo_time_doubts(job);
     match doubts.len() {
         0 => {}
         1 => all.extend(doubts.pop().map(Caveat::PhotoTime)),
         several => all.push(Caveat::PhotoTimes(several)),
     }
+    let idle = idle(job, judgement);
+    if !idle.is_empty() {
+        all.push(Caveat::Idle(idle));
+    }
+    all.extend(not_taken(job, judgement));
+    all.extend(others.into_iter().map(Caveat::Reservations));
     match attribution(job) {
         Attribution::One(_) => {}
         Attribution::Several(several) => all.push(Caveat::SeveralDone(several)),
@@ -107,6 +130,94 @@ pub fn caveats<'a, S>(
         }
     }
     Listed::of(all, CAVEATS)
+}
+
+/// How much a reservation weighs for a reader with room for a few.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Weight {
+    /// The readings may not be what they seem, or show nothing of the fault.
+    Heavy,
+    /// The comparison is less fair, or the conclusion less firm, than it looks.
+    Middle,
+    /// How a figure was worked out.
+    Light,
+}
+
+fn weight(reservation: &Reservation) -> Weight {
+    match reservation {
+        Reservation::FaultNotShown
+        | Reservation::MeterBackwards
+        | Reservation::MeterBehindRunIn
+        | Reservation::LookAgain(_)
+        | Reservation::NoConditions => Weight::Heavy,
+        Reservation::ConditionalPass(_)
+        | Reservation::OtherOutside(_)
+        | Reservation::OtherWorse(_)
+        | Reservation::OtherCondition(_)
+        | Reservation::UncertaintyNotCounted
+        | Reservation::CalibrationOverdue { .. }
+        | Reservation::CalibratedLater(_)
+        | Reservation::RetestNotCold(_)
+        | Reservation::BaselineNotCold(_)
+        | Reservation::ShortSoak
+        | Reservation::ConditionHelped(_)
+        | Reservation::RepeatsDiffer(_)
+        | Reservation::AttemptsDiffer(_)
+        | Reservation::NotTakenBefore(_)
+        | Reservation::WorseWithinLimit(_)
+        | Reservation::VariationNotKnown(_) => Weight::Middle,
+        Reservation::ScatterNotKnown(_)
+        | Reservation::BatteryNotRecorded(_)
+        | Reservation::ScattersDiffer(_)
+        | Reservation::ScatterExceedsStated(_) => Weight::Light,
+    }
+}
+
+/// The reservations by weight; those of one kind, which differ in what they name, together.
+fn by_weight(all: &[Reservation]) -> Vec<Vec<&Reservation>> {
+    let mut kinds: Vec<Vec<&Reservation>> = Vec::new();
+    for one in all {
+        let kind = |known: &Vec<&Reservation>| discriminant(known[0]) == discriminant(one);
+        // What looks wrong is of several kinds, and is looked at one by one.
+        let same = kinds
+            .iter_mut()
+            .find(|known| kind(known) && !matches!(one, Reservation::LookAgain(_)));
+        match same {
+            Some(known) => known.push(one),
+            None => kinds.push(vec![one]),
+        }
+    }
+    kinds.sort_by_key(|kind| weight(kind[0]));
+    kinds
+}
+
+/// The names of limits and windows that nothing could have missed.
+fn idle<'a>(job: &'a Job, judgement: &Judgement) -> Vec<&'a str> {
+    let limits = &job.plan.limits;
+    let measures = limits.measures.iter().zip(&judgement.measures);
+    let measures = measures.filter(|(measure, found)| is_idle_limit(measure, found));
+    let windows = limits.conditions.iter();
+    let windows = windows.filter(|condition| is_idle_window(condition, job));
+    let names = measures.map(|(measure, _)| measure.name.as_str());
+    names
+        .chain(windows.map(|condition| condition.name.as_str()))
+        .collect()
+}
+
+/// What has a limit, is not required, and was not read. Of what is required, the reasons say so.
+fn not_taken<'a, S>(job: &'a Job, judgement: &'a Judgement) -> Vec<Caveat<'a, S>> {
+    let measures = job.plan.limits.measures.iter().zip(&judgement.measures);
+    let unread = measures.filter(|(measure, _)| !measure.required && measure.kind.has_limit());
+    unread
+        .filter_map(|(measure, found)| {
+            let unread = found.finding.unread()?;
+            Some(Caveat::NotTaken {
+                measure: &measure.id,
+                positions: unread.positions.into_iter().map(str::to_owned).collect(),
+                why: unread.why,
+            })
+        })
+        .collect()
 }
 
 /// Whether the report is dated before the retest it tells of.

@@ -35,6 +35,7 @@ mod first_page;
 mod fixtures;
 mod gain;
 mod holds;
+mod idle;
 mod instruments;
 mod known;
 mod measures;

@@ -1,5 +1,6 @@
 //! The seals of a job, one after the other.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use super::fingerprint::Fingerprint;
@@ -258,13 +259,19 @@ impl Chain {
             .filter_map(|stage| self.latest(stage))
     }
 
-    /// The files of the baseline that have changed since they were first sealed.
-    pub fn changed_since_first(&self) -> Vec<&str> {
-        let (Some(first), Some(now)) = (self.first(Stage::Baseline), self.latest(Stage::Baseline))
-        else {
-            return Vec::new();
-        };
-        changed_between(first, now)
+    /// The files of `stage` that were changed after they were first sealed, also where they
+    /// were changed back.
+    pub fn changed_since_first(&self, stage: Stage) -> Vec<&str> {
+        let own: Vec<&Link> = self
+            .links
+            .iter()
+            .filter(|link| link.seal.stage == stage)
+            .collect();
+        let changed: BTreeSet<&str> = own
+            .windows(2)
+            .flat_map(|pair| changed_between(pair[0], pair[1]))
+            .collect();
+        changed.into_iter().collect()
     }
 
     /// The reasons that amendments give for changing `file` of the baseline; none if it is

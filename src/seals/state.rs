@@ -76,6 +76,8 @@ pub enum SealFact {
         /// Only after the work had started.
         late: bool,
     },
+    /// Files of the retest were changed after they were first sealed.
+    RetestChanged,
     /// The retest is not sealed.
     RetestNotSealed,
     /// The times of the seals are those of the shop's clock.
@@ -104,6 +106,8 @@ pub struct Sealing {
     pub amended: Amended,
     /// The files of the baseline that were changed after they were first sealed.
     pub changed: Vec<String>,
+    /// Those of the retest.
+    pub retest_changed: Vec<String>,
 }
 
 impl Sealing {
@@ -133,6 +137,7 @@ impl Sealing {
             self.is_broken().then_some(SealFact::Broken),
             Some(SealFact::First(self.first_sealed)),
             self.change(),
+            self.retest_change(),
             self.lacks_retest().then_some(SealFact::RetestNotSealed),
             sealed.then_some(SealFact::OwnClock),
         ];
@@ -146,6 +151,7 @@ impl Sealing {
         let gaps = [
             self.change(),
             (self.first_sealed != FirstSealed::BeforeWork).then_some(first),
+            self.retest_change(),
             self.lacks_retest().then_some(SealFact::RetestNotSealed),
         ];
         gaps.into_iter().flatten().collect()
@@ -154,6 +160,17 @@ impl Sealing {
     fn change(&self) -> Option<SealFact> {
         let late = self.amended == Amended::AfterWorkStarted;
         (!self.changed.is_empty()).then_some(SealFact::Changed { late })
+    }
+
+    fn retest_change(&self) -> Option<SealFact> {
+        (!self.retest_changed.is_empty()).then_some(SealFact::RetestChanged)
+    }
+
+    /// The reasons of all amendments of `stage`, the oldest first.
+    pub fn reasons(&self, stage: Stage) -> Vec<&str> {
+        let links = self.chain.links.iter();
+        let own = links.filter(|link| link.seal.stage == stage);
+        own.filter_map(|link| link.seal.amends.as_deref()).collect()
     }
 
     /// What the seals show in a word. "Before the work" rests on the first seal and its
@@ -213,11 +230,11 @@ fn held_against(
         Some(first) if in_time(first) => FirstSealed::BeforeWork,
         Some(_) => FirstSealed::AfterWorkStarted,
     };
-    let changed: Vec<String> = chain
-        .changed_since_first()
-        .into_iter()
-        .map(str::to_owned)
-        .collect();
+    let changes = |stage| {
+        let files = chain.changed_since_first(stage).into_iter();
+        files.map(str::to_owned).collect::<Vec<String>>()
+    };
+    let changed = changes(Stage::Baseline);
     let holds_late = chain
         .latest(Stage::Baseline)
         .is_some_and(|link| !in_time(link));
@@ -234,6 +251,7 @@ fn held_against(
         first_sealed,
         amended,
         changed,
+        retest_changed: changes(Stage::Retest),
     }
 }
 

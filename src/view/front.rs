@@ -10,7 +10,7 @@ use super::figures;
 use super::limits;
 use super::measures::{of_attempts, plain, positions_inside, required};
 use super::photos;
-use super::reasons::{condition_name, reasons, reservation};
+use super::reasons::{condition_name, not_taken, of_one_kind, reasons};
 use super::seals;
 use super::variation;
 use super::words::Words;
@@ -202,7 +202,13 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
     let word = |caveat| match caveat {
         Caveat::IssuedBeforeRetest => words.say("issued-before-retest"),
         Caveat::Seals(sentence) => sentence,
-        Caveat::Reservation(one) => reservation(one, material, words),
+        Caveat::Reservations(kind) => of_one_kind(&kind, material, words),
+        Caveat::Idle(names) => words.say_with("idle-limits", &[("names", &names.join("; "))]),
+        Caveat::NotTaken {
+            measure,
+            positions,
+            why,
+        } => not_taken(material, measure, &positions, why, words),
         Caveat::PhotoTime(doubt) => photos::sentence(&doubt, words),
         Caveat::PhotoTimes(several) => words.say_count("capture-several", several),
         Caveat::SeveralDone(several) => words.say_count("attribution-several", several),

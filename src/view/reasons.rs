@@ -42,15 +42,7 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
                 positions,
                 why,
             } => {
-                let (name, why) = (measure_name(material, id), why.trim_end_matches('.'));
-                let at = at(material, id, positions, words);
-                let variables = [("name", name.as_str()), ("why", why), ("at", &at)];
-                let message = if positions.is_empty() {
-                    "reason-not-taken"
-                } else {
-                    "reason-not-taken-at"
-                };
-                sentences.push(words.say_with(message, &variables));
+                sentences.push(not_taken(material, id, positions, why, words));
             }
             Reason::GotWorse { said: true, .. } | Reason::AllRequiredPass(_) => {}
             Reason::GotWorse {
@@ -148,6 +140,76 @@ fn condition_name_of(limits: &Limits, id: &str) -> String {
 pub fn reservations(material: &Material<'_>, words: &Words) -> Vec<String> {
     let all = material.judgement.reservations.iter();
     all.map(|one| reservation(one, material, words)).collect()
+}
+
+/// That a measure was not read, or not at `positions`.
+pub fn not_taken(
+    material: &Material<'_>,
+    id: &str,
+    positions: &[String],
+    why: &str,
+    words: &Words,
+) -> String {
+    let (name, why) = (measure_name(material, id), why.trim_end_matches('.'));
+    let at = at(material, id, positions, words);
+    let variables = [("name", name.as_str()), ("why", why), ("at", &at)];
+    let message = if positions.is_empty() {
+        "reason-not-taken"
+    } else {
+        "reason-not-taken-at"
+    };
+    words.say_with(message, &variables)
+}
+
+/// Reservations of one kind: the first in a sentence, the others by what they name.
+pub fn of_one_kind(kind: &[&Reservation], material: &Material<'_>, words: &Words) -> String {
+    let [first, others @ ..] = kind else {
+        return String::new();
+    };
+    let sentence = reservation(first, material, words);
+    let names: Vec<String> = others
+        .iter()
+        .filter_map(|one| subject(one, material))
+        .collect();
+    if names.is_empty() {
+        return sentence;
+    }
+    let also = words.say_with("reservation-also", &[("names", &names.join("; "))]);
+    format!("{sentence} {also}")
+}
+
+/// What a reservation is about, by its printed name; none where it names nothing.
+fn subject(reservation: &Reservation, material: &Material<'_>) -> Option<String> {
+    Some(match reservation {
+        Reservation::ConditionalPass(id)
+        | Reservation::OtherOutside(id)
+        | Reservation::OtherWorse(id)
+        | Reservation::ScatterNotKnown(id)
+        | Reservation::BatteryNotRecorded(id)
+        | Reservation::AttemptsDiffer(id)
+        | Reservation::NotTakenBefore(id)
+        | Reservation::WorseWithinLimit(id)
+        | Reservation::VariationNotKnown(id)
+        | Reservation::ScattersDiffer(id)
+        | Reservation::ScatterExceedsStated(id)
+        | Reservation::RepeatsDiffer(id) => measure_name(material, id),
+        Reservation::OtherCondition(id)
+        | Reservation::BaselineNotCold(id)
+        | Reservation::RetestNotCold(id)
+        | Reservation::ConditionHelped(id) => condition_name(material, id),
+        Reservation::CalibratedLater(id)
+        | Reservation::CalibrationOverdue { instrument: id, .. } => {
+            let instrument = material.job.plan.instrument(id);
+            instrument.map_or_else(|| id.clone(), |instrument| instrument.kind.clone())
+        }
+        Reservation::FaultNotShown
+        | Reservation::NoConditions
+        | Reservation::UncertaintyNotCounted
+        | Reservation::ShortSoak
+        | Reservation::MeterBackwards
+        | Reservation::MeterBehindRunIn
+        | Reservation::LookAgain(_) => return None,
+    })
 }
 
 /// A reservation in a sentence.

@@ -209,6 +209,12 @@ pub fn in_short(sealing: &Sealing, words: &Words) -> Vec<String> {
     gaps.map(|gap| in_few_words(gap, sealing, words)).collect()
 }
 
+/// The reasons of the amendments of `stage`, without a full stop.
+fn reasons(sealing: &Sealing, stage: Stage) -> String {
+    let all = sealing.reasons(stage).join("; ");
+    all.trim_end_matches('.').to_owned()
+}
+
 /// A fact as page 1 says it.
 fn in_few_words(fact: SealFact, sealing: &Sealing, words: &Words) -> String {
     let id = match fact {
@@ -218,10 +224,16 @@ fn in_few_words(fact: SealFact, sealing: &Sealing, words: &Words) -> String {
         SealFact::First(FirstSealed::BeforeWork) => "seal-before-work",
         SealFact::Changed { late: true } => "seal-amended-late",
         SealFact::Changed { late: false } => "seal-amended",
+        SealFact::RetestChanged => {
+            let why = reasons(sealing, Stage::Retest);
+            let files = sealing.retest_changed.join(", ");
+            return words.say_with("seal-retest-amended", &[("files", &files), ("why", &why)]);
+        }
         SealFact::RetestNotSealed => "seal-retest-short",
         SealFact::OwnClock => "seal-clock",
     };
-    words.say_with(id, &[("files", &sealing.changed.join(", "))])
+    let why = reasons(sealing, Stage::Baseline);
+    words.say_with(id, &[("files", &sealing.changed.join(", ")), ("why", &why)])
 }
 
 /// How to check the report with common tools, step by step.

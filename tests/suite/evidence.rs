@@ -430,6 +430,26 @@ fn an_amendment_after_the_work_leaves_the_first_seal_its_worth() {
     assert_eq!(fs::read(folder.file("receipt.pdf")).unwrap(), first);
 }
 
+/// A figure that was "a typing error" after the retest was sealed: page 1 says so, with the
+/// reason, and so does the command that seals.
+#[test]
+fn an_amended_retest_is_told_on_page_1() {
+    let job = story().copy();
+    let path = at(job.path());
+    let retest = job.path().join("retest.toml");
+    let text = fs::read_to_string(&retest).unwrap();
+    fs::write(&retest, text.replacen("value = 11.0", "value = 10.0", 1)).unwrap();
+    let why = ["seal", "retest", path, "--amend", "A typing error."];
+    let sealed = run(&why);
+    assert_eq!(sealed.code, 0, "{}", sealed.err);
+    let told = "changed (retest.toml) and sealed again: A typing error.";
+    let said = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said(&sealed.out).contains(told), "{}", sealed.out);
+    let report = story().report_of(job.path());
+    let page_1 = &crate::pages::texts(&report)[0];
+    assert!(page_1.contains(&crate::pages::bare(told)), "{page_1}");
+}
+
 /// A broken seal heads the page, whatever the figures say.
 #[test]
 fn a_broken_seal_heads_page_1() {

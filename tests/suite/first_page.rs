@@ -2,11 +2,12 @@
 //! there is a retest.
 
 use chrono::{DateTime, FixedOffset, NaiveDate};
-use retestify::job::{Contribution, DefectOutcome, Job};
+use retestify::job::{Bounds, Contribution, DefectOutcome, Job, Kind};
 use retestify::judge::{
     Alone, Attribution, Caveat, FollowUp, RunFigure, Watch, attribution, baseline, caveats, done,
     follow_up, is_issued_before_retest, judge, not_needed, watch,
 };
+use retestify::quantity::Quantity;
 
 use crate::folder::Folder;
 
@@ -106,7 +107,9 @@ fn told(job: &Job, issued: &str, seals: &[&str]) -> (Vec<String>, Option<usize>)
     let words = all.items.into_iter().map(|caveat| match caveat {
         Caveat::IssuedBeforeRetest => "issued".to_owned(),
         Caveat::Seals(seal) => (*seal).to_owned(),
-        Caveat::Reservation(_) => "reservation".to_owned(),
+        Caveat::Reservations(kind) => format!("{} reservation", kind.len()),
+        Caveat::Idle(names) => format!("idle {}", names.join(", ")),
+        Caveat::NotTaken { measure, why, .. } => format!("{measure}: {why}"),
         Caveat::PhotoTime(_) => "photo".to_owned(),
         Caveat::PhotoTimes(several) => format!("{several} photos"),
         Caveat::SeveralDone(several) => format!("{several} done"),
@@ -131,7 +134,7 @@ fn the_weightiest_caveat_comes_first() {
     let (words, more) = told(&job, late, &[]);
     assert_eq!(
         (words, more),
-        (vec!["reservation".into(), "2 done".into()], None)
+        (vec!["1 reservation".into(), "2 done".into()], None)
     );
     // Two measures of page 1 say the same, each in two ways.
     for measure in job
@@ -161,8 +164,8 @@ fn the_weightiest_caveat_comes_first() {
     let wanted = [
         "issued",
         "seal",
-        "reservation",
         "photo",
+        "1 reservation",
         "2 done",
         "kind",
         "wear",
@@ -173,12 +176,61 @@ fn the_weightiest_caveat_comes_first() {
     );
     job.retest.photos[0].taken = odd;
     let (words, _) = told(&job, late, &[]);
-    assert_eq!(words[1], "2 photos");
+    assert_eq!(words[0], "2 photos");
     let (words, more) = told(&job, "2026-01-01T00:00:00Z", &["seal", "chain"]);
     assert_eq!((words.len(), more), (6, Some(2)));
     job.work.interventions.truncate(1);
     let (words, _) = told(&job, late, &[]);
-    assert_eq!(words, ["reservation", "2 photos", "kind", "wear"]);
+    assert_eq!(words, ["2 photos", "1 reservation", "kind", "wear"]);
+}
+
+/// What could not fail, and what was not read, is said before how a figure was worked out; and
+/// six reservations of one kind take one line.
+#[test]
+fn no_number_of_small_things_hides_a_large_one() {
+    let mut job = frost_fan();
+    job.work.interventions.truncate(1);
+    for measure in &mut job.plan.limits.measures {
+        measure.test = None;
+        measure.cannot_tell.clear();
+    }
+    let late = "2026-02-01T00:00:00Z";
+    let window = |job: &mut Job, id: &str, width: f64| {
+        let all = job.plan.limits.conditions.iter_mut();
+        let condition = all.into_iter().find(|one| one.id == id).unwrap();
+        if let retestify::job::ConditionKind::Value { window, .. } = &mut condition.kind {
+            *window = Quantity::new(width, window.unit()).unwrap();
+        }
+        condition.name.clone()
+    };
+    let name = window(&mut job, "ambient", 49.0);
+    assert!(!told(&job, late, &[]).0.contains(&format!("idle {name}")));
+    window(&mut job, "ambient", 50.0);
+    assert!(told(&job, late, &[]).0.contains(&format!("idle {name}")));
+    // Twelve volts and some, and a window that is ten times as wide.
+    let name = window(&mut job, "battery", 120.0);
+    assert!(!told(&job, late, &[]).0.join(";").contains(&name));
+    window(&mut job, "battery", 130.0);
+    assert!(told(&job, late, &[]).0.join(";").contains(&name));
+    // A measure that is not required: its verdict stays, and page 1 says it.
+    let reading = job.retest.readings.get_mut("suction").unwrap();
+    reading.observation = retestify::job::Observation::NotTaken("The gauge broke".to_owned());
+    let (words, _) = told(&job, late, &[]);
+    assert!(
+        words.iter().any(|word| word.ends_with(": The gauge broke")),
+        "{words:?}"
+    );
+    // Six conditions that are not known, of one kind.
+    let one = job.plan.limits.conditions[0].clone();
+    for number in 0..6 {
+        let mut other = one.clone();
+        other.id = format!("idle-{number}");
+        other.required = false;
+        job.plan.limits.conditions.push(other);
+    }
+    let (words, more) = told(&job, late, &[]);
+    assert!(words.contains(&"6 reservation".to_owned()), "{words:?}");
+    assert_eq!(more, None);
 }
 
 /// By hand, from limits.toml and baseline.toml of the frost fan.
@@ -290,4 +342,42 @@ fn an_instrument_is_judged_by_the_days_of_its_use() {
     idle.id = "idle".to_owned();
     job.plan.instruments.push(idle);
     assert!(judge(&job).instruments.iter().all(|one| one.id != "idle"));
+}
+
+/// By hand, from the readings of the frost fan: suction 31.5 and then 11.0 kPa; cranking
+/// voltage 9.94 V and then more, which is never negative.
+#[test]
+fn a_limit_is_idle_at_a_hundred_times_or_a_hundredth() {
+    for (id, min, max, idle) in [
+        ("suction", None, Some(3149.0), false),
+        ("suction", None, Some(3150.0), true),
+        ("suction", Some(0.11), None, true),
+        ("suction", Some(0.12), None, false),
+        ("suction", Some(0.0), None, false),
+        ("suction", Some(-3149.0), None, false),
+        ("suction", Some(-3150.0), None, true),
+        ("suction", Some(-3150.0), Some(20.0), false),
+        ("suction", Some(0.11), Some(3150.0), true),
+        ("crank-voltage", Some(0.0), None, true),
+        ("crank-voltage", Some(0.0), Some(20.0), false),
+        ("contribution", Some(-0.5), None, false),
+    ] {
+        let mut job = frost_fan();
+        let all = job.plan.limits.measures.iter_mut();
+        let measure = all.into_iter().find(|one| one.id == id).unwrap();
+        let scale = match &mut measure.kind {
+            Kind::Value(scale) => scale,
+            Kind::ValueAt(scales) => &mut scales.common,
+            _ => panic!("{id} has no scale"),
+        };
+        let end = |value: Option<f64>| value.map(|value| Quantity::new(value, scale.unit).unwrap());
+        scale.bounds = Bounds::new(end(min), end(max));
+        let name = format!("idle {}", measure.name);
+        let (words, _) = told(&job, "2026-02-01T00:00:00Z", &[]);
+        assert_eq!(
+            words.contains(&name),
+            idle,
+            "{id} {min:?} {max:?}: {words:?}"
+        );
+    }
 }

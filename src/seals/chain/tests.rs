@@ -201,12 +201,18 @@ fn what_an_amendment_changed_is_named_with_its_reason() {
     files.insert("limits.toml".to_owned(), Digest::of(b"looser"));
     files.insert("photos/new.jpg".to_owned(), Digest::of(b"new"));
     let sealed = Chain::of([one.clone(), retest.clone()]);
-    assert_eq!(sealed.changed_since_first(), Vec::<&str>::new());
-    assert_eq!(Chain::default().changed_since_first(), Vec::<&str>::new());
+    assert_eq!(
+        sealed.changed_since_first(Stage::Baseline),
+        Vec::<&str>::new()
+    );
+    assert_eq!(
+        Chain::default().changed_since_first(Stage::Baseline),
+        Vec::<&str>::new()
+    );
     let chain = Chain::of([one, retest, third, file(4, &amended)]);
     assert_eq!(chain.errors, []);
     assert_eq!(
-        chain.changed_since_first(),
+        chain.changed_since_first(Stage::Baseline),
         ["limits.toml", "photos/new.jpg"]
     );
     assert_eq!(chain.amended("limits.toml"), Some(vec!["Agreed"]));

@@ -187,10 +187,11 @@ fn a_retest_is_missed_only_where_something_is_sealed() {
 /// A broken seal is told first of all, and what weighs most of the rest on page 1.
 #[test]
 fn facts_are_told_in_their_order() {
-    use SealFact::{Broken, Changed, First, OwnClock, RetestNotSealed};
+    use SealFact::{Broken, Changed, First, OwnClock, RetestChanged, RetestNotSealed};
     let changed = |hour| (BASELINE, hour, Some("limits.toml"));
     let first = |hour| (BASELINE, hour, None);
     let retest = (Stage::Retest, 12, None);
+    let retest_again = (Stage::Retest, 13, None);
     let (before, late) = (FirstSealed::BeforeWork, FirstSealed::AfterWorkStarted);
     for (seals, facts, gaps) in [
         (
@@ -233,11 +234,21 @@ fn facts_are_told_in_their_order() {
             vec![First(before), Changed { late: true }, OwnClock],
             vec![Changed { late: true }],
         ),
-        // Changed, and changed back: no file is other than it was.
+        // Changed, and changed back: no file is other than it was, and that is told too.
         (
             vec![first(7), changed(8), first(10), retest],
-            vec![First(before), OwnClock],
-            vec![],
+            vec![First(before), Changed { late: true }, OwnClock],
+            vec![Changed { late: true }],
+        ),
+        // A retest that was sealed again.
+        (
+            vec![
+                first(8),
+                (Stage::Retest, 12, Some("retest.toml")),
+                retest_again,
+            ],
+            vec![First(before), RetestChanged, OwnClock],
+            vec![RetestChanged],
         ),
     ] {
         let chain = chain(&seals, Clock::Computer);
@@ -261,9 +272,22 @@ fn facts_are_told_in_their_order() {
     }
 }
 
+/// Of each stage its own, with the reasons given.
 #[test]
-fn the_changed_files_are_those_of_the_first_and_the_last_baseline() {
-    let seals = [(BASELINE, 7, Some("limits.toml")), (BASELINE, 8, None)];
+fn the_changed_files_are_those_of_every_amendment() {
+    let seals = [
+        (BASELINE, 7, Some("limits.toml")),
+        (BASELINE, 8, None),
+        (BASELINE, 9, Some("job.toml")),
+        (Stage::Retest, 12, Some("work.toml")),
+        (Stage::Retest, 13, None),
+    ];
     let found = sealing_of_baseline(&chain(&seals, Clock::Computer), &same());
-    assert_eq!(found.changed, ["limits.toml"]);
+    assert_eq!(found.changed, ["job.toml", "limits.toml"]);
+    assert_eq!(found.retest_changed, ["work.toml"]);
+    let why = "The watch was read wrong";
+    assert_eq!(found.reasons(BASELINE), [why, why]);
+    assert_eq!(found.reasons(Stage::Retest), [why]);
+    let one = sealing_of_baseline(&chain(&seals[..1], Clock::Computer), &same());
+    assert!(one.changed.is_empty() && one.reasons(BASELINE).is_empty());
 }
