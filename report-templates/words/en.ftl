@@ -232,6 +232,8 @@ reservation-not-taken-before = “{ $name }” was not read, or not everywhere, 
 reservation-also = The same holds for: { $names }.
 idle-limits = So wide that nothing could have missed it: { $names }. That it was met shows nothing.
 reservation-attempts-differ = “{ $name }” was attempted more often in one run than in the other; stopping early or carrying on can favour a result.
+reservation-graded-by-others = One person graded before the work and another after it: two people may grade the same thing differently.
+reservation-worse-at = “{ $name }” is worse than before at { $at }, though all together show no change for the worse.
 
 ## Limits, zones, changes
 
@@ -245,6 +247,9 @@ limit-passes = at least { $min }
 pressure-gauge = Gauge pressure
 pressure-absolute = Absolute pressure
 pressure-difference = Pressure difference
+limit-grade = { $least } or better
+limit-list-empty = nothing stored
+limit-list-none-new = nothing new
 limit-none = none
 limit-source = { $limit } ({ $source })
 gain = required improvement: { $outcome }
@@ -266,6 +271,32 @@ change-neither = changed, but still outside its limits
 change-some-moved = some changed, none clearly for better or worse
 change-too-few-attempts = too few attempts to show a change
 change-too-few-positions = too few of them to show a change
+change-too-few-events = too few counted to show a change
+step-better = better than before
+step-same = no different from before
+step-worse = worse than before
+rate = { $rate } per { $per }
+rate-name = { $name } (per { $per })
+rate-read = { $rate } ({ $count } in { $over })
+rate-counted = { $count } in { $over }
+rate-interval = 95 % interval after: { $low } to { $high } per { $per }; exact test of equal rates, p { $p }
+list-stored = { $count ->
+    [0] nothing stored
+    [one] 1 entry
+   *[other] { $count } entries
+}
+list-empty = nothing stored
+list-result = { $gone } gone, { $still } still there, { $new } new
+list-gone = { $name }: gone
+list-still = { $name }: still there
+list-new = { $name }: new
+see-texts = entries: see “Described in words”
+bands-in-short = { $before } → { $after }
+bands-in-full = before { $before }; after { $after }
+band-share = { $name } { $p }
+band-up-to = { $name } up to { $end }
+band-above = { $name } above
+bands-planned = Bands of “{ $name }”: { $bands } ({ $source }). They are no limit of their own. The probability of each is that of the true value, given the reading and its uncertainty.
 outcome-pass = pass
 outcome-conditional-pass = conditional pass
 outcome-inconclusive = inconclusive
@@ -333,6 +364,8 @@ balance-none = none
 position-together = { $note } Changes: { $tie }.
 paired-note = Of the { $many }, { $gained } now pass that did not before, and { $lost } no longer pass (McNemar's exact test, p = { $p }).
 paired-too-few = Of the { $many }, { $gained } now pass that did not before, and { $lost } no longer pass. With { $count } { $many } no result could show a change: even if all had changed, p would be { $smallest }, and it must be below 0.05.
+sign-note = Better than before: { $better } of the { $many }; worse: { $worse } (exact sign test of those that changed, two-sided, p { $p }).
+sign-too-few = Better than before: { $better } of the { $many }; worse: { $worse }. So few { $many } can show no change: even if all had changed for the better, p would be { $smallest }, and it must be below 0.05.
 
 ## The work
 
@@ -433,6 +466,10 @@ sheet-instrument = With: { $id }
 sheet-instruments = With (circle one): { $ids }
 sheet-mind = Caution: { $hazards }
 sheet-passed = passed
+sheet-bands = Bands: { $bands } ({ $source })
+sheet-counted = counted
+sheet-counted-in = in
+sheet-entry = code, text
 sheet-opacity = opacity
 sheet-path = light path
 sheet-clear = clear after
@@ -496,6 +533,9 @@ test-water-quality = Water quality holds for this sample, from this place at thi
 test-fault-memory = A fault memory shows what the control noticed: it cannot tell a failed part from a bad connection or supply to it. Empty, it shows only that nothing was stored since it was cleared; when that was, and whether the monitored function has run since, would tell how much that is worth.
 test-leak-check = A search for leaks with soap solution or by ear finds what bubbles or can be heard: it misses small leaks, and those out of reach or drowned by noise, and gives no figure for what is lost. Holding a pressure over time, or a detector for the gas, would show more.
 test-actuation-check = That an actuator can be heard or felt shows that it is switched, not that it moves all the way or passes what it should; where it stays silent, this cannot tell an electrical fault from a mechanical one. Its current and resistance, and the flow or travel that it gives, would. Another person may judge otherwise.
+form-grade = A grade by ear, eye or hand is one person's judgement on one day: how far it is from the next grade, nothing measured, and somebody else may grade differently.
+form-rate = The scatter of a counted rate is that of events that come singly and by chance. Events that come in bursts scatter more, and a rate that differs from run to run by itself is not in it.
+form-list = A stored fault that is gone cannot tell whether its cause is: memory can be cleared, and many faults are stored again only after the machine has tested itself.
 
 ## Cautions
 

@@ -237,6 +237,8 @@ reservation-not-taken-before = «{ $name }» no se leyó, o no en todos los punt
 reservation-also = Lo mismo vale para: { $names }.
 idle-limits = Tan amplio que nada habría podido incumplirlo: { $names }. Cumplirlo no demuestra nada.
 reservation-attempts-differ = «{ $name }» se intentó más veces en una prueba que en la otra; parar antes o seguir puede favorecer un resultado.
+reservation-graded-by-others = Los grados los apreció una persona antes del trabajo y otra después: dos personas pueden apreciar lo mismo con grados distintos.
+reservation-worse-at = «{ $name }» está peor que antes en algún punto ({ $at }), aunque el conjunto no muestra un empeoramiento.
 
 ## Limits, zones, changes
 
@@ -250,6 +252,9 @@ limit-passes = mínimo { $min }
 pressure-gauge = Presión relativa (manométrica)
 pressure-absolute = Presión absoluta
 pressure-difference = Presión diferencial
+limit-grade = { $least } o mejor
+limit-list-empty = nada almacenado
+limit-list-none-new = nada nuevo
 limit-none = ninguno
 limit-source = { $limit } ({ $source })
 gain = mejora exigida: { $outcome }
@@ -271,6 +276,32 @@ change-neither = cambió, pero sigue fuera de sus límites
 change-some-moved = hubo cambios, ninguno claramente a mejor ni a peor
 change-too-few-attempts = intentos insuficientes para mostrar un cambio
 change-too-few-positions = son muy pocos para mostrar un cambio
+change-too-few-events = se contaron muy pocos para mostrar un cambio
+step-better = mejor que antes
+step-same = igual que antes
+step-worse = peor que antes
+rate = { $rate } por { $per }
+rate-name = { $name } (por { $per })
+rate-read = { $rate } ({ $count } en { $over })
+rate-counted = { $count } en { $over }
+rate-interval = intervalo del 95 % después: de { $low } a { $high } por { $per }; prueba exacta de igualdad de tasas, p { $p }
+list-stored = { $count ->
+    [0] nada almacenado
+    [one] 1 código
+   *[other] { $count } códigos
+}
+list-empty = nada almacenado
+list-result = desaparecidos: { $gone }; siguen: { $still }; nuevos: { $new }
+list-gone = { $name }: desaparecidos
+list-still = { $name }: siguen
+list-new = { $name }: nuevos
+see-texts = códigos: véase «Descrito con palabras»
+bands-in-short = { $before } → { $after }
+bands-in-full = antes { $before }; después { $after }
+band-share = { $name } { $p }
+band-up-to = { $name } hasta { $end }
+band-above = { $name } por encima
+bands-planned = Zonas de «{ $name }»: { $bands } ({ $source }). No son un límite. La probabilidad de cada una es la del valor verdadero, dadas la lectura y su incertidumbre.
 outcome-pass = cumple
 outcome-conditional-pass = cumple con reserva
 outcome-inconclusive = no concluyente
@@ -338,6 +369,8 @@ balance-none = ninguno
 position-together = { $note } Cambios: { $tie }.
 paired-note = { $many }, cuántos cumplen ahora y antes no: { $gained }; cuántos han dejado de cumplir: { $lost } (prueba exacta de McNemar, p = { $p }).
 paired-too-few = { $many }, cuántos cumplen ahora y antes no: { $gained }; cuántos han dejado de cumplir: { $lost }. Con tan pocos ({ $count }) ningún resultado podría mostrar un cambio: aunque hubieran cambiado todos, p sería { $smallest }, y debe ser menor que 0,05.
+sign-note = { $many }, cuántos están mejor que antes: { $better }; cuántos peor: { $worse } (prueba exacta de los signos de los que cambiaron, bilateral, p { $p }).
+sign-too-few = { $many }, cuántos están mejor que antes: { $better }; cuántos peor: { $worse }. Con tan pocos no se puede mostrar un cambio: aunque todos hubieran mejorado, p sería { $smallest }, y debe ser menor que 0,05.
 
 ## The work
 
@@ -438,6 +471,10 @@ sheet-instrument = Con: { $id }
 sheet-instruments = Con (marque uno): { $ids }
 sheet-mind = Precaución: { $hazards }
 sheet-passed = logrados
+sheet-bands = Zonas: { $bands } ({ $source })
+sheet-counted = contados
+sheet-counted-in = en
+sheet-entry = código, texto
 sheet-opacity = opacidad
 sheet-path = recorrido óptico
 sheet-clear = desaparece en
@@ -501,6 +538,9 @@ test-water-quality = La calidad del agua vale para esta muestra, de este lugar y
 test-fault-memory = Una memoria de averías muestra lo que notó el control: no distingue una pieza averiada de una mala conexión o alimentación de ella. Vacía, solo muestra que no se ha registrado nada desde que se borró; cuánto vale eso lo dirían cuándo fue y si la función vigilada ha trabajado desde entonces.
 test-leak-check = Una búsqueda de fugas con agua jabonosa o de oído encuentra lo que burbujea o se oye: se le escapan las fugas pequeñas, las inaccesibles y las que tapa el ruido, y no da ninguna cifra de lo que se pierde. Mostraría más mantener una presión durante un tiempo o un detector del gas.
 test-actuation-check = Que un actuador se oiga o se note muestra que recibe la orden, no que recorra toda su carrera o deje pasar lo que debe; si no se oye, esto no distingue un fallo eléctrico de uno mecánico. Lo harían su corriente y su resistencia, y el caudal o el recorrido que da. Otra persona puede juzgarlo de otro modo.
+form-grade = Un grado apreciado de oído, a ojo o al tacto es el juicio de una persona en un día: no se midió cuánto falta para el grado siguiente, y otra persona puede apreciarlo de otro modo.
+form-rate = La dispersión de una tasa contada es la de sucesos que llegan de uno en uno y por azar. Si llegan a ráfagas, varían más; y la variación propia de la tasa de una prueba a otra no está contada.
+form-list = Que un código de avería haya desaparecido no dice si desapareció su causa: la memoria se puede borrar, y muchos códigos vuelven a almacenarse solo después de que la máquina se haya comprobado a sí misma.
 
 ## Cautions
 

@@ -10,7 +10,7 @@ use super::problem::Problems;
 use super::shapes::{Moment, ReadingTable, RunFile, WorkFile};
 use super::smoke;
 use super::toml_document::Document;
-use crate::job::{JobFile, Kind};
+use crate::job::{JobFile, Kind, ListLimits};
 use crate::quantity::Unit;
 
 /// Every measure has its reading in the baseline. It is asked before anything is sealed:
@@ -28,6 +28,32 @@ pub fn baseline_is_whole(before: &RunFile, bench: &Bench<'_>, problems: &mut Pro
                  delete the measure from limits.toml"
             ),
         );
+    }
+}
+
+/// What is new in a list is told by the list before the work, so that one must be read.
+pub fn lists_are_read(
+    document: &Document,
+    run: &RunFile,
+    bench: &Bench<'_>,
+    problems: &mut Problems,
+) {
+    for measure in &bench.limits.measures {
+        let Kind::List(ListLimits { none_new: true, .. }) = measure.kind else {
+            continue;
+        };
+        let reading = run.reading.get(&measure.id);
+        if reading.is_some_and(|reading| reading.not_taken.is_some()) {
+            document.problem(
+                &["reading", &measure.id, "not_taken"],
+                format!(
+                    "without the list of `{}` before the work, nothing shows what is new after it",
+                    measure.id
+                ),
+                "read the list, or delete `none_new` in limits.toml",
+                problems,
+            );
+        }
     }
 }
 
@@ -58,6 +84,10 @@ pub fn compare(
                     | Kind::ValueAt(_)
                     | Kind::Passes { .. }
                     | Kind::PassesAt { .. }
+                    | Kind::Exact(_)
+                    | Kind::ExactAt { .. }
+                    | Kind::Rate(_)
+                    | Kind::List(_)
                     | Kind::Text => {}
                 }
                 if measure.paired {

@@ -1,6 +1,7 @@
 //! `limits.toml` → [`Limits`].
 
 use super::common_checks;
+use super::exact;
 use super::formula::Names;
 use super::place::Place;
 use super::positions;
@@ -10,8 +11,8 @@ use super::toml_document::Document;
 use super::variation;
 use super::worked_out;
 use crate::job::{
-    Better, Bounds, Condition, ConditionKind, DecisionRule, Formula, Improvement, Kind, Limits,
-    Machine, Measure, Positions, Scale, ScaleAt, SmokeLimits, TestKind,
+    Better, Bounds, Condition, ConditionKind, DecisionRule, ExactScale, Formula, Improvement, Kind,
+    Limits, ListLimits, Machine, Measure, Positions, Scale, ScaleAt, SmokeLimits, TestKind,
 };
 use crate::quantity::{Dimension, Unit};
 
@@ -134,6 +135,21 @@ fn measure(
         }
         (KindWord::Passes, None) => Kind::Passes { min },
         (KindWord::Passes, Some(at)) => Kind::PassesAt { at, min },
+        (KindWord::Grade, at) => {
+            let scale = ExactScale::Grades(exact::grades(place, &table, problems)?);
+            exact::kind(scale, at)
+        }
+        (KindWord::Count, None) if table.per.is_some() => {
+            Kind::Rate(exact::rate(place, &table, problems)?)
+        }
+        (KindWord::Count, at) => {
+            let scale = ExactScale::Counts(exact::counts(place, &table, problems)?);
+            exact::kind(scale, at)
+        }
+        (KindWord::List, _) => Kind::List(ListLimits {
+            max: table.max_count,
+            none_new: table.none_new,
+        }),
         (KindWord::Smoke, _) => {
             let in_unit = |key, value, symbol| {
                 let path = [place.list, place.at, key];
@@ -214,6 +230,15 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problem
         ("improve_by", table.improve_by.is_some()),
         ("improve_percent", table.improve_percent.is_some()),
         ("min_passes", table.min_passes.is_some()),
+        ("grades", table.grades.is_some()),
+        ("at_least", table.at_least.is_some()),
+        ("max_count", table.max_count.is_some()),
+        ("min_count", table.min_count.is_some()),
+        ("per", table.per.is_some()),
+        ("max_rate", table.max_rate.is_some()),
+        ("min_rate", table.min_rate.is_some()),
+        ("none_new", table.none_new),
+        ("bands", table.bands.is_some()),
         ("max_opacity_percent", table.max_opacity_percent.is_some()),
         ("path_length_mm", table.path_length_mm.is_some()),
         ("max_absorption", table.max_absorption.is_some()),
@@ -258,7 +283,19 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "separate_runs",
             "judged_by_eye_seconds",
             "pressure",
+            "bands",
         ],
+        KindWord::Grade => &["at", "grades", "at_least"],
+        KindWord::Count => &[
+            "at",
+            "better",
+            "max_count",
+            "min_count",
+            "per",
+            "max_rate",
+            "min_rate",
+        ],
+        KindWord::List => &["max_count", "none_new"],
         KindWord::Passes => &["at", "min_passes"],
         KindWord::Smoke => &[
             "max_opacity_percent",
@@ -335,6 +372,10 @@ fn scale(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) -> Op
         bounds,
         improvement,
         pressure: table.pressure,
+        bands: match &table.bands {
+            None => None,
+            Some(bands) => Some(exact::bands(place, bands, unit, problems)?),
+        },
     })
 }
 

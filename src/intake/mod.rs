@@ -9,6 +9,8 @@
 mod bench;
 mod both_runs;
 mod common_checks;
+mod exact;
+mod exact_reading;
 mod formula;
 mod job;
 mod letters;
@@ -28,6 +30,7 @@ mod reader;
 mod reading;
 mod reading_context;
 mod recordings;
+mod row_keys;
 mod run;
 mod schema_check;
 pub mod shapes;
@@ -271,6 +274,7 @@ impl Found {
             && document.is_sound()
         {
             both_runs::baseline_is_whole(before, bench, &mut problems);
+            both_runs::lists_are_read(document, before, bench, &mut problems);
         }
         if let (Some((retest, after)), Some((baseline, before)), Some(bench)) =
             (&retest, &baseline, &bench)

@@ -87,7 +87,7 @@ fn names(
 }
 
 /// Two names that differ only in their capitals and the spaces around them are one.
-fn is_same(one: &str, other: &str) -> bool {
+pub fn is_same(one: &str, other: &str) -> bool {
     one.trim().to_lowercase() == other.trim().to_lowercase()
 }
 

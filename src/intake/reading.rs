@@ -9,7 +9,8 @@ use super::shapes::{PositionRow, ReadingTable};
 use super::smoke;
 use super::toml_document::Document;
 use crate::job::{
-    Count, Entry, Kind, Measure, Observation, PerPosition, Positions, Reading, Stated, TestKind,
+    Count, Entry, ExactScale, Kind, Measure, Observation, PerPosition, Positions, Reading, Stated,
+    TestKind,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -77,6 +78,16 @@ pub fn reading(
                 context.count(path, row.passes, row.attempts, *min, problems)
             })
             .map(Observation::PassesAt),
+        Kind::Exact(scale) => context
+            .exact(&[], table.grade.as_deref(), table.count, scale, problems)
+            .map(Observation::Exact),
+        Kind::ExactAt { at, scale } => context
+            .by_position(at, problems, |path, row, problems| {
+                context.exact(path, row.grade.as_deref(), row.count, scale, problems)
+            })
+            .map(Observation::ExactAt),
+        Kind::Rate(scale) => context.rate(scale, problems).map(Observation::Rate),
+        Kind::List(_) => context.list(problems).map(Observation::List),
         Kind::Smoke(limits) => smoke::smoke(&context, limits, problems).map(Observation::Smoke),
         Kind::Text => context.text(problems).map(Observation::Text),
     };
@@ -116,7 +127,7 @@ impl Context<'_> {
     }
 
     /// The keys that belong to a kind of measure, and whether they are there.
-    fn given(&self) -> [(&'static str, bool); 18] {
+    fn given(&self) -> [(&'static str, bool); 22] {
         let t = self.table;
         [
             ("value", t.value.is_some()),
@@ -125,6 +136,10 @@ impl Context<'_> {
             ("rows", t.rows.is_some()),
             ("passes", t.passes.is_some()),
             ("attempts", t.attempts.is_some()),
+            ("grade", t.grade.is_some()),
+            ("count", t.count.is_some()),
+            ("over", t.over.is_some()),
+            ("items", t.items.is_some()),
             ("opacity_percent", t.opacity_percent.is_some()),
             ("snaps_percent", t.snaps_percent.is_some()),
             ("path_length_mm", t.path_length_mm.is_some()),
@@ -155,6 +170,23 @@ impl Context<'_> {
             Kind::PassesAt { .. } => (
                 &["rows"],
                 "`rows = [ { at = 1, passes = 9, attempts = 10 }, … ]`",
+            ),
+            Kind::Exact(ExactScale::Grades(_)) => (&["grade"], "`grade = \"…\"`"),
+            Kind::Exact(ExactScale::Counts(_)) => (&["count"], "`count = 3`"),
+            Kind::ExactAt { scale, .. } => (
+                &["rows"],
+                match scale {
+                    ExactScale::Grades(_) => "`rows = [ { at = 1, grade = \"…\" }, … ]`",
+                    ExactScale::Counts(_) => "`rows = [ { at = 1, count = 3 }, … ]`",
+                },
+            ),
+            Kind::Rate(_) => (
+                &["count", "over", "unit"],
+                "`count = 12`, `over = 10` and `unit`",
+            ),
+            Kind::List(_) => (
+                &["items"],
+                "`items = [ { code = \"…\", text = \"…\" }, … ]`",
             ),
             Kind::Smoke(_) => (
                 &[
@@ -325,10 +357,13 @@ impl Context<'_> {
             }
             entries[place] = match &row.not_taken {
                 Some(why) => {
-                    self.not_taken_alone(&number, row, problems);
+                    self.row_not_taken_alone(&number, row, problems);
                     Some(Entry::NotTaken(why.clone()))
                 }
-                None => entry(&["rows", &number], row, problems).map(Entry::Taken),
+                None => {
+                    self.row_fits_kind(&number, row, problems);
+                    entry(&["rows", &number], row, problems).map(Entry::Taken)
+                }
             };
         }
         let missing: Vec<&str> = seen
@@ -360,24 +395,6 @@ impl Context<'_> {
             );
         }
         Some(PerPosition::new(entries))
-    }
-
-    /// A row that was not taken has no figures.
-    fn not_taken_alone(&self, number: &str, row: &PositionRow, problems: &mut Problems) {
-        let given = [
-            ("value", row.value.is_some()),
-            ("values", row.values.is_some()),
-            ("passes", row.passes.is_some()),
-            ("attempts", row.attempts.is_some()),
-        ];
-        for (key, _) in given.into_iter().filter(|(_, is_given)| *is_given) {
-            self.problem(
-                &["rows", number, key],
-                format!("`{key}` cannot be combined with `not_taken`"),
-                "delete one of the two",
-                problems,
-            );
-        }
     }
 
     fn count(
@@ -470,7 +487,13 @@ impl Context<'_> {
             Kind::ValueAt(scales) => (Some(scales.common.unit.dimension()), true),
             // Smoke may be judged by eye; `smoke` asks for an instrument where it must have one.
             Kind::Smoke(_) => (Some(Dimension::Ratio), false),
-            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Text => (None, false),
+            Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Text => (None, false),
         };
         let is_stated = self.table.uncertainty.is_some();
         match (&self.table.instrument, dimension) {

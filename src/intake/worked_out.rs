@@ -90,9 +90,14 @@ pub fn names<'a>(
         let (unit, at) = match &measure.kind {
             Kind::Value(scale) => (scale.unit, None),
             Kind::ValueAt(scales) => (scales.common.unit, Some(scales.at.clone())),
-            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => {
-                return None;
-            }
+            Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Smoke(_)
+            | Kind::Text => return None,
         };
         Some(Input {
             of: InputOf::Measure(measure.id.clone()),
@@ -295,6 +300,10 @@ impl Found<'_> {
                     ),
                     Observation::Passes(_)
                     | Observation::PassesAt(_)
+                    | Observation::Exact(_)
+                    | Observation::ExactAt(_)
+                    | Observation::Rate(_)
+                    | Observation::List(_)
                     | Observation::Smoke(_)
                     | Observation::Text(_)
                     | Observation::NotTaken(_) => None,

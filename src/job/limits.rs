@@ -4,7 +4,9 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{Formula, Hazard, Positions, TestKind, Variation};
+use super::{
+    Bands, ExactScale, Formula, Hazard, ListLimits, Positions, RateScale, TestKind, Variation,
+};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// Everything that is fixed before the work starts.
@@ -100,6 +102,19 @@ pub enum Kind {
         /// The least number of passes of each.
         min: Option<u32>,
     },
+    /// A grade, or an exact count.
+    Exact(ExactScale),
+    /// A grade, or an exact count, at each of several positions.
+    ExactAt {
+        /// Where.
+        at: Positions,
+        /// The same scale at each.
+        scale: ExactScale,
+    },
+    /// Counted events over a stretch of something.
+    Rate(RateScale),
+    /// What the machine has stored.
+    List(ListLimits),
     /// Exhaust smoke; less, and sooner gone, is better.
     Smoke(SmokeLimits),
     /// Words only; not judged.
@@ -115,6 +130,9 @@ impl Kind {
                 scales.common.has_limit() || scales.own.iter().any(Option::is_some)
             }
             Kind::Passes { min } | Kind::PassesAt { min, .. } => min.is_some(),
+            Kind::Exact(scale) | Kind::ExactAt { scale, .. } => scale.has_limit(),
+            Kind::Rate(scale) => scale.has_limit(),
+            Kind::List(limits) => limits.has_limit(),
             Kind::Smoke(limits) => {
                 limits.max_opacity.is_some()
                     || limits.max_absorption.is_some()
@@ -131,7 +149,14 @@ impl Kind {
         match self {
             Kind::Value(scale) => Some(scale.unit),
             Kind::ValueAt(scales) => Some(scales.common.unit),
-            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => None,
+            Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Smoke(_)
+            | Kind::Text => None,
         }
     }
 
@@ -139,8 +164,14 @@ impl Kind {
     pub fn at(&self) -> Option<&Positions> {
         match self {
             Kind::ValueAt(scales) => Some(&scales.at),
-            Kind::PassesAt { at, .. } => Some(at),
-            Kind::Value(_) | Kind::Passes { .. } | Kind::Smoke(_) | Kind::Text => None,
+            Kind::PassesAt { at, .. } | Kind::ExactAt { at, .. } => Some(at),
+            Kind::Value(_)
+            | Kind::Passes { .. }
+            | Kind::Exact(_)
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Smoke(_)
+            | Kind::Text => None,
         }
     }
 
@@ -149,7 +180,14 @@ impl Kind {
         match self {
             Kind::Value(scale) => scale.improvement.is_some(),
             Kind::ValueAt(scales) => scales.common.improvement.is_some(),
-            Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => false,
+            Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Smoke(_)
+            | Kind::Text => false,
         }
     }
 }
@@ -181,6 +219,8 @@ pub struct Scale {
     pub improvement: Option<Improvement>,
     /// What a pressure is measured against, where that was said.
     pub pressure: Option<PressureReference>,
+    /// The bands of a standard that it is placed in besides.
+    pub bands: Option<Bands>,
 }
 
 /// How values are compared that are read at several positions.

@@ -4,6 +4,7 @@
 //! sound: numbers are finite, units fit their measure, no position is left out,
 //! passes never exceed attempts. They know nothing of files, and judge nothing.
 
+mod exact;
 mod files;
 mod formula;
 mod hazard;
@@ -22,6 +23,7 @@ use serde::Deserialize;
 
 use crate::quantity::{Quantity, Unit};
 
+pub use exact::{Bands, CountLimits, Counted, ExactScale, Grades, ListItem, ListLimits, RateScale};
 pub use files::{During, JobFile, Sealable, Stage};
 pub use formula::{
     Expression, Formula, FormulaError, Function, Input, InputOf, Operator, Over, Sloped,

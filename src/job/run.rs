@@ -6,7 +6,7 @@ use chrono::{DateTime, FixedOffset, NaiveDateTime};
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::PerPosition;
+use super::{Counted, ListItem, PerPosition};
 use crate::quantity::Quantity;
 
 /// The set of readings before the work, or after it.
@@ -97,6 +97,14 @@ pub enum Observation {
     Passes(Count),
     /// Passes of attempts at each position.
     PassesAt(PerPosition<Count>),
+    /// A grade by its place on the scale, or an exact count.
+    Exact(u32),
+    /// The same at each position.
+    ExactAt(PerPosition<u32>),
+    /// Counted events.
+    Rate(Counted),
+    /// What the machine has stored; may be empty.
+    List(Vec<ListItem>),
     /// Exhaust smoke.
     Smoke(Smoke),
     /// Words.

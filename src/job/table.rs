@@ -98,6 +98,8 @@ impl Table {
     /// [`TableError`], beyond its ends.
     pub fn look_up(&self, x: f64) -> Result<(f64, f64), TableError> {
         let [first, last] = self.ends();
+        // Rounding is that of SI units: 0 °F is 255.4 K, and comes back as −5.7·10⁻¹⁴ °F.
+        let at_most = |a: f64, b: f64| at_most(self.from.to_si(a), self.from.to_si(b));
         let is_inside = at_most(first, x) && at_most(x, last);
         if !is_inside {
             return Err(TableError {

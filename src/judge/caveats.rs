@@ -11,7 +11,7 @@ use super::Judgement;
 use super::idle::{is_idle_limit, is_idle_window};
 use super::photo_times::{PhotoTimeDoubt, photo_time_doubts};
 use super::reservations::Reservation;
-use crate::job::{Contribution, FurtherDefect, Job, NotNeeded, TestKind};
+use crate::job::{Contribution, ExactScale, FurtherDefect, Job, Kind, NotNeeded, TestKind};
 
 /// The most items of a list on the customer's page.
 const ITEMS: usize = 5;
@@ -73,8 +73,41 @@ pub enum Caveat<'a, S> {
     SeveralDone(usize),
     /// What no test of this kind can tell.
     KindOfTest(TestKind),
+    /// What no reading of this form can tell.
+    Form(Form),
     /// What a test cannot tell, in the words of the job.
     Test(&'a str),
+}
+
+/// A form of reading of which there is something to say that it cannot tell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// Grades by ear, eye or hand.
+    Grade,
+    /// Counted events.
+    Rate,
+    /// What a machine has stored.
+    List,
+}
+
+impl Form {
+    /// That of a measure's readings.
+    pub fn of(kind: &Kind) -> Option<Self> {
+        match kind {
+            Kind::Exact(scale) | Kind::ExactAt { scale, .. } => match scale {
+                ExactScale::Grades(_) => Some(Self::Grade),
+                ExactScale::Counts(_) => None,
+            },
+            Kind::Rate(_) => Some(Self::Rate),
+            Kind::List(_) => Some(Self::List),
+            Kind::Value(_)
+            | Kind::ValueAt(_)
+            | Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Smoke(_)
+            | Kind::Text => None,
+        }
+    }
 }
 
 /// The caveats of the customer's page, the weightiest first; what `seals` says comes before
@@ -112,6 +145,7 @@ pub fn caveats<'a, S>(
     }
     // Two measures of one kind of test have the same said of them.
     let (mut kinds, mut said): (Vec<TestKind>, Vec<&str>) = (Vec::new(), Vec::new());
+    let mut forms: Vec<Form> = Vec::new();
     for place in &judgement.first_page.told_of {
         let Some(measure) = job.plan.limits.measures.get(*place) else {
             continue;
@@ -121,6 +155,12 @@ pub fn caveats<'a, S>(
         {
             kinds.push(kind);
             all.push(Caveat::KindOfTest(kind));
+        }
+        if let Some(form) = Form::of(&measure.kind)
+            && !forms.contains(&form)
+        {
+            forms.push(form);
+            all.push(Caveat::Form(form));
         }
         for sentence in &measure.cannot_tell {
             if !said.contains(&sentence.as_str()) {

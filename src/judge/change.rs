@@ -28,6 +28,11 @@ pub enum Claim {
     TooFewAttempts,
     /// So few positions could not show a change, whatever the result.
     TooFewPositions,
+    /// So few events were counted that no result could have shown a change.
+    TooFewEvents,
+    /// A single exact reading is so, compared with the one before. That is what was read, and
+    /// no claim of a change: nobody knows how another run would have turned out.
+    Step(Step),
     /// It moved between two limits, and got neither better nor worse.
     Moved(Moved),
     /// Some of several did so, and none got better or worse.
@@ -48,6 +53,37 @@ pub enum Moved {
     WentOutside,
     /// It was outside, and still is.
     Neither,
+}
+
+/// How one exact reading compares with the one before it.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(test, derive(PartialEq, Eq))]
+pub enum Step {
+    /// It is better.
+    Better,
+    /// It is the same, or neither better nor worse.
+    Same,
+    /// It is worse.
+    Worse,
+}
+
+impl Step {
+    /// What counts for the verdict. One reading shows no improvement, since another run may
+    /// turn out otherwise; that it is worse is not passed over.
+    pub(super) fn change(self) -> Change {
+        match self {
+            Step::Better | Step::Same => Change::NoDetectable,
+            Step::Worse => Change::Worsened,
+        }
+    }
+
+    /// What is said of it.
+    pub(super) fn claim(self, fair: bool) -> Claim {
+        match (self, fair) {
+            (Step::Better, false) => Claim::Apparent,
+            (Step::Better, true) | (Step::Same | Step::Worse, _) => Claim::Step(self),
+        }
+    }
 }
 
 impl Change {

@@ -1,5 +1,6 @@
 //! Baseline against retest: the change, its uncertainty, and what it means.
 
+use super::bands::{self, InBands};
 use super::change::{Change, Claim, Moved};
 use super::dependence::{Dependence, expanded_change};
 use super::gain::Gain;
@@ -57,6 +58,8 @@ pub struct Comparison {
     /// What it makes of the retest as a whole: the worse of limit and required
     /// improvement.
     pub outcome: Outcome,
+    /// Both readings among the bands of a standard, where the plan names some.
+    pub bands: Option<[InBands; 2]>,
     /// How large the machine's own variation would have to be for each conclusion to fall;
     /// none where it is known and counted.
     pub holds_unless: Option<HoldsUnless>,
@@ -80,6 +83,7 @@ pub fn compare(
     let relative = relative(&baseline, &retest, &together, scale);
     let before = at_bounds(&baseline, scale, rule);
     let after = at_bounds(&retest, scale, rule);
+    let bands = bands::both(scale, [&baseline, &retest]);
     let mut found = Comparison {
         scale: scale.clone(),
         baseline,
@@ -96,6 +100,7 @@ pub fn compare(
         outcome_before: at_limit(before, rule),
         at_limit: at_limit(after, rule),
         outcome: Outcome::NoLimit,
+        bands,
         holds_unless: None,
     };
     found.change = found.change_at(COVERAGE);

@@ -155,14 +155,14 @@ impl Share {
 }
 
 /// The same positions before and after: how many now pass and did not before, how many no
-/// longer pass.
+/// longer pass; of exact readings, how many are better and how many worse.
 #[derive(Debug, Clone, Copy)]
 pub struct PairedCount {
-    /// Failed before, pass after.
+    /// Failed before, pass after; or better than before.
     pub gained: u32,
-    /// Passed before, fail after.
+    /// Passed before, fail after; or worse than before.
     pub lost: u32,
-    /// Two-sided p of McNemar's exact test of no change.
+    /// Two-sided p of the exact test of no change.
     pub p: f64,
     /// The smallest p that this number of positions can give: all gained.
     pub smallest_p: f64,
@@ -185,13 +185,25 @@ impl PairedCount {
         };
         let gained = count(&|before, after| !before && after);
         let lost = count(&|before, after| before && !after);
+        let together = Self::of_signs(gained, lost, cylinders.len(), fair);
+        let change = Self::change(cylinders, together.change);
+        Self {
+            change,
+            // A single position may show a change where all together do not.
+            claim: Self::claim(change, together.smallest_p, fair),
+            ..together
+        }
+    }
+
+    /// Of `of` positions so many got better and so many got worse: the exact sign test of
+    /// those that changed. McNemar's is the same, of passes and fails.
+    pub(super) fn of_signs(gained: u32, lost: u32, of: usize, fair: bool) -> Self {
         let p = mcnemar(gained, lost);
-        let smallest_p = mcnemar(u32::try_from(cylinders.len()).unwrap_or(u32::MAX), 0);
-        let change = Self::change(cylinders, p, gained > lost);
-        // A single position may show a change where all together do not.
-        let claim = match change {
-            Change::NoDetectable if smallest_p >= LEVEL => Claim::TooFewPositions,
-            Change::NoDetectable | Change::Improved | Change::Worsened => change.claim(fair),
+        let smallest_p = mcnemar(u32::try_from(of).unwrap_or(u32::MAX), 0);
+        let change = match (p < LEVEL, gained > lost) {
+            (true, true) => Change::Improved,
+            (true, false) => Change::Worsened,
+            (false, _) => Change::NoDetectable,
         };
         Self {
             gained,
@@ -199,21 +211,23 @@ impl PairedCount {
             p,
             smallest_p,
             change,
-            claim,
+            claim: Self::claim(change, smallest_p, fair),
+        }
+    }
+
+    fn claim(change: Change, smallest_p: f64, fair: bool) -> Claim {
+        match change {
+            Change::NoDetectable if smallest_p >= LEVEL => Claim::TooFewPositions,
+            Change::NoDetectable | Change::Improved | Change::Worsened => change.claim(fair),
         }
     }
 
     /// What all positions together show. McNemar's test sees only those that changed from
     /// fail to pass or back; a position whose own test shows a change, at a level shared
     /// between the positions (Bonferroni), counts as well.
-    fn change(cylinders: &[CountComparison], p: f64, more_gained: bool) -> Change {
+    fn change(cylinders: &[CountComparison], together: Change) -> Change {
         let level = LEVEL / cylinders.len().max(1) as f64;
         let alone = cylinders.iter().filter(|cylinder| cylinder.p < level);
-        let together = match (p < LEVEL, more_gained) {
-            (true, true) => Change::Improved,
-            (true, false) => Change::Worsened,
-            (false, _) => Change::NoDetectable,
-        };
         let all = alone.map(|cylinder| cylinder.change).chain([together]);
         Change::overall(all).unwrap_or(together)
     }

@@ -1,12 +1,16 @@
 //! What was found of a measure, by its kind, and what the verdict asks of it.
 
 use super::balance::Balance;
+use super::change::Step;
 use super::comparison::Comparison;
 use super::counts::{CountComparison, Interval, PairedCount, Share};
+use super::exact::{ExactAlone, ExactPair};
+use super::list::ListComparison;
 use super::one_run::Alone;
+use super::rate::RateComparison;
 use super::smoke::{LightPath, SmokeComparison};
 use super::zone::{Outcome, Standing};
-use crate::job::{Count, Positions, Scale, ScaleAt};
+use crate::job::{Count, ExactScale, Positions, Scale, ScaleAt};
 use crate::quantity::Estimate;
 
 /// The comparison, by the kind of the measure.
@@ -20,6 +24,14 @@ pub enum MeasureFinding {
     Passes(CountComparison),
     /// Passes of attempts at each position.
     PassesAt(PassesAt),
+    /// A grade, or an exact count.
+    Exact(ExactScale, ExactPair),
+    /// The same at each position.
+    ExactAt(ExactsAt),
+    /// Counted events.
+    Rate(Box<RateComparison>),
+    /// What the machine has stored.
+    List(ListComparison),
     /// Smoke, as far as both runs measured it.
     Smoke {
         /// Its figures.
@@ -109,7 +121,7 @@ pub struct ValuesAt {
     /// The positions, in the order of their set.
     pub each: Vec<AtPosition<Comparison, ValueAlone>>,
     /// How they compare with each other before the work, and after it; none where they have
-    /// limits of their own, and so are not meant to be alike.
+    /// limits of their own, and so are not meant to be alike, or where a run has none.
     pub balance: Option<[Balance; 2]>,
     /// How many lie inside the bounds; none without bounds.
     pub inside: Option<Share>,
@@ -127,10 +139,26 @@ pub struct PassesAt {
     pub min: Option<u32>,
     /// The positions, in the order of their set.
     pub each: Vec<AtPosition<CountComparison, CountAlone>>,
-    /// Each paired with itself.
-    pub paired: PairedCount,
+    /// Each paired with itself, of those that were counted in both runs.
+    pub paired: Option<PairedCount>,
     /// How many passed often enough.
     pub passing: Share,
+}
+
+/// One exact reading at each position.
+#[derive(Debug, Clone)]
+pub struct ExactsAt {
+    /// Where.
+    pub at: Positions,
+    /// The scale of all.
+    pub scale: ExactScale,
+    /// The positions, in the order of their set.
+    pub each: Vec<AtPosition<ExactPair, ExactAlone>>,
+    /// How many are better and how many worse, with the sign test; none where no direction
+    /// is better.
+    pub signs: Option<PairedCount>,
+    /// How many meet their limit; none without a limit.
+    pub meeting: Option<Share>,
 }
 
 /// What was not read, and leaves a measure open.
@@ -151,6 +179,10 @@ impl MeasureFinding {
             MeasureFinding::Smoke { parts, .. } => (None, &[], parts),
             MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => (None, &[], &[]),
@@ -160,6 +192,29 @@ impl MeasureFinding {
             .chain(smoke.iter().map(|part| &part.comparison))
     }
 
+    /// Every value that was read in the retest only.
+    fn after_only(&self) -> impl Iterator<Item = &ValueAlone> {
+        let (figures, values): (&[Alone], &[AtPosition<_, _>]) = match self {
+            MeasureFinding::AfterOnly { figures, .. } => (figures, &[]),
+            MeasureFinding::ValueAt(values) => (&[], &values.each),
+            MeasureFinding::Value(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
+            | MeasureFinding::Text
+            | MeasureFinding::NotTaken { .. } => (&[], &[]),
+        };
+        let at_positions = values.iter().filter_map(|found| match found {
+            AtPosition::AfterOnly { after, .. } => Some(after),
+            AtPosition::Compared(_) | AtPosition::NotTaken { .. } => None,
+        });
+        figures.iter().filter_map(Alone::value).chain(at_positions)
+    }
+
     /// Every count before and after that it holds.
     pub fn counts(&self) -> impl Iterator<Item = &CountComparison> {
         let (one, several): (_, &[AtPosition<_, _>]) = match self {
@@ -167,6 +222,10 @@ impl MeasureFinding {
             MeasureFinding::PassesAt(counts) => (None, &counts.each),
             MeasureFinding::Value(_)
             | MeasureFinding::ValueAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
@@ -179,10 +238,14 @@ impl MeasureFinding {
     /// Whether a figure is inconclusive at its limits because they are closer together than
     /// twice its uncertainty.
     pub(super) fn is_too_coarse(&self) -> bool {
-        self.comparisons().any(|found| {
-            matches!(found.at_limit, Outcome::Inconclusive)
-                && found.after.is_some_and(|standing| standing.too_coarse)
-        })
+        let coarse = |outcome: Outcome, standing: Option<Standing>| {
+            matches!(outcome, Outcome::Inconclusive)
+                && standing.is_some_and(|standing| standing.too_coarse)
+        };
+        let alone = |after: &ValueAlone| coarse(after.at_limit, after.standing);
+        self.comparisons()
+            .any(|found| coarse(found.at_limit, found.after))
+            || self.after_only().any(alone)
     }
 
     /// Whether something was read in the retest that was not read before.
@@ -195,8 +258,12 @@ impl MeasureFinding {
             MeasureFinding::AfterOnly { .. } => true,
             MeasureFinding::ValueAt(values) => any(&values.each),
             MeasureFinding::PassesAt(counts) => any(&counts.each),
+            MeasureFinding::ExactAt(exacts) => any(&exacts.each),
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
             | MeasureFinding::NotTaken { .. } => false,
@@ -214,9 +281,13 @@ impl MeasureFinding {
             MeasureFinding::AfterOnly { figures, .. } => {
                 figures.iter().any(|figure| open(figure.at_limit()))
             }
+            MeasureFinding::Rate(rate) => open(rate.outcome),
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
             | MeasureFinding::NotTaken { .. } => false,
@@ -230,6 +301,25 @@ impl MeasureFinding {
         let mut open = self.comparisons().filter(open).peekable();
         let undone = |found: &Comparison| found.gain.as_ref().is_some_and(|gain| gain.undone);
         open.peek().is_some() && open.all(undone)
+    }
+
+    /// The names of the positions that were read exactly and are worse than before, where
+    /// all together are not.
+    pub(super) fn worse_positions(&self) -> Vec<&str> {
+        match self {
+            MeasureFinding::ExactAt(exacts) => exacts.worse(),
+            MeasureFinding::Value(_)
+            | MeasureFinding::ValueAt(_)
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
+            | MeasureFinding::NotTaken { .. } => Vec::new(),
+        }
     }
 
     /// Whether the two runs made different numbers of attempts.
@@ -252,8 +342,14 @@ impl MeasureFinding {
             MeasureFinding::PassesAt(counts) => {
                 unread_at(&counts.at, &counts.each, |_| counts.min.is_some())
             }
+            MeasureFinding::ExactAt(exacts) => {
+                unread_at(&exacts.at, &exacts.each, |_| exacts.scale.has_limit())
+            }
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. } => None,
@@ -265,8 +361,12 @@ impl MeasureFinding {
         let (at, outcomes) = match self {
             MeasureFinding::ValueAt(values) => (&values.scales.at, values.outcomes()),
             MeasureFinding::PassesAt(counts) => (&counts.at, counts.outcomes()),
+            MeasureFinding::ExactAt(exacts) => (&exacts.at, exacts.outcomes()),
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
@@ -298,102 +398,15 @@ fn unread_at<'a, B, A>(
     })
 }
 
-/// What the decision rule makes of a reading, or of a measure as a whole.
-#[derive(Debug, Clone, Copy)]
-#[cfg_attr(test, derive(PartialEq, Eq))]
-pub struct Outcomes {
-    /// Of the retest, with the improvement that is required.
-    pub whole: Outcome,
-    /// Of the retest at its limit alone.
-    pub at_limit: Outcome,
-    /// What it would have made of the baseline.
-    pub before: Outcome,
-}
-
-impl Outcomes {
-    /// Of something without a limit.
-    pub const NONE: Self = Self {
-        whole: Outcome::NoLimit,
-        at_limit: Outcome::NoLimit,
-        before: Outcome::NoLimit,
-    };
-
-    /// Whatever it would have shown, it was not read.
-    pub const UNREAD: Self = Self {
-        whole: Outcome::Inconclusive,
-        at_limit: Outcome::Inconclusive,
-        before: Outcome::NoLimit,
-    };
-
-    /// Of a retest without a baseline: an `improvement` that is required is not shown.
-    pub fn after_only(at_limit: Outcome, improvement: bool) -> Self {
-        let open = if improvement {
-            Outcome::Inconclusive
-        } else {
-            Outcome::NoLimit
-        };
-        Self {
-            whole: at_limit.or_worse(open),
-            at_limit,
-            before: Outcome::NoLimit,
-        }
-    }
-
-    /// The worst of several.
-    pub fn worst(each: impl IntoIterator<Item = Self>) -> Self {
-        each.into_iter().fold(Self::NONE, |worst, one| Self {
-            whole: worst.whole.or_worse(one.whole),
-            at_limit: worst.at_limit.or_worse(one.at_limit),
-            before: worst.before.or_worse(one.before),
-        })
-    }
-
-    /// Of a comparison.
-    pub fn of(found: &Comparison) -> Self {
-        Self {
-            whole: found.outcome,
-            at_limit: found.at_limit,
-            before: found.outcome_before,
-        }
-    }
-
-    /// Of a count, which has no required improvement.
-    pub fn of_count(found: &CountComparison) -> Self {
-        Self {
-            whole: found.outcome,
-            at_limit: found.outcome,
-            before: found.outcome_before,
-        }
-    }
-}
-
-impl ValuesAt {
-    /// What the rule makes of each position.
-    pub(super) fn outcomes(&self) -> Vec<Outcomes> {
-        let each = self.each.iter().enumerate();
-        each.map(|(place, found)| match found {
-            AtPosition::Compared(found) => Outcomes::of(found),
-            AtPosition::AfterOnly { after, .. } => {
-                Outcomes::after_only(after.at_limit, after.scale.improvement.is_some())
-            }
-            AtPosition::NotTaken { .. } if self.scales.scale(place).has_limit() => Outcomes::UNREAD,
-            AtPosition::NotTaken { .. } => Outcomes::NONE,
-        })
-        .collect()
-    }
-}
-
-impl PassesAt {
-    /// What the rule makes of each position.
-    pub(super) fn outcomes(&self) -> Vec<Outcomes> {
-        let each = self.each.iter();
-        each.map(|found| match found {
-            AtPosition::Compared(found) => Outcomes::of_count(found),
-            AtPosition::AfterOnly { after, .. } => Outcomes::after_only(after.at_limit, false),
-            AtPosition::NotTaken { .. } if self.min.is_some() => Outcomes::UNREAD,
-            AtPosition::NotTaken { .. } => Outcomes::NONE,
-        })
-        .collect()
+impl ExactsAt {
+    /// The names of the positions that are worse than before.
+    pub(super) fn worse(&self) -> Vec<&str> {
+        let each = self.at.names.iter().zip(&self.each);
+        let worse = each.filter(|(_, found)| {
+            let step = found.compared().and_then(|pair| pair.step);
+            matches!(step, Some(Step::Worse))
+        });
+        worse.map(|(name, _)| name.as_str()).collect()
     }
 }
 

@@ -147,9 +147,13 @@ fn of(measures: &[MeasureJudgement], place: usize) -> Vec<FigureOf> {
         MeasureFinding::Value(_)
         | MeasureFinding::Passes(_)
         | MeasureFinding::PassesAt(_)
+        | MeasureFinding::Exact(..)
+        | MeasureFinding::Rate(_)
+        | MeasureFinding::List(_)
         | MeasureFinding::AfterOnly { .. }
         | MeasureFinding::NotTaken { .. } => vec![figure(0)],
         MeasureFinding::ValueAt(values) => values.inside.iter().map(|_| figure(0)).collect(),
+        MeasureFinding::ExactAt(exacts) => exacts.meeting.iter().map(|_| figure(0)).collect(),
         MeasureFinding::Smoke { parts, .. } => {
             // What has a limit is what matters; without any, all of it does.
             let has_limit = |part: usize| parts[part].comparison.scale.bounds.is_some();

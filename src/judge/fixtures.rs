@@ -28,6 +28,7 @@ pub fn scale(better: Option<Better>, min: Option<f64>, max: Option<f64>) -> Scal
         bounds: Bounds::new(min.map(quantity), max.map(quantity)),
         improvement: None,
         pressure: None,
+        bands: None,
     }
 }
 

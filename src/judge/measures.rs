@@ -4,13 +4,17 @@ use super::change::{Change, Claim};
 use super::comparison::{Comparison, Terms, compare};
 use super::counts;
 use super::dependence::{Common, Dependence};
-use super::finding::{CountAlone, MeasureFinding, Outcomes, ValueAlone};
+use super::exact;
+use super::finding::{CountAlone, MeasureFinding, ValueAlone};
 use super::instruments::{self, Used};
 use super::known::Known;
+use super::list;
 use super::observed::Observed;
 use super::one_run::{Alone, RunFigure, of_reading, of_worked};
+use super::outcomes::Outcomes;
 use super::pairs::Pairs;
-use super::positions::{pair_up, passes_at, values_at};
+use super::positions::{exacts_at, pair_up, passes_at, values_at};
+use super::rate;
 use super::scatter::Pool;
 use super::smoke::{SmokeComparison, SmokePart, compare_smoke, light_path};
 use super::t_distribution::COVERAGE;
@@ -143,6 +147,27 @@ fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFind
             );
             MeasureFinding::PassesAt(passes_at(at, *min, each, terms.fair))
         }
+        Observed::Exact {
+            scale,
+            read: [before, after],
+        } => {
+            let pair = exact::compare(scale, *before, *after);
+            MeasureFinding::Exact((*scale).clone(), pair)
+        }
+        Observed::ExactAt { at, scale, read } => {
+            let [before, after] = read;
+            let each = pair_up(
+                [before, after],
+                |_, before, after| exact::compare(scale, *before, *after),
+                |_, _, read| exact::alone(scale, *read),
+            );
+            MeasureFinding::ExactAt(exacts_at(at, scale, each, terms.fair))
+        }
+        Observed::Rate { scale, counted } => {
+            let found = rate::compare(scale, *counted, terms.rule, terms.fair);
+            MeasureFinding::Rate(Box::new(found))
+        }
+        Observed::List { limits, lists } => MeasureFinding::List(list::compare(limits, *lists)),
         Observed::Smoke {
             limits,
             smoke,
@@ -255,7 +280,11 @@ fn change(finding: &MeasureFinding) -> Option<Change> {
             Change::overall(finding.comparisons().filter_map(|c| c.change_at(level)))
         }
         MeasureFinding::Passes(count) => Some(count.change),
-        MeasureFinding::PassesAt(counts) => Some(counts.paired.change),
+        MeasureFinding::PassesAt(counts) => counts.paired.as_ref().map(|paired| paired.change),
+        MeasureFinding::Exact(_, pair) => pair.change(),
+        MeasureFinding::ExactAt(exacts) => exacts.signs.map(|signs| signs.change),
+        MeasureFinding::Rate(rate) => rate.change,
+        MeasureFinding::List(list) => Some(list.step.change()),
         MeasureFinding::Smoke { parts, .. } => {
             let level = level(looks(parts));
             let parts = parts.iter().map(|part| &part.comparison);
@@ -285,7 +314,11 @@ fn claim(finding: &MeasureFinding, change: Option<Change>, fair: bool) -> Option
     match finding {
         MeasureFinding::Value(comparison) => comparison.claim,
         MeasureFinding::Passes(count) => Some(count.claim),
-        MeasureFinding::PassesAt(counts) => Some(counts.paired.claim),
+        MeasureFinding::PassesAt(counts) => counts.paired.as_ref().map(|paired| paired.claim),
+        MeasureFinding::Exact(_, pair) => pair.claim(fair),
+        MeasureFinding::ExactAt(exacts) => exacts.signs.map(|signs| signs.claim),
+        MeasureFinding::Rate(rate) => rate.claim,
+        MeasureFinding::List(list) => Some(list.step.claim(fair)),
         MeasureFinding::ValueAt(_) => {
             let moved = |found: &Comparison| matches!(found.claim, Some(Claim::Moved(_)));
             change.map(|change| match change {
@@ -309,6 +342,10 @@ fn outcomes(finding: &MeasureFinding) -> Outcomes {
         MeasureFinding::ValueAt(values) => Outcomes::worst(values.outcomes()),
         MeasureFinding::Passes(count) => Outcomes::of_count(count),
         MeasureFinding::PassesAt(counts) => Outcomes::worst(counts.outcomes()),
+        MeasureFinding::Exact(_, pair) => Outcomes::plain(pair.outcome_before, pair.outcome),
+        MeasureFinding::ExactAt(exacts) => Outcomes::worst(exacts.outcomes()),
+        MeasureFinding::Rate(rate) => Outcomes::plain(rate.outcome_before, rate.outcome),
+        MeasureFinding::List(list) => Outcomes::plain(list.outcome_before, list.outcome),
         MeasureFinding::Text => Outcomes::NONE,
         MeasureFinding::AfterOnly {
             figures,

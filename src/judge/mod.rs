@@ -20,6 +20,7 @@
 //! sorted outside of this room.
 
 mod balance;
+mod bands;
 mod baseline;
 mod bounds;
 mod caveats;
@@ -29,6 +30,7 @@ mod conditions;
 mod counts;
 mod dependence;
 mod doubts;
+mod exact;
 mod finding;
 mod first_page;
 #[cfg(test)]
@@ -38,16 +40,19 @@ mod holds;
 mod idle;
 mod instruments;
 mod known;
+mod list;
 mod measures;
 mod moments;
 mod observed;
 mod one_run;
+mod outcomes;
 mod pairs;
 mod photo_times;
 mod positions;
 mod propagation;
 #[cfg(test)]
 mod published_values;
+mod rate;
 mod repeats;
 mod reservations;
 mod scatter;
@@ -65,26 +70,32 @@ mod zone;
 use crate::job::{DecisionRule, Job, Plan, Run};
 
 pub use balance::{Balance, Outliers};
+pub use bands::InBands;
 pub use baseline::{BaselineJudgement, BaselineRow};
 pub use caveats::{
-    Attribution, Caveat, FollowUp, Listed, Watch, attribution, caveats, done, follow_up,
+    Attribution, Caveat, FollowUp, Form, Listed, Watch, attribution, caveats, done, follow_up,
     is_issued_before_retest, not_needed, watch,
 };
-pub use change::{Change, Claim, Moved};
+pub use change::{Change, Claim, Moved, Step};
 pub use comparison::Comparison;
 pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount, Share};
 pub use dependence::{Common, Dependence};
 pub use doubts::{Doubt, doubts};
-pub use finding::{AtPosition, CountAlone, MeasureFinding, PassesAt, ValueAlone, ValuesAt};
+pub use exact::{ExactAlone, ExactPair};
+pub use finding::{
+    AtPosition, CountAlone, ExactsAt, MeasureFinding, PassesAt, ValueAlone, ValuesAt,
+};
 pub use first_page::{ConditionsInShort, FigureOf, FirstPage, Headline};
 pub use gain::Gain;
 pub use holds::HoldsInShort;
 pub use instruments::{InstrumentUse, Used};
+pub use list::ListComparison;
 pub use measures::MeasureJudgement;
 pub use one_run::{Alone, RunFigure};
 pub use pairs::{Pairs, SignedRank};
 pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
+pub use rate::{RateComparison, RateFigure};
 pub use reservations::Reservation;
 pub use scatter::{Pool, Scatter};
 pub use settles::Settles;

@@ -29,3 +29,15 @@ pub fn median(values: &[f64]) -> f64 {
         n => f64::midpoint(sorted[n / 2 - 1], sorted[n / 2]),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Ten times 0.1 is 0.999… in binary; their mean is 0.1 all the same.
+    #[test]
+    fn a_mean_is_not_off_by_the_rounding_of_its_sum() {
+        assert_ne!([0.1; 10].iter().sum::<f64>() / 10.0, 0.1);
+        assert_eq!(mean(&[0.1; 10]), 0.1);
+    }
+}

@@ -6,8 +6,8 @@
 use std::borrow::Cow;
 
 use crate::job::{
-    Count, Kind, Measure, Observation, PerPosition, Positions, Reading, Run, Scale, ScaleAt, Smoke,
-    SmokeLimits,
+    Count, Counted, ExactScale, Kind, ListItem, ListLimits, Measure, Observation, PerPosition,
+    Positions, RateScale, Reading, Run, Scale, ScaleAt, Smoke, SmokeLimits,
 };
 use crate::quantity::Quantity;
 
@@ -37,6 +37,27 @@ pub enum Observed<'a> {
         at: &'a Positions,
         min: Option<u32>,
         counts: [Cow<'a, PerPosition<Count>>; 2],
+    },
+    /// A grade, or an exact count.
+    Exact {
+        scale: &'a ExactScale,
+        read: [u32; 2],
+    },
+    /// The same at each position.
+    ExactAt {
+        at: &'a Positions,
+        scale: &'a ExactScale,
+        read: [Cow<'a, PerPosition<u32>>; 2],
+    },
+    /// Counted events.
+    Rate {
+        scale: &'a RateScale,
+        counted: [Counted; 2],
+    },
+    /// What the machine has stored.
+    List {
+        limits: &'a ListLimits,
+        lists: [&'a [ListItem]; 2],
     },
     /// Exhaust smoke.
     Smoke {
@@ -102,6 +123,32 @@ impl<'a> Observed<'a> {
                     counts: [not_taken(after, why), Cow::Borrowed(after)],
                 }
             }
+            (Kind::Exact(scale), O::Exact(before), O::Exact(after)) => Observed::Exact {
+                scale,
+                read: [*before, *after],
+            },
+            (Kind::ExactAt { at, scale }, O::ExactAt(before), O::ExactAt(after)) => {
+                Observed::ExactAt {
+                    at,
+                    scale,
+                    read: [before, after].map(Cow::Borrowed),
+                }
+            }
+            (Kind::ExactAt { at, scale }, O::NotTaken(why), O::ExactAt(after)) => {
+                Observed::ExactAt {
+                    at,
+                    scale,
+                    read: [not_taken(after, why), Cow::Borrowed(after)],
+                }
+            }
+            (Kind::Rate(scale), O::Rate(before), O::Rate(after)) => Observed::Rate {
+                scale,
+                counted: [*before, *after],
+            },
+            (Kind::List(limits), O::List(before), O::List(after)) => Observed::List {
+                limits,
+                lists: [before, after],
+            },
             (Kind::Smoke(limits), O::Smoke(before), O::Smoke(after)) => Observed::Smoke {
                 limits,
                 smoke: [before, after],
@@ -114,6 +161,10 @@ impl<'a> Observed<'a> {
                 | Kind::ValueAt(_)
                 | Kind::Passes { .. }
                 | Kind::PassesAt { .. }
+                | Kind::Exact(_)
+                | Kind::ExactAt { .. }
+                | Kind::Rate(_)
+                | Kind::List(_)
                 | Kind::Smoke(_)
                 | Kind::Text,
                 before,
@@ -145,6 +196,10 @@ fn why_not(observation: &Observation) -> Option<&str> {
         | Observation::ValueAt(_)
         | Observation::Passes(_)
         | Observation::PassesAt(_)
+        | Observation::Exact(_)
+        | Observation::ExactAt(_)
+        | Observation::Rate(_)
+        | Observation::List(_)
         | Observation::Smoke(_)
         | Observation::Text(_) => None,
     }

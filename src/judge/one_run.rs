@@ -1,14 +1,18 @@
 //! One run of a measure by itself: what was read, and whether it meets its limit. So is a
 //! baseline before there is any retest, and a retest that has no baseline.
 
+use super::exact::{self, ExactAlone};
 use super::finding::{CountAlone, ValueAlone};
 use super::known::Known;
+use super::list;
+use super::rate::{self, RateFigure};
 use super::smoke::{SmokePart, smoke_before};
 use super::uncertainty::{Errors, estimate};
 use super::worked_out::{Runs, Worked};
 use super::zone::Outcome;
 use crate::job::{
-    DecisionRule, Entry, Kind, Measure, Observation, Plan, Positions, Reading, Run, Scale, ScaleAt,
+    DecisionRule, Entry, ExactScale, Kind, ListItem, Measure, Observation, Plan, Positions,
+    RateScale, Reading, Run, Scale, ScaleAt,
 };
 use crate::quantity::{Estimate, Quantity};
 
@@ -21,6 +25,8 @@ pub enum RunFigure {
     ValueAt(ScaleAt, Vec<Entry<ValueAlone>>),
     /// Passes of attempts at each position, of which so many must pass.
     PassesAt(Positions, Option<u32>, Vec<Entry<CountAlone>>),
+    /// A grade, or an exact count, at each position.
+    ExactAt(Positions, ExactScale, Vec<Entry<ExactAlone>>),
 }
 
 /// One figure of one run.
@@ -30,6 +36,12 @@ pub enum Alone {
     Value(ValueAlone),
     /// Passes of attempts.
     Passes(CountAlone),
+    /// A grade, or an exact count.
+    Exact(ExactScale, ExactAlone),
+    /// A rate of counted events, with its outcome.
+    Rate(RateScale, RateFigure, Outcome),
+    /// What the machine has stored, with its outcome.
+    List(Vec<ListItem>, Outcome),
     /// A figure of smoke, and the path of light over which its limit holds.
     Smoke(SmokePart, Option<Quantity>, ValueAlone),
 }
@@ -58,6 +70,7 @@ impl RunFigure {
                 |place| scales.scale(place).bounds.is_some(),
             ),
             Self::PassesAt(_, min, each) => worst(each, |one| one.at_limit, |_| min.is_some()),
+            Self::ExactAt(_, scale, each) => worst(each, |one| one.at_limit, |_| scale.has_limit()),
         }
     }
 
@@ -65,17 +78,27 @@ impl RunFigure {
     pub(super) fn alone(self) -> Option<Alone> {
         match self {
             Self::Alone(alone) => Some(alone),
-            Self::ValueAt(..) | Self::PassesAt(..) => None,
+            Self::ValueAt(..) | Self::PassesAt(..) | Self::ExactAt(..) => None,
         }
     }
 }
 
 impl Alone {
+    /// The value, where it is one.
+    pub(super) fn value(&self) -> Option<&ValueAlone> {
+        match self {
+            Self::Value(value) | Self::Smoke(_, _, value) => Some(value),
+            Self::Passes(_) | Self::Exact(..) | Self::Rate(..) | Self::List(..) => None,
+        }
+    }
+
     /// The outcome at the limit.
     pub(super) fn at_limit(&self) -> Outcome {
         match self {
             Self::Value(value) | Self::Smoke(_, _, value) => value.at_limit,
             Self::Passes(count) => count.at_limit,
+            Self::Exact(_, exact) => exact.at_limit,
+            Self::Rate(_, _, outcome) | Self::List(_, outcome) => *outcome,
         }
     }
 }
@@ -150,6 +173,24 @@ pub fn of_reading(
             let all = all.map(|entry| entry.map(|count| CountAlone::of(*count, *min)));
             vec![RunFigure::PassesAt(at.clone(), *min, all.collect())]
         }
+        (Kind::Exact(scale), O::Exact(read)) => {
+            let found = exact::alone(scale, *read);
+            vec![RunFigure::Alone(Alone::Exact(scale.clone(), found))]
+        }
+        (Kind::ExactAt { at, scale }, O::ExactAt(read)) => {
+            let all = read.iter();
+            let all = all.map(|entry| entry.map(|one| exact::alone(scale, *one)));
+            vec![RunFigure::ExactAt(at.clone(), scale.clone(), all.collect())]
+        }
+        (Kind::Rate(scale), O::Rate(counted)) => {
+            let figure = rate::figure(scale, *counted);
+            let outcome = rate::at_limit(&figure, scale, rule);
+            vec![RunFigure::Alone(Alone::Rate(*scale, figure, outcome))]
+        }
+        (Kind::List(limits), O::List(items)) => {
+            let outcome = list::at_limit(limits, items);
+            vec![RunFigure::Alone(Alone::List(items.clone(), outcome))]
+        }
         (Kind::Smoke(smoke_limits), O::Smoke(smoke)) => {
             smoke_before(known, reading, smoke, smoke_limits)
                 .into_iter()
@@ -166,12 +207,20 @@ pub fn of_reading(
             | Kind::ValueAt(_)
             | Kind::Passes { .. }
             | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
             | Kind::Smoke(_)
             | Kind::Text,
             O::Value(_)
             | O::ValueAt(_)
             | O::Passes(_)
             | O::PassesAt(_)
+            | O::Exact(_)
+            | O::ExactAt(_)
+            | O::Rate(_)
+            | O::List(_)
             | O::Smoke(_)
             | O::Text(_)
             | O::NotTaken(_),

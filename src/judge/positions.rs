@@ -1,11 +1,15 @@
 //! What was read at each position, paired and looked at together.
 
 use super::balance::Balance;
+use super::change::Step;
 use super::comparison::{Comparison, at_bounds};
 use super::counts::{self, CountComparison, PairedCount, Share};
-use super::finding::{AtPosition, CountAlone, MeasureFinding, PassesAt, ValueAlone, ValuesAt};
-use super::zone::{Standing, Zone, at_limit};
-use crate::job::{Count, DecisionRule, Entry, PerPosition, Positions, Scale, ScaleAt};
+use super::exact::{ExactAlone, ExactPair};
+use super::finding::{
+    AtPosition, CountAlone, ExactsAt, MeasureFinding, PassesAt, ValueAlone, ValuesAt,
+};
+use super::zone::{Outcome, Standing, Zone, at_limit};
+use crate::job::{Count, DecisionRule, Entry, ExactScale, PerPosition, Positions, Scale, ScaleAt};
 use crate::quantity::Estimate;
 
 /// Pairs what was read at each position in both runs: `both` compares, `alone` judges
@@ -85,8 +89,7 @@ pub fn values_at(
     let compared = compared.filter_map(|(place, found)| Some((place, found.compared()?)));
     let least_known = compared.max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
     MeasureFinding::ValueAt(Box::new(ValuesAt {
-        balance: scales
-            .is_uniform()
+        balance: (scales.is_uniform() && read.iter().all(|run| run.taken().next().is_some()))
             .then(|| read.map(|run| Balance::of(&taken(&run)))),
         inside: has_bounds.then(|| Share::count(&each, inside)),
         least_known: least_known.map_or(0, |(place, _)| place),
@@ -121,8 +124,46 @@ pub fn passes_at(
     PassesAt {
         at: at.clone(),
         min,
-        paired: PairedCount::of(&compared, fair),
+        paired: (!compared.is_empty()).then(|| PairedCount::of(&compared, fair)),
         passing: Share::count(&each, enough),
+        each,
+    }
+}
+
+/// The exact readings at all positions.
+pub fn exacts_at(
+    at: &Positions,
+    scale: &ExactScale,
+    each: Vec<AtPosition<ExactPair, ExactAlone>>,
+    fair: bool,
+) -> ExactsAt {
+    let steps: Option<Vec<Step>> = each
+        .iter()
+        .filter_map(AtPosition::compared)
+        .map(|pair| pair.step)
+        .collect();
+    let signs = steps.filter(|steps| !steps.is_empty()).map(|steps| {
+        let count = |wanted: fn(&Step) -> bool| {
+            let found = steps.iter().filter(|step| wanted(step)).count();
+            u32::try_from(found).unwrap_or(u32::MAX)
+        };
+        let better = count(|step| matches!(step, Step::Better));
+        let worse = count(|step| matches!(step, Step::Worse));
+        PairedCount::of_signs(better, worse, steps.len(), fair)
+    });
+    let is_met = |outcome: Outcome| matches!(outcome, Outcome::Pass);
+    let meets = |found: &AtPosition<ExactPair, ExactAlone>| match found {
+        AtPosition::Compared(pair) => {
+            [pair.outcome_before, pair.outcome].map(|it| Some(is_met(it)))
+        }
+        AtPosition::AfterOnly { after, .. } => [None, Some(is_met(after.at_limit))],
+        AtPosition::NotTaken { before, .. } => [before.map(|before| is_met(before.at_limit)), None],
+    };
+    ExactsAt {
+        at: at.clone(),
+        scale: scale.clone(),
+        signs,
+        meeting: scale.has_limit().then(|| Share::count(&each, meets)),
         each,
     }
 }

@@ -4,7 +4,7 @@ use super::moments::mean;
 use super::t_distribution::{COVERAGE, coverage_factor};
 use super::uncertainty::{Errors, certificate, combine, expanded, proportional, si_of};
 use crate::job::{Formula, FormulaError, Instrument, Sloped};
-use crate::quantity::{Component, Estimate, Quantity, Source, Unit, Written, noise_of};
+use crate::quantity::{Component, Estimate, Quantity, Source, Unit, Written, at_most, noise_of};
 
 /// One part of a formula in one run.
 pub struct PartRead<'a> {
@@ -113,7 +113,7 @@ pub fn propagate<'a>(
     let readings = follows(&found, parts, to);
     let components = components(&readings);
     let known = |components| Estimate {
-        noise: noise_of(value),
+        noise: noise_of(value) + noise(&found, parts, to),
         written: written(&found, parts, to),
         ..combine(value, components)
     };
@@ -150,43 +150,60 @@ pub fn propagate<'a>(
 /// both slopes, so that a reading minus itself is exactly nothing.
 fn follows<'a>(found: &Sloped, parts: &[PartRead<'a>], to: &Unit) -> Vec<Follows<'a>> {
     let mut all: Vec<Follows<'a>> = Vec::new();
-    for ((unit, figure), slope) in figures(parts).zip(&found.slopes) {
-        let slope = to.difference_to_si(slope * unit.difference_from_si(1.0));
+    // How large the slopes are that were summed: what is left of them by rounding is nothing.
+    let mut sizes: Vec<f64> = Vec::new();
+    for (figure, slope) in followed(found, parts, to) {
         for reading in &figure.readings {
             let slope = slope * reading.slope;
-            let known = all
-                .iter_mut()
-                .find(|known| (known.id, known.place) == (reading.id, reading.place));
-            match known {
-                Some(known) => known.slope += slope,
-                None => all.push(Follows {
-                    slope,
-                    ..reading.clone()
-                }),
+            let same = |known: &Follows<'_>| (known.id, known.place) == (reading.id, reading.place);
+            match all.iter().position(same) {
+                Some(known) => {
+                    all[known].slope += slope;
+                    sizes[known] += slope.abs();
+                }
+                None => {
+                    all.push(Follows {
+                        slope,
+                        ..reading.clone()
+                    });
+                    sizes.push(slope.abs());
+                }
             }
         }
     }
-    all.retain(|reading| reading.slope != 0.0);
-    all
+    let each = all.into_iter().zip(sizes);
+    let left = each.filter(|(reading, size)| reading.slope.abs() > noise_of(*size));
+    left.map(|(reading, _)| reading).collect()
 }
 
-/// The figures of all parts, each with its unit, in the order of a formula's slopes.
-fn figures<'p, 'a>(
+/// The figures that a result follows, each with its slope in SI units.
+fn followed<'p, 'a>(
+    found: &'p Sloped,
     parts: &'p [PartRead<'a>],
-) -> impl Iterator<Item = (&'static Unit, &'p Figure<'a>)> {
+    to: &'p Unit,
+) -> impl Iterator<Item = (&'p Figure<'a>, f64)> {
     let each = |part: &'p PartRead<'a>| part.each.iter().map(|figure| (part.unit, figure));
-    parts.iter().flat_map(each)
+    let each = parts.iter().flat_map(each).zip(&found.slopes);
+    each.filter(|(_, slope)| **slope != 0.0)
+        .map(|((unit, figure), slope)| {
+            let slope = to.difference_to_si(slope * unit.difference_from_si(1.0));
+            (figure, slope)
+        })
+}
+
+/// What rounding of the figures may have left in the result.
+fn noise(found: &Sloped, parts: &[PartRead<'_>], to: &Unit) -> f64 {
+    followed(found, parts, to).fold(0.0, |sum, (figure, slope)| {
+        sum + slope.abs() * figure.estimate.noise
+    })
 }
 
 /// What the last digit that was written of the figures is worth in the result, of the one
 /// that it follows most.
 fn written(found: &Sloped, parts: &[PartRead<'_>], to: &Unit) -> Written {
-    let each = figures(parts).zip(&found.slopes);
-    let each = each.filter(|(_, slope)| **slope != 0.0);
-    let each = each.map(|((unit, figure), slope)| {
-        let slope = to.difference_to_si(slope * unit.difference_from_si(1.0));
+    let each = followed(found, parts, to).filter_map(|(figure, slope)| {
         let written = figure.estimate.written.through(slope);
-        Written::Several(written.step().unwrap_or(0.0))
+        Some(Written::Several(written.step()?))
     });
     each.reduce(Written::and).unwrap_or_default()
 }
@@ -296,7 +313,7 @@ fn of_one_instrument(readings: &[&Follows<'_>]) -> Vec<Component> {
         .collect();
     let is_common = instrument.is_some_and(|instrument| instrument.common_error.is_some());
     let size = |parts: &[Component]| parts.iter().map(|part| part.u * part.u).sum::<f64>();
-    if is_common || size(&together) > size(&apart) {
+    if is_common || !at_most(size(&together), size(&apart)) {
         together
     } else {
         apart

@@ -155,6 +155,7 @@ fn gum_h2_impedance_from_correlated_means() {
         bounds: None,
         improvement: None,
         pressure: None,
+        bands: None,
     };
     let ratio = |pairs: Option<Pairs>| {
         let together = Dependence {

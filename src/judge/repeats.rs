@@ -24,6 +24,10 @@ impl<'a> Repeats<'a> {
             Observation::Smoke(_)
             | Observation::Passes(_)
             | Observation::PassesAt(_)
+            | Observation::Exact(_)
+            | Observation::ExactAt(_)
+            | Observation::Rate(_)
+            | Observation::List(_)
             | Observation::Text(_)
             | Observation::NotTaken(_) => Vec::new(),
         };

@@ -8,11 +8,12 @@ use super::conditions::{
     ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
 };
 use super::doubts::{Doubt, doubts};
+use super::finding::MeasureFinding;
 use super::holds::is_near;
 use super::instruments::InstrumentUse;
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
-use crate::job::{DecisionRule, Job, Measure, Observation, Run, TestKind};
+use crate::job::{DecisionRule, ExactScale, Job, Measure, Observation, Run, TestKind};
 
 /// What a reader should keep in mind beside the verdict.
 #[derive(Debug, Clone)]
@@ -70,6 +71,16 @@ pub enum Reservation {
     NotTakenBefore(String),
     /// This required measure got worse, and is still clearly within its limit.
     WorseWithinLimit(String),
+    /// At these positions this measure, which was read exactly, is worse than before, though
+    /// all together show no change for the worse.
+    WorseAt {
+        /// The measure.
+        measure: String,
+        /// The names of the positions.
+        positions: Vec<String>,
+    },
+    /// What is graded was graded by one person before the work and by another after it.
+    GradedByOthers,
     /// This required measure improved by so little that a small variation of the machine,
     /// which is not known, would undo it.
     VariationNotKnown(String),
@@ -119,6 +130,13 @@ pub fn reservations(
                 ) => {}
             }
         }
+        let worse = measure.finding.worse_positions();
+        if !worse.is_empty() && !matches!(measure.change, Some(Change::Worsened)) {
+            found.push(Reservation::WorseAt {
+                measure: id(),
+                positions: worse.into_iter().map(str::to_owned).collect(),
+            });
+        }
         if measure.required && measure.finding.lacks_a_baseline() {
             found.push(Reservation::NotTakenBefore(id()));
         }
@@ -137,6 +155,9 @@ pub fn reservations(
         if measure.finding.comparisons().any(Comparison::is_steady) {
             found.push(Reservation::ScatterNotKnown(id()));
         }
+    }
+    if measures.iter().any(is_graded) && is_by_others(job) {
+        found.push(Reservation::GradedByOthers);
     }
     let fault_shown = measures
         .iter()
@@ -213,6 +234,34 @@ pub fn reservations(
     found
 }
 
+/// Whether this measure was graded in both runs.
+fn is_graded(measure: &MeasureJudgement) -> bool {
+    match &measure.finding {
+        MeasureFinding::Exact(ExactScale::Grades(_), _) => true,
+        MeasureFinding::ExactAt(exacts) => matches!(exacts.scale, ExactScale::Grades(_)),
+        MeasureFinding::Exact(ExactScale::Counts(_), _)
+        | MeasureFinding::Value(_)
+        | MeasureFinding::ValueAt(_)
+        | MeasureFinding::Passes(_)
+        | MeasureFinding::PassesAt(_)
+        | MeasureFinding::Rate(_)
+        | MeasureFinding::List(_)
+        | MeasureFinding::Smoke { .. }
+        | MeasureFinding::Text
+        | MeasureFinding::AfterOnly { .. }
+        | MeasureFinding::NotTaken { .. } => false,
+    }
+}
+
+/// Whether two people measured, by names that differ by more than spacing and capitals.
+fn is_by_others(job: &Job) -> bool {
+    let name = |run: &Run| {
+        let words: Vec<&str> = run.by.split_whitespace().collect();
+        words.join(" ").to_lowercase()
+    };
+    name(&job.baseline) != name(&job.retest)
+}
+
 /// What looks wrong in either run, once.
 fn look_again(job: &Job) -> Vec<Reservation> {
     let plan = &job.plan;
@@ -254,6 +303,10 @@ fn is_read_as_planned(job: &Job, measure: &Measure) -> bool {
         Some(
             Observation::Passes(_)
             | Observation::PassesAt(_)
+            | Observation::Exact(_)
+            | Observation::ExactAt(_)
+            | Observation::Rate(_)
+            | Observation::List(_)
             | Observation::Smoke(_)
             | Observation::Text(_)
             | Observation::NotTaken(_),

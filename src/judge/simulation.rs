@@ -116,6 +116,7 @@ impl Bench {
                 .flatten()
                 .map(Improvement::By),
             pressure: None,
+            bands: None,
         };
         let first = self.errors(rng);
         let places: Vec<f64> = (0..self.repeats)

@@ -171,6 +171,7 @@ pub fn scale_of(part: SmokePart, limits: &SmokeLimits) -> Option<Scale> {
         bounds: Bounds::new(None, max),
         improvement: None,
         pressure: None,
+        bands: None,
     })
 }
 

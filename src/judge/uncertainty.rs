@@ -192,7 +192,9 @@ fn sum(components: &[Component], coverage: f64) -> Sum {
 
 /// Combined standard uncertainty and effective degrees of freedom.
 fn welch_satterthwaite<'a>(components: impl Iterator<Item = &'a Component> + Clone) -> (f64, f64) {
-    let u = components.clone().map(|c| c.u * c.u).sum::<f64>().sqrt();
+    // Folded from 0, because an empty sum of floats is −0.
+    let squares = components.clone().map(|c| c.u * c.u);
+    let u = squares.fold(0.0, |sum, square| sum + square).sqrt();
     let limiting: f64 = components.map(|c| (c.u / u).powi(4) / c.dof).sum();
     let dof = if limiting > 0.0 {
         1.0 / limiting

@@ -100,7 +100,16 @@ impl<'a> Runs<'a> {
         let unit = measure.kind.unit().ok_or_else(String::new)?;
         // Intake has worked it out already, and refused what gives no number.
         let found = propagate(formula, &parts, place, unit).map_err(|error| error.to_string())?;
-        let Some(stated) = &measure.variation.stated else {
+        let stated = measure.variation.stated.as_ref();
+        let own = stated.map(|stated| Component {
+            pool: self.pools(measure, false, run).run_to_run,
+            ..Component::new(
+                Source::RunToRun,
+                deviation_at(stated, found.estimate.value),
+                stated.dof(),
+            )
+        });
+        let Some(own) = own.filter(|own| own.u > 0.0) else {
             return Ok(found);
         };
         let Estimate {
@@ -110,11 +119,6 @@ impl<'a> Runs<'a> {
             mut components,
             ..
         } = found.estimate;
-        let u = deviation_at(stated, value);
-        let own = Component {
-            pool: self.pools(measure, false, run).run_to_run,
-            ..Component::new(Source::RunToRun, u, stated.dof())
-        };
         components.push(own);
         let mut readings = found.readings;
         readings.push(Follows {
@@ -251,6 +255,10 @@ impl<'a> Runs<'a> {
             Observation::NotTaken(why) => return Err(why.clone()),
             Observation::Passes(_)
             | Observation::PassesAt(_)
+            | Observation::Exact(_)
+            | Observation::ExactAt(_)
+            | Observation::Rate(_)
+            | Observation::List(_)
             | Observation::Smoke(_)
             | Observation::Text(_) => return Err(String::new()),
         };

@@ -170,6 +170,8 @@ impl Estimate {
         let place = |step: f64| place_of_step(unit.difference_from_si(step));
         let written = match self.written {
             Written::Unknown => None,
+            // An exact nothing has no last digit.
+            Written::Once(0.0) | Written::Several(0.0) => None,
             Written::Once(step) => Some(place(step)),
             // A mean of readings is known better than each of them, by a digit at most.
             Written::Several(step) => Some(place(step) + i32::from(self.expanded > 0.0)),
@@ -181,7 +183,7 @@ impl Estimate {
     /// as it was written.
     pub fn places_alone(&self, unit: &Unit) -> Option<i32> {
         match self.written {
-            Written::Once(step) => Some(place_of_step(unit.difference_from_si(step))),
+            Written::Once(step) if step > 0.0 => Some(place_of_step(unit.difference_from_si(step))),
             _ => self.places(unit),
         }
     }

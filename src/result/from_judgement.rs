@@ -1,18 +1,22 @@
 //! From a judgement to its result for programs, every figure unrounded.
 
+use super::counts::{
+    count, count_after, counts_at, exact, exact_after, exacts_at, list, list_after, paired_result,
+    rate, rate_after,
+};
+use super::names::{claim, outcome, zone};
 use super::shape::{
-    BalancePair, BalanceResult, CommonErrorResult, ComponentResult, ConditionResult, CountResult,
-    EstimateResult, HoldsUnlessResult, InputDigest, MeasureResult, MeasuredPair, PairedResult,
+    BalancePair, BalanceResult, BandPair, BandResult, CommonErrorResult, ComponentResult,
+    ConditionResult, EstimateResult, HoldsUnlessResult, InputDigest, MeasureResult, MeasuredPair,
     ResultFile, RunScatter, ScatterResult, SignedRankResult, StandingResult, Statement,
     ValueResult,
 };
 use crate::files::Digest;
-use crate::job::{ConditionKind, Count, DecisionRule, Job, Positions, Scale, ScaleAt};
+use crate::job::{Bands, ConditionKind, DecisionRule, Job, Positions, Scale, ScaleAt};
 use crate::judge::{
-    Alone, AtPosition, Balance, Claim, Comparison, ConditionJudgement, ConditionState, CountAlone,
-    CountComparison, Doubt, HoldsUnless, Interval, Judgement, MeasureFinding, MeasureJudgement,
-    Outcome, Outliers, PairedCount, Pool, Reason, Reservation, Scatter, SignedRank,
-    SmokeComparison, SmokePart, Standing, ValueAlone, Verdict, Zone,
+    Alone, AtPosition, Balance, Comparison, ConditionJudgement, ConditionState, Doubt, HoldsUnless,
+    InBands, Judgement, MeasureFinding, MeasureJudgement, Outliers, Pool, Reason, Reservation,
+    Scatter, SignedRank, SmokeComparison, SmokePart, Standing, ValueAlone, Verdict,
 };
 use crate::quantity::{Estimate, Quantity, Source, Unit};
 
@@ -116,6 +120,8 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::MeterBackwards => statement("meter-backwards", None),
         Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
         Reservation::NotTakenBefore(id) => statement("not-taken-before", Some(id)),
+        Reservation::WorseAt { measure: id, .. } => statement("worse-at", Some(id)),
+        Reservation::GradedByOthers => statement("graded-by-others", None),
         Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
         Reservation::AttemptsDiffer(id) => statement("attempts-differ", Some(id)),
         Reservation::WorseWithinLimit(id) => statement("worse-within-limit", Some(id)),
@@ -144,6 +150,9 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         counts: Vec::new(),
         balance: None,
         paired: None,
+        exact: None,
+        rate: None,
+        list: None,
     };
     match &found.finding {
         MeasureFinding::Value(comparison) => {
@@ -165,11 +174,16 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         }
         MeasureFinding::Passes(comparison) => result.counts.push(count(comparison)),
         MeasureFinding::PassesAt(counts) => {
-            result.paired = Some(paired_result(&counts.paired));
-            let each = counts.each.iter().enumerate();
-            let each = each.map(|(place, one)| count_at(&counts.at, place, one));
-            result.counts.extend(each);
+            result.paired = counts.paired.as_ref().map(paired_result);
+            result.counts.extend(counts_at(counts));
         }
+        MeasureFinding::Exact(scale, pair) => result.exact = Some(vec![exact(scale, pair)]),
+        MeasureFinding::ExactAt(exacts) => {
+            result.paired = exacts.signs.as_ref().map(paired_result);
+            result.exact = Some(exacts_at(exacts));
+        }
+        MeasureFinding::Rate(found) => result.rate = Some(rate(found)),
+        MeasureFinding::List(found) => result.list = Some(list(found)),
         MeasureFinding::Smoke { parts, .. } => {
             result
                 .values
@@ -226,16 +240,6 @@ fn balance_result(balance: &Balance, at: &Positions, unit: &Unit) -> BalanceResu
     }
 }
 
-fn paired_result(paired: &PairedCount) -> PairedResult {
-    PairedResult {
-        gained: paired.gained,
-        lost: paired.lost,
-        p: paired.p,
-        smallest_p: paired.smallest_p,
-        change: claim(paired.claim),
-    }
-}
-
 fn scatter(pool: Pool, unit: &Unit) -> Option<ScatterResult> {
     let of = |scatter: Scatter| RunScatter {
         s: unit.difference_from_si(scatter.s),
@@ -284,6 +288,7 @@ fn unread(part: &'static str, scale: &Scale) -> ValueResult {
         before: None,
         after: None,
         improvement: None,
+        bands: None,
     }
 }
 
@@ -341,6 +346,9 @@ fn after_only(figure: &Alone, why: &str, result: &mut MeasureResult) {
                 .push(value_after(smoke_name(*part), after, why));
         }
         Alone::Passes(after) => result.counts.push(count_after(after, why)),
+        Alone::Exact(scale, after) => result.exact = Some(vec![exact_after(scale, after, why)]),
+        Alone::Rate(scale, figure, _) => result.rate = Some(rate_after(scale, figure, why)),
+        Alone::List(items, _) => result.list = Some(list_after(items, why)),
     }
 }
 
@@ -373,6 +381,14 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
         holds_unless: comparison
             .holds_unless
             .map(|holds| holds_unless(holds, unit)),
+        bands: comparison
+            .bands
+            .as_ref()
+            .zip(comparison.scale.bands.as_ref())
+            .map(|([baseline, retest], bands)| BandPair {
+                baseline: band(baseline, bands),
+                retest: band(retest, bands),
+            }),
         before: comparison.before.map(standing),
         after: comparison.after.map(standing),
         improvement: comparison.gain.as_ref().map(|gain| {
@@ -386,6 +402,13 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
             )
         }),
         ..unread(part, &comparison.scale)
+    }
+}
+
+fn band(found: &InBands, bands: &Bands) -> BandResult {
+    BandResult {
+        band: bands.names.get(found.band).cloned().unwrap_or_default(),
+        probabilities: found.shares.clone(),
     }
 }
 
@@ -435,75 +458,6 @@ fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> Esti
     }
 }
 
-/// Passes of attempts that were not counted in the retest.
-fn not_counted(why: &str) -> CountResult {
-    CountResult {
-        position: None,
-        not_taken: Some(why.to_owned()),
-        baseline: None,
-        retest: None,
-        baseline_interval: None,
-        retest_interval: None,
-        p: None,
-        smallest_p: None,
-        change: None,
-        outcome: outcome(Outcome::Inconclusive),
-    }
-}
-
-/// Passes of attempts that were counted after the work only.
-fn count_after(after: &CountAlone, why: &str) -> CountResult {
-    CountResult {
-        retest: Some(passes(after.found)),
-        retest_interval: Some(ends(after.interval)),
-        outcome: outcome(after.at_limit),
-        ..not_counted(why)
-    }
-}
-
-fn count_at(
-    at: &Positions,
-    place: usize,
-    found: &AtPosition<CountComparison, CountAlone>,
-) -> CountResult {
-    let result = match found {
-        AtPosition::Compared(found) => count(found),
-        AtPosition::AfterOnly { after, why } => count_after(after, why),
-        AtPosition::NotTaken { before, why } => CountResult {
-            baseline: before.as_ref().map(|before| passes(before.found)),
-            baseline_interval: before.as_ref().map(|before| ends(before.interval)),
-            ..not_counted(why)
-        },
-    };
-    CountResult {
-        position: Some(at.name(place).to_owned()),
-        ..result
-    }
-}
-
-fn passes(count: Count) -> [u32; 2] {
-    [count.passes(), count.attempts()]
-}
-
-fn ends(interval: Interval) -> [f64; 2] {
-    [interval.low, interval.high]
-}
-
-fn count(found: &CountComparison) -> CountResult {
-    CountResult {
-        position: None,
-        not_taken: None,
-        baseline: Some(passes(found.baseline)),
-        retest: Some(passes(found.retest)),
-        baseline_interval: Some(ends(found.before)),
-        retest_interval: Some(ends(found.after)),
-        p: Some(found.p),
-        smallest_p: Some(found.smallest_p),
-        change: Some(claim(found.claim)),
-        outcome: outcome(found.outcome),
-    }
-}
-
 fn condition_result(kind: &ConditionKind, found: &ConditionJudgement) -> ConditionResult {
     let unit = match kind {
         ConditionKind::Value { unit, .. } => Some(*unit),
@@ -529,35 +483,8 @@ fn condition_result(kind: &ConditionKind, found: &ConditionJudgement) -> Conditi
 
 fn standing(standing: Standing) -> StandingResult {
     StandingResult {
-        zone: Some(match standing.zone {
-            Zone::Pass => "pass",
-            Zone::ConditionalPass => "conditional-pass",
-            Zone::ConditionalFail => "conditional-fail",
-            Zone::Fail => "fail",
-        }),
+        zone: Some(zone(standing.zone)),
         conformity: Some(standing.conformity),
         too_coarse: standing.too_coarse,
-    }
-}
-
-fn outcome(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::NoLimit => "no-limit",
-        Outcome::Pass => "pass",
-        Outcome::ConditionalPass => "conditional-pass",
-        Outcome::Inconclusive => "inconclusive",
-        Outcome::Fail => "fail",
-    }
-}
-
-/// What may be claimed of a change: the word beside a figure says what its page says.
-fn claim(claim: Claim) -> &'static str {
-    match claim {
-        Claim::Improved => "improved",
-        Claim::Apparent => "apparently-improved",
-        Claim::NoDetectable => "no-detectable-change",
-        Claim::Worsened => "worsened",
-        Claim::TooFewAttempts | Claim::TooFewPositions => "too-few-to-tell",
-        Claim::Moved(_) | Claim::SomeMoved => "changed",
     }
 }

@@ -1,9 +1,12 @@
 //! `result.json`: the judgement for programs, every figure unrounded. It goes into
 //! every report; `verify` makes it again from the inputs and compares.
 //!
-//! `shape` is the published form; `from_judgement` fills it.
+//! `shape` is the published form; `from_judgement` fills it, with `counts` for what is
+//! read without ± and `names` for the words.
 
+mod counts;
 mod from_judgement;
+mod names;
 mod shape;
 
 /// The program and its version, as results, seals and verifications name it.

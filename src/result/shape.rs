@@ -72,7 +72,7 @@ pub struct MeasureResult {
     #[schemars(extend("enum" = ["no-limit", "pass", "conditional-pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
     /// What the change as a whole amounts to.
-    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", null]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", "better", "same", "worse", null]))]
     pub change: Option<&'static str>,
     /// Value comparisons: one for `value`, one for each position of several, up to two for
     /// `smoke`.
@@ -82,8 +82,18 @@ pub struct MeasureResult {
     /// How the positions of each run compare with each other, where they have the same
     /// limits.
     pub balance: Option<BalancePair>,
-    /// The same positions before and after. For `passes` at several positions.
+    /// The same positions before and after. For `passes`, `grade` and exact `count` at several
+    /// positions.
     pub paired: Option<PairedResult>,
+    /// Grades and exact counts: one for a single reading, one for each position of several.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exact: Option<Vec<ExactResult>>,
+    /// The rate of counted events.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rate: Option<RateResult>,
+    /// What the machine has stored.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub list: Option<ListResult>,
 }
 
 /// The balance of both runs.
@@ -108,13 +118,14 @@ pub struct BalanceResult {
     pub outliers: Vec<String>,
 }
 
-/// The same positions before and after, by McNemar's exact test.
+/// The same positions before and after, by McNemar's exact test of passes and fails; of
+/// grades and exact counts, by the sign test of better and worse.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PairedResult {
-    /// Failed before, pass after.
+    /// Failed before, pass after; or better than before.
     pub gained: u32,
-    /// Passed before, fail after.
+    /// Passed before, fail after; or worse than before.
     pub lost: u32,
     /// Two-sided p.
     pub p: f64,
@@ -173,6 +184,29 @@ pub struct ValueResult {
     pub after: Option<StandingResult>,
     /// The zone of the change at the required improvement.
     pub improvement: Option<StandingResult>,
+    /// In which of the bands of the plan it lies, before and after.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bands: Option<BandPair>,
+}
+
+/// A value among the bands of a standard, before and after.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BandPair {
+    /// Before the work.
+    pub baseline: BandResult,
+    /// After it.
+    pub retest: BandResult,
+}
+
+/// A value among the bands of a standard.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BandResult {
+    /// The band in which the value itself lies.
+    pub band: String,
+    /// The probability that the true value lies in each, in the order of the plan.
+    pub probabilities: Vec<f64>,
 }
 
 /// How the readings of both runs scatter, of smoke the opacities.
@@ -320,6 +354,96 @@ pub struct CountResult {
     /// The retest at its limit.
     #[schemars(extend("enum" = ["no-limit", "pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
+}
+
+/// A grade or an exact count, before and after.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ExactResult {
+    /// The position's name.
+    pub position: Option<String>,
+    /// Why it was not read before the work, or in the retest; null where both were.
+    pub not_taken: Option<String>,
+    /// Before the work: the name of the grade, or the count; null where there is none.
+    pub baseline: Option<ExactReading>,
+    /// After it.
+    pub retest: Option<ExactReading>,
+    /// How the second compares with the first; null where no direction is better.
+    #[schemars(extend("enum" = ["better", "same", "worse", null]))]
+    pub step: Option<&'static str>,
+    /// The retest at its limit.
+    #[schemars(extend("enum" = ["no-limit", "pass", "inconclusive", "fail"]))]
+    pub outcome: &'static str,
+}
+
+/// A reading without ±.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum ExactReading {
+    /// A grade by its name.
+    Grade(String),
+    /// A count.
+    Count(u32),
+}
+
+/// The rate of counted events, before and after.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RateResult {
+    /// Why it was not counted before the work; null where it was.
+    pub not_taken: Option<String>,
+    /// The unit that the rates are per.
+    pub per: &'static str,
+    /// The least acceptable rate.
+    pub min: Option<f64>,
+    /// The greatest acceptable rate.
+    pub max: Option<f64>,
+    /// Before the work; null where it was not counted.
+    pub baseline: Option<RateReading>,
+    /// After it.
+    pub retest: RateReading,
+    /// Two-sided p of the exact conditional test of equal rates.
+    pub p: Option<f64>,
+    /// The smallest p that so many events can give.
+    pub smallest_p: Option<f64>,
+    /// The zone of the baseline at the limit.
+    #[schemars(extend("enum" = ["pass", "conditional-pass", "conditional-fail", "fail", null]))]
+    pub before: Option<&'static str>,
+    /// The zone of the retest at the limit.
+    #[schemars(extend("enum" = ["pass", "conditional-pass", "conditional-fail", "fail", null]))]
+    pub after: Option<&'static str>,
+}
+
+/// A counted rate.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RateReading {
+    /// How many.
+    pub count: u32,
+    /// Over how much, in the unit that the rate is per.
+    pub over: f64,
+    /// The rate.
+    pub rate: f64,
+    /// Its exact 95 % interval (Garwood).
+    pub interval: [f64; 2],
+}
+
+/// What a machine has stored, before and after, by its own codes.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ListResult {
+    /// Why it was not read before the work; null where it was.
+    pub not_taken: Option<String>,
+    /// Before the work; null where it was not read.
+    pub baseline: Option<Vec<String>>,
+    /// After it.
+    pub retest: Vec<String>,
+    /// In the first and not in the second.
+    pub gone: Vec<String>,
+    /// In both.
+    pub still_there: Vec<String>,
+    /// In the second and not in the first.
+    pub new: Vec<String>,
 }
 
 /// One condition.

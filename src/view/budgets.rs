@@ -36,6 +36,10 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
                 .collect(),
             MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => Vec::new(),

@@ -2,14 +2,27 @@
 
 use super::words::Words;
 use crate::job::{Measure, TestKind};
+use crate::judge::Form;
 
-/// One sentence each: first what no test of this kind can tell, then what the job says.
+/// One sentence each: first what no test of this kind, and no reading of this form, can tell,
+/// then what the job says.
 pub fn cannot_tell(measure: &Measure, words: &Words) -> Vec<String> {
     let of_kind = measure.test.map(|test| words.say(sentence(test)));
+    let of_form = Form::of(&measure.kind).map(|form| words.say(of_form(form)));
     of_kind
         .into_iter()
+        .chain(of_form)
         .chain(measure.cannot_tell.iter().cloned())
         .collect()
+}
+
+/// What no reading of this form can tell.
+pub fn of_form(form: Form) -> &'static str {
+    match form {
+        Form::Grade => "form-grade",
+        Form::Rate => "form-rate",
+        Form::List => "form-list",
+    }
 }
 
 /// What no test of this kind can tell.

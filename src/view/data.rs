@@ -339,8 +339,8 @@ pub struct PositionTable {
     pub rows: Vec<PositionRow>,
     /// Whether the positions have limits of their own.
     pub own_limits: bool,
-    /// What to draw.
-    pub chart: Chart,
+    /// What to draw; none where there are no figures.
+    pub chart: Option<Chart>,
     /// What the positions together show.
     pub note: String,
 }

@@ -36,7 +36,7 @@ pub fn beside(comparison: &Comparison, words: &Words) -> String {
 }
 
 /// p to two decimals, or to as many as show that it is not zero.
-fn probability(p: Option<f64>, words: &Words) -> String {
+pub fn probability(p: Option<f64>, words: &Words) -> String {
     p.map_or_else(String::new, |p| {
         if p < 0.0001 {
             format!("< {}", figures::shortest(0.0001, words))
@@ -64,6 +64,10 @@ pub fn paths(material: &Material<'_>, words: &Words) -> Vec<String> {
             | MeasureFinding::ValueAt { .. }
             | MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt { .. }
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => None,
@@ -110,6 +114,10 @@ fn paired(material: &Material<'_>, words: &Words) -> Vec<String> {
             MeasureFinding::ValueAt { .. }
             | MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt { .. }
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
@@ -160,6 +168,10 @@ fn common(material: &Material<'_>, words: &Words) -> Vec<String> {
                 .collect(),
             MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt { .. }
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::List(_)
             | MeasureFinding::Text
             | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => Vec::new(),

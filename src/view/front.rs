@@ -6,6 +6,7 @@ use super::before_after::{self, k_of_n};
 use super::cannot_tell;
 use super::complaint::shortened;
 use super::data::{Figure, Front};
+use super::exact;
 use super::figures;
 use super::limits;
 use super::measures::{of_attempts, plain, positions_inside, required};
@@ -213,6 +214,7 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
         Caveat::PhotoTimes(several) => words.say_count("capture-several", several),
         Caveat::SeveralDone(several) => words.say_count("attribution-several", several),
         Caveat::KindOfTest(kind) => words.say(cannot_tell::sentence(kind)),
+        Caveat::Form(form) => words.say(cannot_tell::of_form(form)),
         Caveat::Test(sentence) => sentence.to_owned(),
     };
     let mut sentences = in_words(all, word, words);
@@ -245,6 +247,23 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
             ..about.plain(name.clone(), count.outcome)
         }),
         MeasureFinding::PassesAt(counts) => Some(about.share(name.clone(), counts.passing)),
+        MeasureFinding::Exact(scale, pair) => Some(Figure {
+            before: exact::reading(scale, pair.baseline, words),
+            after: exact::reading(scale, pair.retest, words),
+            strip: exact::strip(name, scale, pair, words),
+            ..about.plain(name.clone(), pair.outcome)
+        }),
+        MeasureFinding::ExactAt(exacts) => Some(about.share(name.clone(), exacts.meeting?)),
+        MeasureFinding::Rate(rate) => Some(Figure {
+            before: exact::rate_read(&rate.baseline, words),
+            after: exact::rate_read(&rate.retest, words),
+            ..about.plain(exact::rate_name(name, &rate.scale, words), rate.outcome)
+        }),
+        MeasureFinding::List(list) => Some(Figure {
+            before: words.say_count("list-stored", list.baseline.len()),
+            after: words.say_count("list-stored", list.retest.len()),
+            ..about.plain(name.clone(), list.outcome)
+        }),
         MeasureFinding::Smoke { parts, .. } => {
             let part = parts.get(figure.part)?;
             let name = limits::smoke_name(part.part, part.path, name, words);
@@ -271,6 +290,13 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     }
 }
 
+/// An outcome, with the bands before and after where the plan names some.
+fn with_bands(outcome: String, comparison: &Comparison, words: &Words) -> String {
+    let bands = exact::bands_in_short(comparison, words);
+    let parts: Vec<String> = [outcome].into_iter().chain(bands).collect();
+    parts.join(" · ")
+}
+
 /// One measure, for what its figures have in common.
 struct About<'a> {
     measure: &'a Measure,
@@ -291,6 +317,11 @@ impl About<'_> {
             after_other: other(&comparison.retest),
             limit: limits::of_scale(&comparison.scale, words),
             strip: Some(before_after::of_comparison(&name, comparison, words)),
+            result: with_bands(
+                limits::outcome(comparison.outcome, words),
+                comparison,
+                words,
+            ),
             ..self.plain(name, comparison.outcome)
         }
     }

@@ -6,6 +6,7 @@ use super::Material;
 use super::cannot_tell;
 use super::data::{InputRow, Pair};
 use super::dependence;
+use super::exact;
 use super::figures;
 use super::photos;
 use super::reasons::{reasons, reservations};
@@ -46,6 +47,10 @@ pub fn rule(material: &Material<'_>, words: &Words) -> Vec<String> {
     paragraphs.extend(ties);
     paragraphs.push(words.say(independent));
     paragraphs.extend(dependence::paths(material, words));
+    let planned = material.job.plan.limits.measures.iter();
+    paragraphs.extend(
+        planned.filter_map(|measure| exact::bands_planned("bands-planned", measure, words)),
+    );
     paragraphs.push(agreed(&material.job.plan.limits, words));
     paragraphs
 }

@@ -1,5 +1,6 @@
 //! Limits, outcomes and changes in words.
 
+use super::exact;
 use super::figures::{limit, written};
 use super::words::Words;
 use crate::job::{Better, Bounds, Improvement, Kind, Measure, PressureReference, Scale, ScaleAt};
@@ -64,6 +65,9 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
         Kind::Passes { min: Some(min) } | Kind::PassesAt { min: Some(min), .. } => {
             words.say_with("limit-passes", &[("min", &min.to_string())])
         }
+        Kind::Exact(scale) | Kind::ExactAt { scale, .. } => exact::limit(scale, words),
+        Kind::Rate(scale) => exact::rate_limit(scale, words),
+        Kind::List(limits) => exact::list_limit(limits, words),
         Kind::Smoke(limits) => [limits.max_opacity, limits.max_absorption, limits.max_clear]
             .into_iter()
             .flatten()
@@ -79,7 +83,14 @@ pub fn measured_against(measure: &Measure, words: &Words) -> Option<String> {
     let scale = match &measure.kind {
         Kind::Value(scale) => scale,
         Kind::ValueAt(scales) => &scales.common,
-        Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Smoke(_) | Kind::Text => return None,
+        Kind::Passes { .. }
+        | Kind::PassesAt { .. }
+        | Kind::Exact(_)
+        | Kind::ExactAt { .. }
+        | Kind::Rate(_)
+        | Kind::List(_)
+        | Kind::Smoke(_)
+        | Kind::Text => return None,
     };
     Some(words.say(match scale.pressure? {
         PressureReference::Gauge => "pressure-gauge",
@@ -106,6 +117,8 @@ pub fn smoke_name(part: SmokePart, path: Option<Quantity>, name: &str, words: &W
 /// What may be claimed of a change, in words.
 pub fn claim(claim: Claim, words: &Words) -> String {
     words.say(match claim {
+        Claim::Step(step) => return exact::step(step, words),
+        Claim::TooFewEvents => "change-too-few-events",
         Claim::Improved => "change-improved",
         Claim::Apparent => "change-apparent",
         Claim::NoDetectable => "change-none",

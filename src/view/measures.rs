@@ -5,6 +5,7 @@ use super::Material;
 use super::before_after::{self, k_of_n};
 use super::data::{MeasureRow, TextRow};
 use super::dependence;
+use super::exact;
 use super::figures::{self, NBSP};
 use super::formula;
 use super::instruments;
@@ -12,10 +13,10 @@ use super::limits;
 use super::positions;
 use super::variation;
 use super::words::Words;
-use crate::job::{Count, Measure, Observation, Positions, Run};
+use crate::job::{Count, ExactScale, Measure, Observation, Positions, Run};
 use crate::judge::{
-    Alone, Comparison, CountComparison, MeasureFinding, MeasureJudgement, Outcome, Share, Standing,
-    ValueAlone,
+    Alone, Comparison, CountComparison, ExactPair, ListComparison, MeasureFinding,
+    MeasureJudgement, Outcome, Share, Standing, ValueAlone,
 };
 use crate::quantity::Quantity;
 
@@ -39,6 +40,15 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                     vec![about.after_only_row(figures, why)]
                 }
                 MeasureFinding::NotTaken { why } => vec![about.not_taken_row(why)],
+                MeasureFinding::Exact(scale, pair) => vec![about.exact_row(scale, pair)],
+                MeasureFinding::ExactAt(exacts) => {
+                    vec![about.positions_row(&exacts.at, exacts.meeting)]
+                }
+                MeasureFinding::Rate(rate) => {
+                    let row = about.row(exact::rate_name(&measure.name, &rate.scale, words));
+                    vec![exact::rate_row(rate, row, words)]
+                }
+                MeasureFinding::List(list) => vec![about.list_row(list)],
                 MeasureFinding::Smoke { parts, .. } => parts
                     .iter()
                     .map(|part| {
@@ -59,23 +69,35 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
         .collect()
 }
 
-/// Measures in words, and words that came with a smoke reading.
+/// Measures in words, words that came with a smoke reading, and the entries of lists.
 pub fn texts(material: &Material<'_>, words: &Words) -> Vec<TextRow> {
     let job = material.job;
-    job.plan
-        .limits
-        .measures
-        .iter()
-        .filter_map(|measure| {
-            let text = |run: &Run| text_of(run, measure, words);
-            let (baseline, retest) = (text(&job.baseline), text(&job.retest));
-            (baseline.is_some() || retest.is_some()).then(|| TextRow {
-                name: measure.name.clone(),
-                baseline: baseline.unwrap_or_else(|| "–".to_owned()),
-                retest: retest.unwrap_or_else(|| "–".to_owned()),
-            })
+    let texts = job.plan.limits.measures.iter().filter_map(|measure| {
+        let text = |run: &Run| text_of(run, measure, words);
+        let (baseline, retest) = (text(&job.baseline), text(&job.retest));
+        (baseline.is_some() || retest.is_some()).then(|| TextRow {
+            name: measure.name.clone(),
+            baseline: baseline.unwrap_or_else(|| "–".to_owned()),
+            retest: retest.unwrap_or_else(|| "–".to_owned()),
         })
-        .collect()
+    });
+    let lists = material
+        .found()
+        .flat_map(|(measure, found)| match &found.finding {
+            MeasureFinding::List(list) => exact::list_texts(measure, list, words),
+            MeasureFinding::Value(_)
+            | MeasureFinding::ValueAt(_)
+            | MeasureFinding::Passes(_)
+            | MeasureFinding::PassesAt(_)
+            | MeasureFinding::Exact(..)
+            | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
+            | MeasureFinding::Smoke { .. }
+            | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
+            | MeasureFinding::NotTaken { .. } => Vec::new(),
+        });
+    texts.chain(lists).collect()
 }
 
 /// What a run says of a measure in words.
@@ -98,6 +120,10 @@ fn text_of(run: &Run, measure: &Measure, words: &Words) -> Option<String> {
         | Observation::ValueAt(_)
         | Observation::Passes(_)
         | Observation::PassesAt(_)
+        | Observation::Exact(_)
+        | Observation::ExactAt(_)
+        | Observation::Rate(_)
+        | Observation::List(_)
         | Observation::NotTaken(_) => None,
     }
 }
@@ -155,6 +181,21 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
             let all = counts.taken().map(|count| of_attempts(*count, words));
             all.collect::<Vec<_>>().join(" · ")
         }
+        Some(Observation::Exact(read)) => exact::of_kind(&measure.kind, *read, words),
+        Some(Observation::ExactAt(all)) => {
+            let all = all
+                .taken()
+                .map(|read| exact::of_kind(&measure.kind, *read, words));
+            all.collect::<Vec<_>>().join(" · ")
+        }
+        Some(Observation::Rate(counted)) => words.say_with(
+            "rate-counted",
+            &[
+                ("count", &counted.count.to_string()),
+                ("over", &figures::written(counted.over, words)),
+            ],
+        ),
+        Some(Observation::List(items)) => exact::entries(items, words),
         Some(Observation::Smoke(smoke)) => {
             let all: Vec<Quantity> = smoke.opacity.iter().copied().chain(smoke.clear).collect();
             each(&all)
@@ -208,7 +249,7 @@ impl About<'_> {
                 self.measure.source.clone().unwrap_or_default()
             },
             limit,
-            result: result(comparison, self.words),
+            result: with_bands(comparison, self.words),
             remark: remark(comparison, self.words),
             mark: limits::mark(comparison.outcome),
             strip: Some(before_after::of_comparison(name, comparison, self.words)),
@@ -224,6 +265,30 @@ impl About<'_> {
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
             strip: before_after::of_passes(&self.measure.name, count, self.words),
+            ..self.row(self.measure.name.clone())
+        }
+    }
+
+    fn exact_row(&self, scale: &ExactScale, pair: &ExactPair) -> MeasureRow {
+        let words = self.words;
+        MeasureRow {
+            baseline: exact::reading(scale, pair.baseline, words),
+            retest: exact::reading(scale, pair.retest, words),
+            result: exact::result(pair.outcome, self.found.claim, words),
+            mark: limits::mark(pair.outcome),
+            strip: exact::strip(&self.measure.name, scale, pair, words),
+            ..self.row(self.measure.name.clone())
+        }
+    }
+
+    fn list_row(&self, list: &ListComparison) -> MeasureRow {
+        let words = self.words;
+        MeasureRow {
+            baseline: exact::codes(&list.baseline, words),
+            retest: exact::codes(&list.retest, words),
+            result: exact::list_result(list, words),
+            remark: words.say("see-texts"),
+            mark: limits::mark(list.outcome),
             ..self.row(self.measure.name.clone())
         }
     }
@@ -262,7 +327,11 @@ impl About<'_> {
                 limits::with_unit_of(&self.measure.name, scale.unit),
                 figures::value_pm(found, scale.unit, scale.bounds, words),
             )),
-            Alone::Passes(_) | Alone::Smoke(..) => None,
+            Alone::Passes(_)
+            | Alone::Exact(..)
+            | Alone::Rate(..)
+            | Alone::List(..)
+            | Alone::Smoke(..) => None,
         });
         let (name, retest) = value.unwrap_or_else(|| (self.measure.name.clone(), plain));
         MeasureRow {
@@ -312,7 +381,8 @@ impl About<'_> {
 fn remark(comparison: &Comparison, words: &Words) -> String {
     let probability = comparison.after.map(|after| probability(after, words));
     let holds = variation::beside_limit(comparison, words);
-    let all = probability.into_iter().chain(holds);
+    let bands = exact::bands_in_full(comparison, words);
+    let all = probability.into_iter().chain(holds).chain(bands);
     all.collect::<Vec<_>>().join("; ")
 }
 
@@ -339,6 +409,16 @@ pub fn result(comparison: &Comparison, words: &Words) -> String {
     if parts.is_empty() {
         parts.push(words.say("outcome-no-limit"));
     }
+    parts.join(" · ")
+}
+
+/// The result, with the bands before and after where the plan names some.
+fn with_bands(comparison: &Comparison, words: &Words) -> String {
+    let bands = exact::bands_in_short(comparison, words);
+    let parts: Vec<String> = [result(comparison, words)]
+        .into_iter()
+        .chain(bands)
+        .collect();
     parts.join(" · ")
 }
 

@@ -11,6 +11,7 @@ mod complaint;
 mod conditions;
 mod data;
 mod dependence;
+mod exact;
 mod figures;
 mod formula;
 mod front;

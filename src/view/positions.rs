@@ -3,14 +3,15 @@
 use super::Material;
 use super::data::{Bar, Chart, PositionRow, PositionTable};
 use super::dependence;
+use super::exact;
 use super::figures;
 use super::limits;
 use super::measures::{at_limit, count_result, method, of_attempts, result};
 use super::words::Words;
-use crate::job::{Bounds, Called, Positions, Scale};
+use crate::job::{Bounds, Called, ExactScale, Positions, Scale};
 use crate::judge::{
-    AtPosition, Balance, Claim, Comparison, CountAlone, CountComparison, MeasureFinding, Outliers,
-    PairedCount, PassesAt, ValueAlone, ValuesAt,
+    AtPosition, Balance, Claim, Comparison, CountAlone, CountComparison, ExactsAt, MeasureFinding,
+    Outliers, PassesAt, ValueAlone, ValuesAt,
 };
 use crate::quantity::{Estimate, Unit, Written};
 
@@ -60,7 +61,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
                     limits::with_unit_of(&measure.name, values.scales.common.unit),
                     !values.scales.is_uniform(),
                     value_rows(values, words),
-                    value_chart(&measure.name, values, words),
+                    Some(value_chart(&measure.name, values, words)),
                     value_note(values, words),
                 ),
                 MeasureFinding::PassesAt(counts) => (
@@ -68,11 +69,22 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
                     measure.name.clone(),
                     false,
                     count_rows(counts, words),
-                    count_chart(&measure.name, counts, words),
+                    Some(count_chart(&measure.name, counts, words)),
                     paired_note(counts, words),
+                ),
+                MeasureFinding::ExactAt(exacts) => (
+                    &exacts.at,
+                    measure.name.clone(),
+                    false,
+                    exact_rows(exacts, words),
+                    exact_chart(&measure.name, exacts, words),
+                    exact::sign_note(exacts, words),
                 ),
                 MeasureFinding::Value(_)
                 | MeasureFinding::Passes(_)
+                | MeasureFinding::Exact(..)
+                | MeasureFinding::Rate(_)
+                | MeasureFinding::List(_)
                 | MeasureFinding::Smoke { .. }
                 | MeasureFinding::Text
                 | MeasureFinding::AfterOnly { .. }
@@ -157,7 +169,9 @@ fn balance_note(
 
 /// What the same positions before and after can show.
 fn paired_note(counts: &PassesAt, words: &Words) -> String {
-    let paired: &PairedCount = &counts.paired;
+    let Some(paired) = &counts.paired else {
+        return String::new();
+    };
     let p = |p: f64| figures::decimal(p, if p < 0.01 { 4 } else { 2 }, words);
     let variables = [
         ("gained", paired.gained.to_string()),
@@ -177,6 +191,8 @@ fn paired_note(counts: &PassesAt, words: &Words) -> String {
         | Claim::Apparent
         | Claim::NoDetectable
         | Claim::Worsened
+        | Claim::TooFewEvents
+        | Claim::Step(_)
         | Claim::Moved(_)
         | Claim::SomeMoved => "paired-note",
     };
@@ -203,7 +219,7 @@ fn value_rows(values: &ValuesAt, words: &Words) -> Vec<PositionRow> {
                 baseline: value(&comparison.baseline),
                 retest: value(&comparison.retest),
                 change: figures::difference_pm(&comparison.difference, unit, words),
-                result: result(comparison, words),
+                result: beside_bands(result(comparison, words), comparison, words),
                 mark: limits::mark(comparison.outcome),
                 ..row
             },
@@ -247,6 +263,45 @@ fn count_rows(counts: &PassesAt, words: &Words) -> Vec<PositionRow> {
             AtPosition::NotTaken { before, why } => PositionRow {
                 baseline: match before {
                     Some(before) => of_attempts(before.found, words),
+                    None => row.baseline,
+                },
+                result: not_taken(why, words),
+                ..row
+            },
+        }
+    })
+    .collect()
+}
+
+/// A result, with the bands where the plan names some.
+fn beside_bands(result: String, comparison: &Comparison, words: &Words) -> String {
+    let bands = exact::bands_in_full(comparison, words);
+    let parts: Vec<String> = [result].into_iter().chain(bands).collect();
+    parts.join(" · ")
+}
+
+fn exact_rows(exacts: &ExactsAt, words: &Words) -> Vec<PositionRow> {
+    let each = exacts.at.names.iter().zip(&exacts.each);
+    each.map(|(name, found)| {
+        let row = unread(name, words);
+        let reading = |read| exact::reading(&exacts.scale, read, words);
+        match found {
+            AtPosition::Compared(pair) => PositionRow {
+                baseline: reading(pair.baseline),
+                retest: reading(pair.retest),
+                result: exact::result_at(pair, words),
+                mark: limits::mark(pair.outcome),
+                ..row
+            },
+            AtPosition::AfterOnly { after, why } => PositionRow {
+                retest: reading(after.found),
+                result: result_alone(limits::outcome(after.at_limit, words), why, words),
+                mark: limits::mark(after.at_limit),
+                ..row
+            },
+            AtPosition::NotTaken { before, why } => PositionRow {
+                baseline: match before {
+                    Some(before) => reading(before.found),
                     None => row.baseline,
                 },
                 result: not_taken(why, words),
@@ -364,6 +419,28 @@ fn count_chart(name: &str, counts: &PassesAt, words: &Words) -> Chart {
     let limit = min.map(|min| words.say_with("limit-passes", &[("min", &min.to_string())]));
     let ends = [min.map(f64::from), None];
     chart(name, &counts.at, "", bars, ends, limit, words)
+}
+
+/// The bars of counts; grades are no figures to draw.
+fn exact_chart(name: &str, exacts: &ExactsAt, words: &Words) -> Option<Chart> {
+    let ExactScale::Counts(counts) = &exacts.scale else {
+        return None;
+    };
+    let figure = |read: u32| (f64::from(read), exact::reading(&exacts.scale, read, words));
+    let bars = exacts.each.iter().enumerate().map(|(place, found)| {
+        let both = match found {
+            AtPosition::Compared(pair) => [Some(figure(pair.baseline)), Some(figure(pair.retest))],
+            AtPosition::AfterOnly { after, .. } => [None, Some(figure(after.found))],
+            AtPosition::NotTaken { before, .. } => {
+                [before.map(|before| figure(before.found)), None]
+            }
+        };
+        bar(&exacts.at, place, both, [None; 2], words)
+    });
+    let limit = exact::some_limit(&exacts.scale, words);
+    let ends = [counts.min.map(f64::from), counts.max.map(f64::from)];
+    let bars = bars.collect();
+    Some(chart(name, &exacts.at, "", bars, ends, limit, words))
 }
 
 /// The bars of one position, each with the figure that is printed.

@@ -249,6 +249,17 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::ScatterExceedsStated(id) => measure("reservation-scatter-exceeds-stated", id),
         Reservation::LookAgain(doubt) => self::doubt(doubt, &material.job.plan.limits, words),
         Reservation::NotTakenBefore(id) => measure("reservation-not-taken-before", id),
+        Reservation::GradedByOthers => words.say("reservation-graded-by-others"),
+        Reservation::WorseAt {
+            measure: id,
+            positions,
+        } => {
+            let (name, at) = (
+                measure_name(material, id),
+                at(material, id, positions, words),
+            );
+            words.say_with("reservation-worse-at", &[("name", &name), ("at", &at)])
+        }
         Reservation::RepeatsDiffer(id) => measure("reservation-repeats-differ", id),
         Reservation::CalibrationOverdue { instrument, due } => {
             let kind = material

@@ -6,6 +6,7 @@ use chrono::{DateTime, FixedOffset};
 use super::complaint;
 use super::conditions;
 use super::data::{Pair, Receipt, ReceiptRow};
+use super::exact;
 use super::figures::{self, NBSP};
 use super::how_judged;
 use super::letterhead;
@@ -15,7 +16,9 @@ use super::seals;
 use super::who_and_when;
 use super::words::Words;
 use crate::job::{Baselined, DecisionRule, Entry, Limits, Measure, Positions, Shop, Stage};
-use crate::judge::{Alone, BaselineJudgement, BaselineRow, CountAlone, RunFigure, baseline};
+use crate::judge::{
+    Alone, BaselineJudgement, BaselineRow, CountAlone, ExactAlone, RunFigure, baseline,
+};
 use crate::seals::Sealing;
 
 /// What a receipt is made from.
@@ -171,6 +174,24 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
             named(at, counts.iter().map(|entry| entry.map(passes)), words),
             limit(),
         ),
+        RunFigure::Alone(Alone::Exact(scale, one)) => (
+            measure.name.clone(),
+            exact::reading(scale, one.found, words),
+            limit(),
+        ),
+        RunFigure::ExactAt(at, scale, each) => {
+            let reading = |one: &ExactAlone| exact::reading(scale, one.found, words);
+            let each = each.iter().map(|entry| entry.map(reading));
+            (measure.name.clone(), named(at, each, words), limit())
+        }
+        RunFigure::Alone(Alone::Rate(scale, figure, _)) => (
+            exact::rate_name(&measure.name, scale, words),
+            exact::rate_read(figure, words),
+            limit(),
+        ),
+        RunFigure::Alone(Alone::List(items, _)) => {
+            (measure.name.clone(), exact::entries(items, words), limit())
+        }
         RunFigure::Alone(Alone::Smoke(part, path, one)) => {
             let scale = &one.scale;
             let name = limits::smoke_name(*part, *path, &measure.name, words);

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::complaint::shortened;
 use super::conditions;
 use super::data::{Pair, Sheet};
+use super::exact;
 use super::formula;
 use super::how_judged;
 use super::letterhead::sheet;
@@ -14,7 +15,8 @@ use super::measures::required;
 use super::who_and_when;
 use super::words::Words;
 use crate::job::{
-    Condition, ConditionKind, Harder, Kind, Measure, Meter, Plan, Scale, Shop, SmokeLimits,
+    Condition, ConditionKind, ExactScale, Harder, Kind, Measure, Meter, Plan, Scale, Shop,
+    SmokeLimits,
 };
 use crate::quantity::Dimension;
 
@@ -66,6 +68,8 @@ pub struct Field {
     pub unit: String,
     /// Whether it takes a line of its own, for words.
     pub wide: bool,
+    /// What to choose from instead of a blank: one of these is circled.
+    pub choices: Vec<String>,
 }
 
 /// Builds the worksheet.
@@ -203,7 +207,13 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         Kind::Value(scale) => instruments(plan, scale.unit.dimension(), words),
         Kind::ValueAt(scales) => instruments(plan, scales.common.unit.dimension(), words),
         Kind::Smoke(_) => instruments(plan, Dimension::Ratio, words),
-        Kind::Passes { .. } | Kind::PassesAt { .. } | Kind::Text => String::new(),
+        Kind::Rate(scale) => instruments(plan, scale.per.dimension(), words),
+        Kind::Passes { .. }
+        | Kind::PassesAt { .. }
+        | Kind::Exact(_)
+        | Kind::ExactAt { .. }
+        | Kind::List(_)
+        | Kind::Text => String::new(),
     };
     let hazards: Vec<String> = measure
         .hazards
@@ -221,6 +231,10 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
             Kind::Value(_)
             | Kind::Passes { .. }
             | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
             | Kind::Smoke(_)
             | Kind::Text => measure.name.clone(),
         },
@@ -234,6 +248,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
                     formula::text(formula, &plan.limits, words)
                 }),
             limits::measured_against(measure, words).unwrap_or_default(),
+            exact::bands_planned("sheet-bands", measure, words).unwrap_or_default(),
             measure.method.clone().unwrap_or_default(),
             filled([instrument, hazards]).join(" · "),
         ]),
@@ -283,8 +298,33 @@ fn fields(measure: &Measure, words: &Words) -> Vec<Field> {
         }
         Kind::Passes { .. } => vec![passes(words.say("sheet-passed"))],
         Kind::PassesAt { at, .. } => at.names.iter().cloned().map(passes).collect(),
+        Kind::Exact(scale) => vec![exact_field(String::new(), scale)],
+        Kind::ExactAt { at, scale } => {
+            let names = at.names.iter().cloned();
+            names.map(|name| exact_field(name, scale)).collect()
+        }
+        Kind::Rate(scale) => vec![Field {
+            joint: words.say("sheet-counted-in"),
+            unit: scale.per.symbol().to_owned(),
+            blanks: 2,
+            ..blank(words.say("sheet-counted"), "")
+        }],
+        Kind::List(_) => (0..3).map(|_| line(words.say("sheet-entry"))).collect(),
         Kind::Smoke(limits) => smoke(limits, words),
         Kind::Text => vec![line(String::new()), line(String::new())],
+    }
+}
+
+/// A scale to circle one grade of, or a blank for a count.
+fn exact_field(label: String, scale: &ExactScale) -> Field {
+    match scale {
+        ExactScale::Grades(grades) => Field {
+            label,
+            choices: grades.names.clone(),
+            wide: true,
+            ..Field::default()
+        },
+        ExactScale::Counts(_) => blank(label, ""),
     }
 }
 

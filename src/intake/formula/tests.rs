@@ -152,6 +152,12 @@ fn a_row_of_a_table_is_met_within_rounding() {
         assert_eq!(step.look_up(x).unwrap().0, 6.0);
     }
     assert!(line.look_up(0.1 - 1e-9).is_err() && step.look_up(0.3 + 1e-9).is_err());
+    // A reading of 0 °F, through kelvins and back.
+    let fahrenheit = unit("°F");
+    let rows = vec![(0.0, 1.0), (50.0, 2.0)];
+    let table = Table::new("t".into(), "s".into(), [fahrenheit; 2], Between::Step, rows).unwrap();
+    let read = fahrenheit.from_si(fahrenheit.to_si(0.0));
+    assert!(read < 0.0 && table.look_up(read).unwrap().0 == 1.0);
 }
 
 /// The slopes are those of small differences, for every function and sign.

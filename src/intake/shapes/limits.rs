@@ -108,7 +108,7 @@ pub struct MeasureTable {
     /// What a reading of it looks like.
     pub kind: KindWord,
     /// Where it is read, if at several positions: the id of a `[[positions]]`, or
-    /// `cylinders`. For `value` and `passes`. Its limits then hold at every position.
+    /// `cylinders`. For `value`, `passes`, `grade` and `count` without `per`. Its limits then hold at every position.
     #[schemars(length(min = 1, max = 40))]
     pub at: Option<String>,
     /// How it is worked out from other readings of the same run, instead of being read: a
@@ -128,7 +128,7 @@ pub struct MeasureTable {
     /// The unit in which it is printed. For `value`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
-    /// Which way is better. For `value`.
+    /// Which way is better. For `value` and `count`.
     pub better: Option<Better>,
     /// How many times you plan to read it in each run. The worksheet leaves room for that
     /// many, and the report says so where a run has more or fewer. For
@@ -148,6 +148,39 @@ pub struct MeasureTable {
     /// passes is claimed only where the exact test gives p strictly below 0.05.
     #[schemars(range(min = 1, max = 10_000))]
     pub min_passes: Option<u32>,
+    /// The grades by ear, eye or hand, from worst to best, such as
+    /// `[ "none", "faint", "clear" ]`; for a question with yes or no, `[ "no", "yes" ]` with
+    /// the better answer last. For `grade`.
+    #[schemars(length(min = 1, max = 12), inner(length(min = 1, max = 40)))]
+    pub grades: Option<Vec<String>>,
+    /// The least acceptable of the `grades`. For `grade`.
+    #[schemars(length(min = 1, max = 40))]
+    pub at_least: Option<String>,
+    /// The greatest acceptable number; 0 for none. For `count`, and for `list`, of whose
+    /// entries it is the number.
+    #[schemars(range(max = 100_000))]
+    pub max_count: Option<u32>,
+    /// The least acceptable number. For `count`.
+    #[schemars(range(max = 100_000))]
+    pub min_count: Option<u32>,
+    /// The unit of time, length, volume or the like that events are counted per, such as
+    /// `min`, for a rate with its scatter; readings then say over how much was counted.
+    /// Without it a count is exact. For `count`.
+    #[schemars(length(min = 1, max = 20))]
+    pub per: Option<String>,
+    /// The greatest acceptable rate, per one of the unit `per`. For `count`.
+    #[schemars(range(min = 0, max = 1e9))]
+    pub max_rate: Option<f64>,
+    /// The least acceptable rate, per one of the unit `per`. For `count`.
+    #[schemars(range(min = 0, max = 1e9))]
+    pub min_rate: Option<f64>,
+    /// `true` if nothing may be stored in the retest that was not stored before the work,
+    /// by its code. For `list`.
+    #[serde(default)]
+    pub none_new: bool,
+    /// The bands of a standard, such as its zones A to D: the report says in which of them
+    /// each reading lies, with the probability of each. They are no limit. For `value`.
+    pub bands: Option<BandsTable>,
     /// The greatest opacity, in percent. For `smoke`.
     #[schemars(range(min = 0, max = 100))]
     pub max_opacity_percent: Option<f64>,
@@ -222,6 +255,22 @@ pub struct MeasureTable {
     pub front_page: bool,
 }
 
+/// The bands of a standard, in the measure's `unit`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BandsTable {
+    /// Their names, from the lowest values to the highest, such as `[ "A", "B", "C", "D" ]`.
+    #[schemars(length(min = 2, max = 12), inner(length(min = 1, max = 40)))]
+    pub names: Vec<String>,
+    /// The value at which each of them but the last ends, rising, such as
+    /// `[ 1.4, 2.8, 4.5 ]`. A value exactly there still belongs to it.
+    #[schemars(length(min = 1, max = 11))]
+    pub upper: Vec<f64>,
+    /// Where they come from: the standard, its year and its table.
+    #[schemars(length(min = 1, max = 200))]
+    pub source: String,
+}
+
 /// How much single readings vary, one from each of several runs under like conditions: as
 /// `deviation` or as `percent`.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -250,6 +299,13 @@ pub enum KindWord {
     Value,
     /// How many of a number of attempts passed.
     Passes,
+    /// A grade by ear, eye or hand on a scale that the plan names; also yes or no.
+    Grade,
+    /// Things that were counted one by one, exact; with `per`, events over a stretch of time
+    /// or the like, whose rate has its scatter.
+    Count,
+    /// What the machine has stored, such as faults, by its own codes.
+    List,
     /// Exhaust smoke: opacity, colour, time until clear, description.
     Smoke,
     /// Words only; not judged.

@@ -21,11 +21,12 @@ use toml::value::Datetime;
 
 pub use job::{CustomerTable, InstrumentTable, JobFile, MachineTable};
 pub use limits::{
-    ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable, PositionsTable, RunToRunTable,
-    ValueTable,
+    BandsTable, ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable, PositionsTable,
+    RunToRunTable, ValueTable,
 };
 pub use run::{
-    ConditionValue, MeterTable, PhotoTable, PositionRow, ReadingTable, RecordingTable, RunFile,
+    ConditionValue, ItemRow, MeterTable, PhotoTable, PositionRow, ReadingTable, RecordingTable,
+    RunFile,
 };
 pub use shop::ShopFile;
 pub use work::{

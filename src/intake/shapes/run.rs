@@ -80,8 +80,8 @@ pub struct ConditionValue {
 }
 
 /// One measure's reading. Which keys it takes depends on the measure's kind:
-/// `value`/`values` with `unit`; `rows`; `passes` with `attempts`; the smoke keys;
-/// or `text`.
+/// `value`/`values` with `unit`; `rows`; `passes` with `attempts`; `grade`; `count`, or
+/// `count` with `over` and `unit`; `items`; the smoke keys; or `text`.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReadingTable {
@@ -94,7 +94,7 @@ pub struct ReadingTable {
     /// The values, for a reading that was repeated; at most 200.
     #[schemars(length(min = 1, max = 200))]
     pub values: Option<Vec<f64>>,
-    /// The unit of the values.
+    /// The unit of the values, or of `over`.
     #[schemars(length(min = 1, max = 20))]
     pub unit: Option<String>,
     /// One row for each position, such as `rows = [ { at = 1, value = 24.5 }, … ]`, with
@@ -108,6 +108,19 @@ pub struct ReadingTable {
     /// pass favours a result, and the report says so where the numbers differ.
     #[schemars(range(min = 1, max = 10_000))]
     pub attempts: Option<u32>,
+    /// The grade, by its name in `grades` of limits.toml.
+    #[schemars(length(min = 1, max = 40))]
+    pub grade: Option<String>,
+    /// How many there were. 0 is a count too.
+    #[schemars(range(max = 100_000))]
+    pub count: Option<u32>,
+    /// Over how much was counted, in `unit`, for a measure with `per`. It counts as exact.
+    #[schemars(range(min = 0))]
+    pub over: Option<f64>,
+    /// What the machine has stored, such as
+    /// `items = [ { code = "P-104", text = "Rail pressure low" } ]`; `[]` for nothing.
+    #[schemars(length(max = 200))]
+    pub items: Option<Vec<ItemRow>>,
     /// Opacity of the smoke, in percent.
     #[schemars(range(min = 0, max = 100))]
     pub opacity_percent: Option<f64>,
@@ -180,6 +193,24 @@ pub struct PositionRow {
     /// pass favours a result, and the report says so where the numbers differ.
     #[schemars(range(min = 1, max = 10_000))]
     pub attempts: Option<u32>,
+    /// The grade, by its name in `grades` of limits.toml.
+    #[schemars(length(min = 1, max = 40))]
+    pub grade: Option<String>,
+    /// How many there were. 0 is a count too.
+    #[schemars(range(max = 100_000))]
+    pub count: Option<u32>,
+}
+
+/// One entry of a list that the machine has stored.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ItemRow {
+    /// The machine's own code: entries of both runs with the same code are one.
+    #[schemars(length(min = 1, max = 40))]
+    pub code: String,
+    /// What the machine says beside it.
+    #[schemars(length(min = 1, max = 200))]
+    pub text: Option<String>,
 }
 
 /// A recording of any size, such as a video or a log: it is sealed and listed with its
