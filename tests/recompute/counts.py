@@ -66,8 +66,11 @@ def judge_counts(measure, before, after, positions, fair):
                 row |= {"retest": [b, m], "retest_interval": clopper_pearson(b, m)}
                 row["outcome"] = "no-limit" if limit is None else "pass" if b >= limit else "fail"
                 missing[0] = True
-            elif limit is not None:
-                missing[1] = True
+            else:
+                missing[1] |= limit is not None
+            if not why:
+                row |= {"baseline": [a, n], "baseline_interval": clopper_pearson(a, n)}
+                was.append("no-limit" if limit is None else "pass" if a >= limit else "fail")
             counts.append(row)
             continue
         p, smallest = fisher(a, n, b, m), fisher(0, n, m, m)
@@ -96,4 +99,4 @@ def judge_counts(measure, before, after, positions, fair):
     return {"counts": counts, "paired": paired, "change": change, "was": worst(was),
             "outcome": worst(c["outcome"] for c in counts), "at_limit": at_limit,
             "not_taken": missing[1], "not_taken_before": missing[0],
-            "attempts_differ": any(c["baseline"][1] != c["retest"][1] for c in counts if c["baseline"])}
+            "attempts_differ": any(c["baseline"][1] != c["retest"][1] for c in counts if c["baseline"] and c["retest"])}

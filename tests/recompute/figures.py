@@ -225,6 +225,8 @@ class Measured:
         paired = measure.get("paired", False)
         self.pairs_count = paired and "run_to_run" not in measure
         self.scatter = Scatter(self.runs, paired)
+        # Whether the scatter of both runs is one component, also where figures are worked out of it.
+        self.shared = {measure.get("id"): not self.scatter.kept_apart}
         self.run_to_run = RunToRun(measure["run_to_run"]) if "run_to_run" in measure else None
         known = self.run_to_run and any(self.runs)
         exceeding = self.run_to_run.contradicted(self.scatter, self.runs) if known else [False, False]

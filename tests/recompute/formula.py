@@ -13,30 +13,39 @@ EXTREMES = OF_ALL[2:]
 # A hyphen belongs to an id; a minus sign stands apart.
 TOKEN = re.compile(r"\s*(?:(\d+\.?\d*|\.\d+)|([A-Za-z][A-Za-z0-9_-]*)|(.))")
 
+ROUNDING = 1e-12
+
 
 class NoFigure(Exception):
     """Beyond the ends of a table, or no number at all."""
 
 
 class Number:
-    """A figure with its slope by each part, and the size of what was rounded on the way."""
+    """A figure with its slope by each reading, and the size of what was rounded on the way.
 
-    def __init__(self, value, slopes=None, size=None):
+    `gross` are the slopes with all terms counted alike, whatever their signs: what a sum
+    leaves of them by rounding is nothing.
+    """
+
+    def __init__(self, value, slopes=None, size=None, gross=None):
         self.value, self.slopes = value, slopes or {}
+        self.gross = gross or {part: abs(s) for part, s in self.slopes.items()}
         self.size = abs(float(value)) if size is None else max(size, abs(float(value)))
 
     def through(self, value, slope):
         """The figure passed through a function of that slope."""
-        return Number(value, {part: float(slope) * s for part, s in self.slopes.items()}, abs(float(slope)) * self.size)
+        return joined(value, (slope, self))
 
 
 def joined(value, *weighted):
     """A figure of several, each with the slope of the whole by it."""
-    slopes = {}
+    slopes, gross = {}, {}
     for slope, number in weighted:
         for part, s in number.slopes.items():
             slopes[part] = slopes.get(part, 0.0) + float(slope) * s
-    return Number(value, slopes, max(abs(float(slope)) * number.size for slope, number in weighted))
+            gross[part] = gross.get(part, 0.0) + abs(float(slope)) * number.gross[part]
+    slopes = {part: s if abs(s) > ROUNDING * gross[part] else 0.0 for part, s in slopes.items()}
+    return Number(value, slopes, max(abs(float(slope)) * number.size for slope, number in weighted), gross)
 
 
 def power(base, exponent):
@@ -66,8 +75,10 @@ def looked_up(table, x):
     rows = [(F(a), F(b)) for a, b in table["rows"]]
     at = F(x.value)
     for a, _ in rows:
-        if relations(at, a, x.size) == {0}:
-            at = a
+        near = relations(at, a, x.size)
+        if 0 in near and (len(near) > 1 or x.size > 30 * abs(a)):
+            raise NoFigure("neither clearly at a row nor beside it")
+        at = a if near == {0} else at
     if at < rows[0][0] or at > rows[-1][0]:
         raise NoFigure(table["id"])
     if table.get("between", "line") == "step":
@@ -149,8 +160,10 @@ class Formula:
         ways = []
         for _, name, inner, _ in self.extremes:
             at = parts.all_of(inner)
-            values = {p: part.value for p, part in at.items()}
+            values = {p: part[0] for p, part in at.items()}
             low, high = min(values, key=values.get), max(values, key=values.get)
+            if low == high and len(values) > 1:  # all alike: still a pair of two
+                high = list(values)[1]
             if name == "spread":
                 found, each = (high, low), list(itertools.permutations(at, 2))
             elif name == "greatest-deviation":
@@ -173,8 +186,7 @@ class Formula:
         if kind == "number":
             return Number(node[1])
         if kind == "part":
-            key, part = parts.at(node[1], position)
-            return Number(part.value, {key: 1.0}, getattr(part, "size", 0.0))
+            return Number(*parts.at(node[1], position))
         if kind == "all":
             return self.over_all(node, parts, choice)
         if kind == "one":
@@ -196,8 +208,7 @@ class Formula:
 
     def over_all(self, node, parts, choice):
         _, name, inner, which = node
-        at = {p: Number(part.value, {(inner, p): 1.0}, getattr(part, "size", 0.0))
-              for p, part in parts.all_of(inner).items()}
+        at = {p: Number(*part) for p, part in parts.all_of(inner).items()}
         total = joined(sum(x.value for x in at.values()), *((1, x) for x in at.values()))
         mean = joined(total.value / len(at), (F(1, len(at)), total))
         if name in ("sum", "mean"):

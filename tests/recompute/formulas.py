@@ -3,8 +3,8 @@
 import math
 
 from figures import measured_as_read, Pair
-from formula import NoFigure, OF_ALL, OF_ONE
-from units import SORT
+from formula import EXTREMES, NoFigure, OF_ALL, OF_ONE
+from units import SORT, STEP_OF
 from worked_out import WorkedOut
 from written import as_read
 
@@ -18,7 +18,7 @@ class FormulaMaker:
         # Units are the program's to check: all parts of a formula have one.
         self.unit = unit
         self.maker, self.conditions = maker, conditions
-        self.measured = {n: m for n, m in measured.items() if m.measure["unit"] == unit}
+        self.measured = {n: m for n, m in measured.items() if m.measure["unit"] == unit and not getattr(m, "extreme", False)}
         measured = self.measured
         self.pick, self.some = maker.pick, maker.some
         sets = [tuple(m.positions) for m in measured.values() if m.positions != [None]]
@@ -34,11 +34,26 @@ class FormulaMaker:
             return self.pick(*self.at_hand)
         if way == "condition":
             return self.pick(*self.conditions)
-        name = self.pick(*self.over)
-        whole = self.pick(*OF_ALL)
+        return self.of_all(*OF_ALL)
+
+    def of_all(self, *wholes):
+        name, whole = self.pick(*self.over), self.pick(*wholes)
         if whole == "spread" and len(self.measured[name].positions) < 2:
-            whole = "mean"
+            whole = "greatest-deviation"
         return f"{whole}({name})"
+
+    def whole(self):
+        """A formula, and the unit that it gives."""
+        if self.unit not in STEP_OF:
+            return self.text(self.pick(0, 1, 1, 2, 2, 3)), self.unit
+        # On a scale without a true zero: such a figure, or a difference of two.
+        one = lambda: self.pick(*self.at_hand) if self.at_hand and self.some(0.6) or not self.over else self.of_all(
+            "mean", "lowest", "highest")
+        if self.some(0.4):
+            return self.table() if self.at_hand and self.some(0.5) else one(), self.unit
+        if self.over and self.some(0.3):
+            return self.of_all("spread", "greatest-deviation"), STEP_OF[self.unit]
+        return f"{one()} - {one()}", STEP_OF[self.unit]
 
     def number(self):
         return self.pick("2", "0.5", "100", "3.25", ".5", "10.", "0.001", "7")
@@ -47,7 +62,12 @@ class FormulaMaker:
         if depth == 0:
             return self.part() if self.some(0.75) else self.number()
         x, y = self.text(depth - 1), self.text(depth - self.pick(1, min(2, depth)))
-        way = self.pick("+", "-", "*", "/", "+", "-", "one", "power", "table", "sign", "same")
+        way = self.pick("+", "-", "*", "/", "+", "-", "one", "power", "table", "sign", "same", "again", "again")
+        if way == "again":  # readings that are reached in several ways
+            name = self.pick(*(n for n in self.at_hand + self.over if n.startswith("w")), *self.at_hand, *self.over)
+            name = name if name in self.at_hand else self.of_all("sum", "mean")
+            return self.wrapped(self.pick(f"{name} - ({x})", f"{name} * 3 - {self.part()}", f"({x}) / (1 + size({name}))",
+                                          f"{name} + {name} - 2 * {self.part()}"))
         if way in "+-*/":
             space = self.pick(" ", " ", "  ")
             return self.wrapped(f"{x}{space}{way}{space}{y}")
@@ -66,21 +86,31 @@ class FormulaMaker:
         return f"({text})" if self.some(0.5) else text
 
     def table(self):
-        """A table that holds what one part asks for, often at one of its rows."""
+        """A table that holds what one part asks for, often at one of its rows or ends."""
         name = self.pick(*self.at_hand) if self.at_hand else None
         if name is None:
             return self.part()
         found = [float(part.value) for run in self.measured[name].by_run for part in run.values()]
         if not found:
             return name
-        span = max(found) - min(found) + 0.1 * abs(found[0]) + 1
-        at = {min(found) - span, max(found) + span, *(float(f"{x:.6g}") for x in found if self.some(0.4)),
-              *(float(f"{self.maker.random.uniform(min(found) - span / 2, max(found) + span / 2):.4g}") for _ in range(3))}
-        rows = [[x, float(f"{self.maker.random.uniform(-50, 50):.3g}")] for x in sorted(at)]
+        span, between = max(found) - min(found) + 0.1 * abs(found[0]) + 1, self.maker.random.uniform
+        # To all digits, so that rounding alone stands between the figure and the row.
+        at = [*(self.pick(x, float(f"{x:.6g}")) for x in found if self.some(0.4)),
+              *(float(f"{between(min(found) - span / 2, max(found) + span / 2):.4g}") for _ in range(3))]
+        if self.some(0.3):  # it ends just there
+            at = [x for x in at if min(found) < x < max(found)] + [min(found), max(found)]
+        else:
+            at += [min(found) - span, max(found) + span]
+        at = {f"{x:.9g}": x for x in at}.values()
+        rows = [[x, float(f"{between(-50, 50):.3g}")] for x in sorted(at)]
+        if len(rows) < 2:
+            return name
         table = {"id": f"tab{len(self.maker.tables) + len(self.tables)}", "source": "Leaflet", "from": self.unit, "to": self.unit,
                  "rows": rows} | self.pick({}, {"between": "line"}, {"between": "step"})
         self.tables.append(table)
-        return f"{table['id']}({name})"
+        if self.unit in STEP_OF:
+            return f"{table['id']}({name})"
+        return f"{table['id']}({self.pick(name, name, f'{name} * 3 / 3', f'{name} / 7 * 7', f'{name} + 0.7 - 0.7')})"
 
 
 def job_of(maker, measures, conditions):
@@ -98,14 +128,17 @@ def worked_out(maker, measures, conditions):
     """Some measures that are worked out from these, and from each other."""
     found, job = [], job_of(maker, measures, conditions)
     measured = {m["id"]: measured_as_read(m, job) for m in job["limits"]["measure"] if m["kind"] == "value"}
-    for i in range(maker.pick(1, 2, 3, 4)):
+    for i in range(maker.pick(1, 2, 3, 4, 5)):
         for _ in range(20):
             unit = maker.pick(*(m.measure["unit"] for m in measured.values())) if measured else None
             writer = FormulaMaker(maker, measured, [c["id"] for c, _ in conditions if c.get("unit") == unit], unit)
             if not (writer.at_hand or writer.over):
                 return found
-            measure = {"id": f"w{i}", "name": f"Worked out {i}", "kind": "value", "unit": unit,
-                       "worked_out": writer.text(maker.pick(0, 1, 1, 2, 2, 3))}
+            text, unit = writer.whole()
+            # More extremes are refused, and a share of a share has another unit.
+            if sum(text.count(f"{name}(") for name in EXTREMES) > 4 or SORT[unit] == "ratio" and set("/^") & set(text):
+                continue
+            measure = {"id": f"w{i}", "name": f"Worked out {i}", "kind": "value", "unit": unit, "worked_out": text}
             one = sensible(measure, writer, job)
             if one and one.names and any(n in measured for n in one.names):
                 break
@@ -124,13 +157,13 @@ def sensible(measure, writer, job):
     trial = job | {"limits": job["limits"] | {"table": job["limits"]["table"] + as_read(writer.tables)}}
     try:
         one = WorkedOut(as_read(measure), trial, writer.measured, most=MOST)
-    except NoFigure:
+    except (NoFigure, OverflowError):
         return None
     figures = [figure for run in one.by_run for figure in run.values()]
     sizes = [abs(float(f.value)) for f in figures] + [f.size for f in figures]
     low = -200 if SORT[measure["unit"]] == "temperature" else -1e6
     good = all(math.isfinite(x) and x < 1e6 for x in sizes) and all(f.value > low for f in figures)
-    return one if good and all(p.u < 1e6 for f in figures for p in f.parts) else None
+    return one if good and all(p.u < 1e6 for f in figures for p in f.parts + f.scatter) else None
 
 
 def finish(maker, measure, one, job, measured):

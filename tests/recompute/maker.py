@@ -282,9 +282,9 @@ class Maker:
             measure |= {"source": "Agreed", "required": self.some(0.7)}
         if "cylinders" in kind:
             measure |= {"kind": "passes" if "passes" in kind else "value", "at": at}
-            if self.some(0.25):
+            if self.some(0.35):
                 self.leave_out(runs)
-        if self.some(0.07):
+        if self.some(0.1):
             which = self.random.integers(2)
             runs[which] = {"not_taken": f"The gauge broke, {which}"}
         return measure | ({"unit": unit} if kind in ("value", "cylinders") else {}), runs

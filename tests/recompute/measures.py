@@ -8,7 +8,7 @@ from scipy import special
 
 from expansion import LEVEL
 from figures import converted_values, Pair, signed_rank
-from nearness import every, relations, tie
+from nearness import every, relations, SURELY_APART, tie
 from smoke import smoke_pairs
 from units import SORT
 
@@ -36,8 +36,20 @@ def outcome_of(zone, rule):
 # --- At the limit (section 5) ---
 
 
-def conformity(est, low, high):
+class Probability(float):
+    """One that is known as well as rounding of the figure lets it be."""
+
+    rounded = 0.0
+
+
+def conformity(est, low, high, size=0.0):
     """The probability that the true value is inside, for a normal error."""
+    found = Probability(probability(est, low, high))
+    found.rounded = 4e-15 * size / est.spread if est.spread else 0.0
+    return found
+
+
+def probability(est, low, high):
     value, spread = est.value, est.spread
     if spread == 0:
         above = low is None or max(relations(value, low)) >= 0
@@ -49,6 +61,14 @@ def conformity(est, low, high):
     return below(high) - (below(low) if low is not None else 0.0)
 
 
+def against(room, guard, size, est):
+    """How a distance compares with U; either way where U rests on a quantile of Student's or is solved twice."""
+    rough = any(p.source == "worked-out" or p.dof < math.inf for p in est.parts)
+    if rough and abs(float(room) - guard) <= SURELY_APART * max(abs(float(room)), guard):
+        return {-1, 0, 1}
+    return relations(room, guard, size)
+
+
 def standing(est, low, high, rule, theirs, size=0.0):
     """Zone and probability of conformity; None without a limit."""
     bounds = [bound for bound in (low, high) if bound is not None]
@@ -56,7 +76,7 @@ def standing(est, low, high, rule, theirs, size=0.0):
         return None
     guard = 0.0 if rule == "simple" else est.expanded()
     size = max(size, *(abs(float(x)) for x in (est.value, *bounds)))
-    p = conformity(est, low, high)
+    p = conformity(est, low, high, size)
     coarse = {-1}
     if len(bounds) == 2:
         coarse = relations(2 * guard, high - low, size)
@@ -66,7 +86,7 @@ def standing(est, low, high, rule, theirs, size=0.0):
         if bound is not None:
             room = sign * (est.value - bound)
             at = {r * sign for r in relations(est.value, bound, size)}
-            sides += [at, relations(room, guard, size), relations(-room, guard, size)]
+            sides += [at, against(room, guard, size, est), against(-room, guard, size, est)]
     likely = {True, False} if abs(p - 0.5) < 1e-9 else {p > 0.5}
     found = set()
     for too_coarse, probable, *answers in every(coarse, likely, *sides):
@@ -104,7 +124,8 @@ def gain_of(pair, better, low, high):
         return pair.combined((a - b) * {"higher": 1, "lower": -1}[better], (-1, 1))
     outside = lambda v: max(F(0), *([v - high] if high is not None else []), *([low - v] if low is not None else []))
     # Only in the way to one and the same bound does a shared error cancel.
-    same = high is not None and min(a, b) > high or low is not None and max(a, b) < low
+    beyond = lambda v, bound, sign: sign * (v - bound) > 0 and relations(v, bound) != {0}
+    same = any(bound is not None and all(beyond(v, bound, sign) for v in (a, b)) for bound, sign in ((low, -1), (high, 1)))
     return pair.combined(outside(b) - outside(a), (-1, 1) if same else (1, 1))
 
 
@@ -239,15 +260,16 @@ class Value:
 
 
 def not_compared(pair, rules, why, theirs):
-    """A value that was not read in both runs: of the retest, its place at the limit."""
+    """A value that was not read in both runs: of the one that was, its place at the limit."""
     low, high, _, rule, by, percent = rules
-    retest, requirement = pair.estimates()[1], by is not None or percent is not None
+    (baseline, retest), requirement = pair.estimates(), by is not None or percent is not None
     row = dict.fromkeys(("baseline", "difference", "relative", "change", "common_error", "signed_rank", "scatter",
                          "before", "after", "improvement", "holds_unless"))
     row |= {"part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
-            "retest": retest, "not_taken": why}
-    if retest:
-        row["after"] = standing(retest, low, high, rule, theirs.get("after"), size_of(pair))
+            "baseline": baseline, "retest": retest, "not_taken": why}
+    for key, est in (("before", baseline), ("after", retest)):
+        if est:
+            row[key] = standing(est, low, high, rule, theirs.get(key), size_of(pair))
     return row, NotCompared(row, rule, requirement, low is not None or high is not None)
 
 
@@ -255,12 +277,13 @@ class NotCompared:
     """What the measure as a whole needs of a value that was not read in both runs."""
 
     pair = gain = None
-    was, coarse, improved, unsure, scatter_missing = "no-limit", False, False, False, False
+    coarse, improved, unsure, scatter_missing = False, False, False, False
 
     def __init__(self, row, rule, requirement, bounds):
         self.row = row
         self.not_taken_before = row["retest"] is not None
         self.not_taken = not self.not_taken_before and (bounds or requirement)
+        self.was = outcome_of(row["before"]["zone"], rule) if row["before"] else "no-limit"
         self.at_limit = outcome_of(row["after"]["zone"], rule) if row["after"] else "no-limit"
         self.coarse = bool(row["after"]) and self.at_limit == "inconclusive" and row["after"]["too_coarse"]
         self.at_gain = "inconclusive" if requirement and row["retest"] else "no-limit"

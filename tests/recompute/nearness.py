@@ -7,7 +7,7 @@ side is right; much nearer than that, only "equal" is.
 
 import itertools
 
-SURELY_EQUAL, SURELY_APART = 3e-13, 1e-11
+SURELY_EQUAL, SURELY_APART = 3e-13, 1e-10
 
 
 def relations(x, y, size=0.0):

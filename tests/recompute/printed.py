@@ -26,6 +26,8 @@ from pathlib import Path
 
 from units import FACTOR, STEP_OF, step_of, Written
 
+EITHER = " or "
+RUNS = ("baseline", "retest")
 LANGUAGES = {"en": (".", "{} of {}"), "en-US": (".", "{} of {}"), "es": (",", "{} de {}")}
 
 
@@ -69,9 +71,14 @@ def with_u(value, u, places, sign=False):
 
 
 def steps(measure, value, job):
-    """For both runs: what the last written digit is worth, and whether it is one reading."""
+    """For each run with it: what the last written digit is worth, and whether it is one reading."""
     found = {}
-    for run in ("baseline", "retest"):
+    for run in RUNS:
+        if not value[run]:
+            continue
+        if "worked_out" in measure:  # nobody wrote it: its U alone says where it ends
+            found[run] = 0.0, False
+            continue
         table = job[run]["reading"][measure["id"]]
         row = next((row for row in table.get("rows", []) if str(row["at"]) == value["position"]), table)
         if value["part"] == "clear":
@@ -106,6 +113,12 @@ def reading(estimate, ends, step, once):
     return with_u(value, u, places)
 
 
+def worked_out(estimate, sign=False):
+    """Nobody wrote such a figure: it ends at the first or the second digit of its U."""
+    value, u = estimate["value"], estimate["expanded"]
+    return EITHER.join(with_u(value, u, places, sign) for places in range(places_for(u, 1), places_for(u) + 1))
+
+
 def share(p):
     if p > 0.99:
         return "> 99 %"
@@ -131,38 +144,46 @@ def figures(result, job, counted):
             read = steps(plan, value, job)
             for run, (step, once) in read.items():
                 coarsest[run] = max(coarsest[run], step)
-                yield f"{where} {run}", reading(value[run], ends, step, once)
+                if step:
+                    yield f"{where} {run}", reading(value[run], ends, step, once)
+                elif value[run]["expanded"] > 0:
+                    yield f"{where} {run}", worked_out(value[run])
             change = value["difference"]
-            place = place_of(max(step for step, _ in read.values()))
-            places = places_with(change["expanded"], place + (change["expanded"] > 0))
-            yield f"{where} change", with_u(change["value"], change["expanded"], places, True)
+            if change and all(step for step, _ in read.values()):
+                place = place_of(max(step for step, _ in read.values()))
+                places = places_with(change["expanded"], place + (change["expanded"] > 0))
+                yield f"{where} change", with_u(change["value"], change["expanded"], places, True)
+            elif change and change["expanded"] > 0:
+                yield f"{where} change", worked_out(change, True)
             if value["relative"] and not value["position"]:
                 percent, u = (100 * value["relative"][key] for key in ("value", "expanded"))
                 places = places_for(u)
                 yield f"{where} relative", with_u(percent, u, 1 if places is None else places, True) + " %"
-            if value["after"] and not value["position"]:
+            if value["after"] and change and not value["position"]:
                 yield f"{where} conformity", share(value["after"]["conformity"])
             for key in [LIMITS[value["part"]]] if value["part"] in LIMITS else ["min", "max"]:
                 # Ten digits in a row may break over lines.
                 if key in plan and not re.search(r"\d{10}", written(plan[key])):
                     yield f"{where} limit", written(plan[key])
-        if measure["balance"]:
+        if measure["balance"] and all(coarsest.values()) and not any(v["not_taken"] for v in measure["values"]):
             unit = measure["values"][0]["unit"]
             for run, step in coarsest.items():
                 spread = text_of(rounded(measure["balance"][run]["spread"], place_of(step)))
                 unit = STEP_OF.get(unit, unit)
                 yield f"{measure['id']} {run} spread", f"{spread} {unit}" if unit != "1" else spread
-        if measure["values"]:
-            widest = max(measure["values"], key=lambda v: v["difference"]["u"])
-            for run in ("baseline", "retest"):
+        compared = [value for value in measure["values"] if value["difference"]]
+        if compared:
+            widest = max(compared, key=lambda v: v["difference"]["u"])
+            for run in RUNS:
                 for key in ("u", "expanded"):
                     u = widest[run][key]
                     yield f"{measure['id']} {run} {key}", text_of(rounded(u, places_for(u) or 0))
         for count in measure["counts"]:
-            for run in ("baseline", "retest"):
-                yield f"{measure['id']} {run}", counted.format(*count[run])
+            for run in RUNS:
+                if count[run]:
+                    yield f"{measure['id']} {run}", counted.format(*count[run])
     for condition in job["limits"].get("condition", []):
-        for run in ("baseline", "retest"):
+        for run in RUNS:
             found = job[run].get("condition", {}).get(condition["id"], {})
             if "value" in found and found["unit"] == condition["unit"]:
                 yield f"{condition['id']} {run}", written(found["value"])
@@ -199,6 +220,8 @@ def missing(program, folder, language, temporary):
 
 def stands(figure, text):
     """Whether `figure` stands in `text`, and not as a part of another one."""
+    if EITHER in figure:
+        return any(stands(one, text) for one in figure.split(EITHER))
     end = r"(?!\d)" if figure[-1].isdigit() else ""
     # Of a short line `pdftotext` loses the spaces: "< 1 %" becomes "<1%".
     figure = re.escape(figure).replace("\\ ", " ?")

@@ -52,15 +52,18 @@ def differences(path, theirs, ours, scale=1.0):
         if theirs and theirs.get("u", 1) <= 1e-12 * scale >= ours["u"]:
             # What binary rounding leaves of errors that cancel has no factor to speak of.
             ours.pop("k")
+        if theirs and any(0 < p["u"] <= 1e-12 * scale and p["dof"] for p in theirs["components"]):
+            ours.pop("dof_of_scatter")  # nor is it scatter
     ours = None if ours == math.inf else ours
     if isinstance(ours, dict) and isinstance(theirs, dict):
         for key in ("baseline", "retest", "difference"):
             # A difference keeps the rounding of the greater figure.
             if isinstance(ours.get(key), Estimate):
                 est = ours[key]
-                scale = max(scale, abs(float(est.value)), est.size, est.expanded() if key == "difference" else 0)
+                scale = max(scale, abs(float(est.value)), est.size, est.expanded())
         for key, value in ours.items():
-            yield from differences(f"{path}.{key}", theirs.get(key), value, 1.0 if key in PURE else scale)
+            pure = max(1.0, scale / abs(float(ours["baseline"].value))) if key == "relative" and value else 1.0
+            yield from differences(f"{path}.{key}", theirs.get(key), value, pure if key in PURE else scale)
     elif isinstance(ours, list) and isinstance(theirs, list):
         if path.endswith(".components"):
             by_name = lambda part: (part["source"], float(f"{part['u']:.9e}"), part["dof"] or math.inf)
@@ -76,7 +79,7 @@ def differences(path, theirs, ours, scale=1.0):
         if ".holds_unless." in path:  # the root of a difference of squares magnifies rounding
             near = abs(t * t - o * o) <= 1e-9 * o * o + 1e-10 * scale * scale
         else:
-            near = abs(t - o) <= 1e-9 * abs(o) + 1e-12 * scale
+            near = abs(t - o) <= 1e-9 * abs(o) + 1e-12 * scale + getattr(ours, "rounded", 0.0)
         if not near:
             yield path, t, o
     elif ".holds_unless." in path and (theirs is None) != (ours is None):

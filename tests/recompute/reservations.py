@@ -19,7 +19,7 @@ def of_measures(measures):
     for m in measures:
         if m["required"]:
             said += [("conditional-pass", m["id"])] if m["outcome"] == "conditional-pass" else []
-            said += [("worse-within-limit", m["id"])] if m["change"] == "worsened" and m.get("at_limit") == "pass" else []
+            said += [("worse-within-limit", m["id"])] if m["change"] == "worsened" and m.get("at_limit") == "pass" and not m["not_taken"] else []
             said += [("variation-not-known", m["id"])] if m.get("unsure") else []
             said += [("not-taken-before", m["id"])] if m["not_taken_before"] else []
         else:

@@ -13,37 +13,70 @@ class NotTaken(Exception):
     """A part that was not read; why."""
 
 
+class Variation:
+    """What is stated of a figure's variation from run to run: one reading more behind whatever names it."""
+
+    tool, own, errors, parts = None, False, {}, []
+
+    def __init__(self, r, dof):
+        self.scatter = [Part("run-to-run", r, dof)]
+
+
 class Parts:
-    """What a formula may name in one run: measures, by position, and conditions."""
+    """What a formula may name in one run: measures, by position, and conditions.
+
+    `behind` are the readings that stand behind what was named so far, in that order.
+    """
 
     def __init__(self, measured, which, conditions):
         self.measured, self.which, self.conditions = measured, which, conditions
+        self.behind = {}
 
     def at(self, name, position):
+        """A part as its value, its slope by each reading behind it, what was rounded, and the gross slopes."""
         if name in self.conditions:
-            return (name, None), self.conditions[name]
+            self.behind[name, None] = self.conditions[name]
+            return self.conditions[name].value, {(name, None): 1.0}, 0.0, None
         measured = self.measured[name]
         place = position if measured.positions != [None] else None
         if place not in measured.by_run[self.which]:
             raise NotTaken(measured.why[self.which].get(place))
-        return (name, place), measured.by_run[self.which][place]
+        part = measured.by_run[self.which][place]
+        if not isinstance(part, Figure):
+            self.behind[name, place] = part
+            return part.value, {(name, place): 1.0}, 0.0, None
+        self.behind |= part.behind
+        return part.value, dict(part.slopes), part.size, dict(part.gross)
 
     def all_of(self, name):
-        return {p: self.at(name, p)[1] for p in self.measured[name].positions}
-
-    def part(self, key):
-        return self.at(*key)[1]
+        return {p: self.at(name, p) for p in self.measured[name].positions}
 
 
 class Figure:
-    """What was worked out in one run, at one position; stands where a Reading may stand."""
+    """What was worked out in one run, at one position; stands where a Reading may stand.
+
+    `by_measure` are the components that are one estimate of one measure. What stands behind
+    a figure that follows an extreme is not asked for: nothing may name it.
+    """
 
     tool, own, errors, n = None, False, {}, 1
 
-    def __init__(self, number, parts, run_to_run):
-        self.value, self.size, self.parts, self.scatter = number.value, number.size, parts, []
+    def __init__(self, number, found, name, position, run_to_run, behind):
+        self.value, self.size = number.value, number.size
+        self.parts, self.by_measure = found.parts, dict(found.by_measure)
+        self.slopes, self.gross, self.behind = dict(number.slopes), dict(number.gross), dict(behind)
+        for key, gross in self.gross.items():  # what slopes that cancel leave is of this size
+            parts = behind[key].parts + behind[key].scatter if key in behind else []
+            self.size = max([self.size] + [gross * p.u for p in parts])
         if run_to_run:
-            self.scatter.append(Part("run-to-run", run_to_run.of(self), run_to_run.dof))
+            own = Variation(run_to_run.of(self), run_to_run.dof)
+            self.by_measure[name, "run-to-run"] = own.scatter[0]
+            key = (name, position, "run-to-run")
+            self.slopes[key], self.gross[key], self.behind[key] = 1.0, 1.0, own
+
+    @property
+    def scatter(self):
+        return list(self.by_measure.values())
 
     def estimate(self):
         return Estimate(self.value, self.parts + self.scatter)
@@ -63,43 +96,62 @@ def squares(parts):
     return math.fsum(p.u**2 for p in parts)
 
 
-def components(number, parts):
-    """The components of a figure, by the slopes of its formula."""
-    found, by_tool = [], {}
-    for key, slope in number.slopes.items():
-        part = parts.part(key)
-        sharing = part.tool is not None and not part.own
-        found += [p._replace(u=abs(slope) * p.u) for p in part.parts + part.scatter
-                  if not (sharing and p.source in ERRORS)]
-        if sharing and slope:
-            by_tool.setdefault(part.tool["id"], []).append((slope, part))
-    for members in by_tool.values():
-        own, shared = own_errors(members), shared_errors(members)
-        if len(members) == 1:
-            found += own
-        elif "common_error" in members[0][1].tool or squares(shared) > squares(own) * (1 + 1e-12):
-            found += shared
-        else:
-            found += own
-    return found
+class Components:
+    """The components of a figure, by its slopes: those of its readings, and those of whole measures."""
+
+    def __init__(self, slopes, behind):
+        self.parts, self.by_measure = [], {}
+        by_tool, stated = {}, {}
+        for key, slope in slopes.items():
+            part = behind[key]
+            sharing = part.tool is not None and not part.own
+            self.parts += [p._replace(u=abs(slope) * p.u) for p in part.parts
+                           if not (sharing and p.source in ERRORS)]
+            for p in part.scatter:
+                stated.setdefault((key[0], p.source), []).append((slope * p.u, p))
+            if sharing and slope:
+                by_tool.setdefault(part.tool["id"], []).append((slope, part))
+        for key, members in stated.items():
+            u = math.sqrt(math.fsum(x * x for x, _ in members))
+            if key[1] == "run-to-run":  # at all positions alike, or at each by itself
+                u = max(u, abs(math.fsum(x for x, _ in members)))
+            self.by_measure[key] = members[0][1]._replace(u=u)
+        for members in by_tool.values():
+            own, shared = own_errors(members), shared_errors(members)
+            if len(members) == 1:
+                self.parts += own
+            elif "common_error" in members[0][1].tool or squares(shared) > squares(own) * (1 + 1e-12):
+                self.parts += shared
+            else:
+                self.parts += own
+
+    def estimate(self, value):
+        return Estimate(value, self.parts + list(self.by_measure.values()))
 
 
-def figure(formula, parts, position, run_to_run, most=math.inf):
+class Bound:
+    """The one component of a figure that follows an extreme."""
+
+    def __init__(self, u):
+        self.parts, self.by_measure = [Part("worked-out", u)], {}
+
+
+def figure(formula, parts, position, name, run_to_run, most=math.inf):
     choices = formula.choices(parts)
     if len(choices) > most:
         raise NoFigure("too many choices")
     number = formula.work_out(parts, position, choices[0])
+    found = Components(number.slopes, parts.behind)
     if len(choices) == 1:
-        return Figure(number, components(number, parts), run_to_run)
-    level, u = 1 - 0.05 / len(choices), 0.0
-    found = Estimate(number.value, components(number, parts))
+        return Figure(number, found, name, position, run_to_run, parts.behind)
+    level, u, found = 1 - 0.05 / len(choices), 0.0, found.estimate(number.value)
     for choice in choices:
         other = formula.work_out(parts, position, choice)
-        est = Estimate(other.value, components(other, parts))
+        est = Components(other.slopes, parts.behind).estimate(other.value)
         apart = abs(float(other.value - number.value))
         if apart <= (est.expanded(level) + found.expanded(level)) * (1 + 1e-12):
             u = max(u, est.expanded(level) / z_at(LEVEL), est.u)
-    return Figure(number, [Part("worked-out", u)], run_to_run)
+    return Figure(number, Bound(u), name, position, run_to_run, {})
 
 
 class WorkedOut:
@@ -117,6 +169,10 @@ class WorkedOut:
         of_positions = [measured[name].positions for name in formula.at_hand
                         if name not in asked and measured[name].positions != [None]]
         self.positions = of_positions[0] if of_positions else [None]
+        # What follows an extreme of several positions cannot be named in turn.
+        self.extreme = any(len(measured[inner].positions) > 1 for _, _, inner, _ in formula.extremes)
+        self.shared = {name: measured[name].shared for name in names}
+        self.shared = {name: one for of_it in self.shared.values() for name, one in of_it.items()}
         self.run_to_run = RunToRun(measure["run_to_run"]) if "run_to_run" in measure else None
         self.variation_known = bool(self.run_to_run) or (
             len(names) == len(formula.named) and all(measured[name].variation_known for name in names))
@@ -125,14 +181,24 @@ class WorkedOut:
             tables = job[run].get("condition", {})
             conditions = {name: Reading(tables[name], tables[name], asked[name]["unit"], job["tools"])
                           for name in formula.named if name in asked}
-            parts = Parts(measured, which, conditions)
             for position in self.positions:
+                parts = Parts(measured, which, conditions)
                 try:
-                    self.by_run[which][position] = figure(formula, parts, position, self.run_to_run,
-                                                                   most / len(self.positions))
+                    self.by_run[which][position] = figure(formula, parts, position, measure["id"], self.run_to_run,
+                                                          most / len(self.positions))
                 except NotTaken as why:
                     self.why[which][position] = why.args[0]
 
     def scatter_of(self, before, after, wb, wa, _):
-        """What varies from run to run, stated of the figure itself, is one component."""
-        return [b._replace(u=math.hypot(wb * b.u, wa * a.u)) for b, a in zip(before.scatter, after.scatter)]
+        """One estimate of both runs is one component, as is what is stated of a machine."""
+        parts = []
+        for key in {**before.by_measure, **after.by_measure}:
+            both = [abs(w) * reading.by_measure[key].u if key in reading.by_measure else 0.0
+                    for w, reading in ((wb, before), (wa, after))]
+            found = [reading.by_measure.get(key) for reading in (before, after)]
+            name, source = key
+            if source == "run-to-run" or self.shared.get(name):
+                parts.append((found[0] or found[1])._replace(u=math.hypot(*both)))
+            else:
+                parts += [p._replace(u=u) for p, u in zip(found, both) if p]
+        return parts
