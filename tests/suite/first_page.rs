@@ -114,6 +114,7 @@ fn told(job: &Job, issued: &str, seals: &[&str]) -> (Vec<String>, Option<usize>)
         Caveat::PhotoTimes(several) => format!("{several} photos"),
         Caveat::SeveralDone(several) => format!("{several} done"),
         Caveat::KindOfTest(_) => "kind".to_owned(),
+        Caveat::Form(_) => "form".to_owned(),
         Caveat::Test(sentence) => sentence.to_owned(),
     });
     (words.collect(), all.more)
@@ -247,6 +248,10 @@ fn a_baseline_stands_at_its_limits_before_any_retest() {
                 RunFigure::ValueAt(..) => "cylinders",
                 RunFigure::Alone(Alone::Passes(_)) => "passes",
                 RunFigure::PassesAt(..) => "cylinder-passes",
+                RunFigure::Alone(Alone::Exact(..)) => "exact",
+                RunFigure::ExactAt(..) => "exact-at",
+                RunFigure::Alone(Alone::Rate(..)) => "rate",
+                RunFigure::Alone(Alone::List(..)) => "list",
                 RunFigure::Alone(Alone::Smoke(..)) => "smoke",
             };
             let outcome = format!("{:?}", row.outcome);

@@ -3,6 +3,7 @@
 
 mod architecture;
 mod attacks;
+mod bad_exact;
 mod bad_input;
 mod bad_plans;
 mod bad_positions;

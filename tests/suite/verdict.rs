@@ -140,6 +140,8 @@ fn positions_without_a_baseline_are_judged_each_for_itself() {
     assert_eq!(current["outcome"], "pass");
     let w = &current["values"][2];
     assert_eq!(w["baseline"], Value::Null);
+    // Nothing is compared with nothing.
+    assert_eq!(current["balance"], Value::Null);
     assert_eq!(w["not_taken"], "The clamp was lent out");
     // 27.1 A against 28.5.
     assert_eq!(w["after"]["zone"], "pass");
@@ -202,11 +204,52 @@ fn counts_without_a_baseline_are_judged_each_for_itself() {
     assert_eq!(code, 3, "{}", folder.check().err);
     let starts = measure(&found, "starts");
     assert_eq!(starts["outcome"], "inconclusive");
+    assert_eq!(starts["paired"], Value::Null);
     let drive = &starts["counts"][0];
     assert_eq!(drive["outcome"], "pass");
     // Clopper and Pearson for 5 of 6, computed with R: 0.3588 to 0.9958.
     let low = drive["retest_interval"][0].as_f64().unwrap();
     assert!((low - 0.3588).abs() < 5e-5, "{low}");
+    let path = folder.path();
+    let made = run(&["report", path.to_str().unwrap()]);
+    assert_eq!(made.code, 0, "{}", made.err);
+}
+
+/// A position that failed before and could not be read again has shown the fault.
+#[test]
+fn a_fault_that_was_shown_at_a_position_stays_shown() {
+    let folder = Folder::copy_of("grain-fan-motor");
+    folder.replace(
+        "retest.toml",
+        "{ at = \"W\", value = 27.1 }",
+        "{ at = \"W\", not_taken = \"The lead was too short\" }",
+    );
+    for phase in ["U\", value = 31.2", "V\", value = 29.6"] {
+        let [at, _] = phase.split_once(',').map(<[_; 2]>::from).unwrap();
+        folder.replace("baseline.toml", phase, &format!("{at}, value = 26.0"));
+    }
+    let (_, found) = result(&folder);
+    let all = found["reservations"].to_string();
+    assert!(!all.contains("fault-not-shown"), "{all}");
+}
+
+/// A reading minus itself is exactly nothing, whatever varies, and is printed as that.
+#[test]
+fn a_figure_that_is_exactly_nothing_is_printed() {
+    let folder = Folder::copy_of("grain-fan-motor");
+    folder.replace(
+        "limits.toml",
+        "# What is worked out from it",
+        "[[measure]]\nid = \"nothing\"\nname = \"Nothing\"\nkind = \"value\"\nunit = \"A\"\n\
+         worked_out = \"mean(current) - mean(current)\"\n\
+         run_to_run = { percent = 2, source = \"Log\" }\n",
+    );
+    let (code, found) = result(&folder);
+    assert_eq!(code, 0, "{}", folder.check().err);
+    let nothing = &measure(&found, "nothing")["values"][0];
+    assert_eq!(nothing["retest"]["value"], 0.0);
+    assert_eq!(nothing["retest"]["components"], Value::Array(Vec::new()));
+    assert!(!nothing["retest"]["u"].as_f64().unwrap().is_sign_negative());
     let path = folder.path();
     let made = run(&["report", path.to_str().unwrap()]);
     assert_eq!(made.code, 0, "{}", made.err);

@@ -3,6 +3,7 @@
 //! of its bounds and on the bound itself. Expected values are worked out by hand or with
 //! another program, never copied from this one.
 
+mod bands;
 mod before_work;
 mod cold_start;
 mod conditions;
@@ -10,15 +11,19 @@ mod counts;
 mod cylinders;
 mod desk;
 mod doubts;
+mod exact_pages;
 mod first_page;
+mod grades;
 mod holds_unless;
 mod improvement;
 mod instruments;
 mod limits;
+mod lists;
 mod more_severe;
 mod narrow;
 mod page;
 mod photo_times;
+mod rates;
 mod run_to_run;
 mod scatter;
 mod small_job;

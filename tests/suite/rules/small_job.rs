@@ -26,6 +26,8 @@ pub struct SmallJob {
 /// One of the two runs.
 #[derive(Default)]
 struct Run {
+    /// Who measured.
+    by: String,
     /// Keys at the top of the file.
     top: String,
     /// Conditions, one line each.
@@ -49,7 +51,8 @@ impl SmallJob {
             done: String::new(),
             runs: Default::default(),
         };
-        job.started("2026-03-02T07:00:00+00:00", "2026-03-05T07:00:00+00:00")
+        job.measured_by("A. Fitter", "A. Fitter")
+            .started("2026-03-02T07:00:00+00:00", "2026-03-05T07:00:00+00:00")
             .condition(
                 "water",
                 "required = true",
@@ -63,6 +66,14 @@ impl SmallJob {
         for (run, moment) in self.runs.iter_mut().zip([before, after]) {
             let meter: String = run.top.lines().filter(|l| l.starts_with("meter")).collect();
             run.top = format!("started = {moment}\n{meter}\n");
+        }
+        self
+    }
+
+    /// Who measured in each run.
+    pub fn measured_by(mut self, before: &str, after: &str) -> Self {
+        for (run, by) in self.runs.iter_mut().zip([before, after]) {
+            by.clone_into(&mut run.by);
         }
         self
     }
@@ -199,8 +210,8 @@ impl SmallJob {
     pub fn folder(&self) -> Folder {
         let [before, after] = self.runs.each_ref().map(|run| {
             format!(
-                "format = 1\nby = \"A. Fitter\"\n{}\n[condition]\n{}\n{}",
-                run.top, run.conditions, run.readings
+                "format = 1\nby = \"{}\"\n{}\n[condition]\n{}\n{}",
+                run.by, run.top, run.conditions, run.readings
             )
         });
         let limits = format!(
