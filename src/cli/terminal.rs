@@ -104,7 +104,8 @@ pub fn options() -> Options<'static> {
 }
 
 fn heading(text: &str) -> String {
-    format!("\n{BOLD}{text}{BOLD:#}\n")
+    let wrapped = textwrap::fill(text, options());
+    format!("\n{BOLD}{wrapped}{BOLD:#}\n")
 }
 
 /// A name, and behind it whether the verdict depends on it.

@@ -57,9 +57,9 @@ fn grades_before_and_after_by_position() {
          change: even if all had changed for the better, p would be 0.25, and it must be below \
          0.05."
     );
-    // Of those that were read in both runs.
+    // Faint or better; of those that were read in that run.
     let front = &found.front.figures[0];
-    assert_eq!([&*front.before, &*front.after], ["2 of 3", "3 of 3"]);
+    assert_eq!([&*front.before, &*front.after], ["2 of 4", "3 of 3"]);
     let told = found.front.not_shown.join(" ");
     assert!(
         told.contains("“Measure m” is worse than before at cylinder 2,"),
