@@ -205,6 +205,8 @@ fn weight(reservation: &Reservation) -> Weight {
         | Reservation::AttemptsDiffer(_)
         | Reservation::NotTakenBefore(_)
         | Reservation::WorseWithinLimit(_)
+        | Reservation::WorseAt { .. }
+        | Reservation::GradedByOthers
         | Reservation::VariationNotKnown(_) => Weight::Middle,
         Reservation::ScatterNotKnown(_)
         | Reservation::BatteryNotRecorded(_)
@@ -218,10 +220,9 @@ fn by_weight(all: &[Reservation]) -> Vec<Vec<&Reservation>> {
     let mut kinds: Vec<Vec<&Reservation>> = Vec::new();
     for one in all {
         let kind = |known: &Vec<&Reservation>| discriminant(known[0]) == discriminant(one);
-        // What looks wrong is of several kinds, and is looked at one by one.
-        let same = kinds
-            .iter_mut()
-            .find(|known| kind(known) && !matches!(one, Reservation::LookAgain(_)));
+        // What looks wrong is of several kinds, and what is worse names its positions.
+        let alone = matches!(one, Reservation::LookAgain(_) | Reservation::WorseAt { .. });
+        let same = kinds.iter_mut().find(|known| kind(known) && !alone);
         match same {
             Some(known) => known.push(one),
             None => kinds.push(vec![one]),

@@ -208,6 +208,8 @@ fn subject(reservation: &Reservation, material: &Material<'_>) -> Option<String>
         | Reservation::ShortSoak
         | Reservation::MeterBackwards
         | Reservation::MeterBehindRunIn
+        | Reservation::GradedByOthers
+        | Reservation::WorseAt { .. }
         | Reservation::LookAgain(_) => return None,
     })
 }
