@@ -14,6 +14,8 @@
 
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
+// Tests work out what they expect in whatever way is plainest.
+#![cfg_attr(test, allow(clippy::disallowed_methods))]
 
 pub mod quantity;
 

@@ -2,7 +2,8 @@
 //! somewhere within a, and no more (JCGM 100:2008, 4.3.7). A bound is never expanded beyond
 //! what it can be: ±a alone comes to 0.95 a (JCGM 101; EA-4/02, S9, has k = 1.65).
 
-use super::t_distribution::{coverage_factor, normal_cumulative};
+use super::special_functions::{normal_below, normal_density};
+use super::t_distribution::coverage_factor;
 
 /// An error of normal parts and the two largest bounds among them.
 #[derive(Debug, Clone, Copy)]
@@ -24,14 +25,14 @@ impl Sum {
     pub fn of(normal: f64, mut half_widths: Vec<f64>) -> Self {
         half_widths.sort_by(|a, b| b.total_cmp(a));
         let mut normal = normal;
-        let mut add = |half_width: f64| normal = normal.hypot(half_width / 3f64.sqrt());
+        let mut add = |half_width: f64| normal = libm::hypot(normal, half_width / 3f64.sqrt());
         half_widths.iter().skip(2).copied().for_each(&mut add);
         let mut half_widths = half_widths.into_iter();
         let [mut a, mut b] = [(); 2].map(|()| half_widths.next().unwrap_or(0.0));
         let rest = a.max(normal);
         for bound in [&mut b, &mut a] {
             if *bound < SMALL * rest {
-                normal = normal.hypot(*bound / 3f64.sqrt());
+                normal = libm::hypot(normal, *bound / 3f64.sqrt());
                 *bound = 0.0;
             }
         }
@@ -84,8 +85,7 @@ impl Sum {
     fn density(&self, x: f64) -> f64 {
         let [a, b] = self.bounds;
         if b == 0.0 {
-            let within =
-                normal_cumulative((x + a) / self.normal) - normal_cumulative((x - a) / self.normal);
+            let within = normal_below((x + a) / self.normal) - normal_below((x - a) / self.normal);
             return within / (2.0 * a);
         }
         let over = |y: f64| self.first(y + b) - self.first(y - b);
@@ -95,14 +95,14 @@ impl Sum {
     /// ∫Φ(y/σ): y·Φ(y/σ) + σ·φ(y/σ).
     fn first(&self, y: f64) -> f64 {
         let score = y / self.normal;
-        y * normal_cumulative(score) + self.normal * normal_density(score)
+        y * normal_below(score) + self.normal * normal_density(score)
     }
 
     /// ∫∫Φ(y/σ): ((y² + σ²)·Φ(y/σ) + y·σ·φ(y/σ))/2.
     fn second(&self, y: f64) -> f64 {
         let score = y / self.normal;
         let squares = y * y + self.normal * self.normal;
-        0.5 * (squares * normal_cumulative(score) + y * self.normal * normal_density(score))
+        0.5 * (squares * normal_below(score) + y * self.normal * normal_density(score))
     }
 }
 
@@ -115,10 +115,6 @@ fn between_bounds(a: f64, b: f64, coverage: f64) -> f64 {
     } else {
         coverage * a
     }
-}
-
-fn normal_density(x: f64) -> f64 {
-    libm::exp(-0.5 * x * x) / std::f64::consts::TAU.sqrt()
 }
 
 #[cfg(test)]

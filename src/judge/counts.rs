@@ -1,9 +1,7 @@
 //! Passes of attempts, before and after.
 
-use statrs::distribution::{Beta, Binomial, ContinuousCDF, DiscreteCDF};
-use statrs::function::factorial::ln_factorial;
-
 use super::change::{Change, Claim};
+use super::special_functions::{beta_quantile, coin_at_most, ln_choose};
 use super::t_distribution::LEVEL;
 use super::zone::Outcome;
 use crate::job::Count;
@@ -236,27 +234,24 @@ impl PairedCount {
 /// McNemar's exact test, two-sided: twice the binomial tail of the rarer of the two
 /// kinds of change, with p = ½, at most 1.
 pub fn mcnemar(gained: u32, lost: u32) -> f64 {
-    let Ok(fair) = Binomial::new(0.5, u64::from(gained) + u64::from(lost)) else {
-        return 1.0;
-    };
-    (2.0 * fair.cdf(u64::from(gained.min(lost)))).min(1.0)
+    let changed = u64::from(gained) + u64::from(lost);
+    (2.0 * coin_at_most(u64::from(gained.min(lost)), changed)).min(1.0)
 }
 
 /// The exact 95 % interval of Clopper and Pearson (1934): quantiles of two beta
 /// distributions.
 pub fn exact_interval(count: Count) -> Interval {
     let (k, n) = (f64::from(count.passes()), f64::from(count.attempts()));
-    let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).map_or(f64::NAN, |d| d.inverse_cdf(p));
     Interval {
         low: if k == 0.0 {
             0.0
         } else {
-            quantile(k, n - k + 1.0, LEVEL / 2.0)
+            beta_quantile(LEVEL / 2.0, k, n - k + 1.0)
         },
         high: if k == n {
             1.0
         } else {
-            quantile(k + 1.0, n - k, 1.0 - LEVEL / 2.0)
+            beta_quantile(1.0 - LEVEL / 2.0, k + 1.0, n - k)
         },
     }
 }
@@ -270,10 +265,9 @@ pub fn fisher(first: Count, second: Count) -> f64 {
     let total = u64::from(first.attempts()) + u64::from(second.attempts());
     let passes = u64::from(first.passes()) + u64::from(second.passes());
     let draws = u64::from(first.attempts());
-    let ln_choose = |n: u64, k: u64| ln_factorial(n) - ln_factorial(k) - ln_factorial(n - k);
     let ways = ln_choose(total, draws);
     let probability =
-        |k: u64| (ln_choose(passes, k) + ln_choose(total - passes, draws - k) - ways).exp();
+        |k: u64| libm::exp(ln_choose(passes, k) + ln_choose(total - passes, draws - k) - ways);
     let found = probability(u64::from(first.passes()));
     let least = (draws + passes).saturating_sub(total);
     let p: f64 = (least..=draws.min(passes))

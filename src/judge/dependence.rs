@@ -167,7 +167,7 @@ impl Dependence {
             };
             let same = components.iter_mut().find(is_same);
             match same.filter(|_| is_one) {
-                Some(same) => same.u = same.u.hypot(component.u),
+                Some(same) => same.u = libm::hypot(same.u, component.u),
                 None => components.push(component),
             }
         }

@@ -60,6 +60,7 @@ mod settles;
 #[cfg(test)]
 mod simulation;
 mod smoke;
+mod special_functions;
 mod t_distribution;
 mod uncertainty;
 mod variation;

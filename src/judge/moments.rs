@@ -14,7 +14,7 @@ pub fn mean(values: &[f64]) -> f64 {
 /// not cancel.
 pub fn standard_deviation(values: &[f64], mean: f64) -> f64 {
     let n = values.len() as f64;
-    let squares: f64 = values.iter().map(|x| (x - mean).powi(2)).sum();
+    let squares: f64 = values.iter().map(|x| (x - mean) * (x - mean)).sum();
     let drift: f64 = values.iter().map(|x| x - mean).sum();
     ((squares - drift * drift / n) / (n - 1.0)).max(0.0).sqrt()
 }

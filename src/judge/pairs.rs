@@ -84,7 +84,7 @@ impl SignedRank {
             ranks.filter(|(d, _)| test(**d)).map(|(_, rank)| rank).sum()
         };
         let (rises, falls) = (sum(|d| d > 0.0), sum(|d| d < 0.0));
-        let smallest_p = (2.0 * 0.5f64.powi(used.len() as i32)).min(1.0);
+        let smallest_p = (2.0 * libm::exp2(-(used.len() as f64))).min(1.0);
         Self {
             pairs: differences.len(),
             used: used.len(),

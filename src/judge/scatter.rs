@@ -1,8 +1,7 @@
 //! How the readings of a measure scatter: one estimate from all of its repeats.
 
-use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
-
 use super::moments::mean;
+use super::special_functions::{chi_squared_above, f_above};
 
 /// Two scatters differ by more than chance where a ratio of variances as far from 1 has a
 /// smaller probability than this. A choice of this project: at 5 %, one job in twenty with
@@ -86,7 +85,7 @@ impl Sum {
     fn of(values: &[f64]) -> Self {
         let n = values.len() as f64;
         let centre = mean(values);
-        let squares: f64 = values.iter().map(|x| (x - centre).powi(2)).sum();
+        let squares: f64 = values.iter().map(|x| (x - centre) * (x - centre)).sum();
         let drift: f64 = values.iter().map(|x| x - centre).sum();
         Self {
             squares: (squares - drift * drift / n).max(0.0),
@@ -130,9 +129,9 @@ fn differ(sums: [Sum; 2], step: f64) -> bool {
 /// freedom, is larger than `ratio`. The second may be known, with infinite ones.
 pub fn exceeds(ratio: f64, above: f64, below: f64) -> f64 {
     if below.is_infinite() {
-        return ChiSquared::new(above).map_or(1.0, |chi| chi.sf(ratio * above));
+        return chi_squared_above(ratio * above, above);
     }
-    FisherSnedecor::new(above, below).map_or(1.0, |f| f.sf(ratio))
+    f_above(ratio, above, below)
 }
 
 #[cfg(test)]

@@ -299,8 +299,8 @@ fn over(opacity: f64, path: f64, stated: f64) -> Option<Worked> {
     }
     let ratio = stated / path;
     (opacity < 1.0).then(|| Worked {
-        value: -(ratio * (-opacity).ln_1p()).exp_m1(),
-        slope: ratio * (1.0 - opacity).powf(ratio - 1.0),
+        value: -libm::expm1(ratio * libm::log1p(-opacity)),
+        slope: ratio * libm::pow(1.0 - opacity, ratio - 1.0),
     })
 }
 
@@ -317,7 +317,7 @@ fn absorption_of(opacity: f64, path: f64) -> Option<Worked> {
 /// Regulation No. 49, annex 4A, ELR test). None where no light is left: k has no
 /// bound there.
 pub fn absorption(opacity: f64, path: f64) -> Option<f64> {
-    (opacity < 1.0 && path > 0.0).then(|| -(-opacity).ln_1p() / path)
+    (opacity < 1.0 && path > 0.0).then(|| -libm::log1p(-opacity) / path)
 }
 
 #[cfg(test)]

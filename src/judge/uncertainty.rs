@@ -184,10 +184,14 @@ fn sum(components: &[Component], coverage: f64) -> Sum {
         } else {
             let at_level = part.stated_k * z / coverage_factor(COVERAGE, f64::INFINITY);
             let factor = coverage_factor(coverage, part.dof).max(at_level);
-            expanded = expanded.hypot(factor * part.u);
+            expanded = libm::hypot(expanded, factor * part.u);
         }
     }
     Sum::of(expanded / z, bounds)
+}
+
+fn fourth_power(x: f64) -> f64 {
+    (x * x) * (x * x)
 }
 
 /// Combined standard uncertainty and effective degrees of freedom.
@@ -195,7 +199,7 @@ fn welch_satterthwaite<'a>(components: impl Iterator<Item = &'a Component> + Clo
     // Folded from 0, because an empty sum of floats is −0.
     let squares = components.clone().map(|c| c.u * c.u);
     let u = squares.fold(0.0, |sum, square| sum + square).sqrt();
-    let limiting: f64 = components.map(|c| (c.u / u).powi(4) / c.dof).sum();
+    let limiting: f64 = components.map(|c| fourth_power(c.u / u) / c.dof).sum();
     let dof = if limiting > 0.0 {
         1.0 / limiting
     } else {

@@ -118,7 +118,7 @@ fn of_improvement(found: &Concluded<'_>, rule: DecisionRule) -> Option<f64> {
         // A share a/b varies by r/b·√(1 + (a/b)²), where each reading varies by r.
         Improvement::Share(_) => {
             let (before, after) = (found.baseline.value, found.retest.value);
-            std::f64::consts::SQRT_2 * before.abs() * left / (after / before).hypot(1.0)
+            std::f64::consts::SQRT_2 * before.abs() * left / libm::hypot(after / before, 1.0)
         }
     })
 }

@@ -1,7 +1,7 @@
 //! The zone of a value at its limit (ILAC-G8:09/2019, 4.2.3), and the outcome by the
 //! decision rule.
 
-use super::t_distribution::normal_cumulative;
+use super::special_functions::normal_below;
 use crate::job::DecisionRule;
 use crate::quantity::{Estimate, at_most, at_most_within, noise_of};
 
@@ -139,12 +139,12 @@ fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
     let spread = estimate.spread;
     let inside = |below: bool| f64::from(u8::from(below));
     let below_max = match max {
-        Some(max) if spread > 0.0 => normal_cumulative((max - estimate.value) / spread),
+        Some(max) if spread > 0.0 => normal_below((max - estimate.value) / spread),
         Some(max) => inside(at_most_within(estimate.value, max, estimate.noise)),
         None => 1.0,
     };
     let below_min = match min {
-        Some(min) if spread > 0.0 => normal_cumulative((min - estimate.value) / spread),
+        Some(min) if spread > 0.0 => normal_below((min - estimate.value) / spread),
         Some(min) => 1.0 - inside(at_most_within(min, estimate.value, estimate.noise)),
         None => 0.0,
     };

@@ -18,7 +18,8 @@ mod units;
 pub use counterpart::System;
 pub use estimate::{Component, Estimate, Source, Written};
 pub use rounding::{
-    at_least, at_most, at_most_within, noise_of, place_of_step, places, places_for, to_decimals,
+    at_least, at_most, at_most_within, noise_of, place_of_step, places, places_for, ten_to,
+    to_decimals,
 };
 pub use spelling::{Against, near_units, pressure_against, unit_symbols};
 pub use unit::{Dimension, Unit};
@@ -105,7 +106,7 @@ impl Quantity {
 
     /// What the last written digit is worth, in SI units: 0.1 for 6.0 s, 1 for 6 s.
     pub fn step(&self) -> Option<f64> {
-        let step = |digits: Decimal| 10f64.powi(-(digits.scale() as i32));
+        let step = |digits: Decimal| ten_to(-(digits.scale() as i32));
         self.digits
             .map(|digits| self.unit.difference_to_si(step(digits)))
     }

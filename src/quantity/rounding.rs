@@ -32,6 +32,13 @@ pub fn at_least(a: f64, b: f64) -> bool {
     at_most(b, a)
 }
 
+/// Ten to the power of `n`, the same on every machine; exact as far as a number can be, which
+/// is up to 10²².
+pub fn ten_to(n: i32) -> f64 {
+    let power = (0..n.unsigned_abs()).fold(1.0, |power: f64, _| power * 10.0);
+    if n < 0 { power.recip() } else { power }
+}
+
 /// Rounds to `decimals` places, ties to even (NIST SP 811, B.7.1; ASTM E29,
 /// 6.4), from the decimal figure a person wrote rather than from its binary
 /// neighbour: 2.675 to two places gives 2.68.
@@ -42,7 +49,7 @@ pub fn at_least(a: f64, b: f64) -> bool {
 /// round to tens, hundreds and so on.
 pub fn to_decimals(value: f64, decimals: i32) -> String {
     let (value, zeros) = if decimals < 0 {
-        (value / 10f64.powi(-decimals), (-decimals) as usize)
+        (value / ten_to(-decimals), (-decimals) as usize)
     } else {
         (value, 0)
     };
@@ -131,7 +138,7 @@ pub fn places(u: f64, written: Option<i32>) -> Option<i32> {
 /// sacrifices nor exaggerates precision: 24 bar are 350 psi, 20 kPa are 2.9 psi.
 pub fn place_of_step(step: f64) -> i32 {
     // What a conversion leaves must not cost a place.
-    (-step.log10() - 1e-9).ceil() as i32
+    (-libm::log10(step) - 1e-9).ceil() as i32
 }
 
 #[cfg(test)]

@@ -89,7 +89,8 @@ fn row(name: &str, run: &str, estimate: &Estimate, unit: &Unit, words: &Words) -
         .components
         .iter()
         .map(|component| {
-            let share = (component.u / estimate.u).powi(2) * 100.0;
+            let part = component.u / estimate.u;
+            let share = part * part * 100.0;
             words.say_with(
                 "budget-part",
                 &[

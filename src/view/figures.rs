@@ -6,7 +6,9 @@ use rust_decimal::Decimal;
 
 use super::words::Words;
 use crate::job::Bounds;
-use crate::quantity::{Estimate, Quantity, Unit, place_of_step, places, places_for, to_decimals};
+use crate::quantity::{
+    Estimate, Quantity, Unit, place_of_step, places, places_for, ten_to, to_decimals,
+};
 
 /// Between a figure and its unit: they stay on one line.
 pub const NBSP: char = '\u{A0}';
@@ -133,12 +135,12 @@ fn shortest_places(value: f64) -> i32 {
     let first = if value == 0.0 {
         0.0
     } else {
-        value.abs().log10().floor()
+        libm::log10(value.abs()).floor()
     };
     let most = (5.0 - first).clamp(6.0, 15.0) as i32;
     (0..most)
         .find(|decimals| {
-            let scaled = value * 10f64.powi(*decimals);
+            let scaled = value * ten_to(*decimals);
             (scaled - scaled.round()).abs() <= 1e-9 * scaled.abs().max(1.0)
                 && (scaled.round() != 0.0 || value == 0.0)
         })
@@ -162,7 +164,7 @@ fn ends_at(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>, wanted: Opt
 
 /// Whether rounding leaves `value` on its side of `end`.
 fn same_side(value: f64, end: f64, decimals: i32) -> bool {
-    let scale = 10f64.powi(decimals);
+    let scale = ten_to(decimals);
     let rounded = (value * scale).round() / scale;
     let close = (value - end).abs() <= 1e-9 * end.abs().max(1e-300);
     close || (value < end && rounded < end) || (value > end && rounded > end)

@@ -1,6 +1,9 @@
 //! The tests of the whole program. One binary, so that the typesetter is linked
 //! once; one module for each thing that is promised.
 
+// Tests work out what they expect in whatever way is plainest.
+#![allow(clippy::disallowed_methods)]
+
 mod architecture;
 mod attacks;
 mod bad_exact;
