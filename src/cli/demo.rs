@@ -12,6 +12,7 @@ use super::issue::Issue;
 use super::material::material;
 use super::output::{refused, say};
 use super::seal::Terms;
+use super::set_again::OwnPages;
 use super::template::Pages;
 use super::{CommandError, keys, pipeline, seal, terminal, verify};
 use crate::files::{WriteError, write_tree, write_whole};
@@ -138,6 +139,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, CommandError> {
         trusted: vec![certificate],
         authorities: Vec::new(),
         folder: None,
+        typesetter: Some(&OwnPages),
         seal: seal_of_receipt(&receipt.bytes).ok(),
     };
     anstream::print!(

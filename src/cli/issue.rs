@@ -8,9 +8,10 @@ use super::CommandError;
 use super::template::Pages;
 use crate::job::Shop;
 use crate::render::{Printed, RenderError, SignaturePlace};
+use crate::result::TimeSource;
 use crate::seals::Clock;
-use crate::signature::{Identity, SignError, StampService, sign};
-use crate::view::{Signer, TimeSource, Words};
+use crate::signature::{Identity, ShopCertificate, SignError, StampService, sign};
+use crate::view::{Signer, Words};
 
 /// How long a time-stamp authority may take, and the largest answer, in bytes.
 const STAMP_PATIENCE: Duration = Duration::from_secs(15);
@@ -63,14 +64,8 @@ impl Issue {
         }
         let signed = |time: TimeSource, service: Option<&StampService<'_>>| {
             let certificate = identity.certificate();
-            let signer = Signer {
-                name: certificate.holder(),
-                fingerprint: certificate.fingerprint().to_string(),
-                time,
-            };
-            let description = self
-                .words
-                .say_with("signed-description", &[("name", &signer.name)]);
+            let signer = signer(certificate, time);
+            let description = description(&signer, &self.words);
             let Printed { bytes, signature } = printed(Some(signer))?;
             // Where the template has no place for it, the signature is invisible.
             let place = signature.unwrap_or(SignaturePlace::NOT_SEEN);
@@ -116,6 +111,20 @@ impl Issue {
             Err(error) => Err(told(error)),
         }
     }
+}
+
+/// Who signs, with a time from `time`.
+pub fn signer(certificate: &ShopCertificate, time: TimeSource) -> Signer {
+    Signer {
+        name: certificate.holder(),
+        fingerprint: certificate.fingerprint().to_string(),
+        time,
+    }
+}
+
+/// What a screen reader says of the field of a signature.
+pub fn description(signer: &Signer, words: &Words) -> String {
+    words.say_with("signed-description", &[("name", &signer.name)])
 }
 
 /// Asks the time-stamp authority at `address` (RFC 3161, 3.4).

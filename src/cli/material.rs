@@ -1,11 +1,15 @@
 //! What pages are made from, and what is attached to a PDF.
 
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, FixedOffset};
 
+use super::issue::Issue;
 use super::judged::{DropOff, Judged};
-use crate::files::Input;
+use crate::files::{Digest, Input};
 use crate::intake::{Intake, Picture};
 use crate::render::{Attachment, PictureData, Relationship};
+use crate::result::{DOCUMENT_FILE, DocumentFile, DocumentKind, FormFile, PhotoCopy};
 use crate::seals::Link;
 use crate::view::{InputFile, Material, PictureFile, ReceiptMaterial, Signer, Words};
 
@@ -76,35 +80,90 @@ fn inputs<T>(intake: &Intake<T>) -> Vec<InputFile> {
     texts.chain(photos).chain(recordings).collect()
 }
 
-/// The input files, the seals and the result, as they are attached.
-pub fn attachments<'a>(
-    texts: &'a [Input],
-    seals: &'a [Link],
-    result: Option<&'a String>,
-    words: &Words,
-) -> Vec<Attachment<'a>> {
-    let texts = texts.iter().map(|input| Attachment {
-        name: &input.name,
+/// What is attached to a document.
+pub struct Parts<'a> {
+    /// The input files.
+    pub texts: &'a [Input],
+    /// The seals.
+    pub seals: &'a [Link],
+    /// The result, of a report.
+    pub result: Option<&'a String>,
+    /// The files of the shop's own form, by name.
+    pub own: &'a BTreeMap<String, Vec<u8>>,
+    /// What the document is.
+    pub document: &'a String,
+}
+
+/// All of these as they are attached, in this order.
+pub fn attachments<'a>(parts: &Parts<'a>, words: &Words) -> Vec<Attachment<'a>> {
+    let texts = parts.texts.iter().map(|input| Attachment {
+        name: input.name.clone(),
         mime: "application/toml",
         relationship: Relationship::Source,
         description: words.say_with("attached-input", &[("digest", &input.digest.to_string())]),
         bytes: &input.bytes,
     });
-    let seals = seals.iter().map(|link| Attachment {
-        name: &link.file,
+    let seals = parts.seals.iter().map(|link| Attachment {
+        name: link.file.clone(),
         mime: "text/plain",
         relationship: Relationship::Supplement,
         description: words.say_with("attached-seal", &[("digest", &link.digest.to_string())]),
         bytes: &link.bytes,
     });
-    let result = result.map(|result| Attachment {
-        name: "result.json",
+    let data = |name: &str, id: &str, text: &'a String| Attachment {
+        name: name.to_owned(),
         mime: "application/json",
         relationship: Relationship::Data,
-        description: words.say("attached-result"),
-        bytes: result.as_bytes(),
+        description: words.say(id),
+        bytes: text.as_bytes(),
+    };
+    let result = parts.result;
+    let result = result.map(|result| data("result.json", "attached-result", result));
+    let own = parts.own.iter().map(|(name, bytes)| Attachment {
+        name: form_name(name),
+        mime: "text/plain",
+        relationship: Relationship::Supplement,
+        description: words.say("attached-form"),
+        bytes,
     });
-    texts.chain(seals).chain(result).collect()
+    let document = data(DOCUMENT_FILE, "attached-document", parts.document);
+    let all = texts.chain(seals).chain(result).chain(own);
+    all.chain([document]).collect()
+}
+
+/// The name under which a file of the shop's own form is attached.
+fn form_name(name: &str) -> String {
+    format!("form-{name}")
+}
+
+/// What a document of the job in `intake` is, for those who set its pages again.
+pub fn document_file<T>(
+    kind: DocumentKind,
+    intake: &Intake<T>,
+    issue: &Issue,
+    signer: Option<&Signer>,
+) -> DocumentFile {
+    let own = issue.pages.own.iter();
+    // A receipt shows no photo.
+    let photos = match kind {
+        DocumentKind::Report => intake.pictures.as_slice(),
+        DocumentKind::Receipt => &[],
+    };
+    let logo = intake.logo.as_ref();
+    DocumentFile {
+        own_form: own
+            .map(|(name, bytes)| FormFile {
+                file: form_name(name),
+                sha256: Digest::of(bytes).to_string(),
+            })
+            .collect(),
+        photos: photos
+            .iter()
+            .map(|photo| PhotoCopy::new(&photo.file, photo.taken, &photo.copy))
+            .collect(),
+        logo: logo.map(|logo| Digest::of(&logo.copy).to_string()),
+        ..DocumentFile::new(kind, issue.now, signer.map(|signer| signer.time))
+    }
 }
 
 /// The photos and the logo, under the paths by which the pages know them.

@@ -17,10 +17,13 @@ mod pipeline;
 mod problems;
 mod report;
 mod seal;
+mod set_again;
 mod template;
 mod terminal;
 mod verify;
 mod worksheet;
+
+pub use set_again::OwnPages;
 
 use std::fmt;
 use std::process::ExitCode;

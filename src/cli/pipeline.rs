@@ -7,15 +7,15 @@ use std::path::Path;
 use super::CommandError;
 use super::issue::{Issue, Paper};
 use super::judged::{DropOff, Judged};
-use super::material::{attachments, material, pictures, receipt_material};
+use super::material::{Parts, attachments, document_file, material, pictures, receipt_material};
 use crate::files::{Folder, ReadError, nearest_with};
 use crate::intake::{self, Inputs, Intake, Media, SHOP_FILE, can_print};
 use crate::job::{Plan, Stage};
 use crate::judge;
-use crate::render::{self, Document};
-use crate::result::{ResultFile, to_json};
+use crate::render::{self, Document, Printed, RenderError};
+use crate::result::{DocumentKind, ResultFile, to_json};
 use crate::seals::{Chain, Fingerprint, Link, sealing, sealing_of_baseline};
-use crate::view;
+use crate::view::{self, Signer};
 
 /// Reads the job in the folder at `path`, judges it, and holds it against its seals.
 pub fn judge(path: &Path) -> Result<Judged, CommandError> {
@@ -36,18 +36,31 @@ pub fn judge(path: &Path) -> Result<Judged, CommandError> {
 /// Makes the report of a job that was judged, signed where there is an identity.
 pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, CommandError> {
     issue.sign(&judged.intake.shop, |signer| {
-        let report = view::report(&material(judged, issue.now, signer), &issue.words);
-        let attachments = attachments(
-            &judged.intake.texts,
-            &judged.sealing.chain.links,
-            Some(&judged.result),
-            &issue.words,
-        );
-        let pictures = pictures(&judged.intake.pictures, judged.intake.logo.as_ref());
-        let document = Document::Report(&report);
-        let template = &issue.pages.template;
-        render::pdf(template, document, &pictures, &attachments, issue.now)
+        set_report(judged, issue, signer)
     })
+}
+
+/// Sets the pages of a report as they are before anybody signs them.
+pub fn set_report(
+    judged: &Judged,
+    issue: &Issue,
+    signer: Option<Signer>,
+) -> Result<Printed, RenderError> {
+    let intake = &judged.intake;
+    let file = document_file(DocumentKind::Report, intake, issue, signer.as_ref());
+    let report = view::report(&material(judged, issue.now, signer), &issue.words);
+    let parts = Parts {
+        texts: &intake.texts,
+        seals: &judged.sealing.chain.links,
+        result: Some(&judged.result),
+        own: &issue.pages.own,
+        document: &file.text(),
+    };
+    let attachments = attachments(&parts, &issue.words);
+    let pictures = pictures(&intake.pictures, intake.logo.as_ref());
+    let document = Document::Report(&report);
+    let template = &issue.pages.template;
+    render::pdf(template, document, &pictures, &attachments, issue.now)
 }
 
 /// Reads the job in the folder at `path` as far as it exists before the work.
@@ -61,27 +74,52 @@ pub fn drop_off(path: &Path) -> Result<DropOff, CommandError> {
 
 /// Makes the receipt of a job whose baseline is sealed, signed where there is an identity.
 pub fn receipt(job: &DropOff, issue: &Issue) -> Result<Paper, CommandError> {
+    let seal = sealed_baseline(job)?;
+    issue.sign(&job.intake.shop, |signer| {
+        set_receipt(job, seal, issue, signer)
+    })
+}
+
+/// The seal of the baseline that is in force.
+pub fn sealed_baseline(job: &DropOff) -> Result<&Link, CommandError> {
     let chain = &job.sealing.chain;
-    let seal = chain.latest(Stage::Baseline).ok_or_else(|| {
+    chain.latest(Stage::Baseline).ok_or_else(|| {
         CommandError::told(
             "the baseline is not sealed",
             "run `retestify seal baseline FOLDER` first",
         )
-    })?;
+    })
+}
+
+/// Sets the page of a receipt that shows `seal`, as it is before anybody signs it.
+pub fn set_receipt(
+    job: &DropOff,
+    seal: &Link,
+    issue: &Issue,
+    signer: Option<Signer>,
+) -> Result<Printed, RenderError> {
+    let chain = &job.sealing.chain;
+    let intake = &job.intake;
     let qr = Fingerprint::of(seal.digest).qr();
     // A seal is checked against the one before it, so a receipt carries all seals up to
     // its own.
     let is_baseline = |link: &Link| link.seal.stage == Stage::Baseline;
     let last = chain.links.iter().rposition(is_baseline);
     let seals = &chain.links[..last.map_or(0, |last| last + 1)];
-    issue.sign(&job.intake.shop, |signer| {
-        let receipt = view::receipt(&receipt_material(job, issue.now, signer, &qr), &issue.words);
-        let attachments = attachments(&job.intake.texts, seals, None, &issue.words);
-        let pictures = pictures(&job.intake.pictures, job.intake.logo.as_ref());
-        let document = Document::Receipt(&receipt);
-        let template = &issue.pages.template;
-        render::pdf(template, document, &pictures, &attachments, issue.now)
-    })
+    let file = document_file(DocumentKind::Receipt, intake, issue, signer.as_ref());
+    let receipt = view::receipt(&receipt_material(job, issue.now, signer, &qr), &issue.words);
+    let parts = Parts {
+        texts: &intake.texts,
+        seals,
+        result: None,
+        own: &issue.pages.own,
+        document: &file.text(),
+    };
+    let attachments = attachments(&parts, &issue.words);
+    let pictures = pictures(&intake.pictures, intake.logo.as_ref());
+    let document = Document::Receipt(&receipt);
+    let template = &issue.pages.template;
+    render::pdf(template, document, &pictures, &attachments, issue.now)
 }
 
 /// Reads what is planned of the job in the folder at `path`; it need not be measured yet.

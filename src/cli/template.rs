@@ -22,6 +22,8 @@ pub struct Pages {
     folder: Option<PathBuf>,
     /// The shop's own wording, by language.
     words: BTreeMap<String, String>,
+    /// All of the shop's own files by name, as they were read.
+    pub own: BTreeMap<String, Vec<u8>>,
 }
 
 impl Pages {
@@ -118,20 +120,20 @@ fn read(folder: &Path) -> Result<Pages, CommandError> {
     let known: Vec<&str> = Template::replaceable().collect();
     let mut template = Template::default();
     let mut words = BTreeMap::new();
-    let mut replaced = 0;
+    let mut own = BTreeMap::new();
     let ours = |name: &&String| name.ends_with(".typ") || name.ends_with(".ftl");
     for name in names.iter().filter(ours) {
         let path = folder.join(name);
         let input = source
             .read(name, FILE_LIMIT)
             .map_err(|error| cannot(name, &error))?;
-        let text = String::from_utf8(input.bytes).map_err(|_| {
+        let text = String::from_utf8(input.bytes.clone()).map_err(|_| {
             CommandError::told(
                 format!("{} is not UTF-8 text", path.display()),
                 "save it as UTF-8 in your editor",
             )
         })?;
-        replaced += 1;
+        own.insert(name.clone(), input.bytes);
         if let Some(tag) = name.strip_suffix(".ftl") {
             check_letters(&path, &text)?;
             words.insert(tag.to_owned(), text);
@@ -151,7 +153,7 @@ fn read(folder: &Path) -> Result<Pages, CommandError> {
             ),
         })?;
     }
-    if replaced == 0 {
+    if own.is_empty() {
         return Err(CommandError::told(
             format!("{} has no template file in it", folder.display()),
             format!(
@@ -164,6 +166,7 @@ fn read(folder: &Path) -> Result<Pages, CommandError> {
         template,
         folder: Some(folder.to_path_buf()),
         words,
+        own,
     })
 }
 

@@ -9,6 +9,7 @@ use anstyle::{Effects, Style};
 use textwrap::Options;
 
 use super::args::VerifyArgs;
+use super::set_again::OwnPages;
 use super::{CommandError, pipeline};
 use crate::files::{ReadError, Source, read_path};
 use crate::seals::is_hidden;
@@ -31,6 +32,7 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
         trusted: all_certificates(&args.trust)?,
         authorities: all_certificates(&args.trust_time)?,
         folder: folder.as_ref().map(|folder| folder as &dyn Source),
+        typesetter: Some(&OwnPages),
         seal: known_seal(args)?,
     };
     let found = verify(&file, &expected);
@@ -139,6 +141,7 @@ fn question(question: Question) -> &'static str {
         Question::Limits => "Are the limits those sealed before the work?",
         Question::Fingerprint => "Does the baseline match the customer's receipt?",
         Question::Result => "Do its inputs give the same result again?",
+        Question::Pages => "Do its pages show that result?",
         Question::Time => "Does a time-stamp authority attest the time?",
         Question::ListedFiles => "Are the files kept by the shop unchanged?",
     }

@@ -50,7 +50,11 @@ use crate::job::{Baselined, Job, JobFile, Limits, Plan, Run, Shop, Stage, Work};
 
 pub use letters::can_print;
 pub use photos::date;
+#[cfg(feature = "program")]
+pub use photos::photo_copy;
 pub use picture::Picture;
+#[cfg(feature = "program")]
+pub use picture_copy::{is_copy, logo_of_pixels};
 pub use problem::{Problem, Problems};
 pub use recordings::Recorded;
 

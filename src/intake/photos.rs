@@ -79,6 +79,13 @@ fn look_at(source: &dyn Source, wanted: &[Wanted<'_>]) -> Vec<Result<Picture, Re
     })
 }
 
+/// The copy for print of the photo `file` in `source`, where there is one.
+#[cfg(feature = "program")]
+pub fn photo_copy(source: &dyn Source, file: &str) -> Option<Picture> {
+    let input = source.read(file, PHOTO_LIMIT).ok()?;
+    picture(&input, &Room::default()).ok()
+}
+
 /// The photos as far as they are known without looking at their pixels: a caller who
 /// knows the cameras' times gives them to [`date`].
 #[cfg(not(feature = "program"))]

@@ -14,7 +14,7 @@ use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, Li
 
 use super::picture::{Picture, Refusal};
 use super::picture_memory::Room;
-use crate::files::Input;
+use crate::files::{Digest, Input};
 use crate::job::CaptureTime;
 
 /// The most pixels that are decoded.
@@ -50,6 +50,28 @@ pub fn logo(input: &Input) -> Result<Picture, Refusal> {
     flat.write_with_encoder(PngEncoder::new(&mut png))
         .map_err(broken)?;
     Ok(made_from(input, &flat, png))
+}
+
+/// A logo's copy from the pixels of a copy.
+pub fn logo_of_pixels(width: u32, height: u32, pixels: &[u8]) -> Option<Picture> {
+    let flat = RgbImage::from_raw(width, height, pixels.to_vec())?;
+    let mut png = Vec::new();
+    flat.write_with_encoder(PngEncoder::new(&mut png)).ok()?;
+    let nothing = Input {
+        name: String::new(),
+        bytes: Vec::new(),
+        digest: Digest::of(b""),
+    };
+    Some(made_from(&nothing, &flat, png))
+}
+
+/// Whether `jpeg` is a picture of this size, as a copy can be.
+pub fn is_copy(jpeg: &[u8], width: u32, height: u32) -> bool {
+    let reader = ImageReader::with_format(Cursor::new(jpeg), ImageFormat::Jpeg);
+    width.max(height) <= PRINT_SIDE
+        && reader
+            .into_dimensions()
+            .is_ok_and(|it| it == (width, height))
 }
 
 fn made_from(input: &Input, flat: &RgbImage, copy: Vec<u8>) -> Picture {

@@ -20,7 +20,7 @@ use crate::view::{Receipt, Report, ShopHead, Worksheet};
 #[derive(Debug, Clone)]
 pub struct Attachment<'a> {
     /// The name under which a reader finds it.
-    pub name: &'a str,
+    pub name: String,
     /// Its media type.
     pub mime: &'static str,
     /// What it is to the report.
@@ -325,7 +325,7 @@ fn listing<'a>(attachments: &'a [Attachment<'_>]) -> Vec<Listed<'a>> {
         .iter()
         .enumerate()
         .map(|(index, file)| Listed {
-            name: file.name,
+            name: &file.name,
             path: attachment_path(index),
             mime: file.mime,
             relationship: match file.relationship {

@@ -2,9 +2,11 @@
 //! every report; `verify` makes it again from the inputs and compares.
 //!
 //! `shape` is the published form; `from_judgement` fills it, with `counts` for what is
-//! read without ± and `names` for the words.
+//! read without ± and `names` for the words. `document` says of the whole document what it is
+//! and how its pages were made.
 
 mod counts;
+mod document;
 mod from_judgement;
 mod names;
 mod shape;
@@ -12,5 +14,6 @@ mod shape;
 /// The program and its version, as results, seals and verifications name it.
 pub const TOOL: &str = concat!("retestify ", env!("CARGO_PKG_VERSION"));
 
+pub use document::{DOCUMENT_FILE, DocumentFile, DocumentKind, FormFile, PhotoCopy, TimeSource};
 pub use from_judgement::to_json;
 pub use shape::*;

@@ -27,7 +27,7 @@ pub(crate) use find_field::{Field, FieldError, find as find_field};
 #[cfg(feature = "program")]
 pub use identity::{Identity, IdentityError, Randomness, Salt};
 #[cfg(feature = "program")]
-pub use sign_pdf::{SignError, StampService, sign};
+pub use sign_pdf::{By, SignError, StampService, sign, with_empty_signature};
 pub(crate) use time_stamp::read as read_stamp;
 #[cfg(all(test, feature = "program"))]
 pub(crate) use time_stamp::test_authority;

@@ -13,6 +13,7 @@ use chrono::{DateTime, FixedOffset};
 use data_encoding::HEXUPPER;
 use lopdf::{Dictionary, Document, IncrementalDocument, Object, ObjectId, Stream, dictionary};
 
+use super::certificate::ShopCertificate;
 use super::cms;
 use super::find_field::digest_around;
 use super::identity::Identity;
@@ -74,10 +75,12 @@ pub fn sign(
     when: DateTime<FixedOffset>,
     service: Option<&StampService<'_>>,
 ) -> Result<Vec<u8>, SignError> {
-    let room = room_for(identity, service.is_some())?;
-    let unsigned_length = pdf.len();
-    let mut file = with_field(pdf, place, description, identity, when, room)?;
-    let gap = write_byte_range(&mut file, unsigned_length)?;
+    let by = By {
+        certificate: identity.certificate(),
+        chain: identity.chain(),
+        stamped: service.is_some(),
+    };
+    let (mut file, gap) = with_empty_signature(pdf, place, description, by, when)?;
     let content = digest_around(&file, &gap);
     let signature = cms::sign(identity, content)?;
     let token = service
@@ -108,6 +111,36 @@ fn put_in(place: &mut [u8], cms: &[u8]) -> Result<(), SignError> {
     Ok(())
 }
 
+/// By whom a document is signed.
+#[derive(Clone, Copy)]
+pub struct By<'a> {
+    /// The signer's certificate.
+    pub certificate: &'a ShopCertificate,
+    /// Those that lead to its authority.
+    pub chain: &'a [ShopCertificate],
+    /// Whether there is room for a time-stamp.
+    pub stamped: bool,
+}
+
+/// The document with all of its signature but the value: zeros stand in its place. It is
+/// the same for anybody who has the certificate, so that a signed document can be made
+/// again and compared. With the place of that value.
+///
+/// # Errors
+/// [`SignError::Document`] when the document is not one of ours.
+pub fn with_empty_signature(
+    pdf: Vec<u8>,
+    place: SignaturePlace,
+    description: &str,
+    by: By<'_>,
+    when: DateTime<FixedOffset>,
+) -> Result<(Vec<u8>, Range<usize>), SignError> {
+    let unsigned_length = pdf.len();
+    let mut file = with_field(pdf, place, description, by, when)?;
+    let gap = write_byte_range(&mut file, unsigned_length)?;
+    Ok((file, gap))
+}
+
 fn ask(
     service: &StampService<'_>,
     signature: &[u8],
@@ -129,15 +162,15 @@ fn ask(
 }
 
 /// How many bytes the CMS signature may take.
-fn room_for(identity: &Identity, stamped: bool) -> Result<usize, SignError> {
+fn room_for(by: By<'_>) -> Result<usize, SignError> {
     let cms = cms::assemble(
-        identity.certificate(),
-        identity.chain(),
+        by.certificate,
+        by.chain,
         crate::files::Digest::of(b""),
         &[0; LONGEST_SIGNATURE],
         None,
     )?;
-    Ok(cms.len() + if stamped { STAMP_ROOM } else { 0 })
+    Ok(cms.len() + if by.stamped { STAMP_ROOM } else { 0 })
 }
 
 /// The document with an empty signature field appended.
@@ -145,17 +178,17 @@ fn with_field(
     pdf: Vec<u8>,
     place: SignaturePlace,
     description: &str,
-    identity: &Identity,
+    by: By<'_>,
     when: DateTime<FixedOffset>,
-    room: usize,
 ) -> Result<Vec<u8>, SignError> {
+    let room = room_for(by)?;
     let document = Document::load_mem(&pdf)?;
     let page = document
         .page_iter()
         .nth(place.page)
         .ok_or_else(|| SignError::Document("it has no such page".to_owned()))?;
     let mut update = Update::new(pdf, document)?;
-    let signature = update.add(signature_dictionary(identity, when, room));
+    let signature = update.add(signature_dictionary(by.certificate, when, room));
     let appearance = update.add(empty_appearance(place));
     let widget = update.add(dictionary! {
         "Type" => "Annot",
@@ -280,7 +313,7 @@ impl Update {
 /// The signature with everything but its value (ISO 32000-1, table 252; ETSI EN 319
 /// 142-1, 6.3). `Contents` directly follows `ByteRange`.
 fn signature_dictionary(
-    identity: &Identity,
+    certificate: &ShopCertificate,
     when: DateTime<FixedOffset>,
     room: usize,
 ) -> Dictionary {
@@ -294,7 +327,7 @@ fn signature_dictionary(
         "Filter" => "Adobe.PPKLite",
         "SubFilter" => "ETSI.CAdES.detached",
         "M" => Object::string_literal(pdf_date(when)),
-        "Name" => text(&identity.certificate().holder()),
+        "Name" => text(&certificate.holder()),
         "Reference" => vec![Object::Dictionary(dictionary! {
             "Type" => "SigRef",
             "TransformMethod" => "DocMDP",

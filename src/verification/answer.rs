@@ -23,6 +23,8 @@ pub enum Question {
     Fingerprint,
     /// Do its inputs give the same result again?
     Result,
+    /// Do the pages show this result, and nothing else?
+    Pages,
     /// Does a time-stamp authority attest the time?
     Time,
     /// Are the files that are not attached as they were sealed?

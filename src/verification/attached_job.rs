@@ -8,6 +8,7 @@ use super::recompute::Told;
 use crate::files::Digest;
 use crate::intake::SHOP_FILE;
 use crate::job::{JobFile, Stage};
+use crate::result::{DOCUMENT_FILE, DocumentFile};
 use crate::seals::{Chain, Link};
 
 /// The file of the result among the attachments.
@@ -15,16 +16,35 @@ pub(super) const RESULT: &str = "result.json";
 /// The file of the limits.
 pub(super) const LIMITS: &str = JobFile::Limits.name();
 
-/// What kind of document it is, from what it carries.
+/// What kind of document it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Kind {
-    /// It carries work, retest or result.
+    /// It shows the verdict.
     Report,
-    /// It carries none of these: nothing has been judged yet.
+    /// It shows the sealed baseline: nothing has been judged yet.
     Receipt,
 }
 
 impl Kind {
+    /// What the document says that it is. Only documents before version 0.4.0 do not say it:
+    /// there it shows from what they carry.
+    fn of(attachments: &BTreeMap<String, Vec<u8>>) -> Self {
+        let said = attachments.get(DOCUMENT_FILE);
+        let said = said.and_then(|bytes| serde_json::from_slice::<Value>(bytes).ok());
+        match said.as_ref().and_then(|said| said["kind"].as_str()) {
+            Some("report") => return Self::Report,
+            Some("receipt") => return Self::Receipt,
+            _ => {}
+        }
+        let of_a_report = [JobFile::Work.name(), JobFile::Retest.name(), RESULT];
+        let is_report = |name: &&str| attachments.contains_key(*name);
+        if of_a_report.iter().any(is_report) {
+            Self::Report
+        } else {
+            Self::Receipt
+        }
+    }
+
     /// The attachments it must have: exactly these, besides the seals.
     fn attachments(self) -> Vec<&'static str> {
         let texts = JobFile::ALL.into_iter();
@@ -69,15 +89,7 @@ impl AttachedJob {
             .filter(|(name, _)| name.ends_with(".sha256"))
             .map(|(name, bytes)| (name.clone(), bytes.clone()));
         let chain = Chain::of(seals);
-        let of_a_report = [JobFile::Work.name(), JobFile::Retest.name(), RESULT];
-        let kind = if of_a_report
-            .iter()
-            .any(|name| attachments.contains_key(*name))
-        {
-            Kind::Report
-        } else {
-            Kind::Receipt
-        };
+        let kind = Kind::of(&attachments);
         let told = Told::read(&attachments, kind == Kind::Report);
         let result: Option<Value> = attachments
             .get(RESULT)
@@ -124,6 +136,22 @@ impl AttachedJob {
         })
     }
 
+    /// Whether an attachment says what the document is, or is a file of the shop's own form
+    /// that it lists with this digest.
+    fn of_form(&self, name: &str) -> bool {
+        let Some(bytes) = self.attachments.get(DOCUMENT_FILE) else {
+            return false;
+        };
+        if name == DOCUMENT_FILE {
+            return true;
+        }
+        let said: Option<DocumentFile> = serde_json::from_slice(bytes).ok();
+        let own = said.into_iter().flat_map(|said| said.own_form);
+        let digest = self.digest(name).map(|digest| digest.to_string());
+        own.into_iter()
+            .any(|form| form.file == name && digest.as_deref() == Some(form.sha256.as_str()))
+    }
+
     /// What is attached but should not be, and what should be but is not.
     pub fn misfits(&self) -> Vec<String> {
         let wanted = self.kind.attachments();
@@ -135,7 +163,7 @@ impl AttachedJob {
         let foreign = self
             .attachments
             .keys()
-            .filter(|name| !wanted.contains(&name.as_str()) && !seals(name))
+            .filter(|name| !wanted.contains(&name.as_str()) && !seals(name) && !self.of_form(name))
             .map(|name| format!("{} should not be attached", name.escape_debug()));
         missing.chain(foreign).collect()
     }

@@ -4,6 +4,7 @@ use chrono::{DateTime, FixedOffset};
 
 use crate::files::{Digest, Source};
 use crate::signature::ShopCertificate;
+use crate::verification::typesetter::Typesetter;
 
 /// What the reader knows or has besides the document.
 #[derive(Default)]
@@ -14,6 +15,8 @@ pub struct Expected<'a> {
     pub authorities: Vec<ShopCertificate>,
     /// The job folder.
     pub folder: Option<&'a dyn Source>,
+    /// What sets the pages again, if this program can.
+    pub typesetter: Option<&'a dyn Typesetter>,
     /// What the customer was given.
     pub seal: Option<KnownSeal>,
 }

@@ -48,6 +48,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
                 questions::limits(&job),
                 questions::fingerprint(&job, expected.seal.as_ref(), signer),
                 questions::result(&job),
+                questions::pages(file, &job, &signature, expected),
                 questions::listed_files(&job, expected.folder),
             ]);
         }

@@ -40,7 +40,7 @@ use crate::seals::{JobOutcome, Sealing};
 pub use data::*;
 pub use reasons::look_again;
 pub use receipt::{ReceiptMaterial, receipt};
-pub use seals::{Signer, TimeSource, alert};
+pub use seals::{Signer, alert};
 pub use words::{ENGLISH, LANGUAGES, Words, WordsError};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 

@@ -7,23 +7,11 @@ use super::data::{SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
 use crate::job::Stage;
+use crate::result::TimeSource;
 use crate::seals::{
     Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealFact,
     SealMark, Sealing,
 };
-
-/// Where the time of a signature comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum TimeSource {
-    /// The clock of the computer.
-    Computer,
-    /// A time that was set by hand.
-    SetByHand,
-    /// A time-stamp authority attests it.
-    Authority,
-    /// A time-stamp authority was asked but did not answer.
-    AuthorityAway,
-}
 
 /// Who signs a document.
 #[derive(Debug, Clone)]

@@ -25,6 +25,7 @@ mod hostile;
 mod look;
 mod one_answer;
 mod pages;
+mod pages_again;
 mod photos;
 mod properties;
 mod published;

@@ -9,7 +9,7 @@ use std::path::Path;
 use boon::{Compiler, Schemas};
 use retestify::intake::shapes::{schema_of, schemas};
 use retestify::quantity::{Dimension, unit_symbols};
-use retestify::result::ResultFile;
+use retestify::result::{DocumentFile, ResultFile};
 use retestify::verification::Verification;
 use serde_json::Value;
 
@@ -22,6 +22,7 @@ fn all() -> Vec<(&'static str, Value)> {
         .map(|(name, schema)| (name, schema.to_value()))
         .collect();
     all.push(("result", schema_of::<ResultFile>().to_value()));
+    all.push(("document", schema_of::<DocumentFile>().to_value()));
     all.push(("verify", schema_of::<Verification>().to_value()));
     all
 }

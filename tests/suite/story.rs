@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
 use chrono::DateTime;
+use retestify::cli::OwnPages;
 use retestify::render::SignaturePlace;
 use retestify::signature::{Identity, Randomness, ShopCertificate, SignError, sign};
 use retestify::verification::{Expected, seal_of_receipt};
@@ -54,6 +55,7 @@ impl Story {
             trusted: vec![self.certificate.clone()],
             authorities: Vec::new(),
             folder: None,
+            typesetter: Some(&OwnPages),
             seal: Some(seal_of_receipt(&self.receipt).unwrap()),
         }
     }

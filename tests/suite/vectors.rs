@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use retestify::cli::OwnPages;
 use retestify::seals::{Breach, Chain};
 use retestify::signature::ShopCertificate;
 use retestify::verification::{Answer, Expected, KnownSeal, seal_of_receipt, verify};
@@ -129,6 +130,7 @@ fn documents_are_answered_as_their_vectors_say() {
                 .map(|name| certificate(name))
                 .collect(),
             folder: None,
+            typesetter: Some(&OwnPages),
             seal: Some(vector.fingerprint.map_or_else(
                 || seal_of_receipt(&receipt).unwrap_or_else(KnownSeal::Unsound),
                 KnownSeal::Text,

@@ -27,12 +27,7 @@ pub fn result(job: &AttachedJob) -> Finding {
         Recomputed::OtherVersion(_) => Answer::CannotTell,
         _ => Answer::No,
     };
-    let mut because = vec![recomputed.to_string()];
-    if answer == Answer::Yes {
-        let limit = "whether the pages print exactly this result is not checked here";
-        because.push(limit.to_owned());
-    }
-    finding(question, answer, because)
+    finding(question, answer, [recomputed.to_string()])
 }
 
 /// Are the files that are not attached as they were sealed?

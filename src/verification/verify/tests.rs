@@ -34,6 +34,7 @@ fn answers(file: &[u8], trusted: &[&Party], seal: Option<KnownSeal>) -> Vec<(Que
         trusted: trusted.iter().map(certificate).collect(),
         authorities: trusted.iter().map(certificate).collect(),
         folder: None,
+        typesetter: None,
         seal,
     };
     let found = verify(file, &expected).findings;
@@ -63,6 +64,8 @@ fn every_question_is_asked_once_and_in_the_order_of_distrust() {
     ];
     let mut expected: Vec<(Question, Answer)> =
         yes.map(|question| (question, Answer::Yes)).to_vec();
+    // The library alone has no typesetter.
+    expected.push((Question::Pages, Answer::CannotTell));
     expected.push((Question::ListedFiles, Answer::NotAsked));
     expected.push((Question::Time, Answer::Yes));
     assert_eq!(answers(&report, &[&shop, &quay], Some(receipt)), expected);

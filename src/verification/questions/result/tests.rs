@@ -93,9 +93,6 @@ fn result_is_what_the_inputs_give() {
         let found = result(&files.job());
         assert_eq!(found.answer, answer, "{name}: {found:?}");
         says(&found, why);
-        // What a yes does not cover is said beside it, and only there.
-        let limited = found.because.len() == 2 && found.because[1].contains("not checked here");
-        assert_eq!(limited, answer == Answer::Yes, "{name}: {found:?}");
     }
     // What the result says of photos is taken from it, for they are not inside; that a
     // size there is a number is all that can be asked.

@@ -1,0 +1,171 @@
+//! Do the pages show the result? They are set again from what the document carries, and
+//! compared byte for byte: whoever signs must not be able to print what was not judged.
+
+use std::ops::Range;
+
+use serde_json::Value;
+
+use crate::result::{DOCUMENT_FILE, DocumentFile, TOOL};
+use crate::verification::answer::{Answer, Finding, Question, finding};
+use crate::verification::attached_job::{AttachedJob, RESULT};
+use crate::verification::expected::Expected;
+use crate::verification::page_words;
+use crate::verification::signed_bytes::SignedBytes;
+use crate::verification::typesetter::{Order, Signing, Typesetter, open, pictures};
+
+/// Do the pages show the result?
+pub fn pages(
+    file: &[u8],
+    job: &AttachedJob,
+    signature: &SignedBytes,
+    expected: &Expected<'_>,
+) -> Finding {
+    let (answer, because) = match compare(file, job, signature, expected) {
+        Ok(because) => (Answer::Yes, because),
+        Err((answer, why)) => (answer, vec![why]),
+    };
+    finding(Question::Pages, answer, because)
+}
+
+type Refused = (Answer, String);
+
+fn no(why: impl Into<String>) -> Refused {
+    (Answer::No, why.into())
+}
+
+fn cannot_tell(why: impl Into<String>) -> Refused {
+    (Answer::CannotTell, why.into())
+}
+
+fn compare(
+    file: &[u8],
+    job: &AttachedJob,
+    signature: &SignedBytes,
+    expected: &Expected<'_>,
+) -> Result<Vec<String>, Refused> {
+    let document = made_here(job)?;
+    let issued = document.moment();
+    let issued = issued.ok_or_else(|| no(format!("{DOCUMENT_FILE} gives no time")))?;
+    let (signing, gap) = match signature {
+        SignedBytes::Good(field, signed) => {
+            let signing = Signing {
+                certificate: &signed.certificate,
+                others: &signed.others,
+                stamped: signed.token.is_some(),
+            };
+            (Some(signing), field.gap.clone())
+        }
+        SignedBytes::NoField(crate::signature::FieldError::None) => (None, 0..0),
+        SignedBytes::NoField(_) | SignedBytes::NotGood(..) => {
+            return Err(cannot_tell(
+                "its bytes are not those that were signed, so there is nothing to compare with",
+            ));
+        }
+    };
+    if let Some(form) = document.own_form.first() {
+        let names = document
+            .own_form
+            .iter()
+            .map(|form| form.file.escape_debug());
+        let names: Vec<String> = names.map(|name| name.to_string()).collect();
+        let attached = |form: &str| job.attachments.contains_key(form);
+        if !document.own_form.iter().all(|form| attached(&form.file)) {
+            return Err(no(format!(
+                "it says that it was set with the shop's own form, and does not carry {}",
+                form.file.escape_debug()
+            )));
+        }
+        return Err(cannot_tell(format!(
+            "they were set with the shop's own form, which can print anything: compare them \
+             with the verdict and the figures above. The form is attached: {}",
+            names.join(", ")
+        )));
+    }
+    let typesetter = expected
+        .typesetter
+        .ok_or_else(|| cannot_tell("this program cannot set pages, so they were not compared"))?;
+    let opened = open(file).ok_or_else(|| no("it cannot be opened"))?;
+    let carried = pictures(&opened);
+    let order = Order {
+        document: &document,
+        issued,
+        attachments: &job.attachments,
+        pictures: &carried,
+        signing,
+        originals: expected.folder,
+    };
+    let again = set(typesetter, &order)?;
+    if is_same(file, &again, &gap) {
+        return Ok(yes(&document, expected));
+    }
+    let wanted = open(&again);
+    let difference = wanted.and_then(|wanted| page_words::first_difference(&opened, &wanted));
+    Err(no(match difference {
+        Some(found) => format!(
+            "page {} says “{}”, where its inputs give “{}”",
+            found.page,
+            found.printed.escape_debug(),
+            found.wanted.escape_debug()
+        ),
+        None => "their words are those that its inputs give, but the document is not as this \
+                 program makes it from them: a picture, a drawing or its structure differs"
+            .to_owned(),
+    }))
+}
+
+fn set(typesetter: &dyn Typesetter, order: &Order<'_>) -> Result<Vec<u8>, Refused> {
+    let why = |why| no(format!("they cannot be set again: {why}"));
+    typesetter.set(order).map_err(why)
+}
+
+/// What the document says of itself, where this very version made it.
+fn made_here(job: &AttachedJob) -> Result<DocumentFile, Refused> {
+    let tool_in = |name: &str| {
+        let bytes = job.attachments.get(name)?;
+        let value: Value = serde_json::from_slice(bytes).ok()?;
+        Some(value["tool"].as_str()?.to_owned())
+    };
+    let made_by_another = |tool: &str| {
+        cannot_tell(format!(
+            "it was made by {}, and this is {TOOL}: only that version sets the same pages",
+            tool.escape_debug()
+        ))
+    };
+    let Some(bytes) = job.attachments.get(DOCUMENT_FILE) else {
+        return Err(match tool_in(RESULT) {
+            Some(tool) if tool != TOOL => made_by_another(&tool),
+            Some(_) => no(format!("it carries no {DOCUMENT_FILE}, and a report must")),
+            None => cannot_tell(format!(
+                "it carries no {DOCUMENT_FILE}: it was made by a version before 0.4.0, which set \
+                 other pages"
+            )),
+        });
+    };
+    match tool_in(DOCUMENT_FILE) {
+        Some(tool) if tool != TOOL => Err(made_by_another(&tool)),
+        _ => serde_json::from_slice(bytes)
+            .map_err(|_| no(format!("{DOCUMENT_FILE} does not say what document it is"))),
+    }
+}
+
+/// Whether two files have the same bytes but for those of `gap`.
+fn is_same(file: &[u8], again: &[u8], gap: &Range<usize>) -> bool {
+    file.len() == again.len()
+        && file[..gap.start] == again[..gap.start]
+        && file[gap.end..] == again[gap.end..]
+}
+
+/// What was compared, and what was not.
+fn yes(document: &DocumentFile, expected: &Expected<'_>) -> Vec<String> {
+    let pages = "set again from what it carries, they are the same to the last byte".to_owned();
+    let pictures = match (document.photos.len(), expected.folder) {
+        (0, _) => None,
+        (_, Some(_)) => Some("the photos on them are those of the folder, scaled again".to_owned()),
+        (_, None) => Some(
+            "whether the photos on them are those that were sealed was not compared; give the \
+             folder with --with"
+                .to_owned(),
+        ),
+    };
+    [pages].into_iter().chain(pictures).collect()
+}
