@@ -15,7 +15,8 @@ use crate::files::{ReadError, Source, read_path};
 use crate::seals::is_hidden;
 use crate::signature::ShopCertificate;
 use crate::verification::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Question, Verification, seal_of_receipt, verify,
+    Answer, Expected, KnownSeal, LARGEST_FILE, Question, Summary, SummaryFigure, SummaryOfJob,
+    Verification, seal_of_receipt, verify,
 };
 
 const BOLD: Style = Style::new().effects(Effects::BOLD);
@@ -98,6 +99,9 @@ pub fn words(file: &Path, found: &Verification) -> String {
     let name = file.display().to_string();
     let _ = writeln!(out, "{FAINT}{}{FAINT:#}", visible(&name));
     let _ = writeln!(out, "{FAINT}SHA-256 {}{FAINT:#}\n", found.sha256);
+    if let Some(document) = &found.document {
+        out.push_str(&first(document));
+    }
     for finding in &found.findings {
         let question = question(finding.question);
         let answer = answer(finding.answer);
@@ -129,6 +133,60 @@ fn visible(text: &str) -> String {
         escaped.into_iter().flatten().chain(plain)
     };
     text.chars().flat_map(shown).collect()
+}
+
+/// What was verified: the verdict and the required figures, as its inputs give them again.
+fn first(document: &Summary) -> String {
+    let mut out = String::new();
+    let mut line = |indent: usize, text: &str| {
+        let (first, next) = (" ".repeat(indent), " ".repeat(indent + 2));
+        let options = Options::new(WIDTH)
+            .initial_indent(&first)
+            .subsequent_indent(&next);
+        let _ = writeln!(out, "{}", textwrap::fill(&visible(text), options));
+    };
+    let kind = match document.kind {
+        "receipt" => "a receipt",
+        _ => "a report",
+    };
+    let Some(told) = &document.told else {
+        line(
+            0,
+            &format!("This is {kind}; what it carries cannot be read as a job."),
+        );
+        out.push('\n');
+        return out;
+    };
+    let SummaryOfJob {
+        job,
+        machine,
+        customer,
+        ..
+    } = told;
+    line(
+        0,
+        &format!("This is {kind}: job {job}, {machine}, for {customer}."),
+    );
+    line(
+        0,
+        &format!("Its inputs give, worked out again here: {}", told.says),
+    );
+    for figure in &told.required {
+        let SummaryFigure {
+            name,
+            before,
+            limit,
+            result,
+            ..
+        } = figure;
+        let text = match &figure.after {
+            Some(after) => format!("{name}: before {before}, after {after}; {limit}; {result}"),
+            None => format!("{name}: {before}; {limit}; {result}"),
+        };
+        line(2, &text);
+    }
+    out.push('\n');
+    out
 }
 
 fn question(question: Question) -> &'static str {

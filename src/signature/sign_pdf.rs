@@ -394,7 +394,15 @@ mod tests {
     #[test]
     fn room_is_kept_for_a_time_stamp_only_where_there_is_to_be_one() {
         let shop = Plan::signer("Bench").make(1, None).identity(&[]);
-        let room = |stamped| room_for(&shop, stamped).unwrap();
+        let room = |stamped| {
+            let (certificate, chain) = (shop.certificate(), shop.chain());
+            let by = By {
+                certificate,
+                chain,
+                stamped,
+            };
+            room_for(by).unwrap()
+        };
         assert_eq!(room(true) - room(false), 16_384);
     }
 

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::summary::Summary;
+
 /// What is asked of a document.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -68,6 +70,8 @@ pub struct Verification {
     pub tool: String,
     /// SHA-256 of the document.
     pub sha256: String,
+    /// What was verified; null where it carries no files.
+    pub document: Option<Summary>,
     /// The answers, in the order of the questions.
     pub findings: Vec<Finding>,
 }
@@ -126,6 +130,7 @@ mod tests {
             format: 1,
             tool: "retestify 0.1.0".to_owned(),
             sha256: String::new(),
+            document: None,
             findings: findings
                 .map(|answer| finding(Question::Files, *answer, []))
                 .collect(),

@@ -17,6 +17,7 @@ mod questions;
 mod recompute;
 mod signed_bytes;
 mod strict;
+mod summary;
 #[cfg(test)]
 mod test_documents;
 #[cfg(test)]
@@ -27,5 +28,6 @@ mod verify;
 pub use answer::{Answer, Finding, Question, Verification};
 pub use expected::{Expected, KnownSeal};
 pub use open_pdf::{LARGEST_FILE, OpenError};
+pub use summary::{Summary, SummaryFigure, SummaryOfJob};
 pub use typesetter::{CarriedPicture, Order, PictureData, Signing, Typesetter};
 pub use verify::{intact, seal_of_receipt, verify};

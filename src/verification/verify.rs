@@ -7,6 +7,7 @@ use super::expected::{Expected, KnownSeal};
 use super::open_pdf::Opened;
 use super::questions;
 use super::signed_bytes::SignedBytes;
+use super::summary::summary;
 use crate::files::Digest;
 use crate::job::Stage;
 use crate::result::TOOL;
@@ -33,6 +34,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         signed_at,
         &expected.trusted,
     ));
+    let mut document = None;
     match opened.and_then(|opened| opened.attachments()) {
         Ok(attachments) if attachments.is_empty() => findings.push(finding(
             Question::Files,
@@ -41,6 +43,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         )),
         Ok(attachments) => {
             let job = AttachedJob::new(attachments);
+            document = Some(summary(&job));
             let signer = sound.map(|signed| &signed.certificate);
             findings.extend([
                 questions::files(&job),
@@ -59,6 +62,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         format: 1,
         tool: TOOL.to_owned(),
         sha256: Digest::of(file).to_string(),
+        document,
         findings,
     }
 }

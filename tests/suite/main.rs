@@ -11,6 +11,7 @@ mod bad_input;
 mod bad_plans;
 mod bad_positions;
 mod bad_readings;
+mod changed_bytes;
 mod command_cases;
 mod commands;
 mod conditions;

@@ -2,9 +2,12 @@
 //! the last byte; whatever else somebody prints, hides or changes is not.
 
 use std::fs;
+use std::io::Write as _;
 use std::path::Path;
 
-use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
+use flate2::Compression;
+use flate2::write::ZlibEncoder;
+use lopdf::{Document, ObjectId};
 use retestify::cli::OwnPages;
 use retestify::files;
 use retestify::verification::{Answer, Expected, Finding, Question, verify};
@@ -48,8 +51,14 @@ fn logo() -> Vec<u8> {
 fn with_shop(folder: &Folder, lines: &str) {
     let path = folder.file("shop.toml");
     let text = fs::read_to_string(&path).unwrap();
-    let text = text.replace("paper = \"a4\"\n", "");
-    fs::write(path, format!("{lines}\n{text}")).unwrap();
+    let is_set = |line: &str| {
+        let key = line.split(" = ").next().unwrap_or(line);
+        lines
+            .lines()
+            .any(|set| set.split(" = ").next() == Some(key))
+    };
+    let others: Vec<&str> = text.lines().filter(|line| !is_set(line)).collect();
+    fs::write(path, format!("{lines}\n{}\n", others.join("\n"))).unwrap();
 }
 
 fn sealed(folder: &Folder) {
@@ -124,92 +133,73 @@ fn unsigned(sample: &str, more: &[&str]) -> Vec<u8> {
     fs::read(output).unwrap()
 }
 
-/// `file` with something different in it, written anew.
-fn changed(file: &[u8], change: impl FnOnce(&mut Document)) -> Vec<u8> {
-    let mut document = Document::load_mem(file).unwrap();
-    change(&mut document);
-    let mut bytes = Vec::new();
-    document.save_to(&mut bytes).unwrap();
-    bytes
+/// `file` with other bytes in a stream, and else of exactly the form that this program
+/// writes: its table is repaired.
+fn with_stream(file: &[u8], id: ObjectId, change: impl FnOnce(Vec<u8>) -> Vec<u8>) -> Vec<u8> {
+    let document = Document::load_mem(file).unwrap();
+    let stream = document.get_object(id).unwrap().as_stream().unwrap();
+    let plain = change(stream.get_plain_content().unwrap());
+    let mut packed = ZlibEncoder::new(Vec::new(), Compression::default());
+    packed.write_all(&plain).unwrap();
+    let packed = packed.finish().unwrap();
+    let place = |pattern: &str, from: usize| {
+        let pattern = pattern.as_bytes();
+        let found = file[from..]
+            .windows(pattern.len())
+            .position(|window| window == pattern);
+        from + found.unwrap_or_else(|| panic!("no {}", String::from_utf8_lossy(pattern)))
+    };
+    let start = place(&format!("\n{} 0 obj\n", id.0), 0) + 1;
+    let data = place("stream\n", start) + "stream\n".len();
+    let end = data + stream.content.len();
+    let head = String::from_utf8(file[start..data].to_vec()).unwrap();
+    let length = |bytes: usize| format!("/Length {bytes}");
+    let head = head.replace(&length(stream.content.len()), &length(packed.len()));
+    let mut new = [&file[..start], head.as_bytes(), &packed, &file[end..]].concat();
+    let moved = new.len() as i64 - file.len() as i64;
+    // Whatever stands behind it has moved; the table is the last of it.
+    let table = place("\nxref\n", end) + 1;
+    let shifted = |at: i64| if at > start as i64 { at + moved } else { at };
+    let new_table = usize::try_from(shifted(table as i64)).unwrap();
+    let tail = String::from_utf8(new[new_table..].to_vec()).unwrap();
+    let lines = tail.split_inclusive('\n').map(|line| {
+        let number = line.get(..10).and_then(|digits| digits.parse::<i64>().ok());
+        match number {
+            Some(at) if line.len() == 20 => format!("{:010}{}", shifted(at), &line[10..]),
+            _ if line.trim_end().parse() == Ok(table) => format!("{new_table}\n"),
+            _ => line.to_owned(),
+        }
+    });
+    let tail: String = lines.collect();
+    new.truncate(new_table);
+    new.extend(tail.bytes());
+    new
 }
 
-/// The array of names and specifications of the attachments.
-fn names_of(document: &mut Document) -> &mut Vec<Object> {
-    let at = |document: &Document, object: &Object| match object {
-        Object::Reference(id) => document.get_dictionary(*id).unwrap().clone(),
-        other => other.as_dict().unwrap().clone(),
-    };
-    let names = at(document, document.catalog().unwrap().get(b"Names").unwrap());
-    assert!(matches!(
-        names.get(b"EmbeddedFiles").unwrap(),
-        Object::Dictionary(_)
-    ));
-    let names = match document.catalog().unwrap().get(b"Names").unwrap() {
-        Object::Reference(id) => document.get_dictionary_mut(*id).unwrap(),
-        _ => document
-            .catalog_mut()
-            .unwrap()
-            .get_mut(b"Names")
-            .unwrap()
-            .as_dict_mut()
-            .unwrap(),
-    };
-    let tree = names
-        .get_mut(b"EmbeddedFiles")
-        .unwrap()
-        .as_dict_mut()
-        .unwrap();
-    tree.get_mut(b"Names").unwrap().as_array_mut().unwrap()
-}
-
-fn stream_of(document: &mut Document, name: &str) -> ObjectId {
-    let pairs: Vec<Object> = names_of(document).clone();
-    let pair = pairs
-        .chunks(2)
-        .find(|pair| lopdf::decode_text_string(&pair[0]).is_ok_and(|found| found == name));
-    let specification = pair.unwrap_or_else(|| panic!("no {name}"))[1]
-        .as_reference()
-        .unwrap();
-    let specification = document.get_dictionary(specification).unwrap();
-    let files = specification.get(b"EF").unwrap().as_dict().unwrap();
-    files.get(b"F").unwrap().as_reference().unwrap()
+/// The stream of an attachment.
+fn stream_of(file: &[u8], name: &str) -> ObjectId {
+    let document = Document::load_mem(file).unwrap();
+    let found = document.objects.values().find_map(|object| {
+        let specification = object.as_dict().ok()?;
+        let files = specification.get(b"EF").ok()?.as_dict().ok()?;
+        let own = lopdf::decode_text_string(specification.get(b"F").ok()?).ok()?;
+        (own == name).then(|| files.get(b"F").unwrap().as_reference().unwrap())
+    });
+    found.unwrap_or_else(|| panic!("no {name}"))
 }
 
 /// With another text in an attachment.
-fn rewritten(document: &mut Document, name: &str, change: impl FnOnce(String) -> String) {
-    let id = stream_of(document, name);
-    let stream = document
-        .get_object_mut(id)
-        .unwrap()
-        .as_stream_mut()
-        .unwrap();
-    let bytes = stream.get_plain_content().unwrap();
-    let text = change(String::from_utf8(bytes).unwrap());
-    stream.dict.remove(b"Filter");
-    stream.set_content(text.into_bytes());
+fn rewritten(file: &[u8], name: &str, change: impl FnOnce(String) -> String) -> Vec<u8> {
+    let change = |bytes| change(String::from_utf8(bytes).unwrap()).into_bytes();
+    with_stream(file, stream_of(file, name), change)
 }
 
-/// As if it had been set with the program's own form: no file of another is attached, and
-/// `document.json` tells of none.
+/// As if it had been set with the program's own form.
 fn denying(file: &[u8]) -> Vec<u8> {
-    changed(file, |document| {
-        let names = names_of(document);
-        let kept: Vec<Object> = names
-            .chunks(2)
-            .filter(|pair| {
-                !lopdf::decode_text_string(&pair[0])
-                    .unwrap()
-                    .starts_with("form-")
-            })
-            .flatten()
-            .cloned()
-            .collect();
-        *names = kept;
-        rewritten(document, "document.json", |text| {
-            let mut said: serde_json::Value = serde_json::from_str(&text).unwrap();
-            said["own_form"] = serde_json::json!([]);
-            serde_json::to_string_pretty(&said).unwrap() + "\n"
-        });
+    rewritten(file, "document.json", |text| {
+        let from = text.find("\"own_form\": [").unwrap();
+        let to = from + text[from..].find(']').unwrap() + 1;
+        format!("{}\"own_form\": []{}", &text[..from], &text[to..])
     })
 }
 
@@ -245,11 +235,14 @@ fn a_template_that_prints_another_verdict_is_never_a_yes() {
     );
 }
 
+const OTHER_WORDS: &str = "mark-undecided = Verified
+mark-not-verified = Verified
+";
+
 /// Attack (b): words of one's own.
 #[test]
 fn words_that_say_something_else_are_never_a_yes() {
-    let words = "mark-undecided = Verified\nmark-not-verified = Verified\n";
-    let own = form(&[("en.ftl", words)]);
+    let own = form(&[("en.ftl", OTHER_WORDS)]);
     let report = unsigned(
         "mill-gearbox",
         &["--template", own.path().to_str().unwrap()],
@@ -258,9 +251,8 @@ fn words_that_say_something_else_are_never_a_yes() {
     answers(&pages(&denying(&report)), Answer::No, "page 1 says “");
 }
 
-/// Attack (c): a receipt that looks like a report. What it is stands in it.
-#[test]
-fn a_receipt_that_looks_like_a_report_is_a_receipt() {
+/// A receipt with a template of its own that looks like a report.
+fn dressed_up_receipt() -> Vec<u8> {
     let lies = LIES.replace("let report", "let receipt");
     let own = form(&[("receipt.typ", &lies)]);
     let folder = Folder::copy_of("mill-gearbox");
@@ -268,75 +260,50 @@ fn a_receipt_that_looks_like_a_report_is_a_receipt() {
     let args = ["seal", "baseline", path.to_str().unwrap(), "--unsigned"];
     let made = run(&[&args[..], &["--template", own.path().to_str().unwrap()]].concat());
     assert_eq!(made.code, 0, "{}", made.err);
-    let receipt = fs::read(folder.file("receipt.pdf")).unwrap();
+    fs::read(folder.file("receipt.pdf")).unwrap()
+}
+
+/// Attack (c): a receipt that looks like a report. What it is stands in it.
+#[test]
+fn a_receipt_that_looks_like_a_report_is_a_receipt() {
+    let receipt = dressed_up_receipt();
     answers(&pages(&receipt), Answer::CannotTell, "form-receipt.typ");
+    let kind = |file: &[u8]| verify(file, &Expected::default()).document.unwrap().kind;
+    assert_eq!(kind(&receipt), "receipt");
     let denied = denying(&receipt);
     answers(&pages(&denied), Answer::No, "page 1 says “Verified");
     // Whatever it carries, it is what it says that it is.
-    let as_report = changed(&denied, |document| {
-        rewritten(document, "document.json", |text| {
-            text.replace("\"receipt\"", "\"report\"")
-        });
-    });
+    let report = |text: String| text.replace("\"receipt\"", "\"report\"");
+    let as_report = rewritten(&denied, "document.json", report);
+    assert_eq!(kind(&as_report), "report");
     let found = verify(&as_report, &Expected::default());
     assert_eq!(found.answer(Question::Files), Answer::No, "{found:?}");
 }
 
 /// What the words do not show: the bytes do.
 #[test]
-fn every_other_change_is_a_no() {
+fn a_change_that_no_word_shows_is_a_no() {
     let report = unsigned("frost-fan", &[]);
-    let root = |document: &Document| {
-        document
-            .trailer
-            .get(b"Root")
-            .unwrap()
-            .as_reference()
-            .unwrap()
+    let document = Document::load_mem(&report).unwrap();
+    let pages_of: Vec<ObjectId> = document.page_iter().collect();
+    let content = |page: ObjectId| {
+        let page = document.get_dictionary(page).unwrap();
+        page.get(b"Contents").unwrap().as_reference().unwrap()
     };
-    let same = changed(&report, |_| {});
-    let scripted = changed(&report, |document| {
-        let root = root(document);
-        let action =
-            dictionary! { "S" => "JavaScript", "JS" => Object::string_literal("app.alert(1)") };
-        document
-            .get_dictionary_mut(root)
-            .unwrap()
-            .set("OpenAction", action);
+    let covered = with_stream(&report, content(pages_of[0]), |mut bytes| {
+        bytes.extend(b"\n1 g 0 0 600 800 re f");
+        bytes
     });
-    let hidden = changed(&report, |document| {
-        let root = root(document);
-        let layers = dictionary! { "OCGs" => Vec::<Object>::new(), "D" => Dictionary::new() };
-        document
-            .get_dictionary_mut(root)
-            .unwrap()
-            .set("OCProperties", layers);
-    });
-    let covered = changed(&report, |document| {
-        let page = document.page_iter().next().unwrap();
-        let paint = Stream::new(Dictionary::new(), b"1 g 0 0 600 800 re f".to_vec());
-        let paint = document.add_object(paint);
-        let dictionary = document.get_dictionary_mut(page).unwrap();
-        let under = dictionary.get(b"Contents").unwrap().clone();
-        dictionary.set("Contents", vec![under, Object::Reference(paint)]);
-    });
-    for file in [same, scripted, hidden, covered] {
-        answers(&pages(&file), Answer::No, "its structure differs");
+    answers(&pages(&covered), Answer::No, "its structure differs");
+    // The same bytes, packed again, are not the same document.
+    let same = with_stream(&report, content(pages_of[0]), |bytes| bytes);
+    if same != report {
+        answers(&pages(&same), Answer::No, "its structure differs");
     }
-    let swapped = changed(&report, |document| {
-        let pages: Vec<ObjectId> = document.page_iter().collect();
-        let other = document
-            .get_dictionary(pages[1])
-            .unwrap()
-            .get(b"Contents")
-            .unwrap()
-            .clone();
-        document
-            .get_dictionary_mut(pages[0])
-            .unwrap()
-            .set("Contents", other);
-    });
-    assert_eq!(pages(&swapped).answer, Answer::No);
+    let other = document.get_object(content(pages_of[1])).unwrap();
+    let other = other.as_stream().unwrap().get_plain_content().unwrap();
+    let swapped = with_stream(&report, content(pages_of[0]), |_| other);
+    answers(&pages(&swapped), Answer::No, "page 1 says “");
 }
 
 /// A picture that is not the photo that was sealed shows where the photo is at hand.
@@ -362,38 +329,20 @@ fn another_picture_shows_beside_the_folder() {
 #[test]
 fn what_another_version_made_cannot_be_told() {
     let report = unsigned("frost-fan", &[]);
-    let older = changed(&report, |document| {
-        rewritten(document, "document.json", |text| {
-            text.replace(
-                concat!("retestify ", env!("CARGO_PKG_VERSION")),
-                "retestify 9.9.9",
-            )
-        });
-    });
+    let this = concat!("retestify ", env!("CARGO_PKG_VERSION"));
+    let other = |text: String| text.replace(this, "retestify 9.9.9");
+    let older = rewritten(&report, "document.json", other);
     answers(
         &pages(&older),
         Answer::CannotTell,
         "it was made by retestify 9.9.9",
     );
-    let no_mark = |tool: &str| {
-        changed(&report, |document| {
-            let names = names_of(document);
-            let kept = names
-                .chunks(2)
-                .filter(|pair| lopdf::decode_text_string(&pair[0]).unwrap() != "document.json");
-            *names = kept.flatten().cloned().collect();
-            rewritten(document, "result.json", |text| {
-                text.replace(concat!("retestify ", env!("CARGO_PKG_VERSION")), tool)
-            });
-        })
-    };
+    let nonsense = rewritten(&report, "document.json", |_| "nonsense".to_owned());
     answers(
-        &pages(&no_mark("retestify 0.3.0")),
-        Answer::CannotTell,
-        "it was made by retestify 0.3.0",
+        &pages(&nonsense),
+        Answer::No,
+        "does not say what document it is",
     );
-    let this = concat!("retestify ", env!("CARGO_PKG_VERSION"));
-    answers(&pages(&no_mark(this)), Answer::No, "a report must");
 }
 
 /// What was signed and no longer is: the pages still name the signer.
@@ -406,4 +355,25 @@ fn a_signature_that_was_cut_off_leaves_a_trace() {
     let end = end.unwrap() + 5;
     let first = &report[..end];
     answers(&pages(first), Answer::No, "its signature was taken away");
+}
+
+/// Makes the forged documents of `tests/vectors`, in the folder `MAKE_VECTORS`.
+#[test]
+#[ignore = "only for tests/vectors/make"]
+fn forged_documents() {
+    let folder = std::env::var_os("MAKE_VECTORS").expect("the folder of the vectors");
+    let with = |folder: &tempfile::TempDir| {
+        denying(&unsigned(
+            "mill-gearbox",
+            &["--template", folder.path().to_str().unwrap()],
+        ))
+    };
+    for (name, bytes) in [
+        ("template", with(&form(&[("report.typ", LIES)]))),
+        ("words", with(&form(&[("en.ftl", OTHER_WORDS)]))),
+        ("receipt", denying(&dressed_up_receipt())),
+    ] {
+        assert_eq!(pages(&bytes).answer, Answer::No, "{name}");
+        fs::write(Path::new(&folder).join(format!("forged-{name}.pdf")), bytes).unwrap();
+    }
 }

@@ -169,3 +169,116 @@ fn yes(document: &DocumentFile, expected: &Expected<'_>) -> Vec<String> {
     };
     [pages].into_iter().chain(pictures).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::result::DocumentKind;
+    use crate::verification::test_documents::{Files, moment};
+
+    struct Echo(Vec<u8>);
+
+    impl Typesetter for Echo {
+        fn set(&self, _: &Order<'_>) -> Result<Vec<u8>, String> {
+            Ok(self.0.clone())
+        }
+    }
+
+    /// A document that says what it is, as this version or another writes it.
+    fn files(change: impl FnOnce(&mut DocumentFile)) -> Files {
+        let issued = moment("2026-01-22T08:40:00+00:00");
+        let mut document = DocumentFile::new(DocumentKind::Report, issued, None);
+        change(&mut document);
+        Files::report().and(DOCUMENT_FILE, document.text().as_bytes())
+    }
+
+    fn asked(files: &Files, typesetter: Option<&dyn Typesetter>) -> Finding {
+        let file = files.pdf();
+        let expected = Expected {
+            typesetter,
+            ..Expected::default()
+        };
+        pages(&file, &files.job(), &SignedBytes::find(&file), &expected)
+    }
+
+    #[test]
+    fn pages_that_cannot_be_set_again_are_not_told() {
+        let plain = files(|_| {});
+        let form = crate::result::FormFile {
+            file: "form-theme.typ".to_owned(),
+            sha256: String::new(),
+        };
+        let tool = TOOL;
+        for (name, files, answer, why) in [
+            (
+                "no mark, of this version",
+                Files::report(),
+                Answer::No,
+                "a report must",
+            ),
+            (
+                "no mark, of another",
+                Files::report().with("result.json", tool, "retestify 0.3.0"),
+                Answer::CannotTell,
+                "made by retestify 0.3.0",
+            ),
+            (
+                "no mark, in a receipt",
+                Files::receipt(),
+                Answer::CannotTell,
+                "a version before 0.4.0",
+            ),
+            (
+                "another version",
+                files(|said| said.tool = "retestify 9.9.9".to_owned()),
+                Answer::CannotTell,
+                "made by retestify 9.9.9",
+            ),
+            (
+                "no time",
+                files(|said| said.issued = "today".to_owned()),
+                Answer::No,
+                "gives no time",
+            ),
+            (
+                "a form that is not there",
+                files(|said| said.own_form.push(form.clone())),
+                Answer::No,
+                "does not carry form-theme.typ",
+            ),
+            (
+                "a form of the shop",
+                files(|said| said.own_form.push(form.clone())).and("form-theme.typ", b"x"),
+                Answer::CannotTell,
+                "The form is attached: form-theme.typ",
+            ),
+            (
+                "no typesetter",
+                plain,
+                Answer::CannotTell,
+                "this program cannot set pages",
+            ),
+        ] {
+            let found = asked(&files, None);
+            assert_eq!(found.answer, answer, "{name}: {found:?}");
+            let because = found.because.join("; ");
+            assert!(because.contains(why), "{name}: {because}");
+        }
+    }
+
+    #[test]
+    fn every_byte_counts() {
+        let files = files(|_| {});
+        let same = files.pdf();
+        assert_eq!(asked(&files, Some(&Echo(same.clone()))).answer, Answer::Yes);
+        let mut other = same.clone();
+        *other.last_mut().unwrap() ^= 1;
+        assert_eq!(asked(&files, Some(&Echo(other))).answer, Answer::No);
+        let longer = [&same[..], b"\n"].concat();
+        assert_eq!(asked(&files, Some(&Echo(longer))).answer, Answer::No);
+        // But for the value of a signature.
+        assert!(is_same(b"ab12cd", b"ab00cd", &(2..4)));
+        assert!(!is_same(b"ab12cd", b"ab00cx", &(2..4)));
+        assert!(!is_same(b"ab12cd", b"xb00cd", &(2..4)));
+    }
+}

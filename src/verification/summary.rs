@@ -1,0 +1,163 @@
+//! What was verified, before any question: what the document is, whose machine it tells of,
+//! and the verdict and the required figures as its inputs give them again. A reader must not
+//! need its pages for that.
+
+use std::collections::BTreeMap;
+
+use chrono::DateTime;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::attached_job::{AttachedJob, Kind};
+use super::recompute::Told;
+use crate::files::Digest;
+use crate::intake::Intake;
+use crate::job::{Baselined, Job, Plan};
+use crate::judge::judge;
+use crate::seals::{sealing, sealing_of_baseline};
+use crate::view::{Material, ReceiptMaterial, Words, receipt, report};
+
+/// What was verified.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Summary {
+    /// What kind of document it is: `report` or `receipt`.
+    #[schemars(extend("enum" = ["report", "receipt"]))]
+    pub kind: &'static str,
+    /// What its inputs tell; null where they cannot be read.
+    pub told: Option<SummaryOfJob>,
+}
+
+/// What the inputs of a document tell.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SummaryOfJob {
+    /// The job's number.
+    pub job: String,
+    /// The machine.
+    pub machine: String,
+    /// The customer.
+    pub customer: String,
+    /// The verdict, judged again; null in a receipt, where nothing has been judged.
+    #[schemars(extend("enum" = ["verified", "not-verified", "undecided", null]))]
+    pub verdict: Option<&'static str>,
+    /// What that means, in a sentence; also that a seal is broken.
+    pub says: String,
+    /// The measures that the verdict depends on.
+    pub required: Vec<SummaryFigure>,
+}
+
+/// One of the required measures, in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SummaryFigure {
+    /// Its name.
+    pub name: String,
+    /// Before the work.
+    pub before: String,
+    /// After it; null in a receipt.
+    pub after: Option<String>,
+    /// The limit.
+    pub limit: String,
+    /// What the decision rule makes of it.
+    pub result: String,
+}
+
+/// What the document that carries `job` is, and tells.
+pub(super) fn summary(job: &AttachedJob) -> Summary {
+    Summary {
+        kind: match job.kind {
+            Kind::Report => "report",
+            Kind::Receipt => "receipt",
+        },
+        told: match &job.told {
+            Told::Whole(Ok(read)) => Some(of_report(job, read)),
+            Told::DropOff(Ok(read)) => Some(of_receipt(job, read)),
+            Told::Whole(Err(_)) | Told::DropOff(Err(_)) => None,
+        },
+    }
+}
+
+/// The digests of all files but the shop's, as they are attached or listed.
+fn digests<T>(job: &AttachedJob, read: &Intake<T>) -> BTreeMap<String, Digest> {
+    let mut digests = job.listed.clone();
+    digests.extend(read.digests());
+    digests
+}
+
+fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
+    let judgement = judge(&read.job);
+    let material = Material {
+        job: &read.job,
+        shop: &read.shop,
+        judgement: &judgement,
+        inputs: Vec::new(),
+        pictures: Vec::new(),
+        logo: None,
+        issued: DateTime::default(),
+        sealing: sealing(&job.chain, &digests(job, read), read.job.work.started),
+        signer: None,
+    };
+    let report = report(&material, &Words::english());
+    let required = report.measures.into_iter();
+    let required = required
+        .filter(|row| !row.required.is_empty())
+        .map(|row| SummaryFigure {
+            name: row.name,
+            before: row.baseline,
+            after: Some(row.retest),
+            limit: row.limit,
+            result: row.result,
+        });
+    SummaryOfJob {
+        verdict: Some(report.front.verdict),
+        says: report.front.headline,
+        required: required.collect(),
+        ..of_plan(&read.job.plan)
+    }
+}
+
+fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>) -> SummaryOfJob {
+    let mut digests = digests(job, read);
+    // A receipt lists no photos: what their seal says of them is not asked here.
+    digests.extend(job.sealed().filter_map(|(_, file, digest)| {
+        (!job.attachments.contains_key(file)).then(|| (file.to_owned(), digest))
+    }));
+    let sealing = sealing_of_baseline(&job.chain, &digests);
+    let material = ReceiptMaterial {
+        job: &read.job,
+        shop: &read.shop,
+        logo: None,
+        issued: DateTime::default(),
+        sealing: &sealing,
+        signer: None,
+        qr: &[],
+    };
+    let receipt = receipt(&material, &Words::english());
+    let required = receipt.rows.into_iter();
+    let required = required
+        .filter(|row| !row.required.is_empty())
+        .map(|row| SummaryFigure {
+            name: row.name,
+            before: row.value,
+            after: None,
+            limit: row.limit,
+            result: row.standing,
+        });
+    SummaryOfJob {
+        says: receipt.headline,
+        required: required.collect(),
+        ..of_plan(&read.job.plan)
+    }
+}
+
+fn of_plan(plan: &Plan) -> SummaryOfJob {
+    SummaryOfJob {
+        job: plan.number.clone(),
+        machine: plan.machine.name.clone(),
+        customer: plan.customer.name.clone(),
+        verdict: None,
+        says: String::new(),
+        required: Vec::new(),
+    }
+}

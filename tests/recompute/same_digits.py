@@ -1,0 +1,50 @@
+#!/usr/bin/env python3
+"""The same result on a processor without some of its features.
+
+    same_digits.py PROGRAM [--jobs N] [--seed S]
+
+Makes random job folders (`maker.py`) and lets PROGRAM judge each twice (`check --json`):
+as it is, and with the C library told that the processor has neither fused multiply-add
+nor AVX2, which its mathematical functions use where they can. The answers must be the
+same to the last byte.
+"""
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from maker import Maker
+
+WITHOUT = os.environ | {"GLIBC_TUNABLES": "glibc.cpu.hwcaps=-FMA,-FMA4,-AVX2"}
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
+    parser.add_argument("program")
+    parser.add_argument("--jobs", type=int, default=500)
+    parser.add_argument("--seed", type=int, default=1)
+    args = parser.parse_args()
+    with tempfile.TemporaryDirectory() as scratch, ThreadPoolExecutor() as pool:
+        def is_same(seed):
+            folder = Path(scratch) / str(seed)
+            Maker(seed).write(folder)
+            command = [args.program, "check", "--json", folder]
+            plain, without = (subprocess.run(command, capture_output=True, env=env, timeout=60)
+                              for env in (os.environ, WITHOUT))
+            assert plain.returncode in (0, 1, 3), plain.stderr
+            return (plain.returncode, plain.stdout) == (without.returncode, without.stdout)
+
+        seeds = range(args.seed, args.seed + args.jobs)
+        others = [seed for seed, same in zip(seeds, pool.map(is_same, seeds)) if not same]
+    for seed in others:
+        print(f"job {seed} has other digits")
+    print(f"{args.jobs - len(others)} the same, {len(others)} not")
+    return 1 if others else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
