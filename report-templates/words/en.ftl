@@ -658,3 +658,11 @@ how-chain = The digests of the seals must match the table of seals, and the line
 how-fingerprint = The fingerprint of the baseline seal in force must be the one on the receipt that the customer was given, where a QR code holds the whole digest. Its letters are the start of the base32 of the digest; the command must print:
 input-attached = attached
 input-listed = listed only
+
+## The page before a shop's own form
+
+own-form-title = Set with the shop's own form
+own-form-text = The pages behind this one were set with the shop's own template or wording, which can print anything. This page was not: what it says was worked out from the files in this document. Where a later page says something else, rely on this one.
+own-form-job = Job { $number }: { $machine }
+own-form-figure = { $name }: before { $before }, after { $after }; { $limit }; { $result }
+own-form-files = The shop's own form is attached: { $files }.

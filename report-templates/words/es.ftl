@@ -663,3 +663,11 @@ how-chain = Los resúmenes SHA-256 de los sellos deben coincidir con la tabla de
 how-fingerprint = La huella del sello vigente de la prueba inicial debe ser la del comprobante que se entregó al cliente, donde un código QR contiene el resumen SHA-256 entero. Sus letras son el comienzo de ese resumen en base32; el comando debe mostrar:
 input-attached = adjunto
 input-listed = solo en la lista
+
+## The page before a shop's own form
+
+own-form-title = Hecho con el formulario propio del taller
+own-form-text = Las páginas que siguen se hicieron con la plantilla o los textos propios del taller, que pueden imprimir cualquier cosa. Esta página no: lo que dice se calculó con los archivos que lleva este documento. Si otra página dice algo distinto, fíese de esta.
+own-form-job = Trabajo { $number }: { $machine }
+own-form-figure = { $name }: antes { $before }, después { $after }; { $limit }; { $result }
+own-form-files = El formulario propio del taller va adjunto: { $files }.

@@ -6,6 +6,7 @@ use chrono::{DateTime, FixedOffset};
 
 use super::issue::Issue;
 use super::judged::{DropOff, Judged};
+use super::template::Pages;
 use crate::files::{Digest, Input};
 use crate::intake::{Intake, Picture};
 use crate::render::{Attachment, PictureData, Relationship};
@@ -134,6 +135,12 @@ pub fn attachments<'a>(parts: &Parts<'a>, words: &Words) -> Vec<Attachment<'a>> 
 /// The name under which a file of the shop's own form is attached.
 fn form_name(name: &str) -> String {
     format!("form-{name}")
+}
+
+/// The names under which the files of a shop's own form are attached, if there is one.
+pub fn form_names(pages: &Pages) -> Option<Vec<String>> {
+    let names: Vec<String> = pages.own.keys().map(|name| form_name(name)).collect();
+    (!names.is_empty()).then_some(names)
 }
 
 /// What a document of the job in `intake` is, for those who set its pages again.

@@ -7,7 +7,9 @@ use std::path::Path;
 use super::CommandError;
 use super::issue::{Issue, Paper};
 use super::judged::{DropOff, Judged};
-use super::material::{Parts, attachments, document_file, material, pictures, receipt_material};
+use super::material::{
+    Parts, attachments, document_file, form_names, material, pictures, receipt_material,
+};
 use crate::files::{Folder, ReadError, nearest_with};
 use crate::intake::{self, Inputs, Intake, Media, SHOP_FILE, can_print};
 use crate::job::{Plan, Stage};
@@ -15,7 +17,7 @@ use crate::judge;
 use crate::render::{self, Document, Printed, RenderError};
 use crate::result::{DocumentKind, ResultFile, to_json};
 use crate::seals::{Chain, Fingerprint, Link, sealing, sealing_of_baseline};
-use crate::view::{self, Signer};
+use crate::view::{self, OwnForm, Signer};
 
 /// Reads the job in the folder at `path`, judges it, and holds it against its seals.
 pub fn judge(path: &Path) -> Result<Judged, CommandError> {
@@ -48,7 +50,10 @@ pub fn set_report(
 ) -> Result<Printed, RenderError> {
     let intake = &judged.intake;
     let file = document_file(DocumentKind::Report, intake, issue, signer.as_ref());
-    let report = view::report(&material(judged, issue.now, signer), &issue.words);
+    let material = material(judged, issue.now, signer);
+    let mut report = view::report(&material, &issue.words);
+    report.sheet.own_form =
+        form_names(&issue.pages).map(|attached| OwnForm::of_report(&material, &attached));
     let parts = Parts {
         texts: &intake.texts,
         seals: &judged.sealing.chain.links,
@@ -107,7 +112,10 @@ pub fn set_receipt(
     let last = chain.links.iter().rposition(is_baseline);
     let seals = &chain.links[..last.map_or(0, |last| last + 1)];
     let file = document_file(DocumentKind::Receipt, intake, issue, signer.as_ref());
-    let receipt = view::receipt(&receipt_material(job, issue.now, signer, &qr), &issue.words);
+    let material = receipt_material(job, issue.now, signer, &qr);
+    let mut receipt = view::receipt(&material, &issue.words);
+    receipt.sheet.own_form = form_names(&issue.pages)
+        .map(|attached| OwnForm::of_receipt(&intake.job.plan, &intake.shop, &attached));
     let parts = Parts {
         texts: &intake.texts,
         seals,

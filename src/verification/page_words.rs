@@ -39,6 +39,24 @@ pub fn first_difference(printed: &Document, wanted: &Document) -> Option<Differe
     })
 }
 
+/// The most pages that are read for what stands first of all.
+const FIRST_PAGES: usize = 4;
+
+/// Whether the first pages of `document` say `texts`, one after the other, before anything
+/// else. Only letters and digits count: lines may break anywhere.
+pub fn begins_with<'a>(document: &Document, texts: impl Iterator<Item = &'a str>) -> bool {
+    let solid = |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).collect() };
+    let wanted: String = texts.map(solid).collect();
+    let mut printed = String::new();
+    for page in 1..=FIRST_PAGES {
+        printed.extend(words_of(document, page).iter().map(|word| solid(word)));
+        if printed.len() >= wanted.len() {
+            break;
+        }
+    }
+    printed.starts_with(&wanted)
+}
+
 /// The words of a page; none where it has no such page, or none that can be read.
 pub fn words_of(document: &Document, page: usize) -> Vec<String> {
     let page = u32::try_from(page).unwrap_or(u32::MAX);

@@ -13,9 +13,9 @@ use super::recompute::Told;
 use crate::files::Digest;
 use crate::intake::Intake;
 use crate::job::{Baselined, Job, Plan};
-use crate::judge::judge;
+use crate::judge::{Judgement, judge};
 use crate::seals::{sealing, sealing_of_baseline};
-use crate::view::{Material, ReceiptMaterial, Words, receipt, report};
+use crate::view::{Material, OwnForm, ReceiptMaterial, Words, receipt, report};
 
 /// What was verified.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -85,20 +85,44 @@ fn digests<T>(job: &AttachedJob, read: &Intake<T>) -> BTreeMap<String, Digest> {
     digests
 }
 
-fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
-    let judgement = judge(&read.job);
-    let material = Material {
+/// What the page before a document says that is set with the shop's own form, in the files
+/// `attached`; none where its inputs cannot be read.
+pub(super) fn page_before(job: &AttachedJob, attached: &[String]) -> Option<OwnForm> {
+    match &job.told {
+        Told::Whole(Ok(read)) => {
+            let judgement = judge(&read.job);
+            Some(OwnForm::of_report(
+                &material(job, read, &judgement),
+                attached,
+            ))
+        }
+        Told::DropOff(Ok(read)) => Some(OwnForm::of_receipt(&read.job.plan, &read.shop, attached)),
+        Told::Whole(Err(_)) | Told::DropOff(Err(_)) => None,
+    }
+}
+
+/// All that the words of a report come from, without its pictures and its signer.
+fn material<'a>(
+    job: &AttachedJob,
+    read: &'a Intake<Job>,
+    judgement: &'a Judgement,
+) -> Material<'a> {
+    Material {
         job: &read.job,
         shop: &read.shop,
-        judgement: &judgement,
+        judgement,
         inputs: Vec::new(),
         pictures: Vec::new(),
         logo: None,
         issued: DateTime::default(),
         sealing: sealing(&job.chain, &digests(job, read), read.job.work.started),
         signer: None,
-    };
-    let report = report(&material, &Words::english());
+    }
+}
+
+fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
+    let judgement = judge(&read.job);
+    let report = report(&material(job, read, &judgement), &Words::english());
     let required = report.measures.into_iter();
     let required = required
         .filter(|row| !row.required.is_empty())

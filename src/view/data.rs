@@ -26,6 +26,26 @@ pub struct Sheet {
     pub shop: ShopHead,
     /// What the document is, and of which job, line by line.
     pub head: Vec<String>,
+    /// The page before it, where it is set with a shop's own form.
+    pub own_form: Option<OwnForm>,
+}
+
+/// What stands, in the program's own words, on the page before a document that is set with
+/// a shop's own form.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct OwnForm {
+    /// That such a form was used.
+    pub title: String,
+    /// What that means.
+    pub text: String,
+    /// Of which job the document is.
+    pub job: String,
+    /// The verdict; empty before a receipt.
+    pub verdict: String,
+    /// The required measures, one line each.
+    pub figures: Vec<String>,
+    /// The files of the form, which are attached.
+    pub files: String,
 }
 
 /// The whole report.

@@ -20,6 +20,7 @@ pub fn sheet([title, kind]: [&str; 2], plan: &Plan, shop: &Shop, words: &Words) 
         foot: format!("{job} · {}", shop.name),
         shop: shop_head(shop, None),
         head: vec![words.say(kind), job],
+        own_form: None,
     }
 }
 

@@ -20,6 +20,7 @@ mod instruments;
 mod letterhead;
 mod limits;
 mod measures;
+mod own_form;
 mod photos;
 mod positions;
 mod reasons;

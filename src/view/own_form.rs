@@ -4,49 +4,70 @@
 
 use super::data::{OwnForm, Report};
 use super::words::Words;
-use crate::job::Plan;
+use super::{Material, report};
+use crate::job::{Plan, Shop};
 
-/// The files of a shop's own form, and the words in which the page before it speaks.
-pub struct FormUsed<'a> {
-    /// The names under which its files are attached.
-    pub files: Vec<String>,
-    /// The program's own words.
-    pub words: &'a Words,
-}
+impl OwnForm {
+    /// The page before a report that `material` makes; the form is in the files `attached`.
+    pub fn of_report(material: &Material<'_>, attached: &[String]) -> Self {
+        let words = plain(material.shop);
+        let Report {
+            front, measures, ..
+        } = report(material, &words);
+        let verdict = if front.alert.is_empty() {
+            format!("{}. {}", front.mark, front.headline)
+        } else {
+            front.alert
+        };
+        let required = measures.iter().filter(|row| !row.required.is_empty());
+        let figures = required.map(|row| {
+            words.say_with(
+                "own-form-figure",
+                &[
+                    ("name", &row.name),
+                    ("before", &row.baseline),
+                    ("after", &row.retest),
+                    ("limit", &row.limit),
+                    ("result", &row.result),
+                ],
+            )
+        });
+        Self {
+            verdict,
+            figures: figures.collect(),
+            ..Self::before(&material.job.plan, &words, attached)
+        }
+    }
 
-/// The page before a report; `plain` is the same report in the program's own words.
-pub fn before_report(form: &FormUsed<'_>, plan: &Plan, plain: &Report) -> OwnForm {
-    let figures = plain.measures.iter().map(|row| {
-        form.words.say_with(
-            "own-form-figure",
-            &[
-                ("name", &row.name),
-                ("required", &row.required),
-                ("before", &row.baseline),
-                ("after", &row.retest),
-                ("limit", &row.limit),
-                ("result", &row.result),
-            ],
-        )
-    });
-    OwnForm {
-        lines: [plain.front.mark.clone(), plain.front.headline.clone()].into_iter().collect(),
-        figures: figures.collect(),
-        ..before(form, plan)
+    /// The page before a receipt: nothing is judged yet.
+    pub fn of_receipt(plan: &Plan, shop: &Shop, attached: &[String]) -> Self {
+        Self::before(plan, &plain(shop), attached)
+    }
+
+    fn before(plan: &Plan, words: &Words, attached: &[String]) -> Self {
+        let (number, machine) = (plan.number.as_str(), plan.machine.name.as_str());
+        let files = attached.join(", ");
+        Self {
+            title: words.say("own-form-title"),
+            text: words.say("own-form-text"),
+            job: words.say_with("own-form-job", &[("number", number), ("machine", machine)]),
+            verdict: String::new(),
+            figures: Vec::new(),
+            files: words.say_with("own-form-files", &[("files", &files)]),
+        }
+    }
+
+    /// All that the page says, in its order.
+    pub fn texts(&self) -> impl Iterator<Item = &str> {
+        let head = [&self.title, &self.text, &self.job, &self.verdict];
+        let all = head.into_iter().chain(&self.figures).chain([&self.files]);
+        all.map(String::as_str)
     }
 }
 
-/// The page before a receipt, without figures: nothing is judged yet.
-pub fn before(form: &FormUsed<'_>, plan: &Plan) -> OwnForm {
-    let words = form.words;
-    let job = [("number", plan.number.as_str()), ("machine", plan.machine.name.as_str())];
-    OwnForm {
-        language: words.language(),
-        title: words.say("own-form-title"),
-        text: words.say("own-form-text"),
-        job: words.say_with("own-form-job", &job),
-        lines: Vec::new(),
-        figures: Vec::new(),
-        files: words.say_with("own-form-files", &[("files", &form.files.join(", "))]),
-    }
+/// The program's own words in the shop's language; English where they are the shop's own
+/// translation.
+fn plain(shop: &Shop) -> Words {
+    let words = Words::of(&shop.language, &[]).unwrap_or_else(|_| Words::english());
+    words.with_second_units(shop.second_units)
 }

@@ -231,8 +231,57 @@ fn a_template_that_prints_another_verdict_is_never_a_yes() {
     answers(
         &pages(&denying(&report)),
         Answer::No,
-        "page 1 says “Verified",
+        "page 1 says “Set with the shop's own form",
     );
+}
+
+/// Page 1 is the program's own: it says that a form of the shop's was used, with the verdict
+/// and the figures that its readings give. Who takes that away is found out.
+#[test]
+fn the_page_before_a_shops_own_form_cannot_be_taken_away() {
+    let own = form(&[("report.typ", LIES)]);
+    let template = ["--template", own.path().to_str().unwrap()];
+    let report = unsigned("mill-gearbox", &template);
+    let page_1 = &crate::pages::texts(&report)[0];
+    for said in [
+        "Set with the shop's own form",
+        "can print anything",
+        "form-report.typ",
+    ] {
+        assert!(page_1.contains(&crate::pages::bare(said)), "{page_1}");
+    }
+    assert!(!page_1.contains(&crate::pages::bare("Crank time 2.4 s")));
+    let plain = unsigned("mill-gearbox", &[]);
+    let headline = verify(&plain, &Expected::default()).document.unwrap();
+    let headline = headline.told.unwrap().says;
+    assert!(page_1.contains(&crate::pages::bare(&headline)), "{page_1}");
+    let document = Document::load_mem(&report).unwrap();
+    let pages_of: Vec<ObjectId> = document.page_iter().collect();
+    let content = |page: ObjectId| {
+        let page = document.get_dictionary(page).unwrap();
+        page.get(b"Contents").unwrap().as_reference().unwrap()
+    };
+    let empty = with_stream(&report, content(pages_of[0]), |_| Vec::new());
+    answers(&pages(&empty), Answer::No, "the page is missing or changed");
+    // In the shop's language.
+    let spanish = form(&[(
+        "theme.typ",
+        include_str!("../../report-templates/theme.typ"),
+    )]);
+    let folder = Folder::copy_of("mill-gearbox");
+    let shop = folder.read("shop.toml");
+    let line = shop.lines().find(|line| line.starts_with("language"));
+    let shop = line.map_or_else(|| shop.clone(), |line| shop.replace(line, ""));
+    folder.write("shop.toml", format!("language = \"es\"\n{shop}"));
+    let path = folder.path();
+    let args = ["report", path.to_str().unwrap(), "--unsigned"];
+    let made = run(&[&args[..], &["--template", spanish.path().to_str().unwrap()]].concat());
+    assert_eq!(made.code, 0, "{}", made.err);
+    let report = fs::read(folder.file("report.pdf")).unwrap();
+    answers(&pages(&report), Answer::CannotTell, "form-theme.typ");
+    let page_1 = &crate::pages::texts(&report)[0];
+    let said = crate::pages::bare("Hecho con el formulario propio del taller");
+    assert!(page_1.starts_with(&said), "{page_1}");
 }
 
 const OTHER_WORDS: &str = "mark-undecided = Verified
@@ -271,7 +320,7 @@ fn a_receipt_that_looks_like_a_report_is_a_receipt() {
     let kind = |file: &[u8]| verify(file, &Expected::default()).document.unwrap().kind;
     assert_eq!(kind(&receipt), "receipt");
     let denied = denying(&receipt);
-    answers(&pages(&denied), Answer::No, "page 1 says “Verified");
+    answers(&pages(&denied), Answer::No, "page 1 says “Set with");
     // Whatever it carries, it is what it says that it is.
     let report = |text: String| text.replace("\"receipt\"", "\"report\"");
     let as_report = rewritten(&denied, "document.json", report);

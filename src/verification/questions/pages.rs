@@ -11,6 +11,7 @@ use crate::verification::attached_job::{AttachedJob, RESULT};
 use crate::verification::expected::Expected;
 use crate::verification::page_words;
 use crate::verification::signed_bytes::SignedBytes;
+use crate::verification::summary::page_before;
 use crate::verification::typesetter::{Order, Signing, Typesetter, open, pictures};
 
 /// Do the pages show the result?
@@ -75,11 +76,7 @@ fn compare(
                 form.file.escape_debug()
             )));
         }
-        return Err(cannot_tell(format!(
-            "they were set with the shop's own form, which can print anything: compare them \
-             with the verdict and the figures above. The form is attached: {}",
-            names.join(", ")
-        )));
+        return Err(set_with_own_form(file, job, &document, &names.join(", ")));
     }
     let typesetter = expected
         .typesetter
@@ -111,6 +108,34 @@ fn compare(
                  program makes it from them: a picture, a drawing or its structure differs"
             .to_owned(),
     }))
+}
+
+/// What is said of pages that were set with the shop's own form, in the files `names`. Such a
+/// form can print anything, but not take away the page before its own: that is looked for.
+fn set_with_own_form(
+    file: &[u8],
+    job: &AttachedJob,
+    document: &DocumentFile,
+    names: &str,
+) -> Refused {
+    let Some(opened) = open(file) else {
+        return no("it cannot be opened");
+    };
+    let form = document.own_form.iter();
+    let attached: Vec<String> = form.map(|form| form.file.clone()).collect();
+    let Some(before) = page_before(job, &attached) else {
+        return no("its inputs cannot be read, so no page can say what they give");
+    };
+    if !page_words::begins_with(&opened, before.texts()) {
+        return no(
+            "they were set with the shop's own form, and the page is missing or changed that \
+             comes before such a form and gives the verdict and the required figures",
+        );
+    }
+    cannot_tell(format!(
+        "they were set with the shop's own form, which can print anything. Page 1 says so, and \
+         gives the verdict and the figures above; rely on these. The form is attached: {names}"
+    ))
 }
 
 fn set(typesetter: &dyn Typesetter, order: &Order<'_>) -> Result<Vec<u8>, Refused> {
@@ -247,10 +272,10 @@ mod tests {
                 "does not carry form-theme.typ",
             ),
             (
-                "a form of the shop",
+                "a form of the shop, without the page before it",
                 files(|said| said.own_form.push(form.clone())).and("form-theme.typ", b"x"),
-                Answer::CannotTell,
-                "The form is attached: form-theme.typ",
+                Answer::No,
+                "the page is missing or changed",
             ),
             (
                 "no typesetter",
