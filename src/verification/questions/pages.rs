@@ -5,7 +5,8 @@ use std::ops::Range;
 
 use serde_json::Value;
 
-use crate::result::{DOCUMENT_FILE, DocumentFile, TOOL};
+use crate::files::Source;
+use crate::result::{DOCUMENT_FILE, DocumentFile, PhotoCopy, TOOL};
 use crate::verification::answer::{Answer, Finding, Question, finding};
 use crate::verification::attached_job::{AttachedJob, RESULT};
 use crate::verification::expected::Expected;
@@ -93,7 +94,7 @@ fn compare(
     };
     let again = set(typesetter, &order)?;
     if is_same(file, &again, &gap) {
-        return Ok(yes(&document, expected));
+        return Ok(yes(&document, job, expected));
     }
     let wanted = open(&again);
     let difference = wanted.and_then(|wanted| page_words::first_difference(&opened, &wanted));
@@ -181,11 +182,18 @@ fn is_same(file: &[u8], again: &[u8], gap: &Range<usize>) -> bool {
 }
 
 /// What was compared, and what was not.
-fn yes(document: &DocumentFile, expected: &Expected<'_>) -> Vec<String> {
+fn yes(document: &DocumentFile, job: &AttachedJob, expected: &Expected<'_>) -> Vec<String> {
     let pages = "set again from what it carries, they are the same to the last byte".to_owned();
     let pictures = match (document.photos.len(), expected.folder) {
         (0, _) => None,
-        (_, Some(_)) => Some("the photos on them are those of the folder, scaled again".to_owned()),
+        (_, Some(folder)) if document.photos.iter().all(|photo| is_listed(photo, job, folder)) => {
+            Some("the photos on them are those of the folder, scaled again".to_owned())
+        }
+        (_, Some(_)) => Some(
+            "the folder has not all of their photos as they were listed: those that it has not \
+             were not compared"
+                .to_owned(),
+        ),
         (_, None) => Some(
             "whether the photos on them are those that were sealed was not compared; give the \
              folder with --with"
@@ -193,6 +201,12 @@ fn yes(document: &DocumentFile, expected: &Expected<'_>) -> Vec<String> {
         ),
     };
     [pages].into_iter().chain(pictures).collect()
+}
+
+/// Whether `folder` has the photo as the document lists it.
+fn is_listed(photo: &PhotoCopy, job: &AttachedJob, folder: &dyn Source) -> bool {
+    let there = folder.digest(&photo.file);
+    there.is_ok_and(|(digest, _)| job.digest(&photo.file) == Some(digest))
 }
 
 #[cfg(test)]

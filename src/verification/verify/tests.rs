@@ -5,6 +5,7 @@ use chrono::{DateTime, FixedOffset, TimeDelta};
 use x509_cert::ext::pkix::KeyUsages;
 
 use super::*;
+use crate::result::{DOCUMENT_FILE, DocumentFile, DocumentKind};
 use crate::signature::test_authority::answer;
 use crate::signature::test_parties::{Party, Plan, now};
 use crate::signature::{ShopCertificate, sign};
@@ -51,7 +52,9 @@ fn every_question_is_asked_once_and_in_the_order_of_distrust() {
     let before_work = moment("2026-01-20T08:30:00+00:00");
     let receipt = signed_at(before_work, &Files::receipt(), &shop, None);
     let receipt = seal_of_receipt(&receipt).unwrap();
-    let report = signed(&Files::report(), &shop, Some(&quay));
+    let document = DocumentFile::new(DocumentKind::Report, now().fixed_offset(), None);
+    let files = Files::report().and(DOCUMENT_FILE, document.text().as_bytes());
+    let report = signed(&files, &shop, Some(&quay));
     let yes = [
         Question::Intact,
         Question::Signer,
