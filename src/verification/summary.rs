@@ -144,9 +144,10 @@ fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
 fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>) -> SummaryOfJob {
     let mut digests = digests(job, read);
     // A receipt lists no photos: what their seal says of them is not asked here.
-    digests.extend(job.sealed().filter_map(|(_, file, digest)| {
-        (!job.attachments.contains_key(file)).then(|| (file.to_owned(), digest))
-    }));
+    let not_attached = job
+        .sealed()
+        .filter(|(_, file, _)| !job.attachments.contains_key(*file));
+    digests.extend(not_attached.map(|(_, file, digest)| (file.to_owned(), digest)));
     let sealing = sealing_of_baseline(&job.chain, &digests);
     let material = ReceiptMaterial {
         job: &read.job,

@@ -231,8 +231,17 @@ fn a_template_that_prints_another_verdict_is_never_a_yes() {
     answers(
         &pages(&denying(&report)),
         Answer::No,
-        "page 1 says “Set with the shop's own form",
+        "page 1 says “Set with the shop",
     );
+}
+
+/// With nothing on its first page.
+fn with_empty_page_1(file: &[u8]) -> Vec<u8> {
+    let document = Document::load_mem(file).unwrap();
+    let page = document.page_iter().next().unwrap();
+    let page = document.get_dictionary(page).unwrap();
+    let content = page.get(b"Contents").unwrap().as_reference().unwrap();
+    with_stream(file, content, |_| Vec::new())
 }
 
 /// Page 1 is the program's own: it says that a form of the shop's was used, with the verdict
@@ -255,13 +264,7 @@ fn the_page_before_a_shops_own_form_cannot_be_taken_away() {
     let headline = verify(&plain, &Expected::default()).document.unwrap();
     let headline = headline.told.unwrap().says;
     assert!(page_1.contains(&crate::pages::bare(&headline)), "{page_1}");
-    let document = Document::load_mem(&report).unwrap();
-    let pages_of: Vec<ObjectId> = document.page_iter().collect();
-    let content = |page: ObjectId| {
-        let page = document.get_dictionary(page).unwrap();
-        page.get(b"Contents").unwrap().as_reference().unwrap()
-    };
-    let empty = with_stream(&report, content(pages_of[0]), |_| Vec::new());
+    let empty = with_empty_page_1(&report);
     answers(&pages(&empty), Answer::No, "the page is missing or changed");
     // In the shop's language.
     let spanish = form(&[(
@@ -417,7 +420,13 @@ fn forged_documents() {
             &["--template", folder.path().to_str().unwrap()],
         ))
     };
+    let own = form(&[("report.typ", LIES)]);
+    let template = ["--template", own.path().to_str().unwrap()];
     for (name, bytes) in [
+        (
+            "page-before",
+            with_empty_page_1(&unsigned("mill-gearbox", &template)),
+        ),
         ("template", with(&form(&[("report.typ", LIES)]))),
         ("words", with(&form(&[("en.ftl", OTHER_WORDS)]))),
         ("receipt", denying(&dressed_up_receipt())),

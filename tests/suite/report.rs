@@ -50,6 +50,7 @@ fn the_report_carries_its_inputs_and_its_result() {
         names,
         [
             "baseline.toml",
+            "document.json",
             "job.toml",
             "limits.toml",
             "result.json",
@@ -63,6 +64,10 @@ fn the_report_carries_its_inputs_and_its_result() {
             let result = run(&["check", "--json", folder.path().to_str().unwrap()]).out;
             assert_eq!(relationship, "Data");
             assert_eq!(String::from_utf8_lossy(bytes), result);
+        } else if name == "document.json" {
+            assert_eq!(relationship, "Data");
+            let said: serde_json::Value = serde_json::from_slice(bytes).unwrap();
+            assert_eq!(said["kind"], "report");
         } else {
             assert_eq!(relationship, "Source");
             assert_eq!(bytes, &fs::read(folder.file(name)).unwrap(), "{name}");

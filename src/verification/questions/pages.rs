@@ -186,7 +186,12 @@ fn yes(document: &DocumentFile, job: &AttachedJob, expected: &Expected<'_>) -> V
     let pages = "set again from what it carries, they are the same to the last byte".to_owned();
     let pictures = match (document.photos.len(), expected.folder) {
         (0, _) => None,
-        (_, Some(folder)) if document.photos.iter().all(|photo| is_listed(photo, job, folder)) => {
+        (_, Some(folder))
+            if document
+                .photos
+                .iter()
+                .all(|photo| is_listed(photo, job, folder)) =>
+        {
             Some("the photos on them are those of the folder, scaled again".to_owned())
         }
         (_, Some(_)) => Some(
