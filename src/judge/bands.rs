@@ -1,6 +1,6 @@
 //! In which of the bands of a standard a value lies, with the probability of each.
 
-use super::t_distribution::normal_cumulative;
+use super::special_functions::normal_below;
 use crate::job::{Bands, Scale};
 use crate::quantity::{Estimate, Quantity, at_most_within};
 
@@ -25,7 +25,7 @@ fn in_bands(bands: &Bands, reading: &Estimate) -> InBands {
     let is_below = |end: f64| at_most_within(reading.value, end, reading.noise);
     let below = |end: f64| {
         if reading.spread > 0.0 {
-            normal_cumulative((end - reading.value) / reading.spread)
+            normal_below((end - reading.value) / reading.spread)
         } else {
             f64::from(u8::from(is_below(end)))
         }

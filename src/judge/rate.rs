@@ -1,11 +1,9 @@
 //! Events that were counted over a stretch of time or of something else: their rate, with the
 //! scatter that counting has by itself (Poisson). Exact for any number.
 
-use statrs::function::factorial::ln_factorial;
-use statrs::function::gamma::{gamma_lr, gamma_ur};
-
 use super::change::{Change, Claim, Moved};
 use super::counts::Interval;
+use super::special_functions::{chi_squared_above, ln_choose};
 use super::t_distribution::LEVEL;
 use super::zone::{Outcome, Zone, outcome};
 use crate::job::{Better, Counted, DecisionRule, RateScale};
@@ -167,13 +165,14 @@ fn changed(
 fn garwood(count: u32) -> [f64; 2] {
     let tail = LEVEL / 2.0;
     let k = f64::from(count);
+    // The probability of fewer than k events (DLMF 8.4.10, as that of a χ²).
+    let fewer = |k: f64, mean: f64| chi_squared_above(2.0 * mean, 2.0 * k);
     let low = if count == 0 {
         0.0
     } else {
-        // gamma_lr(k, mean) is the probability of k events or more.
-        crossing(k, |mean| gamma_lr(k, mean) < tail)
+        crossing(k, |mean| 1.0 - fewer(k, mean) < tail)
     };
-    let high = crossing(k, |mean| gamma_ur(k + 1.0, mean) > tail);
+    let high = crossing(k, |mean| fewer(k + 1.0, mean) > tail);
     [low, high]
 }
 
@@ -200,11 +199,11 @@ fn crossing(near: f64, is_below: impl Fn(f64) -> bool) -> f64 {
 fn same_rate(first: Counted, second: Counted) -> [f64; 2] {
     let total = u64::from(first.count) + u64::from(second.count);
     let share = second.over.si() / (first.over.si() + second.over.si());
-    let (ln_share, ln_rest) = (share.ln(), (-share).ln_1p());
+    let (ln_share, ln_rest) = (libm::log(share), libm::log1p(-share));
     let chances: Vec<f64> = (0..=total)
         .map(|k| {
-            let ways = ln_factorial(total) - ln_factorial(k) - ln_factorial(total - k);
-            (ways + k as f64 * ln_share + (total - k) as f64 * ln_rest).exp()
+            let ways = ln_choose(total, k);
+            libm::exp(ways + k as f64 * ln_share + (total - k) as f64 * ln_rest)
         })
         .collect();
     let p = |found: f64| {
@@ -272,7 +271,7 @@ mod tests {
     }
 
     fn chance(mean: f64, k: u32) -> f64 {
-        (f64::from(k) * mean.ln() - mean - ln_factorial(u64::from(k))).exp()
+        (f64::from(k) * mean.ln() - mean - libm::lgamma(f64::from(k) + 1.0)).exp()
     }
 
     /// Every number of events is summed, none is drawn: an interval holds the truth at least
