@@ -6,7 +6,7 @@ from counts import judge_counts
 from expansion import Estimate
 from figures import measured_as_read, positions_of, Reading
 from measures import judge_values
-from nearness import every, relations, tie
+from nearness import every, relations, relations_of_expanded, tie
 from reservations import reservations
 from smoke import opacity_once
 from units import SORT, STEP_OF
@@ -86,8 +86,8 @@ def judge_condition(job, condition, theirs):
         scale = max(abs(float(r.value)) for r in (before, after)) + (500 if SORT[unit] == "temperature" else 0)
         to_harder = (diff.value < 0) == (condition.get("harder") == "lower")
         options = set()
-        for off, wide, far in every(relations(size, window, scale), relations(u, window, scale),
-                                    relations(u, float(size + window), scale)):
+        for off, wide, far in every(relations(size, window, scale), relations_of_expanded(u, window, scale),
+                                    relations_of_expanded(u, float(size + window), scale)):
             if off <= 0:
                 options.add("unknown" if wide > 0 else "matched")
             elif "harder" not in condition or to_harder and far > 0:

@@ -20,6 +20,15 @@ def relations(x, y, size=0.0):
     return {0, sign} if abs(off) < SURELY_APART * max(own, size) else {sign}
 
 
+def relations_of_expanded(u, y, size=0.0):
+    """The same of an expanded uncertainty. It is the root of an equation, which each side
+    solves by a method of its own, so that within rounding either is right.
+    """
+    off = abs(float(u) - float(y))
+    near = off < SURELY_APART * max(abs(float(u)), abs(float(y)))
+    return {-1, 0, 1} if near else relations(u, y, size)
+
+
 def every(*sets):
     """All ways to choose one of each set."""
     return itertools.product(*sets)
