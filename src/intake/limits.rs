@@ -35,12 +35,7 @@ pub fn limits(
             at: &index.to_string(),
         };
         if conditions.iter().any(|known| known.id == table.id) {
-            place.problem(
-                "id",
-                format!("there are two conditions with the id `{}`", table.id),
-                "give each condition its own id",
-                problems,
-            );
+            place.twice("condition", "conditions", &table.id, problems);
         }
         worked_out::not_reserved(&place, &table.id, problems);
         conditions.extend(condition(&place, table, problems));
@@ -54,12 +49,7 @@ pub fn limits(
             at: &index.to_string(),
         };
         if measures.iter().any(|known| known.id == table.id) {
-            place.problem(
-                "id",
-                format!("there are two measures with the id `{}`", table.id),
-                "give each measure its own id",
-                problems,
-            );
+            place.twice("measure", "measures", &table.id, problems);
         }
         worked_out::not_reserved(&place, &table.id, problems);
         let names = worked_out::names(&measures, &conditions, &tables, &refused);

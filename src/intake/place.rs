@@ -22,4 +22,14 @@ impl Place<'_> {
         self.document
             .problem(&[self.list, self.at, key], message, hint, problems);
     }
+
+    /// That a table above this one has its `id`; `one` and `many` say what they are.
+    pub fn twice(&self, one: &str, many: &str, id: &str, problems: &mut Problems) {
+        self.problem(
+            "id",
+            format!("there are two {many} with the id `{id}`"),
+            format!("give each {one} its own id"),
+            problems,
+        );
+    }
 }

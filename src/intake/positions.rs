@@ -32,12 +32,7 @@ pub fn sets(
                 problems,
             );
         } else if sets.iter().any(|known| known.id == table.id) {
-            place.problem(
-                "id",
-                format!("there are two sets of positions with the id `{}`", table.id),
-                "give each set its own id",
-                problems,
-            );
+            place.twice("set", "sets of positions", &table.id, problems);
         }
         let names = names(&place, &table, problems);
         sets.push(Positions {

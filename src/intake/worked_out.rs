@@ -11,8 +11,8 @@ use super::problem::Problems;
 use super::shapes::{MeasureTable, ValueTable};
 use super::toml_document::Document;
 use crate::job::{
-    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, Kind, Limits,
-    Measure, Observation, Reading, Table,
+    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, Limits, Measure,
+    Observation, Reading, Table,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -33,12 +33,7 @@ pub fn tables(
         common_checks::check_id(document, &path("id"), &shape.id, problems);
         not_reserved(&place, &shape.id, problems);
         if tables.iter().any(|known| known.id == shape.id) {
-            place.problem(
-                "id",
-                format!("there are two tables with the id `{}`", shape.id),
-                "give each table its own id",
-                problems,
-            );
+            place.twice("table", "tables", &shape.id, problems);
         }
         let from = common_checks::unit(document, &path("from"), &shape.from, problems);
         let to = common_checks::unit(document, &path("to"), &shape.to, problems);
@@ -87,22 +82,10 @@ pub fn names<'a>(
     let extremes = measures.iter().filter(has_extremes);
     let extremes = extremes.map(|measure| measure.id.clone()).collect();
     let measures_named = measures.iter().filter_map(|measure| {
-        let (unit, at) = match &measure.kind {
-            Kind::Value(scale) => (scale.unit, None),
-            Kind::ValueAt(scales) => (scales.common.unit, Some(scales.at.clone())),
-            Kind::Passes { .. }
-            | Kind::PassesAt { .. }
-            | Kind::Exact(_)
-            | Kind::ExactAt { .. }
-            | Kind::Rate(_)
-            | Kind::List(_)
-            | Kind::Smoke(_)
-            | Kind::Text => return None,
-        };
         Some(Input {
             of: InputOf::Measure(measure.id.clone()),
-            unit,
-            at,
+            unit: measure.kind.unit()?,
+            at: measure.kind.at().cloned(),
         })
     });
     let conditions = conditions

@@ -144,11 +144,11 @@ impl Kind {
 }
 
 impl Kind {
-    /// The unit of its figures, where it has one.
-    pub fn unit(&self) -> Option<&'static Unit> {
+    /// The unit of its figures, and what holds at all positions, where it has a unit.
+    pub fn scale(&self) -> Option<&Scale> {
         match self {
-            Kind::Value(scale) => Some(scale.unit),
-            Kind::ValueAt(scales) => Some(scales.common.unit),
+            Kind::Value(scale) => Some(scale),
+            Kind::ValueAt(scales) => Some(&scales.common),
             Kind::Passes { .. }
             | Kind::PassesAt { .. }
             | Kind::Exact(_)
@@ -158,6 +158,11 @@ impl Kind {
             | Kind::Smoke(_)
             | Kind::Text => None,
         }
+    }
+
+    /// The unit of its figures, where it has one.
+    pub fn unit(&self) -> Option<&'static Unit> {
+        self.scale().map(|scale| scale.unit)
     }
 
     /// Where it is read, if at several positions.
@@ -177,18 +182,8 @@ impl Kind {
 
     /// Whether the work has to bring a change for the better.
     pub fn asks_for_improvement(&self) -> bool {
-        match self {
-            Kind::Value(scale) => scale.improvement.is_some(),
-            Kind::ValueAt(scales) => scales.common.improvement.is_some(),
-            Kind::Passes { .. }
-            | Kind::PassesAt { .. }
-            | Kind::Exact(_)
-            | Kind::ExactAt { .. }
-            | Kind::Rate(_)
-            | Kind::List(_)
-            | Kind::Smoke(_)
-            | Kind::Text => false,
-        }
+        self.scale()
+            .is_some_and(|scale| scale.improvement.is_some())
     }
 }
 

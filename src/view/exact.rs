@@ -322,18 +322,7 @@ fn bands_of(comparison: &Comparison) -> Option<(&Bands, &[InBands; 2])> {
 /// What the bands of a plan are, and where they come from; `message` says how much more is
 /// told of them.
 pub fn bands_planned(message: &str, measure: &Measure, words: &Words) -> Option<String> {
-    let scale = match &measure.kind {
-        Kind::Value(scale) => scale,
-        Kind::ValueAt(scales) => &scales.common,
-        Kind::Passes { .. }
-        | Kind::PassesAt { .. }
-        | Kind::Exact(_)
-        | Kind::ExactAt { .. }
-        | Kind::Rate(_)
-        | Kind::List(_)
-        | Kind::Smoke(_)
-        | Kind::Text => return None,
-    };
+    let scale = measure.kind.scale()?;
     let bands = scale.bands.as_ref()?;
     let ends = bands.names.iter().zip(&bands.upper);
     let mut each: Vec<String> = ends

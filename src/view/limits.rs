@@ -80,18 +80,7 @@ pub fn of_measure(measure: &Measure, words: &Words) -> String {
 
 /// What the pressure of a measure is measured against, where that was said.
 pub fn measured_against(measure: &Measure, words: &Words) -> Option<String> {
-    let scale = match &measure.kind {
-        Kind::Value(scale) => scale,
-        Kind::ValueAt(scales) => &scales.common,
-        Kind::Passes { .. }
-        | Kind::PassesAt { .. }
-        | Kind::Exact(_)
-        | Kind::ExactAt { .. }
-        | Kind::Rate(_)
-        | Kind::List(_)
-        | Kind::Smoke(_)
-        | Kind::Text => return None,
-    };
+    let scale = measure.kind.scale()?;
     Some(words.say(match scale.pressure? {
         PressureReference::Gauge => "pressure-gauge",
         PressureReference::Absolute => "pressure-absolute",
