@@ -2,7 +2,8 @@
 
 use super::comparison::Comparison;
 use super::counts::CountComparison;
-use super::finding::{AtPosition, ExactsAt, PassesAt, ValuesAt};
+use super::exact::{ExactAlone, ExactPair};
+use super::finding::{AtPosition, CountAlone, ExactsAt, PassesAt, ValueAlone, ValuesAt};
 use super::zone::Outcome;
 
 /// What the decision rule makes of a reading, or of a measure as a whole.
@@ -32,11 +33,21 @@ impl Outcomes {
         before: Outcome::NoLimit,
     };
 
-    /// Of a baseline without a retest, if there is one.
-    pub fn before_only(before: Option<Outcome>, has_limit: bool) -> Self {
-        Self {
-            before: before.unwrap_or(Outcome::NoLimit),
-            ..if has_limit { Self::UNREAD } else { Self::NONE }
+    /// Of one position: compared, read in one run only, or in none. `has_limit` says whether
+    /// a retest is asked for there, `improvement` whether it must be better than before.
+    fn at_position<Both, One: AtLimit>(
+        found: &AtPosition<Both, One>,
+        compared: impl Fn(&Both) -> Self,
+        has_limit: bool,
+        improvement: bool,
+    ) -> Self {
+        match found {
+            AtPosition::Compared(found) => compared(found),
+            AtPosition::AfterOnly { after, .. } => Self::after_only(after.at_limit(), improvement),
+            AtPosition::NotTaken { before, .. } => Self {
+                before: before.as_ref().map_or(Outcome::NoLimit, One::at_limit),
+                ..if has_limit { Self::UNREAD } else { Self::NONE }
+            },
         }
     }
 
@@ -88,19 +99,37 @@ impl Outcomes {
     }
 }
 
+/// Something that was read in one run, at its limit.
+trait AtLimit {
+    fn at_limit(&self) -> Outcome;
+}
+
+impl AtLimit for ValueAlone {
+    fn at_limit(&self) -> Outcome {
+        self.at_limit
+    }
+}
+
+impl AtLimit for CountAlone {
+    fn at_limit(&self) -> Outcome {
+        self.at_limit
+    }
+}
+
+impl AtLimit for ExactAlone {
+    fn at_limit(&self) -> Outcome {
+        self.at_limit
+    }
+}
+
 impl ValuesAt {
     /// What the rule makes of each position.
     pub(super) fn outcomes(&self) -> Vec<Outcomes> {
         let each = self.each.iter().enumerate();
-        each.map(|(place, found)| match found {
-            AtPosition::Compared(found) => Outcomes::of(found),
-            AtPosition::AfterOnly { after, .. } => {
-                Outcomes::after_only(after.at_limit, after.scale.improvement.is_some())
-            }
-            AtPosition::NotTaken { before, .. } => {
-                let before = before.as_ref().map(|before| before.at_limit);
-                Outcomes::before_only(before, self.scales.scale(place).has_limit())
-            }
+        each.map(|(place, found)| {
+            let scale = self.scales.scale(place);
+            let improvement = scale.improvement.is_some();
+            Outcomes::at_position(found, Outcomes::of, scale.has_limit(), improvement)
         })
         .collect()
     }
@@ -109,31 +138,18 @@ impl ValuesAt {
 impl PassesAt {
     /// What the rule makes of each position.
     pub(super) fn outcomes(&self) -> Vec<Outcomes> {
-        let each = self.each.iter();
-        each.map(|found| match found {
-            AtPosition::Compared(found) => Outcomes::of_count(found),
-            AtPosition::AfterOnly { after, .. } => Outcomes::after_only(after.at_limit, false),
-            AtPosition::NotTaken { before, .. } => {
-                let before = before.as_ref().map(|before| before.at_limit);
-                Outcomes::before_only(before, self.min.is_some())
-            }
-        })
-        .collect()
+        let has_limit = self.min.is_some();
+        let of = |found| Outcomes::at_position(found, Outcomes::of_count, has_limit, false);
+        self.each.iter().map(of).collect()
     }
 }
 
 impl ExactsAt {
     /// What the rule makes of each position.
     pub(super) fn outcomes(&self) -> Vec<Outcomes> {
-        let each = self.each.iter();
-        each.map(|found| match found {
-            AtPosition::Compared(pair) => Outcomes::plain(pair.outcome_before, pair.outcome),
-            AtPosition::AfterOnly { after, .. } => Outcomes::after_only(after.at_limit, false),
-            AtPosition::NotTaken { before, .. } => {
-                let before = before.as_ref().map(|before| before.at_limit);
-                Outcomes::before_only(before, self.scale.has_limit())
-            }
-        })
-        .collect()
+        let compared = |pair: &ExactPair| Outcomes::plain(pair.outcome_before, pair.outcome);
+        let has_limit = self.scale.has_limit();
+        let of = |found| Outcomes::at_position(found, compared, has_limit, false);
+        self.each.iter().map(of).collect()
     }
 }
