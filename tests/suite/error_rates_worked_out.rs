@@ -169,23 +169,21 @@ const CASES: [Case; 12] = [
 ];
 
 fn simulated(case: &Case) -> Job {
-    let Case {
-        accuracy, formula, ..
-    } = case;
     let reason = if case.said {
         "common_error = \"One meter, one range, one minute\"\n"
     } else {
         ""
     };
-    let tool = format!(
-        "[[instrument]]\nid = \"tool\"\nkind = \"Simulated\"\nunit = \"V\"\n\
-         accuracy = {accuracy:?}\n{reason}"
-    );
+    job_with(case, &format!("accuracy = {:?}\n{reason}", case.accuracy))
+}
+
+/// A job with the parts and the figure of `case`; `errors` are those of the meter.
+fn job_with(case: &Case, errors: &str) -> Job {
+    let tool =
+        format!("[[instrument]]\nid = \"tool\"\nkind = \"Simulated\"\nunit = \"V\"\n{errors}");
+    let Case { formula, limit, .. } = case;
     let unit = if formula.starts_with("100") { "%" } else { "V" };
-    let keys = format!(
-        "worked_out = \"{formula}\"\n{}\nrequired = true",
-        case.limit
-    );
+    let keys = format!("worked_out = \"{formula}\"\n{limit}\nrequired = true");
     let measures = [
         Simulated {
             id: "parts",
@@ -310,30 +308,11 @@ fn an_unbalance_as_by_simulation() {
         } else {
             ""
         };
-        let tool = format!(
-            "[[instrument]]\nid = \"tool\"\nkind = \"Simulated\"\nunit = \"V\"\n\
-             uncertainty = {:?}\nk = 1.959963984540054\n{reason}",
+        let errors = format!(
+            "uncertainty = {:?}\nk = 1.959963984540054\n{reason}",
             1.959_963_984_540_054 * u
         );
-        let keys = format!(
-            "worked_out = \"{}\"\n{}\nrequired = true",
-            case.formula, case.limit
-        );
-        let measures = [
-            Simulated {
-                id: "parts",
-                unit: "V",
-                keys: "",
-                cylinders: 3,
-            },
-            Simulated {
-                id: "figure",
-                unit: "%",
-                keys: &keys,
-                cylinders: 0,
-            },
-        ];
-        let mut job = job(&tool, &measures);
+        let mut job = job_with(&case, &errors);
         let each: Vec<_> = truth.iter().map(|t| [vec![*t], vec![*t]]).collect();
         fill_cylinders(&mut job, "parts", "V", &each, STEP);
         match &judge(&job).measures[1].finding {

@@ -148,11 +148,7 @@ fn positions_without_a_baseline_are_judged_each_for_itself() {
     let unbalance = &measure(&found, "unbalance")["values"][0];
     assert_eq!(unbalance["after"]["zone"], "pass");
 
-    folder.replace(
-        "retest.toml",
-        "{ at = \"W\", value = 27.1 }",
-        "{ at = \"W\", not_taken = \"The lead was too short\" }",
-    );
+    without_w(&folder);
     let (code, found) = result(&folder);
     assert_eq!(code, 3);
     assert_eq!(measure(&found, "current")["outcome"], "inconclusive");
@@ -167,11 +163,7 @@ fn positions_without_a_baseline_are_judged_each_for_itself() {
 #[test]
 fn a_position_that_was_read_before_only_keeps_its_figure() {
     let folder = Folder::copy_of("grain-fan-motor");
-    folder.replace(
-        "retest.toml",
-        "{ at = \"W\", value = 27.1 }",
-        "{ at = \"W\", not_taken = \"The lead was too short\" }",
-    );
+    without_w(&folder);
     let (code, found) = result(&folder);
     assert_eq!(code, 3);
     let w = &measure(&found, "current")["values"][2];
@@ -219,11 +211,7 @@ fn counts_without_a_baseline_are_judged_each_for_itself() {
 #[test]
 fn a_fault_that_was_shown_at_a_position_stays_shown() {
     let folder = Folder::copy_of("grain-fan-motor");
-    folder.replace(
-        "retest.toml",
-        "{ at = \"W\", value = 27.1 }",
-        "{ at = \"W\", not_taken = \"The lead was too short\" }",
-    );
+    without_w(&folder);
     for phase in ["U\", value = 31.2", "V\", value = 29.6"] {
         let [at, _] = phase.split_once(',').map(<[_; 2]>::from).unwrap();
         folder.replace("baseline.toml", phase, &format!("{at}, value = 26.0"));
@@ -253,6 +241,15 @@ fn a_figure_that_is_exactly_nothing_is_printed() {
     let path = folder.path();
     let made = run(&["report", path.to_str().unwrap()]);
     assert_eq!(made.code, 0, "{}", made.err);
+}
+
+/// The current of phase W could not be read in the retest.
+fn without_w(folder: &Folder) {
+    folder.replace(
+        "retest.toml",
+        "{ at = \"W\", value = 27.1 }",
+        "{ at = \"W\", not_taken = \"The lead was too short\" }",
+    );
 }
 
 fn measure<'a>(found: &'a Value, id: &str) -> &'a Value {
