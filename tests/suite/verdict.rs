@@ -207,20 +207,6 @@ fn counts_without_a_baseline_are_judged_each_for_itself() {
     assert_eq!(made.code, 0, "{}", made.err);
 }
 
-/// A position that failed before and could not be read again has shown the fault.
-#[test]
-fn a_fault_that_was_shown_at_a_position_stays_shown() {
-    let folder = Folder::copy_of("grain-fan-motor");
-    without_w(&folder);
-    for phase in ["U\", value = 31.2", "V\", value = 29.6"] {
-        let [at, _] = phase.split_once(',').map(<[_; 2]>::from).unwrap();
-        folder.replace("baseline.toml", phase, &format!("{at}, value = 26.0"));
-    }
-    let (_, found) = result(&folder);
-    let all = found["reservations"].to_string();
-    assert!(!all.contains("fault-not-shown"), "{all}");
-}
-
 /// A reading minus itself is exactly nothing, whatever varies, and is printed as that.
 #[test]
 fn a_figure_that_is_exactly_nothing_is_printed() {

@@ -4,13 +4,19 @@
 use super::small_job::{SmallJob, stated};
 use super::table::{Row, hold};
 
-/// Cylinders as `5 5 5 5`, with U before and after.
+/// Cylinders as `5 5 5 5`, `-` for one that was not read, with U before and after.
 fn cylinders(row: &Row<'_>, keys: &str, expanded: [&str; 2]) -> SmallJob {
     let count = row.at("before").split_whitespace().count();
     let reading = |column, expanded| {
         let rows = row.at(column).split_whitespace().enumerate();
         let rows: Vec<String> = rows
-            .map(|(index, value)| format!("{{ at = {}, value = {value} }}", index + 1))
+            .map(|(index, value)| {
+                let read = match value {
+                    "-" => "not_taken = \"Blocked\"".to_owned(),
+                    value => format!("value = {value}"),
+                };
+                format!("{{ at = {}, {read} }}", index + 1)
+            })
             .collect();
         format!(
             "rows = [{}]\nunit = \"bar\"\n{}",
@@ -132,6 +138,21 @@ fn a_cylinder_that_stands_out() {
         1 2 3 4 8.2  | 1 2 3 4 8   => 3.64 | 7.2 | [\"5\"] | []
         ",
         |row| cylinders(row, "", ["1", "1"]),
+    );
+}
+
+/// A cylinder that failed before and could not be read again has shown the fault: 14 is above
+/// 10 by more than U = 1, 5 is within.
+#[test]
+fn a_fault_that_was_shown_stays_shown() {
+    hold(
+        "
+        before | after => outcome | verdict | reasons | reservations
+        14 5   | - 5   => inconclusive | undecided | not-taken m |
+        5 5    | - 5   => inconclusive | undecided | not-taken m | fault-not-shown
+        - 5    | - 5   => inconclusive | undecided | not-taken m | fault-not-shown
+        ",
+        |row| cylinders(row, "max = 10\nrequired = true", ["1", "1"]),
     );
 }
 
