@@ -8,7 +8,7 @@
 use std::sync::Arc;
 
 use super::{Positions, Table, TableError};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, noise_of};
 
 /// A figure worked out from readings of the same run.
 #[derive(Debug, Clone)]
@@ -121,6 +121,9 @@ pub struct Sloped {
     pub value: f64,
     /// By how much it changes with each figure, in the order of the figures.
     pub slopes: Vec<f64>,
+    /// The size of what it is left of: rounding may have left as much in the number as in one
+    /// of this size.
+    pub size: f64,
 }
 
 /// Why a formula has no value for its figures.
@@ -338,6 +341,7 @@ impl Expression {
             Expression::Number(value) => Ok(Sloped {
                 value: *value,
                 slopes: vec![0.0; figures],
+                size: value.abs(),
             }),
             Expression::Part(part) => {
                 let own = &at.figures[*part];
@@ -347,6 +351,7 @@ impl Expression {
                 Ok(Sloped {
                     value: own[place],
                     slopes,
+                    size: own[place].abs(),
                 })
             }
             Expression::Over(over, part) => {
@@ -357,13 +362,18 @@ impl Expression {
                     choice
                 });
                 let weights = over.weights(own, choice);
-                let each = own.iter().zip(&weights);
+                let each = || {
+                    own.iter()
+                        .zip(&weights)
+                        .map(|(figure, weight)| figure * weight)
+                };
                 let mut slopes = vec![0.0; figures];
                 let first = before(*part);
                 slopes[first..first + own.len()].copy_from_slice(&weights);
                 Ok(Sloped {
-                    value: each.map(|(figure, weight)| figure * weight).sum(),
+                    value: each().sum(),
                     slopes,
+                    size: each().map(f64::abs).sum(),
                 })
             }
             Expression::Negative(inner) => Ok(inner.evaluate(at, met)?.times(-1.0)),
@@ -394,6 +404,7 @@ impl Sloped {
     /// What a function makes of it: its `value`, and its `slope` there.
     fn through(mut self, value: f64, slope: f64) -> Self {
         self.value = value;
+        self.size = value.abs().max(self.size * slope.abs());
         for own in &mut self.slopes {
             *own *= slope;
         }
@@ -426,12 +437,22 @@ impl Operator {
             Operator::Divide => (a / b, 1.0 / b, -a / (b * b)),
             Operator::Power => power(a, b, right.slopes.iter().any(|slope| *slope != 0.0)),
         };
-        let slopes = left.slopes.iter().zip(&right.slopes);
+        let slopes = left.slopes.iter().zip(&right.slopes).map(|(l, r)| {
+            let by_left = by_left * l;
+            let by_right = if *r == 0.0 { 0.0 } else { by_right * r };
+            let sum = by_left + by_right;
+            // What rounding leaves of slopes that cancel is none.
+            if sum.abs() > noise_of(by_left.abs() + by_right.abs()) {
+                sum
+            } else {
+                0.0
+            }
+        });
+        let sizes = (left.size * by_left.abs()).max(right.size * by_right.abs());
         Sloped {
             value,
-            slopes: slopes
-                .map(|(l, r)| by_left * l + if *r == 0.0 { 0.0 } else { by_right * r })
-                .collect(),
+            slopes: slopes.collect(),
+            size: value.abs().max(sizes),
         }
     }
 }

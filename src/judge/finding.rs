@@ -448,6 +448,43 @@ mod tests {
         assert!(!several(vec![out, fine()]).is_too_coarse());
     }
 
+    /// The same of what was read in the retest only, by itself or at one position of several.
+    #[test]
+    fn what_was_read_in_the_retest_only_can_be_too_coarse() {
+        let band = scale(Some(Better::Inside), Some(9.9), Some(10.1));
+        let after = |value: f64, u: f64| {
+            ValueAlone::of(reading(value, u), band.clone(), DecisionRule::FourZone)
+        };
+        let alone = |figure| MeasureFinding::AfterOnly {
+            figures: vec![Alone::Value(figure)],
+            improvement: false,
+            why: "Not there yet".into(),
+        };
+        assert!(alone(after(10.3, 0.5)).is_too_coarse());
+        assert!(!alone(after(10.11, 0.01)).is_too_coarse());
+        let at_two = |figure| {
+            MeasureFinding::ValueAt(Box::new(ValuesAt {
+                scales: ScaleAt {
+                    at: Positions::cylinders(2),
+                    common: band.clone(),
+                    own: Vec::new(),
+                },
+                each: vec![
+                    AtPosition::Compared(compared(12.0, 10.0, 0.01, &band)),
+                    AtPosition::AfterOnly {
+                        after: figure,
+                        why: "Not there yet".into(),
+                    },
+                ],
+                balance: None,
+                inside: None,
+                least_known: 0,
+            }))
+        };
+        assert!(at_two(after(10.3, 0.5)).is_too_coarse());
+        assert!(!at_two(after(10.11, 0.01)).is_too_coarse());
+    }
+
     /// U = 0.139 in the change: a gain of 0.15 is more than what is asked and than U, and
     /// less than √2 · U; one of 0.1 is no change. Only the first is undone by a variation.
     #[test]

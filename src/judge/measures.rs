@@ -232,8 +232,8 @@ fn worked_out(
         };
         compare(before.clone(), after.clone(), together, scale, terms)
     };
-    let runs = [0, 1].map(|run| runs.work_out(measure, formula, run));
-    match (&measure.kind, runs) {
+    let [before, after] = [0, 1].map(|run| runs.work_out(measure, formula, run));
+    match (&measure.kind, [before, after.and_then(Worked::somewhere)]) {
         (_, [_, Err(why)]) => MeasureFinding::NotTaken { why },
         (Kind::Value(scale), [Ok(Worked::One(before)), Ok(Worked::One(after))]) => {
             MeasureFinding::Value(Box::new(compare(&before, &after, scale)))

@@ -112,7 +112,9 @@ pub fn figures(plan: &Plan, measure: &Measure, run: &Run) -> Vec<RunFigure> {
             runs: [Some(run), None],
         };
         let worked = runs.work_out(measure, formula, 0);
-        return worked.map_or_else(|_| Vec::new(), |worked| of_worked(measure, worked, rule));
+        return worked
+            .and_then(Worked::somewhere)
+            .map_or_else(|_| Vec::new(), |worked| of_worked(measure, worked, rule));
     }
     let Some(reading) = run.readings.get(&measure.id) else {
         return Vec::new();
@@ -225,5 +227,42 @@ pub fn of_reading(
             | O::Text(_)
             | O::NotTaken(_),
         ) => Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixtures::{reading, scale};
+    use super::*;
+    use crate::job::{Better, Count};
+
+    /// A baseline in which one of two positions was not taken, and the other meets its limit:
+    /// open, where the one that is missing has a limit, and met where it has none.
+    #[test]
+    fn a_position_that_was_not_taken_leaves_its_limit_open() {
+        let missing = || "Seized".to_owned();
+        let limited = scale(Some(Better::Lower), None, Some(5.0));
+        let values = |second: Option<f64>| {
+            let free = scale(Some(Better::Lower), None, None);
+            let own = [Some(5.0), second].map(|max| scale(None, None, max).bounds);
+            let taken = ValueAlone::of(reading(1.0, 0.1), limited.clone(), DecisionRule::FourZone);
+            RunFigure::ValueAt(
+                ScaleAt {
+                    at: Positions::cylinders(2),
+                    common: free,
+                    own: own.to_vec(),
+                },
+                vec![Entry::Taken(taken), Entry::NotTaken(missing())],
+            )
+        };
+        assert_eq!(values(Some(5.0)).at_limit(), Outcome::Inconclusive);
+        assert_eq!(values(None).at_limit(), Outcome::Pass);
+        let passes = |min| {
+            let count = CountAlone::of(Count::new(5, 5).unwrap(), min);
+            let each = vec![Entry::Taken(count), Entry::NotTaken(missing())];
+            RunFigure::PassesAt(Positions::cylinders(2), min, each)
+        };
+        assert_eq!(passes(Some(5)).at_limit(), Outcome::Inconclusive);
+        assert_eq!(passes(None).at_limit(), Outcome::NoLimit);
     }
 }

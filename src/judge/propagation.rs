@@ -113,7 +113,8 @@ pub fn propagate<'a>(
     let readings = follows(&found, parts, to);
     let components = components(&readings);
     let known = |components| Estimate {
-        noise: noise_of(value) + noise(&found, parts, to),
+        noise: noise_of(value.abs().max(to.difference_to_si(found.size)))
+            + noise(&found, parts, to),
         written: written(&found, parts, to),
         ..combine(value, components)
     };

@@ -18,6 +18,27 @@ pub enum Worked {
     Each(Vec<Entry<Estimate>>),
 }
 
+impl Worked {
+    /// The same, where there is any of it.
+    ///
+    /// # Errors
+    ///
+    /// Why there is nothing at any position: the reason of the first.
+    pub fn somewhere(self) -> Result<Self, Missing> {
+        let Self::Each(each) = &self else {
+            return Ok(self);
+        };
+        let why = |entry: &Entry<Estimate>| match entry {
+            Entry::Taken(_) => None,
+            Entry::NotTaken(why) => Some(why.clone()),
+        };
+        if each.iter().any(|entry| why(entry).is_none()) {
+            return Ok(self);
+        }
+        Err(each.iter().find_map(why).unwrap_or_default())
+    }
+}
+
 /// A plan with its runs: one before the work, both after it.
 #[derive(Clone, Copy)]
 pub struct Runs<'a> {
@@ -58,7 +79,7 @@ impl<'a> Runs<'a> {
     ///
     /// # Errors
     ///
-    /// Why a part that it needs was not read.
+    /// Why a part that it needs was not read. A figure at positions tells it at each of them.
     pub fn work_out(
         &self,
         measure: &'a Measure,
@@ -69,20 +90,11 @@ impl<'a> Runs<'a> {
             let found = self.one(measure, formula, run, 0)?;
             return Ok(Worked::One(found.estimate));
         };
-        let one = |place| Ok(self.one(measure, formula, run, place)?.estimate);
-        let each = (0..at.len()).map(one);
-        let each: Vec<Result<Estimate, Missing>> = each.collect();
-        match each.iter().find_map(|found| found.as_ref().err()) {
-            Some(why) if each.iter().all(Result::is_err) => Err(why.clone()),
-            Some(_) | None => Ok(Worked::Each(
-                each.into_iter()
-                    .map(|found| match found {
-                        Ok(found) => Entry::Taken(found),
-                        Err(why) => Entry::NotTaken(why),
-                    })
-                    .collect(),
-            )),
-        }
+        let each = (0..at.len()).map(|place| match self.one(measure, formula, run, place) {
+            Ok(found) => Entry::Taken(found.estimate),
+            Err(why) => Entry::NotTaken(why),
+        });
+        Ok(Worked::Each(each.collect()))
     }
 
     fn one(

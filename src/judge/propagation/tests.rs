@@ -260,6 +260,92 @@ fn readings_are_followed_through_figures_of_figures() {
     let [read] = parts;
     let nothing = propagate(&formula, &[again, read], 0, unit("A")).unwrap();
     assert_eq!((nothing.estimate.value, nothing.estimate.u), (0.0, 0.0));
+    // It is left of 20 A, of which rounding may leave so much, and once more of what 2m is
+    // itself left of.
+    let noise = nothing.estimate.noise;
+    assert!((20e-12..=100e-12).contains(&noise), "{noise}");
+}
+
+/// One that is followed by a third as often as it is taken away is not followed: what
+/// rounding leaves of such slopes is no slope. 0.1 + 0.2 − 0.3 is 5.6·10⁻¹⁷.
+#[test]
+fn slopes_that_cancel_leave_nothing() {
+    let meter = instrument("A", 1.0, 0.0, None);
+    let left = |expression, parts: &[PartRead<'_>]| {
+        let mut formula = over(expression, 1, "A");
+        let one = formula.parts[0].clone();
+        formula.parts = parts.iter().map(|_| one.clone()).collect();
+        let found = propagate(&formula, parts, 0, unit("A")).unwrap();
+        (found.readings.len(), found.estimate.u)
+    };
+    let tenths = |one, two, three| {
+        let sum = both(Operator::Add, times_of(0.1, one), times_of(0.2, two));
+        both(Operator::Subtract, sum, times_of(0.3, three))
+    };
+    let read = || part(&[10.0], "A", &meter);
+    // In one part of the formula, and in three that are one reading.
+    let within = left(tenths(0, 0, 0), &[read()]);
+    let across = left(tenths(0, 1, 2), &[read(), read(), read()]);
+    assert_eq!((within, across), ((0, 0.0), (0, 0.0)));
+}
+
+/// (m − 0.001 − m)³ follows m in no way, and rounding has left of m what it has: of 300 A the
+/// last place is 6·10⁻¹⁴, which a slope of 3 · 0.001² passes on.
+#[test]
+fn what_rounding_leaves_passes_on_where_the_slopes_cancel() {
+    let meter = instrument("A", 1.0, 0.0, None);
+    let of = |read: f64| {
+        let rest = both(
+            Operator::Subtract,
+            both(
+                Operator::Subtract,
+                Expression::Part(0),
+                Expression::Number(0.001),
+            ),
+            Expression::Part(0),
+        );
+        let cube = both(Operator::Power, rest, Expression::Number(3.0));
+        let parts = [part(&[read], "A", &meter)];
+        propagate(&over(cube, 1, "A"), &parts, 0, unit("A"))
+            .unwrap()
+            .estimate
+    };
+    let (one, other) = (of(300.0), of(7.0));
+    assert_eq!((one.u, other.u), (0.0, 0.0));
+    let apart = (one.value - other.value).abs();
+    assert!(apart > 1e-12 * one.value.abs(), "{apart}");
+    assert!(apart < one.noise, "{apart} {}", one.noise);
+}
+
+/// Three figures of one meter, of which it is not known whether its errors are the same:
+/// the lists of slopes 2, 2 and −1 give 3 with their signs, and √(4 + 4 + 1) = 3 without.
+/// Both are the same, and the figure is worked out as from three that are independent.
+#[test]
+fn errors_that_count_alike_either_way_are_taken_apart() {
+    let meter = instrument("A", 1.0, 0.0, None);
+    let parts = ["a", "b", "c"].map(|id| {
+        read(
+            id,
+            &[vec![10.0]],
+            "A",
+            Errors {
+                instrument: Some(&meter),
+                ..Errors::default()
+            },
+        )
+    });
+    let twice = both(Operator::Add, times_of(2.0, 0), times_of(2.0, 1));
+    let mut formula = over(both(Operator::Subtract, twice, Expression::Part(2)), 1, "A");
+    formula.parts = ["a", "b", "c"]
+        .map(|id| Input {
+            of: InputOf::Measure(id.to_owned()),
+            unit: unit("A"),
+            at: None,
+        })
+        .to_vec();
+    let found = propagate(&formula, &parts, 0, unit("A")).unwrap().estimate;
+    assert_eq!(found.components.len(), 3);
+    assert!((found.u - 3f64.sqrt()).abs() < 1e-12);
 }
 
 fn times_of(factor: f64, part: usize) -> Expression {
