@@ -98,7 +98,7 @@ class Formula:
     def __init__(self, text, tables):
         self.tables = {table["id"]: table for table in tables}
         self.tokens = [match.groups() for match in TOKEN.finditer(text.strip())]
-        self.at, self.extremes, self.named, self.at_hand = 0, [], [], []
+        self.at, self.extremes, self.named, self.at_hand, self.whole = 0, [], [], [], set()
         self.tree = self.sum()
         assert self.at == len(self.tokens), text
 
@@ -145,6 +145,7 @@ class Formula:
             inner = self.tokens[self.at][1]
             self.at += 1
             self.named.append(inner)
+            self.whole.add(inner)
             node = ("all", name, inner, len(self.extremes))
             if name in EXTREMES:
                 self.extremes.append(node)

@@ -28,9 +28,9 @@ class Parts:
     `behind` are the readings that stand behind what was named so far, in that order.
     """
 
-    def __init__(self, measured, which, conditions):
+    def __init__(self, measured, which, conditions, whole=()):
         self.measured, self.which, self.conditions = measured, which, conditions
-        self.behind = {}
+        self.whole, self.behind = whole, {}
 
     def at(self, name, position):
         """A part as its value, its slope by each reading behind it, what was rounded, and the gross slopes."""
@@ -39,8 +39,9 @@ class Parts:
             return self.conditions[name].value, {(name, None): 1.0}, 0.0, None
         measured = self.measured[name]
         place = position if measured.positions != [None] else None
-        if place not in measured.by_run[self.which]:
-            raise NotTaken(measured.why[self.which].get(place))
+        for needed in measured.positions if name in self.whole else [place]:
+            if needed not in measured.by_run[self.which]:
+                raise NotTaken(measured.why[self.which].get(needed))
         part = measured.by_run[self.which][place]
         if not isinstance(part, Figure):
             self.behind[name, place] = part
@@ -182,7 +183,7 @@ class WorkedOut:
             conditions = {name: Reading(tables[name], tables[name], asked[name]["unit"], job["tools"])
                           for name in formula.named if name in asked}
             for position in self.positions:
-                parts = Parts(measured, which, conditions)
+                parts = Parts(measured, which, conditions, formula.whole)
                 try:
                     self.by_run[which][position] = figure(formula, parts, position, measure["id"], self.run_to_run,
                                                           most / len(self.positions))
