@@ -1,13 +1,15 @@
 //! `retestify check`
 
 use std::io::Write;
+use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::CheckArgs;
 use super::material::{material, receipt_material};
 use super::template::Pages;
+use super::typed::Typed;
 use super::{CommandError, clock, code, output, pipeline, terminal};
-use crate::seals::JobOutcome;
+use crate::seals::{JobOutcome, Sealing};
 use crate::view;
 
 /// Judges a job and shows the result. A broken seal gives exit code 1, whatever the
@@ -31,6 +33,7 @@ pub fn run(args: &CheckArgs) -> Result<ExitCode, CommandError> {
     if args.json && matches!(outcome, JobOutcome::BrokenSeal) {
         anstream::eprintln!("{}", report.front.alert);
     }
+    remedy(&judged.sealing, &args.folder);
     Ok(code(outcome))
 }
 
@@ -48,5 +51,24 @@ fn baseline(args: &CheckArgs) -> Result<ExitCode, CommandError> {
         return Ok(ExitCode::SUCCESS);
     }
     anstream::eprintln!("{}", view::alert(&job.sealing, &words));
+    remedy(&job.sealing, &args.folder);
     Ok(ExitCode::from(1))
+}
+
+/// What to do about a broken seal.
+fn remedy(sealing: &Sealing, folder: &Path) {
+    let folder = Typed(folder);
+    let text = match (sealing.chain.errors.first(), sealing.broken.first()) {
+        (None, None) => return,
+        (Some(_), _) => "Put the files in `seals` back as they were; copies are attached to every \
+                         receipt and report made since."
+            .to_owned(),
+        (None, Some(broken)) => format!(
+            "Put {} back as it was sealed; or, to correct a mistake openly: retestify seal {} \
+             {folder} --amend \"why\"",
+            broken.file,
+            broken.stage.word(),
+        ),
+    };
+    anstream::eprintln!("{}", textwrap::fill(&text, terminal::options()));
 }

@@ -1,6 +1,7 @@
 //! Where the signing identity is kept, and where its passphrase comes from.
 
 use std::env;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use etcetera::app_strategy::{AppStrategy, AppStrategyArgs, choose_native_strategy};
@@ -171,14 +172,23 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
     if let Ok(text) = env::var(PASSPHRASE_VARIABLE) {
         return Ok(Zeroizing::new(text));
     }
-    rpassword::prompt_password(question)
-        .map(Zeroizing::new)
-        .map_err(|_| {
-            CommandError::told(
-                "a passphrase is needed, and there is no terminal to ask for it",
-                format!("give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}"),
-            )
-        })
+    match rpassword::prompt_password(question) {
+        Ok(typed) if !typed.is_empty() => Ok(Zeroizing::new(typed)),
+        Ok(_) => Err(no_passphrase_typed()),
+        Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => Err(no_passphrase_typed()),
+        Err(_) => Err(CommandError::told(
+            "a passphrase is needed, and there is no terminal to ask for it",
+            format!("give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}"),
+        )),
+    }
+}
+
+/// Ctrl-D, or only the Enter key, at the question for a passphrase.
+fn no_passphrase_typed() -> CommandError {
+    CommandError::told(
+        "no passphrase was typed, and nothing was written",
+        "run the command again; with `--unsigned` it makes the document without a signature",
+    )
 }
 
 /// Random bytes from the operating system.

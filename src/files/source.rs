@@ -80,12 +80,33 @@ pub trait Source: Sync {
     fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError>;
 
     /// The names of the files directly in the folder `name`, sorted; none if there is no such
-    /// folder.
+    /// folder. The job folder itself is `""`.
     ///
     /// # Errors
     /// A [`ReadError`] when there is one that cannot be listed, or that has a name
     /// which is not Unicode.
     fn list(&self, name: &str) -> Result<Vec<String>, ReadError>;
+}
+
+/// The file that is there in place of `name`, which is not: the same name but for its
+/// capitals, or with another ending behind it, as when a system that hides endings saved
+/// `retest.toml` as `retest.toml.txt`.
+pub fn look_alike(source: &dyn Source, name: &str) -> Option<String> {
+    let (folder, file) = name.rsplit_once('/').unwrap_or(("", name));
+    let wanted = file.to_lowercase();
+    let names = source.list(folder).ok()?;
+    if names.iter().any(|other| other == file) {
+        return None;
+    }
+    let found = names.into_iter().find(|other| {
+        let other = other.to_lowercase();
+        let rest = other.strip_prefix(&wanted);
+        other == wanted || rest.is_some_and(|rest| matches!(rest, ".txt" | ".toml" | ".bak"))
+    })?;
+    Some(match folder {
+        "" => found,
+        folder => format!("{folder}/{found}"),
+    })
 }
 
 /// Files in memory, by their path.
@@ -105,7 +126,10 @@ impl Source for BTreeMap<String, Vec<u8>> {
 
     fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
         let inside = |path: &String| {
-            let file = path.strip_prefix(name)?.strip_prefix('/')?;
+            let file = match name {
+                "" => path.as_str(),
+                folder => path.strip_prefix(folder)?.strip_prefix('/')?,
+            };
             (!file.contains('/')).then(|| file.to_owned())
         };
         Ok(self.keys().filter_map(inside).collect())

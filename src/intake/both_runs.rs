@@ -20,7 +20,7 @@ pub fn baseline_is_whole(before: &RunFile, bench: &Bench<'_>, problems: &mut Pro
     let read = measures.filter(|measure| measure.worked_out.is_none());
     for measure in read.filter(|measure| !before.reading.contains_key(&measure.id)) {
         let id = &measure.id;
-        problems.of_file(
+        problems.not_in_file(
             JobFile::Baseline.name(),
             format!("the reading of `{id}` is missing; limits.toml has that measure"),
             format!(
@@ -94,7 +94,7 @@ pub fn compare(
                     same_repeats(retest, id, after, before, problems);
                 }
             }
-            (true, false) => problems.of_file(
+            (true, false) => problems.not_in_file(
                 JobFile::Retest.name(),
                 format!("the reading of `{id}` is missing; the baseline has one"),
                 format!(

@@ -19,6 +19,17 @@ pub fn unit(
     written: &str,
     problems: &mut Problems,
 ) -> Option<&'static Unit> {
+    unit_among(document, path, written, None, problems)
+}
+
+/// The unit `written` at `path`; where it is not known, those of `dimension` come to mind.
+fn unit_among(
+    document: &Document,
+    path: &[&str],
+    written: &str,
+    dimension: Option<Dimension>,
+    problems: &mut Problems,
+) -> Option<&'static Unit> {
     let unit = Unit::named(written);
     if let Some((unit, against)) = pressure_against(written) {
         let word = match against {
@@ -36,7 +47,11 @@ pub fn unit(
             problems,
         );
     } else if unit.is_none() {
-        let near = near_units(written);
+        let mut near = near_units(written);
+        let fits = |symbol: &&str| Unit::named(symbol).map(Unit::dimension) == dimension;
+        if near.iter().any(fits) {
+            near.retain(fits);
+        }
         let hint = if near.is_empty() {
             "write a unit such as `s`, `kPa`, `psi`, `V`, `°C` or `rpm`; samples/FORMAT.md lists \
              all"
@@ -63,7 +78,7 @@ pub fn unit_of(
     whose: &str,
     problems: &mut Problems,
 ) -> Option<&'static Unit> {
-    let unit = unit(document, path, written, problems)?;
+    let unit = unit_among(document, path, written, Some(dimension), problems)?;
     if unit.dimension() == dimension {
         return Some(unit);
     }

@@ -31,7 +31,7 @@ impl Context<'_> {
         problems: &mut Problems,
     ) -> Option<u32> {
         let Some(grade) = grade else {
-            self.problem(
+            self.not_filled_in(
                 path,
                 "there is no grade",
                 format!("add `grade = \"…\"`; {}", not_on_scale("", &grades.names)),
@@ -56,7 +56,7 @@ impl Context<'_> {
 
     fn counted(&self, path: &[&str], count: Option<u32>, problems: &mut Problems) -> Option<u32> {
         if count.is_none() {
-            self.problem(
+            self.not_filled_in(
                 path,
                 "there is no count",
                 "add `count = …`; 0 is a count too",
@@ -108,7 +108,7 @@ impl Context<'_> {
     /// What the machine has stored.
     pub fn list(&self, problems: &mut Problems) -> Option<Vec<ListItem>> {
         let Some(rows) = &self.table.items else {
-            self.problem(
+            self.not_filled_in(
                 &[],
                 "there is no list",
                 "add `items = [ { code = \"…\", text = \"…\" } ]`, or `items = []` for nothing",

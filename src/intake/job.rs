@@ -147,7 +147,7 @@ fn instrument(
     ];
     let says_something = table.hand_timed || errors.into_iter().flatten().any(|error| error > 0.0);
     if !says_something {
-        document.problem(
+        document.not_filled_in(
             &path("id"),
             format!("the errors of `{}` are not stated", table.id),
             "add `accuracy`, `accuracy_percent_of_reading`, `resolution` or `uncertainty` from its \

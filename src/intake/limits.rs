@@ -163,7 +163,7 @@ fn measure(
         );
     }
     if table.required && !kind.has_limit() {
-        place.problem(
+        place.not_filled_in(
             "required",
             format!("`{}` is required but has no limit", table.id),
             "add a limit or a required improvement, or delete `required`",
@@ -171,7 +171,7 @@ fn measure(
         );
     }
     if kind.has_limit() && table.source.is_none() {
-        place.problem(
+        place.not_filled_in(
             "id",
             format!("the limit of `{}` has no source", table.id),
             "add `source = \"…\"`: the manual and section, or with whom it was agreed",
@@ -480,7 +480,7 @@ fn condition(
                 problems,
             )?;
             let Some(window) = table.window else {
-                place.problem(
+                place.not_filled_in(
                     "id",
                     format!("the condition `{}` has no window", table.id),
                     "add `window = …`: the largest difference that counts as alike",

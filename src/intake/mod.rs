@@ -12,6 +12,7 @@ mod common_checks;
 mod exact;
 mod exact_reading;
 mod formula;
+mod glance;
 mod job;
 mod letters;
 mod limits;
@@ -35,6 +36,7 @@ mod run;
 mod schema_check;
 pub mod shapes;
 mod shop;
+mod slips;
 mod smoke;
 mod spelling;
 mod toml_document;
@@ -42,12 +44,14 @@ mod toml_tree;
 mod variation;
 mod work;
 mod worked_out;
+mod wrong_type;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::files::{Digest, Input, Source};
 use crate::job::{Baselined, Job, JobFile, Limits, Plan, Run, Shop, Stage, Work};
 
+pub use glance::Glance;
 pub use letters::can_print;
 pub use photos::date;
 #[cfg(feature = "program")]
@@ -55,7 +59,7 @@ pub use photos::photo_copy;
 pub use picture::Picture;
 #[cfg(feature = "program")]
 pub use picture_copy::{is_copy, logo_of_pixels};
-pub use problem::{Problem, Problems};
+pub use problem::{Problem, Problems, State};
 pub use recordings::Recorded;
 
 use reader::Reader;
@@ -196,6 +200,13 @@ pub fn read_job(
     })
 }
 
+/// The way down to what stands at the byte `at` of a TOML file: keys, and places in lists as
+/// digits; empty where nothing stands.
+pub fn path_at(text: &str, at: usize) -> Vec<String> {
+    let (tree, _) = toml::de::DeTable::parse_recoverable(text);
+    toml_tree::path_at(&toml_tree::entries(tree.get_ref()), at)
+}
+
 /// What was found in the files, with or without problems.
 struct Found {
     parts: Parts,
@@ -272,8 +283,17 @@ impl Found {
             photos::date(&mut run.photos, &pictures);
             Some(run)
         };
-        let baseline_run = run_of(&baseline);
+        let mut baseline_run = run_of(&baseline);
         let retest_run = run_of(&retest);
+        if let (Some(before), Some(after)) = (&mut baseline_run, &retest_run) {
+            photos::leave_alone(&mut before.photos, &after.photos);
+        }
+        if let Some(bench) = &bench {
+            for (document, shape) in [&baseline, &retest].into_iter().flatten() {
+                let (taken, planned) = run::progress(shape, bench.limits);
+                problems.note_progress(document.name(), taken, planned);
+            }
+        }
         if let (Some((document, before)), Some(bench)) = (&baseline, &bench)
             && document.is_sound()
         {

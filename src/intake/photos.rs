@@ -25,7 +25,7 @@ use super::problem::{Problems, what_to_do};
 use super::shapes::PhotoTable;
 use super::spelling::nearest;
 use super::toml_document::Document;
-use crate::files::{ReadError, Source};
+use crate::files::{ReadError, Source, look_alike};
 use crate::job::{JobFile, Photo};
 
 /// The largest photo that is read, in bytes.
@@ -34,6 +34,9 @@ const PHOTO_LIMIT: u64 = 64 << 20;
 /// The most photos that are worked on at once; each holds its original too.
 #[cfg(feature = "program")]
 const WORKERS: usize = 4;
+
+/// What to do where a file has another name than it is called by.
+pub const SAME_NAME: &str = "write the name here exactly as the file has it, capitals too";
 
 /// A file with its photos.
 pub type Named<'a> = (&'a Document, &'a [PhotoTable]);
@@ -57,6 +60,10 @@ pub fn read(source: &dyn Source, files: &[Named<'_>], problems: &mut Problems) -
             Err((message, hint)) => {
                 let at = index.to_string();
                 let path = ["photo", at.as_str(), "file"];
+                let (message, hint) = match look_alike(source, file) {
+                    Some(other) => (format!(": the file is called `{other}`"), SAME_NAME),
+                    None => (message, hint),
+                };
                 document.problem(&path, format!("photo `{file}`{message}"), hint, problems);
             }
         }
@@ -195,7 +202,13 @@ pub fn check_pairs(
             if other.contains_key(name) {
                 continue;
             }
-            let hint = match nearest(name, &others) {
+            let near = nearest(name, &others);
+            // The baseline is sealed before anybody knows whether the second photo of a pair
+            // will be taken; it then stands alone, unless the name was only mistyped.
+            if document.name() == JobFile::Baseline.name() && near.is_none() {
+                continue;
+            }
+            let hint = match near {
                 Some(near) => format!("there is a pair `{near}`: write the same name in both"),
                 None => format!("add `pair = \"{name}\"` to the photo of the same thing there"),
             };
@@ -205,6 +218,15 @@ pub fn check_pairs(
                 hint,
                 problems,
             );
+        }
+    }
+}
+
+/// Takes the photos of the baseline out of pairs whose second photo was never taken.
+pub fn leave_alone(before: &mut [Photo], after: &[Photo]) {
+    for photo in before {
+        if !after.iter().any(|other| other.pair == photo.pair) {
+            photo.pair = None;
         }
     }
 }

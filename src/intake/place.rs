@@ -32,4 +32,16 @@ impl Place<'_> {
             problems,
         );
     }
+
+    /// What is not filled in yet at the key `key` of the table.
+    pub fn not_filled_in(
+        &self,
+        key: &str,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        problems: &mut Problems,
+    ) {
+        let path = [self.list, self.at, key];
+        self.document.not_filled_in(&path, message, hint, problems);
+    }
 }

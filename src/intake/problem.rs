@@ -6,9 +6,20 @@ use std::ops::Range;
 
 use crate::files::ReadError;
 
-/// One problem in one file: what is wrong and what to do about it.
+/// Whether something is wrong, or only not there yet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum State {
+    /// It is wrong.
+    Wrong,
+    /// It is not filled in yet: what comes next.
+    NotFilledIn,
+}
+
+/// One problem in one file: what is wrong or not filled in, and what to do about it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
+    /// Whether it is wrong, or only not there yet.
+    pub state: State,
     /// The file, by its path in the job folder.
     pub file: String,
     /// Where in the file, as a range of bytes; none if it concerns the whole file.
@@ -30,6 +41,8 @@ pub struct Problems {
     /// How many more there are than are kept.
     more: usize,
     texts: BTreeMap<String, String>,
+    /// How many readings a file has, of how many that are planned.
+    progress: BTreeMap<String, (usize, usize)>,
 }
 
 impl Problems {
@@ -50,11 +63,39 @@ impl Problems {
     /// Adds a problem that concerns a whole file.
     pub fn of_file(&mut self, file: &str, message: impl Into<String>, hint: impl Into<String>) {
         self.push(Problem {
+            state: State::Wrong,
             file: file.to_owned(),
             span: None,
             message: message.into(),
             hint: hint.into(),
         });
+    }
+
+    /// Adds what a whole file does not have yet.
+    pub fn not_in_file(&mut self, file: &str, message: impl Into<String>, hint: impl Into<String>) {
+        self.push(Problem {
+            state: State::NotFilledIn,
+            file: file.to_owned(),
+            span: None,
+            message: message.into(),
+            hint: hint.into(),
+        });
+    }
+
+    /// Notes that `taken` of the readings that are `planned` for a run are in its file.
+    pub fn note_progress(&mut self, file: &str, taken: usize, planned: usize) {
+        self.progress.insert(file.to_owned(), (taken, planned));
+    }
+
+    /// How many readings `file` has, of how many that are planned, where that is known.
+    pub fn progress(&self, file: &str) -> Option<(usize, usize)> {
+        self.progress.get(file).copied()
+    }
+
+    /// Whether nothing is wrong: what there is, is only not filled in yet.
+    pub fn are_only_not_filled_in(&self) -> bool {
+        let mut states = self.list.iter().map(|problem| problem.state);
+        states.all(|state| state == State::NotFilledIn)
     }
 
     /// Whether there is already a problem at exactly this place of `file`.

@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 use super::problem::{Problems, what_to_do};
 use super::toml_document::Document;
 use super::{Inputs, Parsed, Printable, SHOP_FILE, TEXT_LIMIT, shapes, shop};
-use crate::files::{Input, ReadError};
+use crate::files::{Input, ReadError, look_alike};
 use crate::job::{JobFile, Shop};
 
 /// Reads files, and keeps them as they were read, with what is wrong in them.
@@ -34,7 +34,7 @@ impl<'a> Reader<'a> {
     pub fn shop(&mut self) -> Option<(Document, Shop)> {
         match self.inputs.shop.read(SHOP_FILE, TEXT_LIMIT) {
             Err(ReadError::Missing) => {
-                self.problems.of_file(
+                self.problems.not_in_file(
                     SHOP_FILE,
                     "there is no shop.toml in the job folder or above it",
                     "write one with at least `format = 1` and `name = \"…\"`; `retestify init` \
@@ -74,6 +74,21 @@ impl<'a> Reader<'a> {
                 );
                 self.texts.push(input);
                 parsed
+            }
+            Err(ReadError::Missing) => {
+                match look_alike(self.inputs.job, name) {
+                    Some(other) => self.problems.of_file(
+                        name,
+                        format!("the file is called `{other}`"),
+                        format!("rename it to `{name}`; some systems hide the end of a name"),
+                    ),
+                    None => self.problems.not_in_file(
+                        name,
+                        "the file is missing",
+                        what_to_do(&ReadError::Missing),
+                    ),
+                }
+                None
             }
             Err(problem) => {
                 self.problems

@@ -266,7 +266,7 @@ impl Context<'_> {
                 return None;
             }
             (None, None) => {
-                self.problem(path, "there is no value", "add `value = …`", problems);
+                self.not_filled_in(path, "there is no value", "add `value = …`", problems);
                 return None;
             }
         };
@@ -329,7 +329,7 @@ impl Context<'_> {
         }
         let one = positions::one_of(at);
         let Some(rows) = &self.table.rows else {
-            self.problem(
+            self.not_filled_in(
                 &[],
                 format!("`{}` has no rows", self.measure.id),
                 format!("add one row for each {one}: `rows = [ {{ at = 1, … }}, … ]`"),
@@ -373,7 +373,7 @@ impl Context<'_> {
             .map(|(_, name)| name.as_str())
             .collect();
         if !missing.is_empty() {
-            self.problem(
+            self.not_filled_in(
                 &["rows"],
                 format!("the row for {one} {} is missing", missing.join(", ")),
                 format!(
@@ -405,6 +405,11 @@ impl Context<'_> {
         min: Option<u32>,
         problems: &mut Problems,
     ) -> Option<Count> {
+        if (passes, attempts) == (None, None) {
+            let hint = "add `passes = …` and `attempts = …`";
+            self.not_filled_in(path, "there is no count", hint, problems);
+            return None;
+        }
         let (Some(passes), Some(attempts)) = (passes, attempts) else {
             self.problem(
                 path,
@@ -438,7 +443,7 @@ impl Context<'_> {
 
     fn text(&self, problems: &mut Problems) -> Option<String> {
         if self.table.text.is_none() {
-            self.problem(&[], "there is no text", "add `text = \"…\"`", problems);
+            self.not_filled_in(&[], "there is no text", "add `text = \"…\"`", problems);
         }
         self.table.text.clone()
     }

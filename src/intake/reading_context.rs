@@ -27,4 +27,17 @@ impl Context<'_> {
         whole.extend(path);
         self.document.problem(&whole, message, hint, problems);
     }
+
+    /// Adds what is not filled in yet at `path` below the reading.
+    pub fn not_filled_in(
+        &self,
+        path: &[&str],
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        problems: &mut Problems,
+    ) {
+        let mut whole = vec!["reading", self.measure.id.as_str()];
+        whole.extend(path);
+        self.document.not_filled_in(&whole, message, hint, problems);
+    }
 }

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use super::photos::SAME_NAME;
 use super::problem::{Problems, what_to_do};
 use super::shapes::RecordingTable;
 use super::toml_document::Document;
-use crate::files::{Digest, ReadError, Source};
+use crate::files::{Digest, ReadError, Source, look_alike};
 use crate::job::Recording;
 
 /// A recording of the job folder, with its digest.
@@ -44,6 +45,15 @@ pub fn read(
             }),
             Err(problem) => {
                 let at = index.to_string();
+                if let Some(other) = look_alike(source, &table.file) {
+                    document.problem(
+                        &["recording", &at, "file"],
+                        format!("the file is called `{other}`"),
+                        SAME_NAME,
+                        problems,
+                    );
+                    continue;
+                }
                 let hint = match problem {
                     ReadError::Missing => "copy it into the job folder, or correct the name",
                     ref other => what_to_do(other),

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use super::bench::Bench;
 use super::problem::Problems;
-use super::shapes::{ConditionValue, MeterTable, RunFile};
+use super::shapes::{ConditionValue, MeterTable, ReadingTable, RunFile};
 use super::spelling::{listed, nearest};
 use super::toml_document::Document;
 use super::{common_checks, photos, reading, recordings, worked_out};
-use crate::job::{ConditionKind, ConditionReading, Meter, Run};
+use crate::job::{ConditionKind, ConditionReading, Limits, Meter, Run};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// One run.
@@ -74,6 +74,22 @@ pub fn run(
         photos: photos::named(&shape.photo),
         recordings: recordings::named(&shape.recording),
     })
+}
+
+/// How many of the measures that are read have a reading in the file, or a word why not, and
+/// how many there are.
+pub fn progress(shape: &RunFile, limits: &Limits) -> (usize, usize) {
+    let read = limits
+        .measures
+        .iter()
+        .filter(|measure| measure.worked_out.is_none());
+    let (mut taken, mut planned) = (0, 0);
+    for measure in read {
+        planned += 1;
+        let table = shape.reading.get(&measure.id);
+        taken += usize::from(table.is_some_and(ReadingTable::is_filled_in));
+    }
+    (taken, planned)
 }
 
 fn meter(

@@ -13,9 +13,10 @@ use serde_json::Value as Json;
 use toml::value::Datetime;
 
 use super::Printable;
-use super::problem::{Problem, Problems};
+use super::problem::{Problem, Problems, State};
 use super::spelling::{listed, nearest};
 use super::toml_tree::{Entry, Node, Value};
+use super::wrong_type::{NUMBER_OR_NAME, wrong_type};
 
 /// Adds a problem for every place where the table `root` of `file` departs from `schema`, and
 /// returns what it says without them: an unknown key is left out, and a
@@ -55,11 +56,16 @@ impl<'a> Checker<'a> {
         message: impl Into<String>,
         hint: impl Into<String>,
     ) {
+        self.push(State::Wrong, span, message.into(), hint.into());
+    }
+
+    fn push(&mut self, state: State, span: Option<Range<usize>>, message: String, hint: String) {
         self.problems.push(Problem {
+            state,
             file: self.file.to_owned(),
             span,
-            message: message.into(),
-            hint: hint.into(),
+            message,
+            hint,
         });
     }
 
@@ -130,7 +136,8 @@ impl<'a> Checker<'a> {
                     "object" => format!("[{name}]"),
                     _ => name.to_owned(),
                 };
-                self.problem(
+                self.push(
+                    State::NotFilledIn,
                     place.clone(),
                     format!("the key `{name}` is missing"),
                     format!("add `{what}`: {}", self.about(inner)),
@@ -326,18 +333,22 @@ impl<'a> Checker<'a> {
             );
         }
         if let Some(min) = bound("min").filter(|min| (length as u64) < *min) {
-            let (message, hint) = if length == 0 {
-                (
-                    format!("`{name}` is empty"),
-                    "fill it in, or delete it if it is not required".to_owned(),
-                )
+            if length == 0 {
+                let hint = self.about(node);
+                let message = format!("`{name}` is empty");
+                self.push(State::NotFilledIn, Some(span.clone()), message, hint);
             } else {
-                (
-                    format!("`{name}` has only {length} {what}"),
-                    format!("write at least {min}"),
-                )
-            };
-            self.problem(Some(span.clone()), message, hint);
+                let one = match what {
+                    "entries" => "entry",
+                    _ => "character",
+                };
+                let what = if length == 1 { one } else { what };
+                self.problem(
+                    Some(span.clone()),
+                    format!("`{name}` has only {length} {what}, and needs {min}"),
+                    self.about(node),
+                );
+            }
         }
     }
 
@@ -388,11 +399,19 @@ impl<'a> Checker<'a> {
                 );
             }
         } else if moment.offset.is_none() || moment.date.is_none() || moment.time.is_none() {
-            self.problem(
-                Some(span.clone()),
-                format!("`{name}` has no time zone"),
-                "write date, time and offset from UTC, such as 2026-03-05T06:40:00+01:00",
-            );
+            let hint = match (&moment.date, &moment.time) {
+                (Some(date), Some(time)) => format!(
+                    "write {date}T{:02}:{:02}:{:02}+01:00, with how far your clock is ahead of UTC \
+                     in place of +01:00",
+                    time.hour,
+                    time.minute,
+                    time.second.unwrap_or(0)
+                ),
+                _ => "write date, time and offset from UTC, such as 2026-03-05T06:40:00+01:00"
+                    .to_owned(),
+            };
+            let message = format!("`{name}` does not say how far the clock is ahead of UTC");
+            self.problem(Some(span.clone()), message, hint);
         }
     }
 }
@@ -418,9 +437,6 @@ fn choices(node: &Json) -> Option<Vec<&str>> {
     )
 }
 
-/// Stands for the two types of what may be a whole number or text.
-const NUMBER_OR_NAME: &str = "number or name";
-
 /// The one type of a node, `null` aside.
 fn kind(node: &Json) -> &str {
     match &node["type"] {
@@ -436,61 +452,5 @@ fn kind(node: &Json) -> &str {
             .find(|kind| *kind != "null")
             .unwrap_or(""),
         _ => "",
-    }
-}
-
-fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (String, String) {
-    let moment = node["format"].as_str();
-    let wants = match (wanted, moment) {
-        ("object", _) => "a table of keys",
-        ("array", _) => "a list between `[` and `]`",
-        (_, Some("date")) => "a date, such as 2026-03-05, without quotes",
-        (_, Some(_)) if wanted == "string" => {
-            "a time, such as 2026-03-05T06:40:00+01:00, without quotes"
-        }
-        ("string", _) => "text between quotes",
-        ("boolean", _) => "true or false",
-        ("integer", _) => "a whole number",
-        (NUMBER_OR_NAME, _) => "a whole number, or a name between quotes",
-        _ => "a number",
-    };
-    let message = format!("`{name}` is {}, not {wants}", describe(found));
-    let hint = match (wanted, found) {
-        ("number" | "integer", Value::Text(text)) if text.trim().parse::<f64>().is_ok() => {
-            format!("remove the quotes: {name} = {}", text.trim())
-        }
-        ("number" | "integer", Value::Text(text))
-            if text
-                .chars()
-                .all(|c| c.is_ascii_digit() || ",.+-".contains(c)) =>
-        {
-            "write the number without quotes and with a decimal point".to_owned()
-        }
-        ("object", Value::Number { .. } | Value::Text(_))
-            if node["properties"]["value"].is_object() =>
-        {
-            format!("write {name} = {{ value = …, unit = \"…\" }}")
-        }
-        ("object", Value::List(_)) => {
-            format!("write its header with single brackets: `[…{name}]`, not `[[…{name}]]`")
-        }
-        ("number", Value::Text(_)) => {
-            "write only the number, without quotes, ~, unit or currency".to_owned()
-        }
-        ("array", Value::Text(_)) => format!("write {name} = [\"…\"], even for a single entry"),
-        ("array", _) => format!("write {name} = [ … ], or `[[{name}]]` for a list of tables"),
-        _ => format!("write {wants}"),
-    };
-    (message, hint)
-}
-
-fn describe(value: &Value) -> &'static str {
-    match value {
-        Value::Text(_) => "text",
-        Value::Number { .. } => "a number",
-        Value::Boolean(_) => "true or false",
-        Value::Moment(_) => "a date or time",
-        Value::List(_) => "a list",
-        Value::Table(_) => "a table",
     }
 }

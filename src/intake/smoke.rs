@@ -28,7 +28,7 @@ pub fn smoke(
         && t.clear_seconds.is_none()
         && t.words.is_none();
     if nothing {
-        context.problem(
+        context.not_filled_in(
             &[],
             "this smoke reading is empty",
             "add `colour`, `clear_seconds`, `opacity_percent` or `words`",
@@ -98,7 +98,7 @@ fn check_limits(
     ] {
         if needed && !given {
             let id = &context.measure.id;
-            context.problem(
+            context.not_filled_in(
                 &[],
                 format!("the limit of `{id}` needs `{key}`"),
                 format!("add `{key} = …`"),

@@ -1,16 +1,15 @@
 //! One TOML file as it was read: what it says, where, and whether it is sound.
 
-use std::ops::Range;
-
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use toml::de::DeTable;
 
 use super::Printable;
-use super::problem::{Problem, Problems};
+use super::problem::{Problem, Problems, State};
 use super::schema_check;
 use super::shapes::schema_of;
+use super::slips::in_words;
 use super::toml_tree::{self, Entry, Node, Value};
 
 /// A parsed file.
@@ -37,6 +36,7 @@ impl Document {
     ) -> Option<(Self, T)> {
         let mut problem = |span, message: String, hint: &str| {
             problems.push(Problem {
+                state: State::Wrong,
                 file: name.to_owned(),
                 span,
                 message,
@@ -58,11 +58,8 @@ impl Document {
         };
         let (tree, errors) = DeTable::parse_recoverable(text);
         for error in &errors {
-            problem(
-                Some(error.span().unwrap_or(0..0)),
-                error.message().to_owned(),
-                hint_for_syntax(error.message(), line_at(text, error.span())),
-            );
+            let (message, hint) = in_words(error.message(), text, error.span());
+            problem(Some(error.span().unwrap_or(0..0)), message, &hint);
         }
         problems.keep_text(name, text);
         if !errors.is_empty() {
@@ -141,6 +138,29 @@ impl Document {
         hint: impl Into<String>,
         problems: &mut Problems,
     ) {
+        self.push(State::Wrong, path, message.into(), hint.into(), problems);
+    }
+
+    /// Adds what is not filled in yet at `path`.
+    pub fn not_filled_in(
+        &self,
+        path: &[&str],
+        message: impl Into<String>,
+        hint: impl Into<String>,
+        problems: &mut Problems,
+    ) {
+        let (message, hint) = (message.into(), hint.into());
+        self.push(State::NotFilledIn, path, message, hint, problems);
+    }
+
+    fn push(
+        &self,
+        state: State,
+        path: &[&str],
+        message: String,
+        hint: String,
+        problems: &mut Problems,
+    ) {
         let span = toml_tree::span(&self.root, path);
         // For a placeholder, the problem was already reported.
         let exists = path.is_empty() || toml_tree::find(&self.root, path).is_some();
@@ -148,58 +168,11 @@ impl Document {
             return;
         }
         problems.push(Problem {
+            state,
             file: self.name.clone(),
             span,
-            message: message.into(),
-            hint: hint.into(),
+            message,
+            hint,
         });
-    }
-}
-
-/// The line on which a span starts.
-fn line_at(text: &str, span: Option<Range<usize>>) -> &str {
-    let start = span.map_or(0, |span| span.start).min(text.len());
-    let from = text.as_bytes()[..start]
-        .iter()
-        .rposition(|b| *b == b'\n')
-        .map_or(0, |at| at + 1);
-    text.get(from..)
-        .and_then(|rest| rest.lines().next())
-        .unwrap_or_default()
-}
-
-/// What to do about the mistakes that are common at a bench, from the parser's message
-/// and the line it is about.
-fn hint_for_syntax(message: &str, line: &str) -> &'static str {
-    let line = line.trim_start();
-    let value = line
-        .split_once('=')
-        .map_or("", |(_, value)| value.trim_start());
-    let digits = value.chars().filter(char::is_ascii_digit).count();
-    let looks_like_a_day = digits >= 5 && value.contains(['-', '/', '.', ':']);
-    let is_digit = |at: usize| value.as_bytes().get(at).is_some_and(u8::is_ascii_digit);
-    let decimal_comma = value
-        .match_indices(',')
-        .any(|(at, _)| at > 0 && is_digit(at - 1) && is_digit(at + 1));
-    if message.contains("duplicate key") && line.starts_with("[reading") {
-        "keep one of the two; repeats of one reading are a list: `values = [ … ]`"
-    } else if decimal_comma {
-        "write a number with a decimal point and no separators, such as 2.1 or 1480.50"
-    } else if line.contains(['“', '”', '„', '‘', '’']) {
-        "put text between straight double quotes, \"; a word processor makes them curly"
-    } else if message.contains("duplicate key") && line.starts_with('[') {
-        "if there are several of a kind, give each a header with double brackets, such as \
-         `[[instrument]]` or `[[measure]]`"
-    } else if message.contains("duplicate key") {
-        "keep one of the two and delete the other"
-    } else if looks_like_a_day {
-        "write a date as 2026-03-05, and a time as 2026-03-05T06:40:00+01:00"
-    } else if line.starts_with('[') || message.contains("array") || message.contains("bracket") {
-        "close what was opened: `]` after a list, `}` after a table, with commas between"
-    } else if message.contains("string") || message.contains("quote") || value.contains('"') {
-        "put text between double quotes, closed on the same line; in paths write `/`, not `\\`"
-    } else {
-        "write one `key = value` on each line; text goes in double quotes, a number has a decimal \
-         point and no separators, and `true` and `false` are in lower case"
     }
 }

@@ -75,6 +75,36 @@ fn node(value: &Spanned<DeValue<'_>>) -> Node {
     }
 }
 
+/// The way down to what stands at the byte `at`: keys, and places in lists as digits.
+pub fn path_at(entries: &[Entry], at: usize) -> Vec<String> {
+    for entry in entries {
+        let mut path = vec![entry.key.clone()];
+        if in_node(&entry.node, at, &mut path) || entry.key_span.contains(&at) {
+            return path;
+        }
+    }
+    Vec::new()
+}
+
+/// Whether the byte `at` is in `node`; what it is in is added to `path`.
+fn in_node(node: &Node, at: usize, path: &mut Vec<String>) -> bool {
+    let below = match &node.value {
+        Value::Table(entries) => path_at(entries, at),
+        Value::List(items) => items
+            .iter()
+            .enumerate()
+            .find_map(|(index, item)| {
+                let mut below = vec![index.to_string()];
+                in_node(item, at, &mut below).then_some(below)
+            })
+            .unwrap_or_default(),
+        Value::Text(_) | Value::Number { .. } | Value::Boolean(_) | Value::Moment(_) => Vec::new(),
+    };
+    let is_below = !below.is_empty();
+    path.extend(below);
+    is_below || node.span.contains(&at)
+}
+
 /// What is at `path`, down to its last step.
 pub fn find<'a>(root: &'a [Entry], path: &[&str]) -> Option<&'a Node> {
     let (first, rest) = path.split_first()?;

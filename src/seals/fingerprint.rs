@@ -49,7 +49,8 @@ impl Fingerprint {
     }
 
     /// Whether `text`, as somebody copied it, is this fingerprint: in upper or lower
-    /// case, with or without separators, at least 26 letters; or the whole digest in
+    /// case, with or without separators, at least 26 letters, with 0, 1 and 8, which no
+    /// fingerprint has, for the letters that look like them; or the whole digest in
     /// hexadecimal digits, with or without the prefix that a QR code has.
     ///
     /// # Errors
@@ -65,15 +66,23 @@ impl Fingerprint {
         let letters: String = text
             .chars()
             .filter(|c| !c.is_whitespace() && !matches!(c, '-' | '–' | '·'))
-            .map(|c| c.to_ascii_uppercase())
+            .map(|c| match c.to_ascii_uppercase() {
+                '0' => 'O',
+                '8' => 'B',
+                other => other,
+            })
             .collect();
         let is_base32 = letters
             .bytes()
-            .all(|letter| letter.is_ascii_uppercase() || (b'2'..=b'7').contains(&letter));
+            .all(|letter| letter.is_ascii_uppercase() || (b'1'..=b'7').contains(&letter));
         if !is_base32 || !(FEWEST..=52).contains(&letters.len()) {
             return Err(ParseFingerprintError);
         }
-        Ok(BASE32_NOPAD.encode(self.0.bytes()).starts_with(&letters))
+        let own = BASE32_NOPAD.encode(self.0.bytes());
+        let is_same = |(copied, own): (u8, u8)| {
+            copied == own || (copied == b'1' && matches!(own, b'I' | b'L'))
+        };
+        Ok(letters.bytes().zip(own.bytes()).all(is_same))
     }
 }
 
@@ -97,7 +106,7 @@ impl fmt::Display for ParseFingerprintError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(
             "this is not a fingerprint: copy all of it, with or without the hyphens; at least its \
-             first 26 letters and digits",
+             first 26 letters and digits, which are A to Z and 2 to 7",
         )
     }
 }
@@ -154,12 +163,17 @@ mod tests {
         ] {
             assert_eq!(fingerprint.is(&copied), Ok(true), "{copied}");
         }
+        let misread = ABC.replace('O', "0").replace(['I', 'L'], "1");
+        let misread = misread.replace('B', "8");
+        assert_eq!(fingerprint.is(&misread), Ok(true), "{misread}");
+        assert_eq!(fingerprint.is(&ABC.replace('X', "0")), Ok(false));
+        assert_eq!(fingerprint.is(&ABC.replace('X', "1")), Ok(false));
         assert_eq!(fingerprint.is(&ABC.replace("GYND", "GYNA")), Ok(false));
         assert_eq!(fingerprint.is(&Digest::of(b"abd").to_string()), Ok(false));
         let longer = BASE32_NOPAD.encode(Digest::of(b"abc").bytes().as_slice()) + "A";
         let shorter = &ABC.replace('-', "")[..25];
-        let zero = ABC.replace('X', "0");
-        for wrong in ["", shorter, &zero, &longer, &ABC.repeat(2)] {
+        let nine = ABC.replace('X', "9");
+        for wrong in ["", shorter, &nine, &longer, &ABC.repeat(2)] {
             assert_eq!(fingerprint.is(wrong), Err(ParseFingerprintError), "{wrong}");
         }
     }

@@ -34,10 +34,12 @@ pub struct Closing {
 /// Why a stage cannot be sealed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum CloseError {
-    /// It is already sealed; only an amendment may follow.
-    Sealed(String),
-    /// It is sealed, and its files are as they were sealed.
+    /// It is already sealed, and its files are as they were.
     Done(String),
+    /// It is already sealed, and its files have changed; only an amendment may follow.
+    Sealed(String),
+    /// The reason for an amendment is empty.
+    NoReason,
     /// There is nothing to amend.
     NotSealed,
     /// The files are exactly as they were sealed.
@@ -59,9 +61,12 @@ pub enum CloseError {
 impl fmt::Display for CloseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Sealed(file) | Self::Done(file) => {
-                write!(f, "this stage is already sealed, by {SEALS}/{file}")
-            }
+            Self::Done(file) => write!(f, "this stage is already sealed, by {SEALS}/{file}"),
+            Self::Sealed(file) => write!(
+                f,
+                "this stage is already sealed, by {SEALS}/{file}, and its files have changed since"
+            ),
+            Self::NoReason => f.write_str("the reason for the amendment is empty"),
             Self::NotSealed => f.write_str("this stage has no seal to amend"),
             Self::Unchanged(file) => {
                 write!(
@@ -98,6 +103,10 @@ impl CloseError {
     /// What a person can do.
     pub fn hint(&self) -> &'static str {
         match self {
+            Self::NoReason => {
+                "say in a sentence what was wrong, such as `--amend \"the meter was misread\"`: \
+                 the report prints it"
+            }
             Self::Sealed(_) => {
                 "restore the files; or, to correct a mistake openly, add \
                  `--amend \"why\"`: the old seal stays and the report shows the reason"
@@ -144,6 +153,9 @@ impl Chain {
         } = closing;
         if let Some(error) = self.errors.first() {
             return Err(CloseError::Chain(error.clone()));
+        }
+        if amends.as_ref().is_some_and(|why| why.trim().is_empty()) {
+            return Err(CloseError::NoReason);
         }
         match (self.latest(stage), &amends) {
             (Some(link), None) if link.seal.files == files => {
@@ -283,9 +295,13 @@ mod tests {
         assert_eq!(third.seal.previous, Some(amended.links[1].digest));
         retest.now -= chrono::TimeDelta::minutes(1);
         assert!(matches!(amended.close(retest), Err(CloseError::Clock(_))));
-        for wrong in ["", "two\nlines"] {
+        for (wrong, error) in [
+            ("", CloseError::NoReason),
+            (" ", CloseError::NoReason),
+            ("two\nlines", CloseError::Words),
+        ] {
             again.amends = Some(wrong.to_owned());
-            assert_eq!(chain.close(again.clone()).unwrap_err(), CloseError::Words);
+            assert_eq!(chain.close(again.clone()).unwrap_err(), error);
         }
         let mut first = closing(Stage::Baseline, 8);
         first.amends = Some("no seal yet".to_owned());

@@ -172,7 +172,7 @@ fn a_baseline_without_a_planned_reading() {
             "the reading of `suction` is missing; limits.toml has that measure",
             "add `[reading.suction]`, with `not_taken = \"why\"` in it if it cannot be read",
         );
-        assert!(found.err.contains("1 problem in"), "{}", found.err);
+        assert!(found.err.contains("5 of 6 readings"), "{}", found.err);
     }
     assert_eq!(folder.listing(), files, "nothing was sealed");
     // The way out.
@@ -422,8 +422,8 @@ fn accelerations_that_lie_too_far_apart() {
     expect(
         &two,
         &format!("retest.toml:{line}:"),
-        "`snaps_percent` has only 2 entries",
-        "write at least 3",
+        "`snaps_percent` has only 2 entries, and needs 3",
+        "Opacity of three accelerations in a row",
     );
 }
 

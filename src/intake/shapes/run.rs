@@ -172,6 +172,37 @@ pub struct ReadingTable {
     pub note: Option<String>,
 }
 
+impl ReadingTable {
+    /// Whether there is a figure or a word in it, at every place that it names.
+    pub fn is_filled_in(&self) -> bool {
+        let in_words = [&self.not_taken, &self.colour, &self.words, &self.text];
+        let rows = self.rows.as_deref().unwrap_or_default();
+        self.value.is_some()
+            || self.values.is_some()
+            || self.passes.is_some()
+            || self.opacity_percent.is_some()
+            || self.snaps_percent.is_some()
+            || self.clear_seconds.is_some()
+            || self.grade.is_some()
+            || self.count.is_some()
+            || self.items.is_some()
+            || in_words.into_iter().any(Option::is_some)
+            || (!rows.is_empty() && rows.iter().all(PositionRow::is_filled_in))
+    }
+}
+
+impl PositionRow {
+    /// Whether there is a figure or a word in it.
+    pub fn is_filled_in(&self) -> bool {
+        self.not_taken.is_some()
+            || self.value.is_some()
+            || self.values.is_some()
+            || self.passes.is_some()
+            || self.grade.is_some()
+            || self.count.is_some()
+    }
+}
+
 /// The reading at one position.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -167,7 +167,8 @@ pub struct LabourTable {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CostTable {
-    /// Three-letter currency code (ISO 4217), such as `EUR`.
+    /// Three-letter currency code (ISO 4217): `GBP` for £, `EUR` for €, `USD` for the
+    /// dollar of the United States.
     #[schemars(length(min = 3, max = 3))]
     pub currency: String,
     /// Labour.
