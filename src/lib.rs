@@ -9,8 +9,8 @@
 //! ```
 //!
 //! [`quantity`] and [`job`] hold the types that all rooms share; [`files`] is at both
-//! ends of the pipeline and knows only paths and bytes; [`cli`] is where
-//! arguments, terminal and clock come in.
+//! ends of the pipeline and knows only paths and bytes; [`fill`] is the
+//! form in the browser; [`cli`] is where arguments, terminal and clock come in.
 
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
@@ -39,6 +39,9 @@ pub mod render;
 pub mod signature;
 
 pub mod verification;
+
+#[cfg(feature = "program")]
+pub mod fill;
 
 #[cfg(feature = "program")]
 pub mod cli;

@@ -157,8 +157,14 @@ impl Source for Folder {
     }
 
     fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {
-        check_path(name)?;
-        let entries = match self.dir.read_dir(name) {
+        let entries = match name {
+            "" => self.dir.entries(),
+            inside => {
+                check_path(inside)?;
+                self.dir.read_dir(inside)
+            }
+        };
+        let entries = match entries {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
             other => other.map_err(read_error)?,
         };
@@ -270,7 +276,7 @@ fn check_path(name: &str) -> Result<(), ReadError> {
     }
 }
 
-fn read_error(error: io::Error) -> ReadError {
+pub(super) fn read_error(error: io::Error) -> ReadError {
     match error.kind() {
         io::ErrorKind::NotFound => ReadError::Missing,
         // cap-std reports an escape under this kind, without a system error code.

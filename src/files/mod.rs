@@ -10,6 +10,10 @@
 mod digest;
 #[cfg(feature = "program")]
 mod folder;
+#[cfg(feature = "program")]
+mod incoming;
+#[cfg(feature = "program")]
+mod search;
 mod source;
 #[cfg(feature = "program")]
 mod write;
@@ -17,6 +21,12 @@ mod write;
 pub use digest::{Digest, ParseDigestError};
 #[cfg(feature = "program")]
 pub use folder::{Folder, exists, is_private, nearest_with, read_descriptor, read_path};
-pub use source::{Input, ReadError, Source};
 #[cfg(feature = "program")]
-pub use write::{Held, WriteError, check_output, hold, write_private, write_tree, write_whole};
+pub use incoming::{Incoming, take_back};
+#[cfg(feature = "program")]
+pub use search::folders_with;
+pub use source::{Input, ReadError, Source, look_alike};
+#[cfg(feature = "program")]
+pub use write::{
+    Held, WriteError, check_output, hold, replace_text, write_private, write_tree, write_whole,
+};

@@ -5,6 +5,8 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::Path;
 
+use super::digest::Digest;
+
 /// Why nothing was written.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum WriteError {
@@ -18,6 +20,8 @@ pub enum WriteError {
     NoFolder,
     /// Another process is writing in that folder.
     Busy,
+    /// The file is not as it was read.
+    Changed,
     /// The operating system refused, with its message.
     Refused(String),
 }
@@ -30,6 +34,7 @@ impl fmt::Display for WriteError {
             Self::IsFolder => f.write_str("it is a folder"),
             Self::NoFolder => f.write_str("there is no such folder to write into"),
             Self::Busy => f.write_str("another command is working in this folder"),
+            Self::Changed => f.write_str("it was changed meanwhile"),
             Self::Refused(why) => f.write_str(why),
         }
     }
@@ -83,11 +88,46 @@ pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Write
     }
 }
 
+/// Replaces the text file at `path` by `bytes`, completely or not at all, if it still is as
+/// it was read: with the digest `was`, or not there at all. Its permissions stay.
+///
+/// # Errors
+/// [`WriteError::Changed`] if it is another by now, or any other [`WriteError`]; `path` is
+/// then as it was.
+pub fn replace_text(path: &Path, was: Option<Digest>, bytes: &[u8]) -> Result<(), WriteError> {
+    let folder = folder_of(path);
+    remove_unfinished(folder);
+    let mut file = unfinished().tempfile_in(folder).map_err(refused)?;
+    // Held while it is written, so that nobody takes it for a left one.
+    let _ = file.as_file().try_lock();
+    file.write_all(bytes).map_err(refused)?;
+    file.as_file().sync_all().map_err(refused)?;
+    match fs::symlink_metadata(path) {
+        Ok(metadata) if metadata.is_file() => {
+            fs::set_permissions(file.path(), metadata.permissions()).map_err(refused)?;
+        }
+        Ok(_) => return Err(WriteError::Changed),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+        Err(error) => return Err(refused(error)),
+    }
+    let is = match fs::read(path) {
+        Ok(bytes) => Some(Digest::of(&bytes)),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => None,
+        Err(error) => return Err(refused(error)),
+    };
+    if is != was {
+        return Err(WriteError::Changed);
+    }
+    file.persist(path).map_err(|error| refused(error.error))?;
+    sync(folder);
+    Ok(())
+}
+
 /// How the name of a file or folder begins that is not finished.
 pub(super) const UNFINISHED: &str = ".retestify-";
 
 /// A new file or folder for others to read as far as this system wants it (its umask).
-fn unfinished() -> tempfile::Builder<'static, 'static> {
+pub(super) fn unfinished() -> tempfile::Builder<'static, 'static> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(UNFINISHED);
     #[cfg(unix)]
@@ -288,6 +328,20 @@ mod tests {
             2,
             "nothing left over"
         );
+    }
+
+    #[test]
+    fn a_text_is_replaced_only_as_it_was_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("baseline.toml");
+        assert_eq!(replace_text(&path, None, b"one"), Ok(()));
+        assert_eq!(replace_text(&path, None, b"two"), Err(WriteError::Changed));
+        let one = Some(Digest::of(b"one"));
+        assert_eq!(replace_text(&path, one, b"two"), Ok(()));
+        assert_eq!(replace_text(&path, one, b"three"), Err(WriteError::Changed));
+        assert_eq!(fs::read(&path).unwrap(), b"two");
+        let left = fs::read_dir(folder.path()).unwrap().count();
+        assert_eq!(left, 1, "nothing left over");
     }
 
     #[test]

@@ -130,6 +130,15 @@ impl Words {
         self
     }
 
+    /// Adds the messages of another built-in file, such as those of the form in the browser.
+    pub fn with_more(mut self, text: &str) -> Self {
+        // The file is part of the program, and a test reads it.
+        if let Ok(resource) = resource(text) {
+            self.bundle.add_resource_overriding(resource);
+        }
+        self
+    }
+
     /// The second family of units in which figures are given.
     pub fn second_units(&self) -> Option<System> {
         self.second_units

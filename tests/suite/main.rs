@@ -20,6 +20,7 @@ mod error_rates;
 mod error_rates_worked_out;
 mod evidence;
 mod extreme;
+mod fill;
 mod first_page;
 mod folder;
 mod hostile;

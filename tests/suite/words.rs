@@ -64,6 +64,50 @@ fn every_message_is_used_and_every_use_has_its_message() {
     }
 }
 
+/// The form in the browser: the same messages with the same variables in each language, and
+/// each of them used.
+#[test]
+fn the_words_of_the_form_are_complete_in_each_language() {
+    let english = include_str!("../../report-templates/words/form.en.ftl");
+    let spanish = include_str!("../../report-templates/words/form.es.ftl");
+    let messages = |text: &'static str| -> BTreeMap<&str, BTreeSet<&str>> {
+        let lines = text.lines().filter_map(|line| line.split_once(" = "));
+        let variables = |text: &'static str| {
+            let parts = text.split("{ $").skip(1);
+            parts.map(|part| part.split(' ').next().unwrap()).collect()
+        };
+        lines.map(|(id, text)| (id, variables(text))).collect()
+    };
+    let (english, spanish) = (messages(english), messages(spanish));
+    assert_eq!(english, spanish);
+    let mut code = String::new();
+    for path in files("src/fill", "rs") {
+        code += &fs::read_to_string(path).unwrap();
+    }
+    // Built from the words of the files: fill-kind-value, fill-better-lower and the like.
+    let built = [
+        "fill-kind-",
+        "fill-better-",
+        "fill-harder-",
+        "fill-outcome-",
+    ];
+    for id in english.keys() {
+        let is_built = built.iter().any(|start| id.starts_with(start));
+        assert!(
+            is_built || code.contains(&format!("\"{id}\"")),
+            "`{id}` is not used"
+        );
+    }
+    for part in code.split("\"fill-").skip(1) {
+        let id = format!("fill-{}", part.split('"').next().unwrap());
+        let known = english.contains_key(id.as_str()) || id.contains('{');
+        assert!(known, "no `{id}`");
+    }
+    let words = Words::of("es", &[]).unwrap();
+    let words = words.with_more(include_str!("../../report-templates/words/form.es.ftl"));
+    assert_eq!(words.say("fill-back"), "Atrás");
+}
+
 /// The messages that `view` asks for: its texts with a hyphen in them, and the first text of
 /// every `say`.
 fn ids_in_view() -> BTreeSet<String> {

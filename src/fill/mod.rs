@@ -1,0 +1,32 @@
+//! The job as a form in the browser, served by the program itself.
+//!
+//! The files stay the truth: [`Form`] shows what they say, writes what is typed into them by
+//! way of `document`, whole or not at all (`save`), and asks the same intake and the same
+//! judge as `check` what that comes to (`so_far`). Nothing is judged here.
+//!
+//! A request goes `server` (who may ask, and how much) → `routes` (which page) → `desk` (the
+//! job as it lies there) → `steps` (what is asked for) → `save` → `page`.
+
+pub mod blank;
+mod desk;
+mod document;
+mod field_html;
+mod frame;
+mod html;
+mod page;
+mod patience;
+mod plan_steps;
+mod routes;
+mod run_steps;
+mod save;
+mod server;
+mod session;
+mod so_far;
+mod steps;
+mod tidy;
+mod typed;
+mod uploads;
+mod work_steps;
+
+pub use routes::{Job, words_for};
+pub use server::{Doorkeeper, Form, Listen, World};

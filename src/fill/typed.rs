@@ -1,0 +1,352 @@
+//! What somebody typed into a field → a value of the file, with the digits as they were
+//! typed; and back.
+
+use toml_edit::{Array, Datetime, Value};
+
+/// What a field takes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Entry {
+    /// Text on one line.
+    Text,
+    /// Text on several lines.
+    Lines,
+    /// Several short texts, one on each line.
+    List,
+    /// A number.
+    Number,
+    /// One number, or repeats of it: `value` or `values` of its table.
+    Numbers,
+    /// A whole number that is not negative.
+    Whole,
+    /// A date and a time of day.
+    Moment,
+    /// A date.
+    Day,
+    /// One of several: what is written, and what is shown.
+    Choice(Vec<(String, String)>),
+    /// True, or left out.
+    Tick,
+    /// An empty list, or left out: nothing was there.
+    NoneOf,
+}
+
+/// Why what was typed is not taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refusal {
+    /// It is no number.
+    NotANumber,
+    /// A comma or a point before three digits: thousands, or thousandths.
+    TwoWays {
+        /// It as a number with a fraction.
+        fraction: String,
+        /// It as a whole number.
+        whole: String,
+    },
+    /// It is no whole number.
+    NotWhole,
+    /// It is no date or time.
+    NotATime,
+    /// It is none of the choices.
+    NotAChoice,
+    /// It is longer than any text here.
+    TooLong,
+}
+
+/// The most letters of one field.
+const LONGEST: usize = 8000;
+
+/// What is known where a value is written.
+#[derive(Debug, Clone, Copy)]
+pub struct Setting {
+    /// Whether the page's language has a decimal comma.
+    pub comma: bool,
+    /// The offset from UTC of new times, in minutes.
+    pub offset: i16,
+}
+
+impl Setting {
+    /// The setting for a page whose decimal sign is `sign`.
+    pub fn of(sign: &str, offset: i16) -> Self {
+        Self {
+            comma: sign == ",",
+            offset,
+        }
+    }
+}
+
+/// The value that `text` is in a field that takes `entry`; `old` is what the file has there.
+/// Nothing where nothing was typed.
+///
+/// # Errors
+/// A [`Refusal`].
+pub fn value(
+    text: &str,
+    entry: &Entry,
+    old: Option<&Value>,
+    setting: Setting,
+) -> Result<Option<Value>, Refusal> {
+    let text = text.replace("\r\n", "\n");
+    if text.chars().count() > LONGEST {
+        return Err(Refusal::TooLong);
+    }
+    let plain = text.trim();
+    if plain.is_empty() {
+        return Ok(None);
+    }
+    Ok(Some(match entry {
+        Entry::Text | Entry::Lines => Value::from(plain),
+        Entry::List => {
+            let lines = plain.lines().map(str::trim).filter(|line| !line.is_empty());
+            Value::Array(lines.map(Value::from).collect::<Array>())
+        }
+        Entry::Number | Entry::Numbers => number(plain, setting)?,
+        Entry::Whole => {
+            let digits = plain.trim_start_matches('0');
+            let digits = if digits.is_empty() { "0" } else { digits };
+            let number: i64 = digits.parse().map_err(|_| Refusal::NotWhole)?;
+            if !plain.bytes().all(|byte| byte.is_ascii_digit()) {
+                return Err(Refusal::NotWhole);
+            }
+            Value::from(number)
+        }
+        Entry::Moment => moment(plain, old, setting)?,
+        Entry::Day => {
+            let day: Datetime = plain.parse().map_err(|_| Refusal::NotATime)?;
+            if day.date.is_none() || day.time.is_some() {
+                return Err(Refusal::NotATime);
+            }
+            Value::from(day)
+        }
+        Entry::Choice(choices) => {
+            if !choices.iter().any(|(written, _)| written == plain) {
+                return Err(Refusal::NotAChoice);
+            }
+            Value::from(plain)
+        }
+        Entry::Tick => Value::from(true),
+        Entry::NoneOf => Value::Array(Array::new()),
+    }))
+}
+
+/// A number with the digits of `text`.
+fn number(text: &str, setting: Setting) -> Result<Value, Refusal> {
+    let mut plain: String = text
+        .chars()
+        .filter(|c| !c.is_whitespace() && *c != '\'')
+        .map(|c| if matches!(c, '−' | '–') { '-' } else { c })
+        .collect();
+    let separators: Vec<char> = plain.chars().filter(|c| matches!(c, ',' | '.')).collect();
+    let ([] | [_]) = separators.as_slice() else {
+        return Err(Refusal::NotANumber);
+    };
+    // Three digits behind the sign that is not this language's: 1,022 is either.
+    let foreign = if setting.comma { '.' } else { ',' };
+    if let Some((whole, fraction)) = plain.split_once(foreign) {
+        let of_thousands = fraction.len() == 3 && !matches!(whole, "" | "0" | "-0" | "-");
+        if of_thousands {
+            return Err(Refusal::TwoWays {
+                fraction: plain.replace(['.', ','], if setting.comma { "," } else { "." }),
+                whole: format!("{whole}{fraction}"),
+            });
+        }
+    }
+    plain = plain.replace(',', ".");
+    let (sign, digits) = match plain.strip_prefix('-') {
+        Some(digits) => ("-", digits),
+        None => ("", plain.strip_prefix('+').unwrap_or(&plain)),
+    };
+    let (whole, fraction) = match digits.split_once('.') {
+        Some((whole, fraction)) => (whole, Some(fraction)),
+        None => (digits, None),
+    };
+    let are_digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
+    let is_number = are_digits(whole)
+        && fraction.is_none_or(are_digits)
+        && !(whole.is_empty() && fraction.is_none_or(str::is_empty));
+    if !is_number || digits.len() > 30 {
+        return Err(Refusal::NotANumber);
+    }
+    let whole = match whole.trim_start_matches('0') {
+        "" => "0",
+        digits => digits,
+    };
+    let written = match fraction {
+        None | Some("") => format!("{sign}{whole}"),
+        Some(fraction) => format!("{sign}{whole}.{fraction}"),
+    };
+    written.parse().map_err(|_| Refusal::NotANumber)
+}
+
+/// A time as a browser gives it, `2026-11-25T18:11`, with the offset of the time that it
+/// replaces.
+fn moment(text: &str, old: Option<&Value>, setting: Setting) -> Result<Value, Refusal> {
+    let text = text.replace(' ', "T");
+    let seconds = match text.matches(':').count() {
+        1 => ":00",
+        _ => "",
+    };
+    let mut moment: Datetime = format!("{text}{seconds}")
+        .parse()
+        .map_err(|_| Refusal::NotATime)?;
+    if moment.date.is_none() || moment.time.is_none() {
+        return Err(Refusal::NotATime);
+    }
+    let old = old.and_then(Value::as_datetime);
+    if moment.offset.is_none() {
+        let here = toml_edit::Offset::Custom {
+            minutes: setting.offset,
+        };
+        moment.offset = Some(old.and_then(|old| old.offset).unwrap_or(here));
+    }
+    Ok(Value::from(moment))
+}
+
+/// A value as a field shows it.
+pub fn shown(value: &Value, entry: &Entry, setting: Setting) -> String {
+    match (value, entry) {
+        (Value::String(text), _) => text.value().clone(),
+        (Value::Integer(number), _) => number.display_repr().into_owned(),
+        (Value::Float(number), _) => {
+            let digits = number.display_repr().into_owned();
+            if setting.comma {
+                digits.replace('.', ",")
+            } else {
+                digits
+            }
+        }
+        (Value::Boolean(yes), _) => yes.value().to_string(),
+        (Value::Datetime(moment), Entry::Moment) => {
+            let moment = moment.value();
+            let (date, time) = (moment.date, moment.time);
+            let date = date.map_or_else(String::new, |date| date.to_string());
+            time.map_or_else(String::new, |time| {
+                format!("{date}T{:02}:{:02}", time.hour, time.minute)
+            })
+        }
+        (Value::Datetime(moment), _) => moment.value().to_string(),
+        (Value::Array(list), Entry::NoneOf) => if list.is_empty() { "true" } else { "" }.to_owned(),
+        (Value::Array(list), _) => {
+            let items = list.iter().map(|item| shown(item, entry, setting));
+            items.collect::<Vec<_>>().join("\n")
+        }
+        (Value::InlineTable(_), _) => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const POINT: Setting = Setting {
+        comma: false,
+        offset: 60,
+    };
+    const COMMA: Setting = Setting {
+        comma: true,
+        offset: 60,
+    };
+
+    fn written(text: &str, entry: &Entry, setting: Setting) -> Result<String, Refusal> {
+        let value = value(text, entry, None, setting)?;
+        Ok(value.map_or_else(String::new, |value| value.to_string()))
+    }
+
+    #[test]
+    fn a_number_keeps_its_digits() {
+        for (typed, file) in [
+            ("22.50", "22.50"),
+            (" 22 ", "22"),
+            ("1 022", "1022"),
+            ("1\u{a0}022,5", "1022.5"),
+            ("–13.1", "-13.1"),
+            ("−13,1", "-13.1"),
+            ("+3", "3"),
+            (".5", "0.5"),
+            ("007", "7"),
+            ("0", "0"),
+            ("0,125", "0.125"),
+            ("5.", "5"),
+        ] {
+            assert_eq!(
+                written(typed, &Entry::Number, POINT),
+                Ok(file.to_owned()),
+                "{typed}"
+            );
+            if typed != "0,125" {
+                assert_eq!(
+                    written(typed, &Entry::Number, COMMA),
+                    Ok(file.to_owned()),
+                    "{typed}"
+                );
+            }
+        }
+        for wrong in [
+            "22 mm", "1.2.3", "1,022.5", "ten", "-", ".", "1e5", "inf", "--2",
+        ] {
+            assert_eq!(
+                written(wrong, &Entry::Number, POINT),
+                Err(Refusal::NotANumber),
+                "{wrong}"
+            );
+        }
+    }
+
+    #[test]
+    fn thousands_or_thousandths_are_asked_back() {
+        let two = |fraction: &str| {
+            Err(Refusal::TwoWays {
+                fraction: fraction.to_owned(),
+                whole: "1022".to_owned(),
+            })
+        };
+        assert_eq!(written("1,022", &Entry::Number, POINT), two("1.022"));
+        assert_eq!(written("1.022", &Entry::Number, COMMA), two("1,022"));
+        assert_eq!(
+            written("1,022", &Entry::Number, COMMA),
+            Ok("1.022".to_owned())
+        );
+        assert_eq!(
+            written("1.022", &Entry::Number, POINT),
+            Ok("1.022".to_owned())
+        );
+    }
+
+    #[test]
+    fn a_time_gets_the_offset_of_the_clock_or_keeps_its_own() {
+        let typed = "2026-11-25T18:11";
+        let first = written(typed, &Entry::Moment, POINT).unwrap();
+        assert_eq!(first, "2026-11-25T18:11:00+01:00");
+        let old: Value = "2026-01-20T06:35:00Z".parse().unwrap();
+        let kept = value(typed, &Entry::Moment, Some(&old), POINT)
+            .unwrap()
+            .unwrap();
+        assert_eq!(kept.to_string(), "2026-11-25T18:11:00Z");
+        assert_eq!(shown(&kept, &Entry::Moment, POINT), typed);
+        for wrong in ["25/11/2026 18:11", "2026-11-25", "2026-13-25T18:11", "now"] {
+            assert_eq!(
+                written(wrong, &Entry::Moment, POINT),
+                Err(Refusal::NotATime),
+                "{wrong}"
+            );
+        }
+    }
+
+    #[test]
+    fn lists_and_choices() {
+        let list = written(" one \r\n\r\ntwo", &Entry::List, POINT).unwrap();
+        assert_eq!(list, "[\"one\", \"two\"]");
+        let choices = Entry::Choice(vec![("watch".to_owned(), "Stopwatch".to_owned())]);
+        assert_eq!(
+            written("watch", &choices, POINT),
+            Ok("\"watch\"".to_owned())
+        );
+        assert_eq!(
+            written("Stopwatch", &choices, POINT),
+            Err(Refusal::NotAChoice)
+        );
+        assert_eq!(written("3", &Entry::Whole, POINT), Ok("3".to_owned()));
+        assert_eq!(written("3.5", &Entry::Whole, POINT), Err(Refusal::NotWhole));
+        assert_eq!(written("-3", &Entry::Whole, POINT), Err(Refusal::NotWhole));
+        assert_eq!(written("  ", &Entry::Number, POINT), Ok(String::new()));
+    }
+}

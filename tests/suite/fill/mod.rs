@@ -1,0 +1,6 @@
+//! The form in the browser: what it writes, and whom it refuses.
+
+mod attacks;
+mod client;
+mod filling;
+mod kills;
