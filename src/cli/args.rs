@@ -25,7 +25,20 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Make a job folder to fill in
+    #[command(after_help = "Examples:
+  retestify init jobs/loader-3 --for hydraulics
+  retestify init jobs/pickup --for cold-start --cylinders 4
+  retestify init jobs/pickup-again --like jobs/pickup --same-machine")]
     Init(InitArgs),
+    /// Fill in a job as a form in the browser
+    ///
+    /// The program serves the form itself, on this computer only, at an address that opens
+    /// it once. What is typed is in the files of the job within a second; they can be
+    /// edited by hand at the same time.
+    #[command(after_help = "Examples:
+  retestify fill jobs/loader-3
+  retestify fill jobs/loader-3 --phone")]
+    Fill(FillArgs),
     /// Make a form to fill in by hand at the machine
     ///
     /// It needs job.toml and limits.toml only.
@@ -39,6 +52,10 @@ pub enum Command {
     ///
     /// Records the SHA-256 of every file of a stage, so that any later change shows.
     /// Sealing the baseline also makes the receipt for the customer.
+    #[command(after_help = "Examples:
+  retestify seal baseline jobs/loader-3
+  retestify seal retest jobs/loader-3
+  retestify seal baseline jobs/loader-3 --amend \"the gauge was read wrongly\"")]
     Seal(SealArgs),
     /// Make the customer's receipt for a sealed baseline again
     #[command(alias = "slip")]
@@ -49,9 +66,19 @@ pub enum Command {
     ///
     /// Exit code 0: every answer is yes; 1: at least one is no; 2: the file cannot be
     /// read; 3: none is no, but at least one is "cannot tell".
+    #[command(after_help = "Examples:
+  retestify verify report.pdf --trust shop.pem --receipt receipt.pdf
+  retestify verify report.pdf --with jobs/loader-3")]
     Verify(VerifyArgs),
     /// Make, show, export or import the shop's signing key
     Identity(IdentityArgs),
+    /// Print completions for a shell, or write manual pages
+    #[command(hide = true)]
+    Generate(GenerateArgs),
+    /// List the jobs below some folders, and how far each has come
+    ///
+    /// The oldest comes first.
+    List(ListArgs),
     /// Run the whole story on a sample job that comes with the program
     Demo(DemoArgs),
 }
@@ -67,6 +94,12 @@ pub struct InitArgs {
     /// How many cylinders the machine has [default: 4 for a cold start, else none]
     #[arg(long, value_parser = clap::value_parser!(u8).range(0..=64))]
     pub cylinders: Option<u8>,
+    /// Take instruments, measures, limits and conditions from this job; none of its figures
+    #[arg(long, value_name = "OLD", conflicts_with_all = ["tests", "cylinders"])]
+    pub like: Option<PathBuf>,
+    /// With `--like`: it is the same machine, of the same customer
+    #[arg(long, requires = "like")]
+    pub same_machine: bool,
 }
 
 /// What the tests of a new job are.
@@ -74,8 +107,37 @@ pub struct InitArgs {
 pub enum Tests {
     /// How an engine starts after a night of standing
     ColdStart,
+    /// A hydraulic machine: pressure, drift, cycle times
+    Hydraulics,
+    /// Charging and starting circuits
+    Charging,
+    /// Refrigeration and cooling
+    Refrigeration,
+    /// Pumps
+    Pumps,
+    /// Gearboxes and bearings
+    Bearings,
+    /// A generator under load
+    Generator,
     /// Any others
     Plain,
+}
+
+/// Arguments of `fill`.
+#[derive(Debug, Parser)]
+pub struct FillArgs {
+    /// The job folder
+    pub folder: PathBuf,
+    /// Also serve a phone in the same network, and show its address as a QR code; that
+    /// connection is not secret
+    #[arg(long)]
+    pub phone: bool,
+    /// The port to listen on [default: any free one]
+    #[arg(long, default_value_t = 0, hide_default_value = true)]
+    pub port: u16,
+    /// After how many seconds without use it stops
+    #[arg(long, default_value_t = 7200, value_name = "SECONDS", value_parser = clap::value_parser!(u64).range(1..))]
+    pub idle: u64,
 }
 
 /// Arguments of `worksheet`.
@@ -304,6 +366,40 @@ pub struct ImportArgs {
     /// Read the passphrase from this file descriptor
     #[arg(long, value_name = "N")]
     pub passphrase_fd: Option<u32>,
+}
+
+/// Arguments of `generate`.
+#[derive(Debug, Parser)]
+pub struct GenerateArgs {
+    /// What to make
+    #[command(subcommand)]
+    pub what: Generated,
+}
+
+/// What is made for a package of the program.
+#[derive(Debug, Subcommand)]
+pub enum Generated {
+    /// Print completions for a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Write manual pages into a new folder
+    Man {
+        /// The folder to make
+        folder: PathBuf,
+    },
+}
+
+/// Arguments of `list`.
+#[derive(Debug, Parser)]
+pub struct ListArgs {
+    /// The folders to look below
+    #[arg(required = true)]
+    pub folders: Vec<PathBuf>,
+    /// Print the list for programs, as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Arguments of `demo`.

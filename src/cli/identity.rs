@@ -85,7 +85,11 @@ fn not_exported(file: &Path, error: &WriteError) -> CommandError {
     let hint = match error {
         WriteError::Exists => "name another file, or move that one",
         WriteError::IsFolder => "name a file in it, such as `shop.pem`",
-        WriteError::NotAPdf | WriteError::NoFolder | WriteError::Busy | WriteError::Refused(_) => {
+        WriteError::NotAPdf
+        | WriteError::NoFolder
+        | WriteError::Busy
+        | WriteError::Changed
+        | WriteError::Refused(_) => {
             return output::refused(file, error);
         }
     };

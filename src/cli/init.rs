@@ -5,8 +5,11 @@ use std::process::ExitCode;
 
 use super::CommandError;
 use super::args::{InitArgs, Tests};
+use super::like;
 use super::output::refused;
+use super::typed::Typed;
 use crate::files::{ReadError, Source, WriteError, nearest_with, write_tree};
+use crate::fill::blank;
 use crate::intake::{SHOP_FILE, TEXT_LIMIT, shapes::schemas};
 use crate::job::JobFile;
 
@@ -87,6 +90,13 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
         (Some(tests), cylinders) => (tests, cylinders.unwrap_or(0)),
     };
     let mut files = files(tests, cylinders);
+    if let Some(old) = &args.like {
+        for (name, text) in like::files(old, args.same_machine)? {
+            if let Some((_, own)) = files.iter_mut().find(|(own, _)| *own == name) {
+                *own = text;
+            }
+        }
+    }
     // A shop.toml in a folder above applies to this job too; an empty one here would
     // hide it.
     let above = folder
@@ -112,10 +122,18 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
     if let Ok(shop) = shop {
         anstream::println!("It uses the {} in a folder above it.", shop.name);
     }
+    if let Some(old) = &args.like {
+        anstream::println!(
+            "Its instruments, measures, limits and conditions are those of {}: look at the \
+             calibration dates, and say in limits.toml with whom the limits are agreed.",
+            old.display()
+        );
+    }
     anstream::println!("Fill in job.toml and limits.toml, then baseline.toml before the work,");
     anstream::println!(
-        "work.toml and retest.toml after it. Then: retestify check {}",
-        folder.display()
+        "work.toml and retest.toml after it: in an editor, or in a browser with\n  \
+         retestify fill {0}\nWhat is missing is said by\n  retestify check {0}",
+        Typed(folder)
     );
     Ok(ExitCode::SUCCESS)
 }
@@ -140,7 +158,14 @@ fn files(tests: Tests, cylinders: u8) -> Vec<(String, String)> {
         .iter()
         .map(|(name, [cold_start, plain])| match tests {
             Tests::ColdStart => (*name, *cold_start),
-            Tests::Plain => (*name, *plain),
+            // A kind of work has its own plan in place of these, see `of_kind`.
+            Tests::Hydraulics
+            | Tests::Charging
+            | Tests::Refrigeration
+            | Tests::Pumps
+            | Tests::Bearings
+            | Tests::Generator
+            | Tests::Plain => (*name, *plain),
         });
     let texts = BLANK
         .into_iter()
@@ -150,7 +175,56 @@ fn files(tests: Tests, cylinders: u8) -> Vec<(String, String)> {
         let text = serde_json::to_string_pretty(&schema).unwrap_or_default();
         (format!(".schemas/{name}.schema.json"), text + "\n")
     });
-    texts.chain(schemas).collect()
+    let mut files: Vec<(String, String)> = texts.chain(schemas).collect();
+    for (name, text) in of_kind(tests, &files) {
+        if let Some((_, own)) = files.iter_mut().find(|(own, _)| *own == name) {
+            *own = text;
+        }
+    }
+    files
+}
+
+/// The instruments and the plan of a kind of work, from `samples/blank/kinds`.
+fn kind(tests: Tests) -> Option<[&'static str; 2]> {
+    macro_rules! of {
+        ($kind:literal) => {
+            Some([
+                include_str!(concat!(
+                    "../../samples/blank/kinds/",
+                    $kind,
+                    "/instruments.toml"
+                )),
+                include_str!(concat!("../../samples/blank/kinds/", $kind, "/limits.toml")),
+            ])
+        };
+    }
+    match tests {
+        Tests::ColdStart | Tests::Plain => None,
+        Tests::Hydraulics => of!("hydraulics"),
+        Tests::Charging => of!("charging"),
+        Tests::Refrigeration => of!("refrigeration"),
+        Tests::Pumps => of!("pumps"),
+        Tests::Bearings => of!("bearings"),
+        Tests::Generator => of!("generator"),
+    }
+}
+
+/// The files of a kind of work that differ from those of any other.
+fn of_kind(tests: Tests, plain: &[(String, String)]) -> Vec<(String, String)> {
+    let Some([instruments, limits]) = kind(tests) else {
+        return Vec::new();
+    };
+    let job = plain.iter().find(|(name, _)| name == JobFile::Job.name());
+    let head = job.and_then(|(_, text)| text.split("\n[[instrument]]").next());
+    let job = format!("{}\n{instruments}", head.unwrap_or_default());
+    let run = |head: &str| blank::run_of_plan(&job, limits, head).unwrap_or_default();
+    let file = |file: JobFile, text: String| (file.name().to_owned(), text);
+    vec![
+        file(JobFile::Baseline, run(like::BASELINE)),
+        file(JobFile::Retest, run(like::RETEST)),
+        file(JobFile::Limits, limits.to_owned()),
+        file(JobFile::Job, job),
+    ]
 }
 
 fn cylinders_key(cylinders: u8) -> String {

@@ -6,11 +6,15 @@ mod args;
 mod check;
 mod clock;
 mod demo;
+mod fill;
+mod generate;
 mod identity;
 mod init;
 mod issue;
 mod judged;
 mod keys;
+mod like;
+mod list;
 mod material;
 mod output;
 mod pipeline;
@@ -20,6 +24,7 @@ mod seal;
 mod set_again;
 mod template;
 mod terminal;
+mod typed;
 mod verify;
 mod worksheet;
 
@@ -37,14 +42,28 @@ use args::{Args, Command};
 
 /// Runs the command that the process was given.
 pub fn main() -> ExitCode {
-    let args = Args::parse();
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(error) => {
+            let slip = typed::slip(&std::env::args_os().collect::<Vec<_>>());
+            // Asking for help or the version is no slip.
+            let Some(slip) = slip.filter(|_| error.use_stderr()) else {
+                error.exit();
+            };
+            slip.show();
+            return ExitCode::from(BAD_INPUT);
+        }
+    };
     let done = match args.command {
         Command::Init(args) => init::run(&args),
+        Command::Fill(args) => fill::run(&args),
         Command::Worksheet(args) => worksheet::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Seal(args) => seal::run(&args),
         Command::Receipt(args) => seal::receipt(&args),
         Command::Report(args) => report::run(&args),
+        Command::Generate(args) => generate::run(&args),
+        Command::List(args) => list::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Identity(args) => identity::run(&args),
         Command::Demo(args) => demo::run(&args),

@@ -94,6 +94,7 @@ pub fn refused(output: &Path, error: &WriteError) -> CommandError {
         WriteError::IsFolder => "name a file in it, such as `--output folder/report.pdf`",
         WriteError::NoFolder => "make that folder first, or name another",
         WriteError::Busy => "wait until it has finished",
+        WriteError::Changed => "look at what it says now, then try again",
         WriteError::Refused(_) => "check that you may write there and that the disk has room",
     };
     CommandError::told(

@@ -4,15 +4,18 @@
 
 use std::path::Path;
 
+use chrono::{DateTime, FixedOffset};
+
 use super::CommandError;
 use super::issue::{Issue, Paper};
 use super::judged::{DropOff, Judged};
 use super::material::{
     Parts, attachments, document_file, form_names, material, pictures, receipt_material,
 };
+use super::typed::Typed;
 use crate::files::{Folder, ReadError, nearest_with};
-use crate::intake::{self, Inputs, Intake, Media, SHOP_FILE, can_print};
-use crate::job::{Plan, Stage};
+use crate::intake::{self, Glance, Inputs, Intake, Media, SHOP_FILE, can_print};
+use crate::job::{JobFile, Plan, Stage};
 use crate::judge;
 use crate::render::{self, Document, Printed, RenderError};
 use crate::result::{DocumentKind, ResultFile, to_json};
@@ -130,6 +133,26 @@ pub fn set_receipt(
     render::pdf(template, document, &pictures, &attachments, issue.now)
 }
 
+/// Refuses what is no job folder.
+pub fn check_job_folder(path: &Path) -> Result<(), CommandError> {
+    JobFolder::open(path).map(|_| ())
+}
+
+/// Whether anything is sealed in the folder at `path`.
+pub fn has_seals(path: &Path) -> Result<bool, CommandError> {
+    let files = JobFolder::open(path)?;
+    Ok(!Chain::read(&files.job)?.is_empty())
+}
+
+/// Whether work.toml in the folder at `path` says that the work had started by `now`; the
+/// file need not be complete.
+pub fn work_has_started(path: &Path, now: DateTime<FixedOffset>) -> bool {
+    let started = JobFolder::open(path)
+        .ok()
+        .and_then(|files| Glance::at(&files.job).work_started);
+    started.is_some_and(|started| started <= now)
+}
+
 /// Reads what is planned of the job in the folder at `path`; it need not be measured yet.
 pub fn plan(path: &Path) -> Result<Intake<Plan>, CommandError> {
     let files = JobFolder::open(path)?;
@@ -145,6 +168,7 @@ struct JobFolder {
 impl JobFolder {
     fn open(path: &Path) -> Result<Self, CommandError> {
         let job = open(path)?;
+        is_job(&job, path)?;
         let shop = nearest_with(path, SHOP_FILE).map_err(|error| {
             CommandError::told(
                 format!(
@@ -163,6 +187,52 @@ impl JobFolder {
             shop: &self.shop,
         }
     }
+}
+
+/// Refuses a folder that has none of the files of a job; it may be the one above or below.
+fn is_job(folder: &Folder, path: &Path) -> Result<(), CommandError> {
+    let of_job = |folder: &Folder| {
+        let names = folder.names().unwrap_or_default();
+        let is_named = |name: &String| {
+            let name = name.to_lowercase();
+            JobFile::ALL
+                .iter()
+                .any(|file| name.starts_with(file.name()))
+        };
+        names.iter().any(is_named)
+    };
+    if of_job(folder) {
+        return Ok(());
+    }
+    let has_job = |path: &Path| path.is_dir() && Folder::open(path).is_ok_and(|it| of_job(&it));
+    let names = folder.names().unwrap_or_default();
+    let mut below = names
+        .iter()
+        .map(|name| path.join(name))
+        .filter(|path| has_job(path));
+    let above = path.canonicalize().ok();
+    let above = above
+        .as_deref()
+        .and_then(Path::parent)
+        .filter(|above| has_job(above));
+    let hint = match (below.next(), below.next(), above) {
+        (Some(one), None, _) => format!("the job is in {}: name that folder", Typed(&one)),
+        (Some(one), Some(_), _) => {
+            format!(
+                "there are several below it: name one of them, such as {}",
+                Typed(&one)
+            )
+        }
+        (None, _, Some(_)) => format!(
+            "the job is in the folder above it: {}",
+            Typed(&path.join(".."))
+        ),
+        (None, _, None) => "`retestify init FOLDER` makes a folder with every file".to_owned(),
+    };
+    Err(CommandError::told(
+        format!("there is no job in {}", path.display()),
+        hint,
+    ))
 }
 
 /// Opens the job folder at `path`.

@@ -8,10 +8,12 @@ use chrono::{DateTime, FixedOffset};
 use super::args::{ReceiptArgs, SealArgs};
 use super::issue::Issue;
 use super::judged::{DropOff, Judged};
+use super::like;
 use super::material::material;
 use super::output::{Paperwork, check_signed, refused, say, verdict, warn};
 use super::pipeline;
 use super::template::Pages;
+use super::typed::Typed;
 use super::{CommandError, clock, keys};
 use crate::files::{Held, check_output, hold, write_whole};
 use crate::intake::Intake;
@@ -64,10 +66,18 @@ fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Comm
         )
     })?;
     say(&path, &paper, &issue, args.signing.wish());
+    if like::leave_retest(&args.folder) {
+        anstream::println!(
+            "retest.toml has the same rows, units and instruments, with the figures blank."
+        );
+    }
     anstream::println!(
         "{}",
         if args.amend.is_some() {
             "Give the customer this receipt too: the earlier one shows a seal that is no longer in force."
+        } else if pipeline::work_has_started(&args.folder, now) {
+            "Give the customer this receipt. work.toml says that the work had started: what was \
+             sealed late shows less, and the report says so."
         } else {
             "Give the customer this receipt before you start work."
         }
@@ -190,6 +200,15 @@ impl NewSeal {
 
 /// Makes the receipt of a sealed baseline again.
 pub fn receipt(args: &ReceiptArgs) -> Result<ExitCode, CommandError> {
+    if !pipeline::has_seals(&args.folder)? {
+        return Err(CommandError::told(
+            "there is no receipt before the baseline is sealed",
+            format!(
+                "run `retestify seal baseline {}`, which makes the receipt too",
+                Typed(&args.folder)
+            ),
+        ));
+    }
     let job = pipeline::drop_off(&args.folder)?;
     if let Some(broken) = job.sealing.broken.first() {
         return Err(CommandError::told(

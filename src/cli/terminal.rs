@@ -12,6 +12,20 @@ const WIDTH: usize = 80;
 const BOLD: Style = Style::new().effects(Effects::BOLD);
 const FAINT: Style = Style::new().effects(Effects::DIMMED);
 
+/// A list of jobs: since when, number, machine, state, folder.
+pub fn list(rows: impl Iterator<Item = [String; 5]>) -> String {
+    let mut table = Table::new();
+    table
+        .load_style(presets::NOTHING)
+        .set_content_arrangement(ContentArrangement::Disabled)
+        .set_header(["Since", "Job", "Machine", "State", "Folder"]);
+    for row in rows {
+        table.add_row(row);
+    }
+    let lines = table.lines().map(|line| line.trim_end().to_owned() + "\n");
+    lines.collect()
+}
+
 /// The whole screen.
 pub fn text(report: &Report) -> String {
     let front = &report.front;
