@@ -335,7 +335,7 @@ fn scale(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) -> Op
         (None, None, None) => None,
     };
     if better == Some(Better::Inside) && (min.is_none() || max.is_none()) {
-        place.problem(
+        place.not_filled_in(
             "better",
             "`inside` needs both `min` and `max`",
             "add the missing one",

@@ -4,6 +4,8 @@
 
 use std::ops::Range;
 
+use chrono::NaiveDate;
+
 /// What is wrong at `span` of `text`, and what to do, from the parser's message.
 pub fn in_words(message: &str, text: &str, span: Option<Range<usize>>) -> (String, String) {
     let start = span.map_or(0, |span| span.start).min(text.len());
@@ -142,6 +144,9 @@ impl<'a> Piece<'a> {
                 ),
             );
         }
+        if names_no_day(value) {
+            return told("there is no such date", "check the month and the day");
+        }
         if let Some(moment) = as_moment(value) {
             return told("this is not how a date or a time is written here", moment);
         }
@@ -220,6 +225,19 @@ fn yes_or_no(value: &str) -> Option<&'static str> {
         "yes" | "y" | "on" | "true" | "si" | "sí" => Some("true"),
         "no" | "n" | "off" | "false" => Some("false"),
         _ => None,
+    }
+}
+
+/// Whether it is a date in the way of the files that is not in the calendar.
+fn names_no_day(value: &str) -> bool {
+    let date = value.split(['T', ' ']).next().unwrap_or_default();
+    let numbers: Vec<Option<u32>> = date.split('-').map(|part| part.parse().ok()).collect();
+    match numbers.as_slice() {
+        [Some(year), Some(month), Some(day)] if date.len() == 10 => {
+            let year = i32::try_from(*year).unwrap_or(0);
+            NaiveDate::from_ymd_opt(year, *month, *day).is_none()
+        }
+        _ => false,
     }
 }
 
@@ -321,6 +339,7 @@ mod tests {
             ("started = 11/25/2026 18:11", "write 2026-11-25T18:11:00"),
             ("received = 25.11.2026", "write 2026-11-25: "),
             ("received = 05/11/2026", "year, month, day"),
+            ("received = 2026-02-30", "check the month and the day"),
         ] {
             let (message, told) = said(line);
             assert!(told.contains(hint), "{line}: {message} ({told})");

@@ -215,8 +215,8 @@ fn dates_out_of_order_or_without_a_zone() {
         "job.toml",
         "received = 2026-01-19",
         "received = 2026-02-30",
-        "invalid",
-        "",
+        "there is no such date",
+        "check the month and the day",
     );
 }
 
