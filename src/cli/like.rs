@@ -44,12 +44,14 @@ pub fn files(old: &Path, same_machine: bool) -> Result<Vec<(String, String)>, Co
                 )
             })
     };
+    let (job, limits) = (read(JobFile::Job)?, read(JobFile::Limits)?);
     let baseline = read(JobFile::Baseline)?;
+    let run = |head: &str| blank::run_like(&baseline, &job, &limits, head);
     Ok(vec![
-        blank(JobFile::Job, blank::job(&read(JobFile::Job)?, same_machine))?,
-        blank(JobFile::Limits, blank::limits(&read(JobFile::Limits)?))?,
-        blank(JobFile::Baseline, blank::run(&baseline, BASELINE))?,
-        blank(JobFile::Retest, blank::run(&baseline, RETEST))?,
+        blank(JobFile::Job, blank::job(&job, same_machine))?,
+        blank(JobFile::Limits, blank::limits(&limits))?,
+        blank(JobFile::Baseline, run(BASELINE))?,
+        blank(JobFile::Retest, run(RETEST))?,
     ])
 }
 
@@ -70,10 +72,11 @@ pub fn leave_retest(folder: &Path) -> bool {
         Err(ReadError::Missing) => None,
         Ok(_) | Err(_) => return false,
     };
-    let Ok((baseline, _)) = text(JobFile::Baseline) else {
+    let texts = [JobFile::Baseline, JobFile::Job, JobFile::Limits].map(text);
+    let [Ok((baseline, _)), Ok((job, _)), Ok((limits, _))] = texts else {
         return false;
     };
-    blank::run(&baseline, RETEST).is_some_and(|text| {
+    blank::run_like(&baseline, &job, &limits, RETEST).is_some_and(|text| {
         replace_text(&folder.join(JobFile::Retest.name()), was, text.as_bytes()).is_ok()
     })
 }

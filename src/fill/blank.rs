@@ -1,12 +1,13 @@
 //! A run's file with its figures taken out: the same rows, units and instruments, to be filled
 //! in again. What was taken out stands as a comment that shows how to write it.
 
-use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
+use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
-use crate::quantity::Unit;
+use super::blank_plan::planned;
+use super::document::is_at;
 
 /// What stands for a figure in a comment.
-const FIGURE: &str = "…";
+pub const FIGURE: &str = "…";
 
 /// `text`, the file of a run, with no figure, time, name, photo or remark in it; `head` are the
 /// lines that it begins with. Nothing if it is no TOML.
@@ -39,119 +40,65 @@ pub fn run(text: &str, head: &str) -> Option<String> {
     Some(out)
 }
 
+/// `text` with its figures taken out as by [`run`]; what was not taken in it, and what it does
+/// not have, is as the plan asks for it. `job` and `limits` are the texts of job.toml and
+/// limits.toml.
+pub fn run_like(text: &str, job: &str, limits: &str, head: &str) -> Option<String> {
+    let mut document: DocumentMut = text.parse().ok()?;
+    let plan = planned(job, limits)?;
+    for list in ["condition", "reading"] {
+        let wanted = plan.get(list).and_then(Item::as_table)?;
+        let there = document.entry(list).or_insert_with(|| {
+            let mut table = Table::new();
+            table.set_implicit(list == "reading");
+            Item::Table(table)
+        });
+        let there = there.as_table_like_mut()?;
+        for (id, item) in wanted {
+            let was_read = |table: &dyn TableLike| !table.contains_key("not_taken");
+            match there.get_mut(id).and_then(Item::as_table_like_mut) {
+                Some(table) if was_read(table) => all_rows(table, item),
+                _ => drop(there.insert(id, item.clone())),
+            }
+        }
+    }
+    run(&document.to_string(), head)
+}
+
+/// Gives a reading the rows of the plan that it does not have or that were not taken.
+fn all_rows(table: &mut dyn TableLike, planned: &Item) {
+    let planned = planned.as_table_like().and_then(|table| table.get("rows"));
+    let (Some(planned), Some(rows)) = (
+        planned.and_then(Item::as_array),
+        table.get_mut("rows").and_then(Item::as_array_mut),
+    ) else {
+        return;
+    };
+    rows.retain(|row| {
+        let row = row.as_inline_table();
+        row.is_none_or(|row| !row.contains_key("not_taken"))
+    });
+    let (mut all, old) = (Array::new(), rows.clone());
+    for row in planned {
+        let name = row.as_inline_table().and_then(|row| row.get("at"));
+        let name = name.map(|at| match at.as_str() {
+            Some(text) => text.to_owned(),
+            None => at.to_string().trim().to_owned(),
+        });
+        let name = name.unwrap_or_default();
+        let found = old.iter().find(|row| {
+            let row = row.as_inline_table();
+            row.is_some_and(|row| is_at(row, &name))
+        });
+        all.push(found.unwrap_or(row).clone());
+    }
+    *rows = all;
+}
+
 /// The file of a run as a plan asks for it: `job` and `limits` are the texts of job.toml and
 /// limits.toml. Nothing if they are no TOML.
 pub fn run_of_plan(job: &str, limits: &str, head: &str) -> Option<String> {
-    let job: DocumentMut = job.parse().ok()?;
-    let limits: DocumentMut = limits.parse().ok()?;
-    let list = |document: &DocumentMut, key: &str| -> Vec<Table> {
-        let tables = document.get(key).and_then(Item::as_array_of_tables);
-        tables.map_or_else(Vec::new, |tables| tables.iter().cloned().collect())
-    };
-    let word = |table: &Table, key: &str| table.get(key).and_then(Item::as_str).map(str::to_owned);
-    let instruments = list(&job, "instrument");
-    // The first instrument whose errors are in a unit that serves.
-    let instrument = |symbol: &str| {
-        let of = Unit::named(symbol)?.dimension();
-        let serves = |table: &&Table| {
-            let unit = table
-                .get("unit")
-                .and_then(Item::as_str)
-                .and_then(Unit::named);
-            unit.is_some_and(|unit| unit.dimension().serves(of))
-        };
-        word(instruments.iter().find(serves)?, "id")
-    };
-    let mut plan = DocumentMut::new();
-    let mut conditions = Table::new();
-    for condition in list(&limits, "condition") {
-        let Some(id) = word(&condition, "id") else {
-            continue;
-        };
-        let mut row = InlineTable::new();
-        match word(&condition, "unit") {
-            None => drop(row.insert("text", Value::from(FIGURE))),
-            Some(unit) => {
-                let with = instrument(&unit);
-                row.insert("unit", Value::from(unit));
-                row.extend(with.map(|id| ("instrument", Value::from(id))));
-            }
-        }
-        conditions.insert(&id, toml_edit::value(row));
-    }
-    plan.insert("condition", Item::Table(conditions));
-    let positions = list(&limits, "positions");
-    let mut readings = Table::new();
-    readings.set_implicit(true);
-    for measure in list(&limits, "measure") {
-        let Some(id) = word(&measure, "id") else {
-            continue;
-        };
-        let kind = word(&measure, "kind").unwrap_or_default();
-        let names = word(&measure, "at").map(|at| names_of(&positions, &at));
-        let mut table = Table::new();
-        let figures: &[&str] = match kind.as_str() {
-            "value" => &["value"],
-            "passes" => &["passes", "attempts"],
-            "grade" => &["grade"],
-            "count" if measure.contains_key("per") => &["count", "over"],
-            "count" => &["count"],
-            "list" => &["items"],
-            "smoke" => &["clear_seconds", "colour"],
-            _ => &["text"],
-        };
-        if names.is_none() {
-            for key in figures {
-                let is_text = matches!(*key, "text" | "colour" | "grade");
-                table.insert(
-                    key,
-                    if is_text {
-                        toml_edit::value("")
-                    } else {
-                        toml_edit::value(0)
-                    },
-                );
-            }
-        }
-        if let Some(unit) = word(&measure, "unit") {
-            let with = instrument(&unit);
-            table.insert("unit", toml_edit::value(unit));
-            if let Some(id) = with {
-                table.insert("instrument", toml_edit::value(id));
-            }
-        }
-        if let Some(names) = names {
-            let mut rows = Array::new();
-            for name in names {
-                let mut row = InlineTable::new();
-                let number = name.parse::<i64>();
-                row.insert("at", number.map_or_else(|_| Value::from(name), Value::from));
-                row.extend(figures.iter().map(|key| (*key, Value::from(0))));
-                rows.push(row);
-            }
-            table.insert("rows", toml_edit::value(rows));
-        }
-        readings.insert(&id, Item::Table(table));
-    }
-    plan.insert("reading", Item::Table(readings));
-    run(&plan.to_string(), head)
-}
-
-/// The names of the positions with this id, in their order.
-fn names_of(positions: &[Table], id: &str) -> Vec<String> {
-    let is_it = |table: &&Table| table.get("id").and_then(Item::as_str) == Some(id);
-    let Some(table) = positions.iter().find(is_it) else {
-        return Vec::new();
-    };
-    let count = table.get("count").and_then(Item::as_integer).unwrap_or(0);
-    match table.get("names").and_then(Item::as_array) {
-        Some(names) => names
-            .iter()
-            .filter_map(Value::as_str)
-            .map(str::to_owned)
-            .collect(),
-        None => (1..=count).map(|number| number.to_string()).collect(),
-    }
+    run(&planned(job, limits)?.to_string(), head)
 }
 
 /// A value as TOML writes it.
@@ -159,7 +106,7 @@ fn quoted(text: &str) -> String {
     Value::from(text).to_string()
 }
 
-fn condition(table: &dyn toml_edit::TableLike) -> String {
+fn condition(table: &dyn TableLike) -> String {
     if table.contains_key("text") {
         return format!("text = \"{FIGURE}\"");
     }
@@ -182,13 +129,15 @@ const KEPT: [&str; 7] = [
     "dof",
 ];
 /// Those that say what was read, in whose place a comment stands.
-const READ: [&str; 13] = [
+const READ: [&str; 15] = [
     "value",
     "values",
     "passes",
     "attempts",
     "opacity_percent",
+    "snaps_percent",
     "colour",
+    "ringelmann",
     "clear_seconds",
     "words",
     "text",
@@ -198,7 +147,7 @@ const READ: [&str; 13] = [
     "items",
 ];
 
-fn reading(table: &dyn toml_edit::TableLike) -> String {
+fn reading(table: &dyn TableLike) -> String {
     let mut text = String::new();
     for key in READ {
         let Some(item) = table.get(key) else { continue };
@@ -241,6 +190,7 @@ fn row_blank(row: &InlineTable) -> String {
                 ));
             }
             ("not_taken", _) => parts.push(format!("value = {FIGURE}")),
+            (key, Value::String(_)) => parts.push(format!("{key} = \"{FIGURE}\"")),
             (key, _) => parts.push(format!("{key} = {FIGURE}")),
         }
     }
@@ -309,12 +259,12 @@ pub fn is_begun(text: &str) -> bool {
     let readings = of("reading").is_some_and(|readings| {
         readings.iter().any(|(_, item)| {
             let table = item.as_table_like();
-            let figures = |table: &dyn toml_edit::TableLike| {
+            let figures = |table: &dyn TableLike| {
                 READ.iter()
                     .chain(&["not_taken", "note"])
                     .any(|key| table.contains_key(key))
             };
-            let rows = |table: &dyn toml_edit::TableLike| {
+            let rows = |table: &dyn TableLike| {
                 let rows = table.get("rows").and_then(Item::as_array);
                 rows.is_some_and(|rows: &Array| !rows.is_empty())
             };
@@ -386,5 +336,55 @@ mod tests {
             "{same}"
         );
         assert!(!same.contains("E-0412"));
+    }
+
+    /// What was not taken before the work is asked for again after it.
+    #[test]
+    fn a_blank_retest_asks_for_what_was_not_taken_before() {
+        let [job, limits, baseline] = [
+            include_str!("../../samples/grain-fan-motor/job.toml"),
+            include_str!("../../samples/grain-fan-motor/limits.toml"),
+            include_str!("../../samples/grain-fan-motor/baseline.toml"),
+        ];
+        let text = run_like(baseline, job, limits, "#").unwrap();
+        assert!(
+            text.contains("# { at = \"fan end\", value = … },"),
+            "{text}"
+        );
+        assert!(!text.contains("guard") && !text.contains("insulation-at-40"));
+        let whole = baseline.find("[reading.vibration]").unwrap();
+        let not_taken = format!(
+            "{}[reading.vibration]\nnot_taken = \"No guard key\"\n",
+            &baseline[..whole]
+        );
+        let text = run_like(&not_taken, job, limits, "#").unwrap();
+        assert!(
+            text.contains("instrument = \"vib\"\nrows = [\n  # { at = \"drive end\", value"),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn a_blank_run_of_a_plan_has_what_is_read_and_nothing_that_is_worked_out() {
+        let job = include_str!("../../samples/baler-engine/job.toml");
+        let limits = include_str!("../../samples/baler-engine/limits.toml");
+        let text = run_of_plan(job, limits, "#").unwrap();
+        for row in [
+            "# { at = 1, grade = \"…\" },",
+            "# { at = 4, value = … },",
+            "# items = [ { code = \"…\", text = \"…\" } ]",
+            "[reading.dropouts]\n# count = …",
+        ] {
+            assert!(text.contains(row), "{row} in {text}");
+        }
+        let fan = include_str!("../../samples/grain-fan-motor/limits.toml");
+        let text = run_of_plan(job, fan, "#").unwrap();
+        assert!(text.contains("[reading.insulation]") && !text.contains("[reading.unbalance]"));
+        let rate = "[[measure]]\nid = \"knocks\"\nkind = \"count\"\nper = \"min\"\n";
+        let text = run_of_plan(job, rate, "#").unwrap();
+        assert!(
+            text.contains("# count = …\n# over = …\nunit = \"min\""),
+            "{text}"
+        );
     }
 }

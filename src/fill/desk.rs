@@ -6,7 +6,7 @@ use std::path::Path;
 use chrono::{DateTime, FixedOffset};
 use toml_edit::DocumentMut;
 
-use super::document::{Step, Target};
+use super::document::{Step, Target, is_at};
 use crate::files::{Digest, Folder, ReadError, Source, nearest_with};
 use crate::intake::{
     self, Inputs, Media, Problem, Problems, SHOP_FILE, State, TEXT_LIMIT, can_print, path_at,
@@ -183,15 +183,8 @@ impl Desk {
 
 /// The number of the row of the position `name`, from 0.
 fn row_number(rows: &toml_edit::Item, name: &str) -> Option<usize> {
-    rows.as_array()?.iter().position(|row| {
-        let at = row.as_inline_table().and_then(|row| row.get("at"));
-        at.is_some_and(|at| match at.as_str() {
-            Some(text) => text == name,
-            None => at
-                .as_integer()
-                .is_some_and(|number| number.to_string() == name),
-        })
-    })
+    let mut rows = rows.as_array()?.iter();
+    rows.position(|row| row.as_inline_table().is_some_and(|row| is_at(row, name)))
 }
 
 /// The language of the shop's file, if it names one.

@@ -6,6 +6,7 @@ use std::fmt;
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use super::typed::{Entry, Refusal, Setting, shown, value};
+use crate::intake::is_same_position;
 use crate::job::JobFile;
 
 /// One step down to a value.
@@ -76,6 +77,14 @@ pub fn has_table(document: &DocumentMut, path: &[Step]) -> bool {
     down(document.as_table(), path).is_some_and(|table| !table.is_empty())
 }
 
+/// The keys of the table at `path`, in the order of the file.
+pub fn keys(document: &DocumentMut, path: &[Step]) -> Vec<String> {
+    let table = down(document.as_table(), path);
+    table.map_or_else(Vec::new, |table| {
+        table.iter().map(|(key, _)| key.to_owned()).collect()
+    })
+}
+
 /// How many entries the list at `path` has.
 pub fn rows(document: &DocumentMut, path: &[Step]) -> usize {
     let Some((Step::Key(key), above)) = path.split_last() else {
@@ -113,10 +122,11 @@ fn down<'a>(table: &'a dyn TableLike, path: &[Step]) -> Option<&'a dyn TableLike
     down(next, rest)
 }
 
-fn is_at(row: &InlineTable, name: &str) -> bool {
+/// Whether `row` is that of the position `name`.
+pub fn is_at(row: &InlineTable, name: &str) -> bool {
     match row.get("at") {
-        Some(Value::String(text)) => text.value() == name,
-        Some(Value::Integer(number)) => number.value().to_string() == name,
+        Some(Value::String(text)) => is_same_position(text.value(), name),
+        Some(Value::Integer(number)) => is_same_position(&number.value().to_string(), name),
         _ => false,
     }
 }

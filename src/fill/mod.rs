@@ -8,6 +8,7 @@
 //! job as it lies there) → `steps` (what is asked for) → `save` → `page`.
 
 pub mod blank;
+mod blank_plan;
 mod desk;
 mod document;
 mod field_html;

@@ -8,6 +8,7 @@ use chrono::{DateTime, FixedOffset};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
 
 use super::desk::Desk;
+use super::document::is_at;
 use crate::intake::{self, Inputs, Media, can_print};
 use crate::job::{Baselined, Job, JobFile, Kind, Measure, Plan, Run, Shop, Stage};
 use crate::judge::{doubts, judge};
@@ -250,7 +251,7 @@ fn run(desk: &Desk, file: JobFile, now: DateTime<FixedOffset>) -> Option<Documen
 }
 
 /// The keys that make a reading.
-const FIGURES: [&str; 12] = [
+const FIGURES: [&str; 13] = [
     "not_taken",
     "value",
     "values",
@@ -259,6 +260,7 @@ const FIGURES: [&str; 12] = [
     "snaps_percent",
     "colour",
     "clear_seconds",
+    "words",
     "text",
     "grade",
     "count",
@@ -276,14 +278,8 @@ fn complete(table: &mut dyn toml_edit::TableLike, names: &[String]) -> bool {
     let mut done = Array::new();
     let mut any = false;
     for name in names {
-        let found = rows.iter().filter_map(Value::as_inline_table).find(|row| {
-            row.get("at").is_some_and(|at| match at.as_str() {
-                Some(text) => text == name,
-                None => at
-                    .as_integer()
-                    .is_some_and(|number| number.to_string() == *name),
-            })
-        });
+        let mut there = rows.iter().filter_map(Value::as_inline_table);
+        let found = there.find(|row| is_at(row, name));
         let row = match found {
             Some(row) if row.len() > 1 => {
                 any = true;

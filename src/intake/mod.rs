@@ -59,6 +59,7 @@ pub use photos::photo_copy;
 pub use picture::Picture;
 #[cfg(feature = "program")]
 pub use picture_copy::{is_copy, logo_of_pixels};
+pub use positions::is_same as is_same_position;
 pub use problem::{Problem, Problems, State};
 pub use recordings::Recorded;
 
