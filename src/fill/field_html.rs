@@ -26,12 +26,12 @@ pub fn fields(step: &Step, shown: &Shown<'_>) -> Html {
     let is_rare = |field: &Field| step.any && matches!(field.target.key, "not_taken" | "note");
     let is_figure_row = |field: &Field| field.row.is_some() && field.entry == Entry::Numbers;
     let mut group: Option<&str> = None;
-    for (number, field) in step.fields.iter().enumerate() {
+    for field in &step.fields {
         if is_rare(field) {
             continue;
         }
         if is_figure_row(field) {
-            html.add(&row(number, field, shown));
+            html.add(&row(field, shown));
             continue;
         }
         let next = field.row.as_deref();
@@ -45,21 +45,36 @@ pub fn fields(step: &Step, shown: &Shown<'_>) -> Html {
             }
             group = next;
         }
-        html.add(&one(number, field, shown));
+        html.add(&one(field, shown));
     }
     if group.is_some() {
         html.close("div");
     }
-    for (number, field) in step.fields.iter().enumerate() {
-        if !is_rare(field) {
-            continue;
+    let rare = |of_rows: bool| {
+        let all = step.fields.iter();
+        all.filter(move |field| is_rare(field) && field.row.is_some() == of_rows)
+    };
+    // One by one, but those of single positions together.
+    let kept_back = |field: &Field| shown.saved.kept_back.contains_key(&field.name());
+    if rare(true).next().is_some() {
+        let is_open = rare(true).any(|field| field.is_filled() || kept_back(field));
+        match is_open {
+            true => html.open("details", &[("open", "")]),
+            false => html.open("details", &[]),
+        };
+        html.element("summary", &[], &shown.words.say("fill-not-taken-at-some"));
+        for field in rare(true) {
+            html.add(&one(field, shown));
         }
-        let is_open = field.is_filled() || shown.saved.kept_back.contains_key(&field.name());
+        html.close("details");
+    }
+    for field in rare(false) {
+        let is_open = field.is_filled() || kept_back(field);
         if is_open {
-            html.add(&one(number, field, shown));
+            html.add(&one(field, shown));
         } else {
             html.raw("<details>").element("summary", &[], &field.label);
-            html.add(&one(number, field, shown)).raw("</details>");
+            html.add(&one(field, shown)).raw("</details>");
         }
     }
     html
@@ -101,10 +116,10 @@ fn values(field: &Field, shown: &Shown<'_>) -> Vec<String> {
 }
 
 /// What the page found in the file, to be sent back with what is typed.
-fn was(number: usize, field: &Field) -> Html {
+fn was(field: &Field) -> Html {
     let mut html = Html::new();
     let name = format!("{WAS}{}", field.name());
-    let id = format!("w{number}");
+    let id = field.id("was");
     html.open("span", &[("id", &id), ("data-was", "")]);
     let empty = [String::new()];
     let found = if field.value.is_empty() {
@@ -123,9 +138,9 @@ fn was(number: usize, field: &Field) -> Html {
 }
 
 /// What is said at a field.
-fn said(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
+fn said(field: &Field, shown: &Shown<'_>) -> Html {
     let mut html = Html::new();
-    let id = format!("s{number}");
+    let id = field.id("said");
     let kept_back = shown.saved.kept_back.get(&field.name());
     let kind = match kept_back {
         Some((NotSaved::Refused(_), _)) => "refused",
@@ -167,32 +182,30 @@ fn in_words(problem: &NotSaved, words: &Words) -> String {
             Refusal::NotATime => words.say("fill-not-a-time"),
             Refusal::NotAChoice => words.say("fill-not-a-choice"),
             Refusal::TooLong => words.say("fill-too-long"),
+            Refusal::HasEntries => words.say("fill-has-entries"),
         },
     }
 }
 
 /// A figure in a row of a list of positions.
-fn row(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
+fn row(field: &Field, shown: &Shown<'_>) -> Html {
     let mut html = Html::new();
     html.open("div", &[("class", "row figure")]);
-    let id = format!("f{number}");
+    let id = field.id("field");
     let label = field.row.as_deref().unwrap_or_default();
     html.element("label", &[("for", &id)], label);
-    html.raw("<div>")
-        .add(&inputs(number, field, shown))
-        .raw("</div>");
-    html.add(&was(number, field))
-        .add(&said(number, field, shown));
+    html.raw("<div>").add(&inputs(field, shown)).raw("</div>");
+    html.add(&was(field)).add(&said(field, shown));
     html.close("div");
     html
 }
 
-fn one(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
+fn one(field: &Field, shown: &Shown<'_>) -> Html {
     let mut html = Html::new();
     match &field.entry {
         Entry::Tick | Entry::NoneOf => {
             html.open("div", &[("class", "field")]);
-            let (id, name) = (format!("f{number}"), field.name());
+            let (id, name) = (field.id("field"), field.name());
             let mut attributes = vec![
                 ("type", "checkbox"),
                 ("id", &id),
@@ -209,8 +222,7 @@ fn one(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
             html.open("input", &attributes)
                 .text(&field.label)
                 .close("label");
-            html.add(&was(number, field))
-                .add(&said(number, field, shown));
+            html.add(&was(field)).add(&said(field, shown));
             html.close("div");
         }
         // There is nothing to choose: it goes along.
@@ -221,8 +233,7 @@ fn one(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
                 "input",
                 &[("type", "hidden"), ("name", &name), ("value", value)],
             );
-            html.add(&was(number, field))
-                .add(&said(number, field, shown));
+            html.add(&was(field)).add(&said(field, shown));
         }
         Entry::Choice(choices) => {
             html.raw("<fieldset>").element("legend", &[], &field.label);
@@ -241,9 +252,7 @@ fn one(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
                     .open("input", &attributes);
                 html.element("span", &[], label).close("label");
             }
-            html.close("div")
-                .add(&was(number, field))
-                .add(&said(number, field, shown));
+            html.close("div").add(&was(field)).add(&said(field, shown));
             html.raw("</fieldset>");
         }
         Entry::Text
@@ -259,15 +268,14 @@ fn one(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
                 _ => "field",
             };
             html.open("div", &[("class", class)]);
-            html.element("label", &[("for", &format!("f{number}"))], &field.label);
-            html.add(&inputs(number, field, shown))
-                .add(&was(number, field));
+            html.element("label", &[("for", &field.id("field"))], &field.label);
+            html.add(&inputs(field, shown)).add(&was(field));
             html.element(
                 "p",
-                &[("class", "help"), ("id", &format!("h{number}"))],
+                &[("class", "help"), ("id", &field.id("help"))],
                 &field.help,
             );
-            html.add(&said(number, field, shown));
+            html.add(&said(field, shown));
             html.close("div");
         }
     }
@@ -275,7 +283,7 @@ fn one(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
 }
 
 /// The boxes to type into.
-fn inputs(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
+fn inputs(field: &Field, shown: &Shown<'_>) -> Html {
     let mut html = Html::new();
     let found = values(field, shown);
     let filled: Vec<&String> = found.iter().filter(|value| !value.is_empty()).collect();
@@ -285,11 +293,11 @@ fn inputs(number: usize, field: &Field, shown: &Shown<'_>) -> Html {
         _ => 1,
     };
     let name = field.name();
-    let described = format!("h{number} s{number}");
+    let described = format!("{} {}", field.id("help"), field.id("said"));
     for index in 0..boxes {
         let id = match index {
-            0 => format!("f{number}"),
-            _ => format!("f{number}-{index}"),
+            0 => field.id("field"),
+            _ => field.id(&format!("field{index}")),
         };
         let value = filled.get(index).map_or("", |value| value.as_str());
         html.open("div", &[("class", "box")]);

@@ -89,7 +89,10 @@ fn instruments(desk: &Desk, words: &Words) -> Step {
 fn measures(desk: &Desk, words: &Words) -> Step {
     let file = JobFile::Limits;
     let mut step = Step::new(Part::Plan, "measures", words.say("fill-measures"));
-    step.notes = vec![words.say("fill-measures-help")];
+    step.notes = vec![
+        words.say("fill-measures-help"),
+        words.say("fill-measures-more"),
+    ];
     let agreed = Field::new(file, &[], "agreed", Entry::Text, words.say("fill-agreed"));
     step.fields.push(agreed);
     let count = tables(desk.document(file), "measure");

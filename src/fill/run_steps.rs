@@ -2,7 +2,7 @@
 //! order of the worksheet.
 
 use super::desk::Desk;
-use super::document::{Step as Down, read, rows};
+use super::document::{Step as Down, keys, read, rows};
 use super::steps::{Field, Part, Step, Tally};
 use super::typed::{Entry, Setting};
 use crate::job::{
@@ -205,8 +205,7 @@ impl Run<'_> {
                     with: vec![("unit", symbol.to_owned())],
                     ..field.needed().unit(&self.unit_in_file(&table, symbol))
                 });
-                step.fields
-                    .extend(self.instrument(&table, scale.unit.dimension(), "instrument"));
+                self.read_with(&mut step, &table, scale.unit.dimension());
             }
             Kind::ValueAt(scales) => {
                 let symbol = scales.common.unit.symbol();
@@ -221,9 +220,7 @@ impl Run<'_> {
                         ..field.needed().unit(&unit)
                     });
                 }
-                let instrument =
-                    self.instrument(&table, scales.common.unit.dimension(), "instrument");
-                step.fields.extend(instrument);
+                self.read_with(&mut step, &table, scales.common.unit.dimension());
                 step.fields.push(self.unit_beside(&table, &unit));
             }
             Kind::Passes { .. } => self.tally(&mut step, &table, ""),
@@ -258,15 +255,43 @@ impl Run<'_> {
                 );
             }
         }
-        step.fields.push(
-            self.field(&table, "not_taken", Entry::Text, "fill-not-taken")
-                .help(self.say("fill-not-taken-help")),
-        );
+        let not_taken = |table: &[Down]| {
+            self.field(table, "not_taken", Entry::Text, "fill-not-taken")
+                .help(self.say("fill-not-taken-help"))
+        };
+        step.fields.push(not_taken(&table));
+        if let Some(at) = measure.kind.at() {
+            step.fields.extend(at.names.iter().map(|name| {
+                Field {
+                    row: Some(name.clone()),
+                    label: self
+                        .words
+                        .say_with("fill-not-taken-at", &[("position", name)]),
+                    ..not_taken(&self.at(&table, name))
+                }
+            }));
+        }
         step.fields.push(Field {
             beside: true,
             ..self.field(&table, "note", Entry::Text, "fill-note")
         });
         step
+    }
+
+    /// With which instrument it is read; a reading may have an uncertainty of its own instead.
+    fn read_with(&self, step: &mut Step, table: &[Down; 2], of: Dimension) {
+        let document = self.desk.document(self.file);
+        let keys = document.map_or_else(Vec::new, |document| keys(document, table));
+        if keys.iter().any(|key| key == "uncertainty") {
+            return;
+        }
+        match self.instrument(table, of, "instrument") {
+            Some(field) => step.fields.push(field),
+            None => step.notes.push(
+                self.words
+                    .say_with("fill-no-instrument", &[("file", self.file.name())]),
+            ),
+        }
     }
 
     fn at(&self, table: &[Down; 2], name: &str) -> Vec<Down> {
@@ -302,12 +327,12 @@ impl Run<'_> {
 
     /// What the machine has stored: its codes, or that there is nothing.
     fn stored(&self, step: &mut Step, table: &[Down; 2]) {
-        let nothing = self.field(table, "items", Entry::NoneOf, "fill-nothing-stored");
-        step.fields.push(nothing);
         let [reading, id] = table.clone();
         let items = vec![reading, id, key("items")];
         let there = self.desk.document(self.file);
         let there = there.map_or(0, |document| rows(document, &items));
+        let nothing = self.field(table, "items", Entry::NoneOf, "fill-nothing-stored");
+        step.fields.push(nothing);
         for number in 0..=there {
             let mut place = items.clone();
             place.push(Down::Number(number));
@@ -343,9 +368,16 @@ impl Run<'_> {
 
     fn smoke(&self, step: &mut Step, table: &[Down], limits: &SmokeLimits) {
         let metered = limits.max_opacity.is_some() || limits.max_absorption.is_some();
+        step.notes.push(
+            self.words
+                .say_with("fill-smoke-in-file", &[("file", self.file.name())]),
+        );
+        let document = self.desk.document(self.file);
+        let in_file = document.map_or_else(Vec::new, |document| keys(document, table));
+        let in_a_row = in_file.iter().any(|key| key == "snaps_percent");
         if metered || limits.max_clear.is_none() {
             step.fields.push(Field {
-                needed: metered,
+                needed: metered && !in_a_row,
                 ..self
                     .field(table, "opacity_percent", Entry::Number, "fill-opacity")
                     .unit("%")

@@ -162,6 +162,14 @@ fn apply(
     if told == now {
         return None;
     }
+    // It would take them out.
+    if field.entry == Entry::NoneOf && !told.is_empty() {
+        let mut entries = field.target.table.clone();
+        entries.push(super::document::Step::Key(field.target.key.to_owned()));
+        if super::document::rows(document, &entries) > 0 {
+            return Some(NotSaved::Refused(Refusal::HasEntries));
+        }
+    }
     if now != was {
         return Some(NotSaved::Changed {
             now: now.join(" · "),
@@ -210,6 +218,8 @@ fn has_figure(document: &DocumentMut, field: &Field) -> bool {
         "colour",
         "clear_seconds",
         "opacity_percent",
+        "snaps_percent",
+        "words",
         "grade",
         "count",
         "items",

@@ -3,7 +3,7 @@
 use toml_edit::DocumentMut;
 
 use super::desk::Desk;
-use super::document::{Step as Down, Target, read};
+use super::document::{Step as Down, Target, keys, read};
 use super::typed::{Entry, Setting};
 use super::{plan_steps, run_steps, work_steps};
 use crate::job::{JobFile, Stage};
@@ -146,6 +146,19 @@ impl Field {
         self.target.to_string()
     }
 
+    /// What the page calls the `part` of it. It is made from the name, so that it is the same
+    /// on a page with more fields: the script looks for it there.
+    pub fn id(&self, part: &str) -> String {
+        let mut id = format!("{part}-");
+        for c in self.name().chars() {
+            match c {
+                'a'..='z' | 'A'..='Z' | '0'..='9' | '-' => id.push(c),
+                other => id += &format!("_{:x}_", u32::from(other)),
+            }
+        }
+        id
+    }
+
     /// Whether anything is filled in.
     pub fn is_filled(&self) -> bool {
         self.value.iter().any(|text| !text.is_empty())
@@ -211,11 +224,22 @@ impl Step {
     pub fn is_done(&self) -> bool {
         let needed = |field: &&Field| field.needed;
         if self.any {
-            let not_taken = |field: &Field| field.target.key == "not_taken" && field.is_filled();
+            let not_taken = |field: &&Field| field.target.key == "not_taken" && field.is_filled();
             let nothing = |field: &Field| field.entry == Entry::NoneOf && field.is_filled();
-            return self.fields.iter().any(not_taken)
+            let not_at: Vec<_> = self.fields.iter().filter(not_taken).collect();
+            // Of the whole reading, or at the position of the field.
+            let excused = |field: &Field| {
+                not_at
+                    .iter()
+                    .any(|why| why.target.table == field.target.table)
+            };
+            return not_at.iter().any(|why| why.row.is_none())
                 || self.fields.iter().any(nothing)
-                || self.fields.iter().filter(needed).all(Field::is_filled);
+                || self
+                    .fields
+                    .iter()
+                    .filter(needed)
+                    .all(|field| field.is_filled() || excused(field));
         }
         self.fields.iter().filter(needed).all(Field::is_filled)
     }
@@ -240,7 +264,64 @@ pub fn steps(desk: &Desk, words: &Words, setting: Setting) -> Vec<Step> {
             None => Vec::new(),
         };
     }
+    for step in &mut steps {
+        let more = in_file_only(step, desk, words);
+        step.notes.extend(more);
+    }
     steps
+}
+
+/// What the tables that a step writes into say besides, one line for each: the form never
+/// hides what counts.
+fn in_file_only(step: &Step, desk: &Desk, words: &Words) -> Vec<String> {
+    let mut seen: Vec<(JobFile, &[Down])> = Vec::new();
+    let mut lines = Vec::new();
+    for field in &step.fields {
+        let (file, table) = (field.target.file, field.target.table.as_slice());
+        // Outside of all tables, a file says what other steps ask.
+        if table.is_empty() || seen.contains(&(file, table)) {
+            continue;
+        }
+        seen.push((file, table));
+        let found = desk.document(file);
+        let mut found = found.map_or_else(Vec::new, |document| keys(document, table));
+        found.retain(|key| !is_asked_for(step, file, table, key));
+        if found.is_empty() {
+            continue;
+        }
+        let is_condition = table.first() == Some(&Down::Key("condition".to_owned()));
+        let place = match &field.row {
+            Some(row) => row,
+            None if is_condition => &field.label,
+            None => &step.title,
+        };
+        let arguments = [
+            ("where", place.as_str()),
+            ("file", file.name()),
+            ("keys", &found.join(", ")),
+        ];
+        lines.push(words.say_with("fill-also-in-file", &arguments));
+    }
+    lines
+}
+
+/// Whether a step has a field for `key` of the table at `table`, or one below it.
+fn is_asked_for(step: &Step, file: JobFile, table: &[Down], key: &str) -> bool {
+    if key == "at" && matches!(table.last(), Some(Down::At(_))) {
+        return true;
+    }
+    step.fields
+        .iter()
+        .filter(|field| field.target.file == file)
+        .any(|field| match field.target.table.strip_prefix(table) {
+            Some([]) => {
+                field.target.key == key
+                    || field.with.iter().any(|(with, _)| *with == key)
+                    || (field.entry == Entry::Numbers && key == "values")
+            }
+            Some([below, ..]) => *below == Down::Key(key.to_owned()),
+            None => false,
+        })
 }
 
 /// How many tables the list under `key` of a file has.

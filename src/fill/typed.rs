@@ -50,6 +50,8 @@ pub enum Refusal {
     NotAChoice,
     /// It is longer than any text here.
     TooLong,
+    /// Nothing is there, is said of a list with entries.
+    HasEntries,
 }
 
 /// The most letters of one field.

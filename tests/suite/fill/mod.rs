@@ -2,5 +2,6 @@
 
 mod attacks;
 mod client;
+mod every_kind;
 mod filling;
 mod kills;

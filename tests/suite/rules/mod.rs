@@ -26,7 +26,7 @@ mod photo_times;
 mod rates;
 mod run_to_run;
 mod scatter;
-mod small_job;
+pub mod small_job;
 mod smoke;
 mod table;
 mod too_timid;
