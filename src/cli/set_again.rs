@@ -16,7 +16,7 @@ use crate::job::{Photo, Recording};
 use crate::judge::judge;
 use crate::render::{Printed, SignaturePlace};
 use crate::result::{DocumentKind, PhotoCopy};
-use crate::seals::{Chain, Clock, sealing, sealing_of_baseline};
+use crate::seals::{Chain, Clock, sealing, sealing_of_baseline, shown};
 use crate::signature::{By, with_empty_signature};
 use crate::verification::{Order, PictureData, Typesetter};
 use crate::view::{Signer, Words};
@@ -174,7 +174,7 @@ impl Carried {
                 Some(Some(copy)) if Digest::of(&copy.copy).to_string() != photo.copy => {
                     return Err(format!(
                         "the picture of {} is not what that file gives",
-                        photo.file.escape_debug()
+                        shown(&photo.file)
                     ));
                 }
                 Some(Some(copy)) => Some((copy.copy, copy.width, copy.height)),

@@ -5,6 +5,7 @@ use std::fmt;
 
 use super::fingerprint::Fingerprint;
 use super::seal_text::{Seal, SealError};
+use super::shown::shown;
 use crate::files::{Digest, ReadError, Source};
 use crate::job::{JobFile, Stage};
 
@@ -63,7 +64,7 @@ pub enum Breach {
 /// `view` says the same in the shop's language.
 impl fmt::Display for ChainError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let file = self.file.escape_debug();
+        let file = shown(&self.file);
         match &self.breach {
             Breach::NotASeal(why) => write!(f, "{file} is not a seal: {why}"),
             Breach::Name => write!(f, "{file} is not the next file name in the chain of seals"),

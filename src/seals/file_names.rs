@@ -1,6 +1,7 @@
 //! Which file names may be sealed: those that mean one file on every system, and
 //! that look like what they are.
 
+use super::shown::shown;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -20,15 +21,15 @@ pub enum NameError {
 impl fmt::Display for NameError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::OddPath(name) => write!(f, "`{}` is not a plain path", name.escape_debug()),
+            Self::OddPath(name) => write!(f, "`{}` is not a plain path", shown(&name)),
             Self::HiddenSign(name) => {
-                write!(f, "`{}` has an invisible character", name.escape_debug())
+                write!(f, "`{}` has an invisible character", shown(&name))
             }
             Self::Alike(one, other) => write!(
                 f,
                 "`{}` and `{}` are the same name on some systems",
-                one.escape_debug(),
-                other.escape_debug()
+                shown(&one),
+                shown(&other)
             ),
         }
     }

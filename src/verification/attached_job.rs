@@ -9,7 +9,7 @@ use crate::files::Digest;
 use crate::intake::SHOP_FILE;
 use crate::job::{JobFile, Stage};
 use crate::result::{DOCUMENT_FILE, DocumentFile};
-use crate::seals::{Chain, Link};
+use crate::seals::{Chain, Link, shown};
 
 /// The file of the result among the attachments.
 pub(super) const RESULT: &str = "result.json";
@@ -164,7 +164,7 @@ impl AttachedJob {
             .attachments
             .keys()
             .filter(|name| !wanted.contains(&name.as_str()) && !seals(name) && !self.of_form(name))
-            .map(|name| format!("{} should not be attached", name.escape_debug()));
+            .map(|name| format!("{} should not be attached", shown(&name)));
         missing.chain(foreign).collect()
     }
 }

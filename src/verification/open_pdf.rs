@@ -5,6 +5,7 @@
 //! so that two readers cannot see two documents in one file, and so that a small file cannot
 //! ask for much memory.
 
+use crate::seals::shown;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::io::Read as _;
@@ -56,7 +57,7 @@ impl fmt::Display for OpenError {
             Self::Attachments => f.write_str("its attachments cannot be read"),
             Self::TooLarge => f.write_str("its attachments are larger than this program ever makes them"),
             Self::Twice(name) => {
-                write!(f, "it has two attachments called `{}`", name.escape_debug())
+                write!(f, "it has two attachments called `{}`", shown(&name))
             }
             Self::OtherSignature => f.write_str(
                 "the signature that a PDF reader shows is not the one made over this file's bytes",

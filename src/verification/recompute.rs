@@ -11,6 +11,7 @@ use crate::intake::{self, Inputs, Intake, Media, Problems};
 use crate::job::{Baselined, Job, Run, Sealable, Stage};
 use crate::judge;
 use crate::result::{ResultFile, TOOL, to_json};
+use crate::seals::shown;
 
 /// What judging again gave.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,7 +41,7 @@ impl fmt::Display for Recomputed {
             Self::OtherVersion(tool) => write!(
                 f,
                 "the result was made by {}, and this version reads or judges it differently",
-                tool.escape_debug()
+                shown(&tool)
             ),
             Self::Problems(error) => write!(f, "the inputs cannot be judged: {error}"),
             Self::NotAResult => f.write_str("result.json is not a result"),
@@ -125,11 +126,7 @@ pub fn recompute(told: &Told, printed: &[u8]) -> Recomputed {
         Told::Whole(Err(errors)) | Told::DropOff(Err(errors)) => {
             let first = errors.iter().next();
             return Recomputed::Problems(first.map_or_else(String::new, |error| {
-                format!(
-                    "{}: {}",
-                    error.file.escape_debug(),
-                    error.message.escape_debug()
-                )
+                format!("{}: {}", shown(&error.file), shown(&error.message))
             }));
         }
     };
@@ -215,7 +212,7 @@ fn first_difference(
             let keys = printed.keys().chain(again.keys());
             keys.filter(|key| !(place.is_empty() && *key == "tool"))
                 .find_map(|key| {
-                    let inner = format!("{place}/{}", key.escape_debug());
+                    let inner = format!("{place}/{}", shown(&key));
                     match (printed.get(key), again.get(key)) {
                         (Some(a), Some(b)) => first_difference(a, b, &inner, is_same),
                         _ => Some(inner),

@@ -10,7 +10,7 @@ use crate::job::Stage;
 use crate::result::TimeSource;
 use crate::seals::{
     Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealFact,
-    SealMark, Sealing,
+    SealMark, Sealing, shown,
 };
 
 /// Who signs a document.
@@ -113,7 +113,7 @@ pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
 
 /// What is wrong with a seal in its chain.
 fn chain_error(error: &ChainError, words: &Words) -> String {
-    let file = error.file.escape_debug().to_string();
+    let file = shown(&error.file);
     let why = match &error.breach {
         Breach::NotASeal(why) => seal_error(why, words),
         _ => String::new(),
@@ -133,7 +133,6 @@ fn chain_error(error: &ChainError, words: &Words) -> String {
 
 /// Why a file is not a seal.
 fn seal_error(error: &SealError, words: &Words) -> String {
-    let shown = |name: &str| name.escape_debug().to_string();
     match error {
         SealError::NotText => words.say("seal-not-text"),
         SealError::Line(line) => words.say_with("seal-line", &[("line", &line.to_string())]),

@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::files::Source;
 use crate::result::{DOCUMENT_FILE, DocumentFile, PhotoCopy, TOOL};
+use crate::seals::shown;
 use crate::verification::answer::{Answer, Finding, Question, finding};
 use crate::verification::attached_job::{AttachedJob, RESULT};
 use crate::verification::expected::Expected;
@@ -65,16 +66,13 @@ fn compare(
         }
     };
     if let Some(form) = document.own_form.first() {
-        let names = document
-            .own_form
-            .iter()
-            .map(|form| form.file.escape_debug());
+        let names = document.own_form.iter().map(|form| shown(&form.file));
         let names: Vec<String> = names.map(|name| name.to_string()).collect();
         let attached = |form: &str| job.attachments.contains_key(form);
         if !document.own_form.iter().all(|form| attached(&form.file)) {
             return Err(no(format!(
                 "it says that it was set with the shop's own form, and does not carry {}",
-                form.file.escape_debug()
+                shown(&form.file)
             )));
         }
         return Err(set_with_own_form(file, job, &document, &names.join(", ")));
@@ -102,8 +100,8 @@ fn compare(
         Some(found) => format!(
             "page {} says “{}”, where its inputs give “{}”",
             found.page,
-            found.printed.escape_debug(),
-            found.wanted.escape_debug()
+            shown(&found.printed),
+            shown(&found.wanted)
         ),
         None => "their words are those that its inputs give, but the document is not as this \
                  program makes it from them: a picture, a drawing or its structure differs"
@@ -154,7 +152,7 @@ fn made_here(job: &AttachedJob) -> Result<DocumentFile, Refused> {
     let made_by_another = |tool: &str| {
         cannot_tell(format!(
             "it was made by {}, and this is {TOOL}: only that version sets the same pages",
-            tool.escape_debug()
+            shown(&tool)
         ))
     };
     let Some(bytes) = job.attachments.get(DOCUMENT_FILE) else {

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::files::{Digest, ReadError, Source};
+use crate::seals::shown;
 use crate::verification::answer::{Answer, Finding, Question, finding};
 use crate::verification::attached_job::{AttachedJob, Kind, RESULT};
 use crate::verification::recompute::{Recomputed, recompute};
@@ -59,7 +60,7 @@ pub fn listed_files(job: &AttachedJob, folder: Option<&dyn Source>) -> Finding {
     };
     let mut because = Vec::new();
     for (file, expected) in &outside {
-        let shown = file.escape_debug();
+        let shown = shown(&file);
         match folder.digest(file) {
             Ok((digest, _)) if digest == *expected => {}
             Ok(_) => because.push(format!("{shown} was changed")),

@@ -6,7 +6,7 @@ use chrono::{DateTime, FixedOffset};
 use super::times;
 use crate::files::Digest;
 use crate::job::Stage;
-use crate::seals::{Clock, Link, ParseFingerprintError, changed_between};
+use crate::seals::{Clock, Link, ParseFingerprintError, changed_between, shown};
 use crate::signature::ShopCertificate;
 use crate::verification::answer::{Answer, Finding, Question, finding};
 use crate::verification::attached_job::{AttachedJob, Kind, LIMITS};
@@ -27,7 +27,7 @@ pub fn files(job: &AttachedJob) -> Finding {
     }
     let mut count = 0;
     for (link, file, sealed) in job.sealed() {
-        let shown = file.escape_debug();
+        let shown = shown(&file);
         let stage = link.seal.stage.word();
         match job.digest(file) {
             Some(digest) if digest == sealed => count += 1,
@@ -45,7 +45,7 @@ pub fn files(job: &AttachedJob) -> Finding {
         for file in named.filter(|file| !link.seal.files.contains_key(*file)) {
             because.push(format!(
                 "{} was not sealed ({})",
-                file.escape_debug(),
+                shown(&file),
                 stage.word()
             ));
         }
@@ -80,7 +80,7 @@ pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Fin
     {
         because.push(format!(
             "{} has a later time than the signature",
-            last.file.escape_debug()
+            shown(&last.file)
         ));
     }
     let times = times::misfits(job, signed_at);
@@ -96,7 +96,7 @@ pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Fin
     let seals = job.chain.links.iter().map(|link| {
         let seal = &link.seal;
         let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
-            format!(", replacing an earlier one: {}", why.escape_debug())
+            format!(", replacing an earlier one: {}", shown(&why))
         });
         let by_hand = match seal.clock {
             Clock::Computer => "",
@@ -145,7 +145,7 @@ pub fn limits(job: &AttachedJob) -> Finding {
             .amended(LIMITS)
             .into_iter()
             .flatten()
-            .map(|why| format!("the amendment says: {}", why.escape_debug())),
+            .map(|why| format!("the amendment says: {}", shown(&why))),
     );
     finding(question, Answer::No, because)
 }
@@ -241,15 +241,15 @@ fn other_seal(known: &KnownSeal, older: Option<&Link>, holding: &Link) -> String
     match (older, known) {
         (Some(older), _) => format!(
             "the receipt shows {}; {} replaced it {}, with changes in {}",
-            older.file.escape_debug(),
-            holding.file.escape_debug(),
+            shown(&older.file),
+            shown(&holding.file),
             holding.seal.sealed,
-            changed_between(older, holding).join(", ").escape_debug()
+            shown(&changed_between(older, holding).join(", "))
         ),
         (None, KnownSeal::Receipt { job, .. }) if *job != holding.seal.job => format!(
             "the receipt is for the job {}, this is the job {}",
-            job.escape_debug(),
-            holding.seal.job.escape_debug()
+            shown(&job),
+            shown(&holding.seal.job)
         ),
         (None, _) => "the one given is different".to_owned(),
     }

@@ -1,6 +1,7 @@
 //! What `seal` asks of times, asked again of a finished document: nothing is sealed before
 //! it was measured, and nothing counts as written before the work that was sealed after it.
 
+use crate::seals::shown;
 use chrono::{DateTime, FixedOffset, TimeDelta};
 
 use crate::job::{Run, Stage};
@@ -27,9 +28,9 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
         found.impossible.extend(other.map(|link| {
             format!(
                 "{} is a seal of the job {}, and this is the job {}",
-                link.file.escape_debug(),
-                link.seal.job.escape_debug(),
-                number.escape_debug()
+                shown(&link.file),
+                shown(&link.seal.job),
+                shown(&number)
             )
         }));
     }
@@ -42,7 +43,7 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
         {
             found.impossible.push(format!(
                 "{} was sealed {}, before the {} was measured, {measured}",
-                link.file.escape_debug(),
+                shown(&link.file),
                 link.seal.sealed,
                 stage.word()
             ));
