@@ -9,6 +9,7 @@ use zeroize::Zeroizing;
 use super::args::{ExportArgs, IdentityArgs, IdentityCommand, ImportArgs, NewArgs};
 use super::{CommandError, clock, keys, output};
 use crate::files::{WriteError, read_path, write_whole};
+use crate::intake::can_print;
 use crate::signature::{Identity, Randomness, ShopCertificate};
 
 /// The largest file to import, in bytes.
@@ -35,6 +36,12 @@ fn make(folder: &Path, args: &NewArgs) -> Result<ExitCode, CommandError> {
         return Err(CommandError::told(
             "the name of an identity must be one line of ordinary text",
             "give the shop's name as customers know it",
+        ));
+    }
+    if let Some(letter) = name.chars().find(|letter| !can_print(*letter)) {
+        return Err(CommandError::told(
+            format!("the name contains `{letter}`, which cannot be printed"),
+            "use only letters that the report's fonts have",
         ));
     }
     let passphrase = keys::new_passphrase(args.passphrase_fd)?;

@@ -6,6 +6,7 @@ use chrono::{DateTime, FixedOffset};
 
 use super::CommandError;
 use super::template::Pages;
+use crate::intake::can_print;
 use crate::job::Shop;
 use crate::render::{Printed, RenderError, SignaturePlace};
 use crate::result::TimeSource;
@@ -60,6 +61,16 @@ impl Issue {
             return Err(CommandError::told(
                 format!("the certificate of this identity is only valid from {from} to {until}"),
                 "make a new identity and give its certificate to your customers; or add `--unsigned`",
+            ));
+        }
+        let holder = identity.certificate().holder();
+        if let Some(letter) = holder.chars().find(|letter| !can_print(*letter)) {
+            return Err(CommandError::told(
+                format!(
+                    "the name in this identity contains `{}`, which the report's fonts do not have",
+                    letter.escape_debug()
+                ),
+                "make an identity with the shop's name in other letters; or add `--unsigned`",
             ));
         }
         let signed = |time: TimeSource, service: Option<&StampService<'_>>| {
