@@ -202,6 +202,7 @@ reservation-fault-not-shown = The required tests met their limits before the wor
 reservation-other-outside = “{ $name }”, which was not required, does not meet its limit.
 reservation-other-worse = “{ $name }”, which was not required, got worse.
 reservation-worse-within-limit = “{ $name }” got worse, and is still clearly within its limit.
+reservation-not-as-it-should = “{ $name }” meets what it must, but not what it should besides (its advisory limit).
 reservation-variation-not-known = “{ $name }” improved, but a small variation of the machine from run to run would undo that, and how much it varies is not known.
 reservation-scatters-differ = The repeats of “{ $name }” scatter differently before and after the work, so each run's scatter is used for that run alone.
 reservation-scatter-exceeds-stated = The repeats of “{ $name }” scatter by more than the variation from run to run that was stated; both are counted.
@@ -239,11 +240,13 @@ reservation-worse-at = “{ $name }” is worse than before at { $at }, though a
 
 limit-at-most = at most { $max }
 limit-at-least = at least { $min }
+limit-all = all { $count }
+limit-exactly = exactly { $value }
 limit-between = { $min } to { $max }
 limit-and = {" "}and{" "}
 limit-lower-by = at least { $amount } lower than before
 limit-higher-by = at least { $amount } higher than before
-limit-passes = at least { $min }
+limit-passes = at least { $count } passed
 pressure-gauge = Gauge pressure
 pressure-absolute = Absolute pressure
 pressure-difference = Pressure difference
@@ -252,6 +255,13 @@ limit-list-empty = nothing stored
 limit-list-none-new = nothing new
 limit-none = none
 limit-source = { $limit } ({ $source })
+limit-within-percent = { $range } (within { $percent })
+limit-came-to = { $formula } = { $figure }
+limit-came-to-each = { $formula } (before the work { $before }, after it { $after })
+limit-each-run = { $before } before the work, { $after } after it
+limit-should = { $limit } (advisory: { $should })
+limit-as-printed = { $limit } (as the manual prints it: “{ $printed }”)
+advisory = advisory limit: { $outcome }
 gain = required improvement: { $outcome }
 change-improved = improved
 change-apparent = better, but conditions not alike
@@ -311,6 +321,8 @@ cylinder-one = cylinder
 cylinder-many = cylinders
 cylinder-called = cylinder { $name }
 position-called = { $one } { $name }
+points-called = { $what } { $settings }
+point-many = points
 positions-called = { $one } { $names }
 limit-own = each its own limit
 see-positions = see “Position by position”
@@ -343,6 +355,7 @@ condition-matched = alike
 condition-harder = more severe
 condition-easier = easier
 condition-unknown = not known
+condition-concerns = { $name } (for { $measures })
 error-both = ±({ $percent } of reading + { $fixed })
 error-percent = ±{ $percent } of reading
 error-fixed = ±{ $fixed }
@@ -357,6 +370,7 @@ chart-alt = { $name } by { $one }, before and after{ $unit ->
    *[other] , in { $unit }
 }; limit { $limit }. { $each }.
 chart-alt-position = { $position }: { $before }, then { $after }
+chart-alt-position-limit = { $position }: { $before }, then { $after } (limit: { $limit })
 
 balance-note = Highest minus lowest: { $spread_before } before, { $spread_after } after. Outlying { $many } (modified z-score above 3.5): before { $out_before }; after { $out_after }.
 balance-few = Highest minus lowest: { $spread_before } before, { $spread_after } after. With so few { $many }, none can be called an outlier.
@@ -441,6 +455,7 @@ source-by-eye = judged by eye
 source-run-to-run = run to run
 source-stated = stated
 source-worked-out = worked out from several, of which one counts
+source-setting = the setting of the point
 
 ## The worksheet
 

@@ -207,6 +207,7 @@ reservation-fault-not-shown = Las mediciones exigidas ya cumplían sus límites 
 reservation-other-outside = «{ $name }», que no se exigía, no cumple su límite.
 reservation-other-worse = «{ $name }», que no se exigía, empeoró.
 reservation-worse-within-limit = «{ $name }» empeoró, pero sigue claramente dentro de su límite.
+reservation-not-as-it-should = «{ $name }» cumple lo exigido, pero no lo que además se recomienda (su límite recomendado).
 reservation-variation-not-known = «{ $name }» mejoró, pero una pequeña variación de la máquina de una prueba a otra anularía esa mejora, y no se sabe cuánto varía.
 reservation-scatters-differ = La dispersión de las repeticiones de «{ $name }» no es la misma antes y después del trabajo; la de cada prueba se usa solo para ella.
 reservation-scatter-exceeds-stated = Las repeticiones de «{ $name }» se dispersan más que la variación declarada de una prueba a otra; se cuentan las dos.
@@ -244,11 +245,16 @@ reservation-worse-at = «{ $name }» está peor que antes en algún punto ({ $at
 
 limit-at-most = máximo { $max }
 limit-at-least = mínimo { $min }
+limit-all = todos ({ $count })
+limit-exactly = exactamente { $value }
 limit-between = de { $min } a { $max }
 limit-and = {" "}y{" "}
 limit-lower-by = reducción mínima respecto de la inicial: { $amount }
 limit-higher-by = aumento mínimo respecto de la inicial: { $amount }
-limit-passes = mínimo { $min }
+limit-passes = { $count ->
+    [one] mínimo 1 logrado
+   *[other] mínimo { $count } logrados
+}
 pressure-gauge = Presión relativa (manométrica)
 pressure-absolute = Presión absoluta
 pressure-difference = Presión diferencial
@@ -257,6 +263,13 @@ limit-list-empty = nada almacenado
 limit-list-none-new = nada nuevo
 limit-none = ninguno
 limit-source = { $limit } ({ $source })
+limit-within-percent = { $range } (tolerancia del { $percent })
+limit-came-to = { $formula } = { $figure }
+limit-came-to-each = { $formula } (antes del trabajo { $before }, después { $after })
+limit-each-run = { $before } antes del trabajo, { $after } después
+limit-should = { $limit } (recomendado: { $should })
+limit-as-printed = { $limit } (según figura en el manual: «{ $printed }»)
+advisory = límite recomendado: { $outcome }
 gain = mejora exigida: { $outcome }
 change-improved = mejoró
 change-apparent = mejor, pero en condiciones no equivalentes
@@ -316,6 +329,8 @@ cylinder-one = cilindro
 cylinder-many = cilindros
 cylinder-called = cilindro { $name }
 position-called = { $one } { $name }
+points-called = { $what } { $settings }
+point-many = puntos
 positions-called = { $one } { $names }
 limit-own = cada uno con su límite
 see-positions = véase «Punto por punto»
@@ -348,6 +363,7 @@ condition-matched = equivalente
 condition-harder = más severa
 condition-easier = más favorable
 condition-unknown = sin determinar
+condition-concerns = { $name } (para { $measures })
 error-both = ±({ $percent } de la lectura + { $fixed })
 error-percent = ±{ $percent } de la lectura
 error-fixed = ±{ $fixed }
@@ -362,6 +378,7 @@ chart-alt = { $name } por { $one }, antes y después{ $unit ->
    *[other] , en { $unit }
 }; límite { $limit }. { $each }.
 chart-alt-position = { $position }: { $before }, luego { $after }
+chart-alt-position-limit = { $position }: { $before }, luego { $after } (límite: { $limit })
 
 balance-note = Máximo menos mínimo: { $spread_before } antes, { $spread_after } después. Valores atípicos ({ $many }; puntuación z modificada mayor que 3,5): antes, { $out_before }; después, { $out_after }.
 balance-few = Máximo menos mínimo: { $spread_before } antes, { $spread_after } después. Con tan pocos valores ({ $many }), de ninguno se puede decir que sea atípico.
@@ -446,6 +463,7 @@ source-by-eye = apreciación a ojo
 source-run-to-run = de prueba a prueba
 source-stated = declarada
 source-worked-out = calculado a partir de varios, de los que cuenta uno
+source-setting = ajuste del punto
 
 ## The worksheet
 

@@ -185,7 +185,8 @@ fn tokens(text: &str) -> Result<Vec<Token<'_>>, Fault> {
         } else if first == ',' {
             return Err(fault(
                 "a comma has no meaning in a formula",
-                "write a decimal point, such as 234.5",
+                "write a decimal point, such as 234.5; `spread(…)` and the like take one measure \
+                 that is read at several positions",
             ));
         } else {
             return Err(fault(

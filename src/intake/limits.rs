@@ -3,18 +3,22 @@
 use super::common_checks;
 use super::exact;
 use super::formula::Names;
+use super::limit_keys::LimitKeys;
 use super::place::Place;
+use super::points;
 use super::positions;
 use super::problem::Problems;
+use super::scale::scale;
 use super::shapes::{ConditionTable, KindWord, LimitsFile, MeasureTable};
+use super::spelling::{listed, nearest};
 use super::toml_document::Document;
 use super::variation;
 use super::worked_out;
 use crate::job::{
-    Better, Bounds, Condition, ConditionKind, DecisionRule, ExactScale, Formula, Improvement, Kind,
-    Limits, ListLimits, Machine, Measure, Positions, Scale, ScaleAt, SmokeLimits, TestKind,
+    Condition, ConditionKind, DecisionRule, ExactScale, Formula, Kind, Limits, ListLimits, Machine,
+    Measure, Positions, ScaleAt, SmokeLimits, TestKind,
 };
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::Unit;
 
 /// Measures, limits, decision rule and conditions, for `machine` where that is
 /// known.
@@ -25,8 +29,10 @@ pub fn limits(
     problems: &mut Problems,
 ) -> Option<Limits> {
     let before = problems.len();
-    let sets = positions::sets(document, shape.positions, problems);
+    let mut sets = positions::sets(document, shape.positions, problems);
+    points::add(document, shape.points, &mut sets, problems);
     let tables = worked_out::tables(document, shape.table, problems);
+    let ids: Vec<String> = shape.measure.iter().map(|it| it.id.clone()).collect();
     let mut conditions: Vec<Condition> = Vec::new();
     for (index, table) in shape.condition.into_iter().enumerate() {
         let place = Place {
@@ -38,6 +44,7 @@ pub fn limits(
             place.twice("condition", "conditions", &table.id, problems);
         }
         worked_out::not_reserved(&place, &table.id, problems);
+        concerned(&place, &table.concerns, &ids, problems);
         conditions.extend(condition(&place, table, problems));
     }
     let mut measures: Vec<Measure> = Vec::new();
@@ -71,6 +78,23 @@ pub fn limits(
         measures,
         conditions,
     })
+}
+
+/// The measures that a condition bears on are there.
+fn concerned(place: &Place<'_>, concerns: &[String], ids: &[String], problems: &mut Problems) {
+    for (index, id) in concerns.iter().enumerate() {
+        if ids.contains(id) {
+            continue;
+        }
+        let known: Vec<&str> = ids.iter().map(String::as_str).collect();
+        let hint = match nearest(id, &known) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("this file has {}", listed(&known)),
+        };
+        let path = [place.list, place.at, "concerns", &index.to_string()];
+        let message = format!("there is no measure `{id}`");
+        place.document.problem(&path, message, hint, problems);
+    }
 }
 
 /// What a measure may refer to.
@@ -117,10 +141,13 @@ fn measure(
     let at = at.or_else(|| worked_out.as_ref().and_then(Formula::at).cloned());
     let min = table.min_passes;
     let kind = match (table.kind, at) {
-        (KindWord::Value, None) => Kind::Value(scale(place, &table, problems)?),
+        (KindWord::Value, None) => {
+            let names = surroundings.names;
+            Kind::Value(scale(place, &table, None, names, problems)?)
+        }
         (KindWord::Value, Some(at)) => {
-            let common = scale(place, &table, problems)?;
-            let own = positions::own_bounds(place, &table.limit_rows, &at, &common, problems);
+            let common = scale(place, &table, Some(&at), surroundings.names, problems)?;
+            let own = positions::own_limits(place, &table, &at, &common, problems);
             Kind::ValueAt(ScaleAt { at, common, own })
         }
         (KindWord::Passes, None) => Kind::Passes { min },
@@ -207,6 +234,7 @@ fn measure(
 
 /// A key of another kind would be ignored without notice, so it is refused.
 fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) {
+    let limit = LimitKeys::of_measure(table).given();
     let given = [
         ("paired", table.paired),
         ("at", table.at.is_some()),
@@ -215,8 +243,8 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problem
         ("unit", table.unit.is_some()),
         ("repeats", table.repeats.is_some()),
         ("better", table.better.is_some()),
-        ("min", table.min.is_some()),
-        ("max", table.max.is_some()),
+        ("min_by", table.min_by.is_some()),
+        ("max_by", table.max_by.is_some()),
         ("improve_by", table.improve_by.is_some()),
         ("improve_percent", table.improve_percent.is_some()),
         ("min_passes", table.min_passes.is_some()),
@@ -242,7 +270,7 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problem
         ("pressure", table.pressure.is_some()),
     ];
     let fitting = keys_of(table.kind);
-    for (key, is_given) in given {
+    for (key, is_given) in given.into_iter().chain(limit) {
         if is_given && !fitting.contains(&key) {
             place.problem(
                 key,
@@ -267,6 +295,14 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "better",
             "min",
             "max",
+            "target",
+            "within",
+            "within_percent",
+            "should_min",
+            "should_max",
+            "as_printed",
+            "min_by",
+            "max_by",
             "improve_by",
             "improve_percent",
             "run_to_run",
@@ -296,152 +332,6 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
         ],
         KindWord::Text => &[],
     }
-}
-
-fn scale(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) -> Option<Scale> {
-    let Some(symbol) = &table.unit else {
-        place.problem(
-            "kind",
-            format!("`{}` has no unit", table.id),
-            "add `unit = \"…\"`",
-            problems,
-        );
-        return None;
-    };
-    let path = |key| [place.list, place.at, key];
-    let unit = common_checks::unit(place.document, &path("unit"), symbol, problems)?;
-    let bound = |key, value: Option<f64>, problems: &mut Problems| {
-        value.and_then(|value| {
-            common_checks::quantity(place.document, &path(key), value, unit, problems)
-        })
-    };
-    let min = bound("min", table.min, problems);
-    let max = bound("max", table.max, problems);
-    let bounds = Bounds::new(min, max);
-    if bounds.is_none() && (min.is_some() || max.is_some()) {
-        place.problem(
-            "min",
-            "`min` is greater than `max`",
-            "swap them or correct one",
-            problems,
-        );
-        return None;
-    }
-    let better = match (table.better, min, max) {
-        (Some(better), ..) => Some(better),
-        (None, None, Some(_)) => Some(Better::Lower),
-        (None, Some(_), None) => Some(Better::Higher),
-        (None, Some(_), Some(_)) => Some(Better::Inside),
-        (None, None, None) => None,
-    };
-    if better == Some(Better::Inside) && (min.is_none() || max.is_none()) {
-        place.not_filled_in(
-            "better",
-            "`inside` needs both `min` and `max`",
-            "add the missing one",
-            problems,
-        );
-    }
-    let opposed = match better {
-        Some(Better::Lower) => max.is_none() && min.is_some(),
-        Some(Better::Higher) => min.is_none() && max.is_some(),
-        Some(Better::Inside) | None => false,
-    };
-    if opposed {
-        place.problem(
-            "better",
-            "the limit is on the wrong side",
-            "`better = \"lower\"` needs `max`, `better = \"higher\"` needs `min`",
-            problems,
-        );
-    }
-    let improvement = improvement(place, table, unit, better, problems);
-    Some(Scale {
-        unit,
-        better,
-        bounds,
-        improvement,
-        pressure: table.pressure,
-        bands: match &table.bands {
-            None => None,
-            Some(bands) => Some(exact::bands(place, bands, unit, problems)?),
-        },
-    })
-}
-
-fn improvement(
-    place: &Place<'_>,
-    table: &MeasureTable,
-    unit: &'static Unit,
-    better: Option<Better>,
-    problems: &mut Problems,
-) -> Option<Improvement> {
-    let mut amount = |key, value, unit| {
-        let path = [place.list, place.at, key];
-        common_checks::difference(place.document, &path, value, unit, problems)
-    };
-    let (key, improvement) = match (table.improve_by, table.improve_percent) {
-        (None, None) => return None,
-        (Some(_), Some(_)) => {
-            place.problem(
-                "improve_by",
-                "both `improve_by` and `improve_percent` are given",
-                "keep one of the two",
-                problems,
-            );
-            return None;
-        }
-        (Some(by), None) => (
-            "improve_by",
-            Improvement::By(amount("improve_by", by, unit)?),
-        ),
-        (None, Some(percent)) => (
-            "improve_percent",
-            Improvement::Share(amount("improve_percent", percent, Unit::named("%")?)?),
-        ),
-    };
-    if !matches!(better, Some(Better::Lower | Better::Higher)) {
-        place.problem(
-            key,
-            "a required improvement needs a direction",
-            "add `better = \"lower\"` or `better = \"higher\"`",
-            problems,
-        );
-    }
-    let most = match improvement {
-        Improvement::Share(_) if better == Some(Better::Lower) => 1.0,
-        Improvement::Share(_) | Improvement::By(_) => f64::INFINITY,
-    };
-    let least = improvement.least();
-    if least <= 0.0 || least > most {
-        place.problem(
-            key,
-            "an improvement of this size is not possible",
-            "write more than 0; where less is better, at most 100 %",
-            problems,
-        );
-    }
-    let is_share = matches!(improvement, Improvement::Share(_));
-    if is_share && unit.has_true_zero() {
-        variation::share_of_pressure(place, table, unit, problems);
-    }
-    if is_share && !unit.has_true_zero() {
-        place.problem(
-            key,
-            format!(
-                "a percentage of {} in {} has no meaning",
-                common_checks::with_article(unit.dimension()),
-                unit.symbol()
-            ),
-            if unit.dimension() == Dimension::Temperature {
-                "use `improve_by`, or measure a temperature difference in `K` or `Δ°F`"
-            } else {
-                "use `improve_by`"
-            },
-            problems,
-        );
-    }
-    Some(improvement)
 }
 
 fn condition(
@@ -501,5 +391,6 @@ fn condition(
         name: table.name,
         kind,
         required: table.required,
+        concerns: table.concerns,
     })
 }

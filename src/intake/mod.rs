@@ -15,6 +15,7 @@ mod formula;
 mod glance;
 mod job;
 mod letters;
+mod limit_keys;
 mod limits;
 #[cfg(feature = "program")]
 mod logo;
@@ -25,6 +26,7 @@ mod picture_copy;
 #[cfg(feature = "program")]
 mod picture_memory;
 mod place;
+mod points;
 mod positions;
 mod problem;
 mod reader;
@@ -33,6 +35,7 @@ mod reading_context;
 mod recordings;
 mod row_keys;
 mod run;
+mod scale;
 mod schema_check;
 pub mod shapes;
 mod shop;

@@ -2,12 +2,13 @@
 //! name them.
 
 use super::common_checks;
+use super::limit_keys::LimitKeys;
 use super::place::Place;
 use super::problem::Problems;
-use super::shapes::{LimitRow, PositionName, PositionsTable};
+use super::shapes::{MeasureTable, PositionName, PositionsTable};
 use super::spelling::{listed, nearest};
 use super::toml_document::Document;
-use crate::job::{Bounds, Called, Machine, Positions, Scale};
+use crate::job::{Called, Machine, OwnLimits, Positions, Scale};
 
 /// The sets of positions that a plan names.
 pub fn sets(
@@ -116,8 +117,8 @@ pub fn named(
         let hint = match nearest(id, &ids) {
             Some(near) => format!("did you mean `{near}`?"),
             None if ids.is_empty() => format!(
-                "add a table `[[positions]]` with `id = \"{id}\"` above the measures, or use \
-                 `cylinders`"
+                "add a table `[[positions]]` or `[[points]]` with `id = \"{id}\"` above the \
+                 measures, or use `cylinders`"
             ),
             None => format!("this file has {}", listed(&ids)),
         };
@@ -143,8 +144,23 @@ pub fn index_of(
     problems: &mut Problems,
 ) -> Option<usize> {
     let written = name.to_string();
-    let found = at.names.iter().position(|known| is_same(known, &written));
-    if found.is_none() {
+    let found = match (at.points(), name) {
+        // 0.5 and 0.50 are one setting.
+        (Some(points), PositionName::Number(number)) => {
+            let mut settings = points.settings.iter();
+            settings.position(|setting| setting.written() == *number)
+        }
+        (Some(_) | None, _) => at.names.iter().position(|known| is_same(known, &written)),
+    };
+    if let (None, Some(points)) = (found, at.points()) {
+        let names: Vec<&str> = at.names.iter().map(String::as_str).collect();
+        document.problem(
+            path,
+            format!("there is no point {written}"),
+            format!("it is set to {} {}", listed(&names), points.unit.symbol()),
+            problems,
+        );
+    } else if found.is_none() {
         let one = one_of(at);
         let names: Vec<&str> = at.names.iter().map(String::as_str).collect();
         let is_numbered = at.names == Positions::numbered(at.len());
@@ -164,6 +180,7 @@ pub fn one_of(at: &Positions) -> &str {
     match &at.called {
         Called::Cylinders => "cylinder",
         Called::Own { one, .. } => one,
+        Called::Points(_) => "point",
     }
 }
 
@@ -172,51 +189,45 @@ pub fn many_of(at: &Positions) -> &str {
     match &at.called {
         Called::Cylinders => "cylinders",
         Called::Own { many, .. } => many,
+        Called::Points(_) => "points",
     }
 }
 
-/// The bounds of single positions.
-pub fn own_bounds(
+/// The limits of single positions.
+pub fn own_limits(
     place: &Place<'_>,
-    rows: &[LimitRow],
+    table: &MeasureTable,
     at: &Positions,
     common: &Scale,
     problems: &mut Problems,
-) -> Vec<Option<Bounds>> {
-    let mut own: Vec<Option<Bounds>> = Vec::new();
-    for (index, row) in rows.iter().enumerate() {
+) -> Vec<Option<OwnLimits>> {
+    let mut own: Vec<Option<OwnLimits>> = Vec::new();
+    for (index, row) in table.limit_rows.iter().enumerate() {
         let number = index.to_string();
-        let path = |key| [place.list, place.at, "limit_rows", &number, key];
-        let Some(position) = index_of(place.document, &path("at"), &row.at, at, problems) else {
+        let base = [place.list, place.at, "limit_rows", &number];
+        let path = [place.list, place.at, "limit_rows", &number, "at"];
+        let Some(position) = index_of(place.document, &path, &row.at, at, problems) else {
             continue;
         };
         own.resize(at.len(), None);
-        let mut bound = |key, value: Option<f64>| {
-            value.and_then(|value| {
-                common_checks::quantity(place.document, &path(key), value, common.unit, problems)
-            })
-        };
-        let (min, max) = (bound("min", row.min), bound("max", row.max));
-        let bounds = Bounds::new(min, max);
-        let wrong = match (row.min, row.max) {
-            (None, None) => Some(("this row has no limit", "add `min`, `max` or both")),
-            (Some(min), Some(max)) if min > max => {
-                Some(("`min` is greater than `max`", "swap them or correct one"))
-            }
-            (Some(_), Some(_)) | (Some(_), None) | (None, Some(_)) => None,
-        };
-        if let Some((message, hint)) = wrong {
-            place.document.problem(&path("at"), message, hint, problems);
+        let keys = LimitKeys::of_row(row, table);
+        if row.min.is_none() && row.max.is_none() && row.target.is_none() {
+            place.document.problem(
+                &path,
+                "this row has no limit",
+                "add `min`, `max` or both, or `target`",
+                problems,
+            );
         }
         if own[position].is_some() {
             place.document.problem(
-                &path("at"),
+                &path,
                 format!("{} {} has two rows", one_of(at), row.at),
                 "delete one of them",
                 problems,
             );
         }
-        own[position] = bounds;
+        own[position] = keys.limits(place.document, &base, common.unit, false, problems);
     }
     own
 }

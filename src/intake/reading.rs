@@ -332,7 +332,14 @@ impl Context<'_> {
             self.not_filled_in(
                 &[],
                 format!("`{}` has no rows", self.measure.id),
-                format!("add one row for each {one}: `rows = [ {{ at = 1, … }}, … ]`"),
+                format!(
+                    "add one row for each {one}: `rows = [ {{ at = {}, … }}, … ]`",
+                    if at.points().is_some() {
+                        at.name(0)
+                    } else {
+                        "1"
+                    }
+                ),
                 problems,
             );
             return None;

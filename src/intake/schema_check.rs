@@ -248,9 +248,12 @@ impl<'a> Checker<'a> {
             (None, "number", Value::Number { value, .. }) => {
                 toml::Value::Float(self.number(name, *value, span, node)?)
             }
+            (None, NUMBER_OR_NAME, Value::Number { value, .. }) => {
+                toml::Value::Float(self.number(name, *value, span, node)?)
+            }
             (
                 None,
-                "integer" | NUMBER_OR_NAME,
+                "integer",
                 Value::Number {
                     value, whole: true, ..
                 },
@@ -442,7 +445,7 @@ fn kind(node: &Json) -> &str {
     match &node["type"] {
         Json::String(kind) => kind,
         Json::Array(kinds)
-            if kinds.contains(&"integer".into()) && kinds.contains(&"string".into()) =>
+            if kinds.contains(&"number".into()) && kinds.contains(&"string".into()) =>
         {
             NUMBER_OR_NAME
         }

@@ -11,8 +11,8 @@ use super::problem::Problems;
 use super::shapes::{MeasureTable, ValueTable};
 use super::toml_document::Document;
 use crate::job::{
-    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, Limits, Measure,
-    Observation, Reading, Table,
+    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, LimitBy, Limits,
+    Measure, Observation, Reading, Table,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -149,20 +149,7 @@ pub fn of_measure(
     }
     match formula(text, unit, names) {
         Ok(formula) => {
-            for part in &formula.parts {
-                if names.extremes.iter().any(|id| id == part.of.id()) {
-                    place.problem(
-                        "worked_out",
-                        format!(
-                            "`{}` follows the lowest, the highest or the greatest of several \
-                             readings, which are not known behind its figure",
-                            part.of.id()
-                        ),
-                        format!("write out the formula of `{}` here", part.of.id()),
-                        problems,
-                    );
-                }
-            }
+            no_extremes(place, "worked_out", &formula, names, problems);
             Some(formula)
         }
         Err((message, hint)) => {
@@ -172,8 +159,32 @@ pub fn of_measure(
     }
 }
 
+/// A formula names no figure that itself follows an extreme.
+pub fn no_extremes(
+    place: &Place<'_>,
+    key: &str,
+    formula: &Formula,
+    names: &Names<'_>,
+    problems: &mut Problems,
+) {
+    for part in &formula.parts {
+        if names.extremes.iter().any(|id| id == part.of.id()) {
+            place.problem(
+                key,
+                format!(
+                    "`{}` follows the lowest, the highest or the greatest of several \
+                     readings, which are not known behind its figure",
+                    part.of.id()
+                ),
+                format!("write out the formula of `{}` here", part.of.id()),
+                problems,
+            );
+        }
+    }
+}
+
 /// What may be an id in a formula.
-fn words(text: &str) -> impl Iterator<Item = &str> {
+pub fn words(text: &str) -> impl Iterator<Item = &str> {
     text.split(|c: char| !(c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'))
 }
 
@@ -186,45 +197,99 @@ pub struct Found<'a> {
 }
 
 impl Found<'_> {
-    /// Whether each figure that is worked out has a number in this run.
+    /// Whether each figure and each limit that is worked out has a number in this run.
     pub fn check(&self, problems: &mut Problems) {
-        let mut missing: Vec<&str> = Vec::new();
+        let mut missing: Vec<String> = Vec::new();
         for measure in &self.limits.measures {
-            let Some(formula) = &measure.worked_out else {
+            if let Some(formula) = &measure.worked_out {
+                let what = format!("`{}`", measure.id);
+                self.check_one(&what, formula, &mut missing, problems);
+            }
+            let by = measure.kind.limit_by();
+            let limit = format!("the limit of `{}`", measure.id);
+            for (_, formula) in by.into_iter().flat_map(LimitBy::each) {
+                self.check_one(&limit, formula, &mut missing, problems);
+            }
+            self.in_order(measure, problems);
+        }
+    }
+
+    /// Whether `formula`, by which `what` is worked out, has a number in this run.
+    fn check_one(
+        &self,
+        what: &str,
+        formula: &Formula,
+        missing: &mut Vec<String>,
+        problems: &mut Problems,
+    ) {
+        for part in &formula.parts {
+            if let InputOf::Condition(id) = &part.of
+                && !self.conditions.contains_key(id)
+                && !missing.contains(id)
+            {
+                missing.push(id.clone());
+                self.document.problem(
+                    &["condition"],
+                    format!("{what} needs the condition `{id}`, which this run lacks"),
+                    format!("add `{id}` under `[condition]`, with its unit and instrument"),
+                    problems,
+                );
+            }
+        }
+        let places = formula.at().map_or(1, |at| at.len());
+        for place in 0..places {
+            let Some(figures) = self.figures(formula, place) else {
                 continue;
             };
-            for part in &formula.parts {
-                if let InputOf::Condition(id) = &part.of
-                    && !self.conditions.contains_key(id)
-                    && !missing.contains(&id.as_str())
-                {
-                    missing.push(id);
-                    self.document.problem(
-                        &["condition"],
-                        format!(
-                            "`{}` needs the condition `{id}`, which this run lacks",
-                            measure.id
-                        ),
-                        format!("add `{id}` under `[condition]`, with its unit and instrument"),
-                        problems,
-                    );
-                }
+            if let Err(error) = formula.evaluate(&figures, place) {
+                self.document.problem(
+                    &self.path_of(formula),
+                    format!("{what} cannot be worked out: {error}"),
+                    "check these readings, and the formula and its tables in limits.toml; a \
+                     table is never read off beyond its ends",
+                    problems,
+                );
+                break;
             }
-            let places = formula.at().map_or(1, |at| at.len());
-            for place in 0..places {
-                let Some(figures) = self.figures(formula, place) else {
-                    continue;
-                };
-                if let Err(error) = formula.evaluate(&figures, place) {
-                    self.document.problem(
-                        &self.path_of(formula),
-                        format!("`{}` cannot be worked out: {error}", measure.id),
-                        "check these readings, and the formula and its tables in limits.toml; a \
-                         table is never read off beyond its ends",
-                        problems,
-                    );
-                    break;
-                }
+        }
+    }
+
+    /// Limits that are worked out are in order in this run.
+    fn in_order(&self, measure: &Measure, problems: &mut Problems) {
+        let Some((by, fixed)) = measure.kind.limit_by().zip(measure.kind.scale()) else {
+            return;
+        };
+        let places = measure.kind.at().map_or(1, |at| at.len());
+        let unit = fixed.unit;
+        let end = |formula: &Option<Formula>, fixed: Option<Quantity>, place| match formula {
+            None => Some(unit.from_si(fixed?.si())),
+            Some(formula) => {
+                let figures = self.figures(formula, place)?;
+                Some(formula.evaluate(&figures, place).ok()?.value)
+            }
+        };
+        for place in 0..places {
+            let ends = [
+                end(&by.min, fixed.bounds.and_then(|it| it.min()), place),
+                end(&by.max, fixed.bounds.and_then(|it| it.max()), place),
+            ];
+            if let [Some(min), Some(max)] = ends
+                && min > max
+            {
+                let first = by.each().next().map(|(_, formula)| formula);
+                self.document.problem(
+                    &first.map_or_else(Vec::new, |formula| self.path_of(formula)),
+                    format!(
+                        "the limits of `{}` come to at least {} and at most {} {} in this run",
+                        measure.id,
+                        shown(min),
+                        shown(max),
+                        unit.symbol()
+                    ),
+                    "check these readings, and the formulas and tables in limits.toml",
+                    problems,
+                );
+                break;
             }
         }
     }
@@ -294,4 +359,9 @@ impl Found<'_> {
             }
         }
     }
+}
+
+/// A figure in a message, without what binary rounding left in it.
+fn shown(figure: f64) -> f64 {
+    (figure * 1e9).round() / 1e9
 }

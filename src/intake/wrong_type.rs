@@ -7,7 +7,7 @@ use super::slips::as_moment;
 use super::spelling::listed;
 use super::toml_tree::Value;
 
-/// Stands for the two types of what may be a whole number or text.
+/// Stands for the two types of what may be a number or text.
 pub const NUMBER_OR_NAME: &str = "number or name";
 
 /// What is wrong with the value `found` for the key `name`, which takes what `node` says, and
@@ -24,7 +24,7 @@ pub fn wrong_type(name: &str, wanted: &str, node: &Json, found: &Value) -> (Stri
         ("string", _) => "text between quotes",
         ("boolean", _) => "true or false",
         ("integer", _) => "a whole number",
-        (NUMBER_OR_NAME, _) => "a whole number, or a name between quotes",
+        (NUMBER_OR_NAME, _) => "a number, or a name between quotes",
         _ => "a number",
     };
     let message = format!("`{name}` is {}, not {wants}", describe(found));

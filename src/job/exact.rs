@@ -34,6 +34,13 @@ pub struct CountLimits {
     pub better: Option<Better>,
 }
 
+impl CountLimits {
+    /// The one number that is acceptable, where only one is.
+    pub fn only(&self) -> Option<u32> {
+        self.min.filter(|min| self.max == Some(*min))
+    }
+}
+
 impl ExactScale {
     /// Whether there is anything to judge a reading by.
     pub fn has_limit(&self) -> bool {

@@ -184,6 +184,15 @@ impl Formula {
         self.choices(positions).iter().any(|count| *count > 1)
     }
 
+    /// Whether it looks something up in a table of steps.
+    pub fn has_steps(&self) -> bool {
+        let mut found = false;
+        self.expression.visit(&mut |expression| {
+            found |= matches!(expression, Expression::Looked(table, _) if table.has_steps());
+        });
+        found
+    }
+
     /// Its value with its slopes for `figures`, at the position `place`.
     ///
     /// The slopes follow the figures of the first part, then those of the second, and so on.

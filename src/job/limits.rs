@@ -1,11 +1,14 @@
 //! What must hold: measures with their limits, the decision rule, and the
 //! conditions that must be alike for a fair comparison.
 
+use std::sync::Arc;
+
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::{
-    Bands, ExactScale, Formula, Hazard, ListLimits, Positions, RateScale, TestKind, Variation,
+    Bands, Bounds, ExactScale, Formula, Hazard, LimitBy, ListLimits, OwnLimits, Positions,
+    RateScale, TestKind, Variation,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -144,22 +147,6 @@ impl Kind {
 }
 
 impl Kind {
-    /// The unit of its figures, and what holds at all positions, where it has a unit.
-    pub fn scale(&self) -> Option<&Scale> {
-        match self {
-            Kind::Value(scale) => Some(scale),
-            Kind::ValueAt(scales) => Some(&scales.common),
-            Kind::Passes { .. }
-            | Kind::PassesAt { .. }
-            | Kind::Exact(_)
-            | Kind::ExactAt { .. }
-            | Kind::Rate(_)
-            | Kind::List(_)
-            | Kind::Smoke(_)
-            | Kind::Text => None,
-        }
-    }
-
     /// The unit of its figures, where it has one.
     pub fn unit(&self) -> Option<&'static Unit> {
         self.scale().map(|scale| scale.unit)
@@ -178,6 +165,28 @@ impl Kind {
             | Kind::Smoke(_)
             | Kind::Text => None,
         }
+    }
+
+    /// How its values are compared, where it has values; of several positions, what holds for
+    /// all.
+    pub fn scale(&self) -> Option<&Scale> {
+        match self {
+            Kind::Value(scale) => Some(scale),
+            Kind::ValueAt(scales) => Some(&scales.common),
+            Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Smoke(_)
+            | Kind::Text => None,
+        }
+    }
+
+    /// The limits that are worked out in each run, where there are some.
+    pub fn limit_by(&self) -> Option<&LimitBy> {
+        self.scale()?.by.as_deref()
     }
 
     /// Whether the work has to bring a change for the better.
@@ -210,6 +219,12 @@ pub struct Scale {
     pub better: Option<Better>,
     /// The acceptance bounds.
     pub bounds: Option<Bounds>,
+    /// The bounds that are worked out in each run; `bounds` has those that are fixed.
+    pub by: Option<Arc<LimitBy>>,
+    /// What a value should keep besides; it decides nothing.
+    pub should: Option<Bounds>,
+    /// The limit as the manual prints it.
+    pub as_printed: Option<String>,
     /// The change that the work has to bring.
     pub improvement: Option<Improvement>,
     /// What a pressure is measured against, where that was said.
@@ -225,17 +240,23 @@ pub struct ScaleAt {
     pub at: Positions,
     /// What holds for all of them.
     pub common: Scale,
-    /// The bounds of each position, in its order, where they have bounds of their own.
-    pub own: Vec<Option<Bounds>>,
+    /// The limits of each position, in its order, where they have limits of their own.
+    pub own: Vec<Option<OwnLimits>>,
 }
 
 impl ScaleAt {
     /// The scale of the position at `index`, from 0.
     pub fn scale(&self, index: usize) -> Scale {
-        let own = self.own.get(index).copied().flatten();
-        Scale {
-            bounds: own.or(self.common.bounds),
-            ..self.common.clone()
+        let common = self.common.clone();
+        match self.own.get(index).cloned().flatten() {
+            None => common,
+            Some(own) => Scale {
+                bounds: own.bounds,
+                by: None,
+                should: own.should,
+                as_printed: own.as_printed,
+                ..common
+            },
         }
     }
 
@@ -243,12 +264,22 @@ impl ScaleAt {
     pub fn is_uniform(&self) -> bool {
         self.own.iter().all(Option::is_none)
     }
+
+    /// Whether the positions are meant to read alike; points of one test are not.
+    pub fn are_alike(&self) -> bool {
+        self.is_uniform() && self.at.points().is_none()
+    }
 }
 
 impl Scale {
     /// Whether there is anything to judge a reading by.
     pub fn has_limit(&self) -> bool {
-        self.bounds.is_some() || self.improvement.is_some()
+        self.is_bounded() || self.improvement.is_some()
+    }
+
+    /// Whether a reading has bounds to keep.
+    pub fn is_bounded(&self) -> bool {
+        self.bounds.is_some() || self.by.is_some()
     }
 
     /// Whether a percentage of a reading has a meaning. That of a pressure has one only
@@ -294,37 +325,6 @@ pub enum Better {
     Inside,
 }
 
-/// Acceptance bounds: at least one, and in order. A value exactly at a bound is
-/// inside.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bounds {
-    min: Option<Quantity>,
-    max: Option<Quantity>,
-}
-
-impl Bounds {
-    /// Bounds from at least one end.
-    ///
-    /// Returns `None` without an end, or when `min` is greater than `max`.
-    pub fn new(min: Option<Quantity>, max: Option<Quantity>) -> Option<Self> {
-        match (min, max) {
-            (None, None) => None,
-            (Some(min), Some(max)) if min.si() > max.si() => None,
-            _ => Some(Self { min, max }),
-        }
-    }
-
-    /// The lower bound.
-    pub fn min(&self) -> Option<Quantity> {
-        self.min
-    }
-
-    /// The upper bound.
-    pub fn max(&self) -> Option<Quantity> {
-        self.max
-    }
-}
-
 /// A change for the better that the work has to bring.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Improvement {
@@ -355,6 +355,15 @@ pub struct Condition {
     pub kind: ConditionKind,
     /// Whether the verdict depends on it.
     pub required: bool,
+    /// The ids of the measures whose tests it bears on; none where it bears on all.
+    pub concerns: Vec<String>,
+}
+
+impl Condition {
+    /// Whether it bears on the test of `measure`.
+    pub fn is_about(&self, measure: &str) -> bool {
+        self.concerns.is_empty() || self.concerns.iter().any(|id| id == measure)
+    }
 }
 
 /// What makes a condition match.

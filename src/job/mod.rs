@@ -4,6 +4,7 @@
 //! sound: numbers are finite, units fit their measure, no position is left out,
 //! passes never exceed attempts. They know nothing of files, and judge nothing.
 
+mod bounds;
 mod exact;
 mod files;
 mod formula;
@@ -23,6 +24,7 @@ use serde::Deserialize;
 
 use crate::quantity::{Quantity, Unit};
 
+pub use bounds::{Bounds, LimitBy, OwnLimits, Target, Within};
 pub use exact::{Bands, CountLimits, Counted, ExactScale, Grades, ListItem, ListLimits, RateScale};
 pub use files::{During, JobFile, Sealable, Stage};
 pub use formula::{
@@ -30,10 +32,10 @@ pub use formula::{
 };
 pub use hazard::Hazard;
 pub use limits::{
-    Better, Bounds, Condition, ConditionKind, DecisionRule, Harder, Improvement, Kind, Limits,
-    Measure, PressureReference, Scale, ScaleAt, SmokeLimits,
+    Better, Condition, ConditionKind, DecisionRule, Harder, Improvement, Kind, Limits, Measure,
+    PressureReference, Scale, ScaleAt, SmokeLimits,
 };
-pub use positions::{Called, Entry, PerPosition, Positions};
+pub use positions::{Called, Entry, PerPosition, Points, Positions};
 pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, Photo, Reading, Recording,
     Remarks, Run, Smoke, Stated,

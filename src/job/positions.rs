@@ -1,7 +1,10 @@
-//! Where a measure is read at several places of one machine.
+//! Where a measure is read at several places of one machine, or at several settings of one
+//! test.
+
+use crate::quantity::{Quantity, Unit};
 
 /// A set of places at which the same thing is read: cylinders, phases, bearings, wheels.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Positions {
     /// The short name by which measures refer to it.
     pub id: String,
@@ -12,7 +15,7 @@ pub struct Positions {
 }
 
 /// What a position is called.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Called {
     /// The cylinders of an engine: every language has its own word for them.
     Cylinders,
@@ -23,6 +26,21 @@ pub enum Called {
         /// Several.
         many: String,
     },
+    /// Points of one test: each by its setting.
+    Points(Points),
+}
+
+/// The settings at which one test is made, such as speeds or loads.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Points {
+    /// What is set.
+    pub what: String,
+    /// The unit of the settings.
+    pub unit: &'static Unit,
+    /// The settings, rising, one for each position.
+    pub settings: Vec<Quantity>,
+    /// How far what was set may have been from its setting, ±; none where it is exact.
+    pub held_within: Option<Quantity>,
 }
 
 impl Positions {
@@ -41,6 +59,14 @@ impl Positions {
     /// The names of `count` positions that have numbers only.
     pub fn numbered(count: usize) -> Vec<String> {
         (1..=count).map(|number| number.to_string()).collect()
+    }
+
+    /// Their settings, where they are points of one test.
+    pub fn points(&self) -> Option<&Points> {
+        match &self.called {
+            Called::Points(points) => Some(points),
+            Called::Cylinders | Called::Own { .. } => None,
+        }
     }
 
     /// How many there are.

@@ -24,8 +24,10 @@ pub struct Table {
 pub enum Between {
     /// A straight line from one to the next.
     Line,
-    /// What the row at or below says, as in a table of steps.
+    /// What the row at or below says, as in a table of "from … on".
     Step,
+    /// What the row at or above says, as in a table of "up to and including …".
+    UpTo,
 }
 
 /// A table was asked for a number beyond its ends.
@@ -89,6 +91,14 @@ impl Table {
         [at(self.rows.first()), at(self.rows.last())]
     }
 
+    /// Whether its answers jump from one row to the next.
+    pub fn has_steps(&self) -> bool {
+        match self.between {
+            Between::Step | Between::UpTo => true,
+            Between::Line => false,
+        }
+    }
+
     /// Its answer for `x`, with the slope there. At a row, where two lines meet, the slope is
     /// the steeper one. Nothing is read off beyond its ends; what lies no further from a row
     /// than rounding is at that row.
@@ -112,6 +122,10 @@ impl Table {
             Between::Step => {
                 let below = self.rows.iter().take_while(|row| at_most(row.0, x));
                 Ok((below.last().map_or(f64::NAN, |row| row.1), 0.0))
+            }
+            Between::UpTo => {
+                let above = self.rows.iter().find(|row| x <= row.0);
+                Ok((above.map_or(f64::NAN, |row| row.1), 0.0))
             }
             Between::Line => {
                 let lines = self.rows.windows(2).map(|pair| (pair[0], pair[1]));

@@ -204,6 +204,7 @@ fn weight(reservation: &Reservation) -> Weight {
         | Reservation::RepeatsDiffer(_)
         | Reservation::AttemptsDiffer(_)
         | Reservation::NotTakenBefore(_)
+        | Reservation::NotAsItShould(_)
         | Reservation::WorseWithinLimit(_)
         | Reservation::WorseAt { .. }
         | Reservation::GradedByOthers

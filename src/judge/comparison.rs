@@ -2,12 +2,14 @@
 
 use super::bands::{self, InBands};
 use super::change::{Change, Claim, Moved};
-use super::dependence::{Dependence, expanded_change};
+use super::dependence::{Dependence, expanded_change, half_a_step};
+use super::ends::{Ends, InRun, Should, should};
 use super::gain::Gain;
 use super::pairs::{Pairs, SignedRank};
 use super::t_distribution::COVERAGE;
+use super::uncertainty::combine;
 use super::variation::{Concluded, HoldsUnless};
-use super::zone::{Outcome, Standing, Zone, at_limit, standing};
+use super::zone::{Outcome, Standing, Zone, at_limit};
 use crate::job::{Better, Bounds, DecisionRule, Improvement, Scale};
 use crate::quantity::{Component, Estimate, Source, Written, at_most, noise_of};
 
@@ -26,8 +28,14 @@ pub struct Terms {
 /// One value before and after.
 #[derive(Debug, Clone)]
 pub struct Comparison {
-    /// The unit of its figures, and the limits they are compared with.
+    /// The unit of its figures, and the limits that the retest is compared with.
     pub scale: Scale,
+    /// The bounds that held before the work.
+    pub bounds_before: Option<Bounds>,
+    /// The limits of each run, with their uncertainty.
+    pub ends: [Ends; 2],
+    /// The retest at what it should be besides.
+    pub should: Option<Should>,
     /// The reading before the work.
     pub baseline: Estimate,
     /// The reading after it.
@@ -65,7 +73,7 @@ pub struct Comparison {
     pub holds_unless: Option<HoldsUnless>,
 }
 
-/// Compares two readings on one scale.
+/// Compares two readings on one scale, whose limits are fixed.
 pub fn compare(
     baseline: Estimate,
     retest: Estimate,
@@ -73,6 +81,19 @@ pub fn compare(
     scale: &Scale,
     terms: Terms,
 ) -> Comparison {
+    let fixed = InRun::fixed(scale);
+    compare_in(baseline, retest, together, [&fixed, &fixed], terms)
+}
+
+/// Compares two readings, each with the limits of its own run.
+pub fn compare_in(
+    baseline: Estimate,
+    retest: Estimate,
+    together: Dependence,
+    in_run: [&InRun; 2],
+    terms: Terms,
+) -> Comparison {
+    let scale = &in_run[1].scale;
     let rule = terms.rule;
     let difference = together.change(
         &baseline,
@@ -81,11 +102,14 @@ pub fn compare(
         retest.value - baseline.value,
     );
     let relative = relative(&baseline, &retest, &together, scale);
-    let before = at_bounds(&baseline, scale, rule);
-    let after = at_bounds(&retest, scale, rule);
+    let before = in_run[0].standing(&baseline, rule);
+    let after = in_run[1].standing(&retest, rule);
     let bands = bands::both(scale, [&baseline, &retest]);
     let mut found = Comparison {
         scale: scale.clone(),
+        bounds_before: in_run[0].scale.bounds,
+        ends: in_run.map(|run| run.ends.clone()),
+        should: should(&retest, scale, rule),
         baseline,
         retest,
         signed_rank: together.pairs.as_ref().map(Pairs::signed_rank),
@@ -113,6 +137,7 @@ pub fn compare(
         let holds = HoldsUnless::of(
             &Concluded {
                 scale,
+                ends: &found.ends[1],
                 baseline: &found.baseline,
                 retest: &found.retest,
                 change: found.change,
@@ -129,13 +154,6 @@ pub fn compare(
     let gain = found.gain.as_ref().map(|gain| gain.outcome);
     found.outcome = Outcome::worst([found.at_limit].into_iter().chain(gain));
     found
-}
-
-/// The zone of `estimate` at the bounds of `scale`, where it has any.
-pub fn at_bounds(estimate: &Estimate, scale: &Scale, rule: DecisionRule) -> Option<Standing> {
-    let bounds = scale.bounds?;
-    let [min, max] = [bounds.min(), bounds.max()].map(|end| end.map(|end| end.si()));
-    Some(standing(estimate, min, max, rule))
 }
 
 impl Comparison {
@@ -196,10 +214,35 @@ impl Comparison {
     /// is better.
     pub(super) fn better_by(&self) -> Option<Estimate> {
         let (gain, weights) = self.gain_and_weights()?;
-        Some(
-            self.together
-                .change(&self.baseline, &self.retest, weights, gain),
-        )
+        let together = &self.together;
+        let found = together.change(&self.baseline, &self.retest, weights, gain);
+        let limits = self.limits_in_gain();
+        if limits.is_empty() {
+            return Some(found);
+        }
+        let all = combine(gain, [found.components.clone(), limits].concat());
+        Some(Estimate {
+            noise: found.noise,
+            written: found.written,
+            expanded: all.expanded + half_a_step(&all.components),
+            ..all
+        })
+    }
+
+    /// The uncertainty of the limits in the gain: between two bounds, the distance to one of
+    /// them counts, where a reading lies beyond it.
+    fn limits_in_gain(&self) -> Vec<Component> {
+        let is_inside = matches!(self.scale.better, Some(Better::Inside));
+        let values = [self.baseline.value, self.retest.value];
+        let each = self.ends.iter().zip(values).filter(|_| is_inside);
+        let crossed = each.filter_map(|(ends, value)| match outside(value, ends) {
+            beyond if beyond < 0.0 => ends.min.as_ref(),
+            beyond if beyond > 0.0 => ends.max.as_ref(),
+            _ => None,
+        });
+        crossed
+            .flat_map(|end| end.components.iter().copied())
+            .collect()
     }
 
     /// How much better the retest is, and how each reading's errors act on that.
@@ -210,7 +253,8 @@ impl Comparison {
             Better::Lower => (before - after, [-1.0, 1.0]),
             Better::Higher => (after - before, [-1.0, 1.0]),
             Better::Inside => {
-                let (before, after) = (outside(before, scale), outside(after, scale));
+                let [first, second] = &self.ends;
+                let (before, after) = (outside(before, first), outside(after, second));
                 // Nearer to the band is better; inside it, no place is better than
                 // another. What both readings share cancels in the way to a bound
                 // only where both lie beyond the same one; across the band it adds up.
@@ -224,9 +268,10 @@ impl Comparison {
     /// about several comparisons at once.
     pub fn change_at(&self, coverage: f64) -> Option<Change> {
         let (better, weights) = self.gain_and_weights()?;
-        let components = self
+        let mut components = self
             .together
             .components(&self.baseline, &self.retest, weights);
+        components.extend(self.limits_in_gain());
         let limit = expanded_change(&components, coverage) + self.difference.noise;
         Some(if better > limit {
             Change::Improved
@@ -271,13 +316,11 @@ fn scaled(estimate: &Estimate, sign: f64) -> Estimate {
     }
 }
 
-/// How far `value` is outside the bounds: negative below, positive above, 0 inside.
-fn outside(value: f64, scale: &Scale) -> f64 {
-    let bounds = scale.bounds;
-    let ends = [Bounds::min, Bounds::max].map(|end| bounds.and_then(|b| end(&b)));
-    match ends.map(|end| end.map(|end| end.si())) {
-        [Some(min), _] if !at_most(min, value) => value - min,
-        [_, Some(max)] if !at_most(value, max) => value - max,
+/// How far `value` is outside the ends: negative below, positive above, 0 inside.
+fn outside(value: f64, ends: &Ends) -> f64 {
+    match (&ends.min, &ends.max) {
+        (Some(min), _) if !at_most(min.value, value) => value - min.value,
+        (_, Some(max)) if !at_most(value, max.value) => value - max.value,
         _ => 0.0,
     }
 }

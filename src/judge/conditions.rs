@@ -50,6 +50,24 @@ pub struct ConditionJudgement {
     pub helped: bool,
     /// The instruments it was read with.
     pub read_with: Vec<Used>,
+    /// The ids of the measures that it bears on; none where it bears on all.
+    pub concerns: Vec<String>,
+}
+
+impl ConditionJudgement {
+    /// Whether it bears on one of `measures`, or on all whatever they are.
+    pub(super) fn is_about<'m>(&self, measures: impl IntoIterator<Item = &'m str>) -> bool {
+        let mut measures = measures.into_iter();
+        self.concerns.is_empty() || measures.any(|id| self.concerns.iter().any(|it| it == id))
+    }
+
+    /// Whether the retest may have been easier.
+    pub(super) fn is_unfair(&self) -> bool {
+        match self.state {
+            ConditionState::Matched | ConditionState::Harder => false,
+            ConditionState::Easier | ConditionState::Unknown => true,
+        }
+    }
 }
 
 /// A machine counts as cold while coolant and oil are no more than this above the
@@ -105,6 +123,7 @@ pub fn judge(job: &Job, condition: &Condition) -> ConditionJudgement {
         difference,
         helped,
         read_with: instruments::of_condition(job, &condition.id),
+        concerns: condition.concerns.clone(),
     }
 }
 
@@ -176,12 +195,18 @@ pub fn is_battery_recorded(job: &Job) -> bool {
 }
 
 /// Whether the required conditions let a claim of improvement stand.
-pub fn are_fair(conditions: &[ConditionJudgement]) -> bool {
-    let mut required = conditions.iter().filter(|condition| condition.required);
-    required.all(|condition| match condition.state {
-        ConditionState::Matched | ConditionState::Harder => true,
-        ConditionState::Easier | ConditionState::Unknown => false,
-    })
+pub fn are_fair<'a>(conditions: impl IntoIterator<Item = &'a ConditionJudgement>) -> bool {
+    let mut conditions = conditions.into_iter();
+    conditions.all(|condition| !(condition.required && condition.is_unfair()))
+}
+
+/// The conditions that bear on one of `measures`.
+pub fn about<'a>(
+    conditions: &'a [ConditionJudgement],
+    measures: &'a [&'a str],
+) -> impl Iterator<Item = &'a ConditionJudgement> {
+    let each = conditions.iter();
+    each.filter(|condition| condition.is_about(measures.iter().copied()))
 }
 
 /// Inside the window: matched, unless the uncertainty is larger than the window.

@@ -142,7 +142,8 @@ impl Dependence {
             | Source::HandTiming
             | Source::ByEye
             | Source::RunToRun
-            | Source::WorkedOut => false,
+            | Source::WorkedOut
+            | Source::Setting => false,
         };
         let own = |estimate: &Estimate, weight: f64| -> Vec<Component> {
             let all = estimate.components.iter();
@@ -159,7 +160,8 @@ impl Dependence {
                 | Source::HandTiming
                 | Source::ByEye
                 | Source::Stated
-                | Source::WorkedOut => false,
+                | Source::WorkedOut
+                | Source::Setting => false,
             };
             let is_same = |of: &&mut Component| {
                 (of.source, of.pool) == (component.source, component.pool)
@@ -193,7 +195,7 @@ pub fn expanded_change(components: &[Component], coverage: f64) -> f64 {
     expanded(components, coverage) + half_a_step(components)
 }
 
-fn half_a_step(components: &[Component]) -> f64 {
+pub fn half_a_step(components: &[Component]) -> f64 {
     let steps = components
         .iter()
         .filter(|part| matches!(part.source, Source::Resolution));

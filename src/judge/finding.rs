@@ -4,6 +4,7 @@ use super::balance::Balance;
 use super::change::Step;
 use super::comparison::Comparison;
 use super::counts::{CountComparison, Interval, PairedCount, Share};
+use super::ends::Should;
 use super::exact::{ExactAlone, ExactPair};
 use super::list::ListComparison;
 use super::one_run::Alone;
@@ -100,6 +101,8 @@ pub struct ValueAlone {
     pub standing: Option<Standing>,
     /// What the rule makes of it at its limit.
     pub at_limit: Outcome,
+    /// What it makes of it at what it should be besides.
+    pub should: Option<Should>,
 }
 
 /// A count of one run that is compared with no other.
@@ -117,7 +120,7 @@ pub struct CountAlone {
 #[derive(Debug, Clone)]
 pub struct ValuesAt {
     /// Where, with the unit and the limits.
-    pub scales: ScaleAt,
+    pub scales: Box<ScaleAt>,
     /// The positions, in the order of their set.
     pub each: Vec<AtPosition<Comparison, ValueAlone>>,
     /// How they compare with each other before the work, and after it; none where they have
@@ -246,6 +249,13 @@ impl MeasureFinding {
         self.comparisons()
             .any(|found| coarse(found.at_limit, found.after))
             || self.after_only().any(alone)
+    }
+
+    /// What the rule makes of the retest at what it should be besides: the worst of all.
+    pub(super) fn should(&self) -> Outcome {
+        let alone = self.after_only().map(|after| outcome_of(after.should));
+        let compared = self.comparisons().map(|found| outcome_of(found.should));
+        Outcome::worst(alone.chain(compared))
     }
 
     /// Whether something was read in the retest that was not read before.
@@ -378,6 +388,10 @@ impl MeasureFinding {
     }
 }
 
+fn outcome_of(should: Option<Should>) -> Outcome {
+    should.map_or(Outcome::NoLimit, |found| found.outcome)
+}
+
 /// Of the positions that have a limit.
 fn unread_at<'a, B, A>(
     at: &'a Positions,
@@ -414,6 +428,7 @@ impl ExactsAt {
 mod tests {
     use super::super::comparison::{Terms, compare};
     use super::super::dependence::Dependence;
+    use super::super::ends::InRun;
     use super::super::fixtures::{compared, reading, scale};
     use super::super::smoke::SmokePart;
     use super::*;
@@ -453,7 +468,11 @@ mod tests {
     fn what_was_read_in_the_retest_only_can_be_too_coarse() {
         let band = scale(Some(Better::Inside), Some(9.9), Some(10.1));
         let after = |value: f64, u: f64| {
-            ValueAlone::of(reading(value, u), band.clone(), DecisionRule::FourZone)
+            ValueAlone::of(
+                reading(value, u),
+                &InRun::fixed(&band),
+                DecisionRule::FourZone,
+            )
         };
         let alone = |figure| MeasureFinding::AfterOnly {
             figures: vec![Alone::Value(figure)],
@@ -464,11 +483,11 @@ mod tests {
         assert!(!alone(after(10.11, 0.01)).is_too_coarse());
         let at_two = |figure| {
             MeasureFinding::ValueAt(Box::new(ValuesAt {
-                scales: ScaleAt {
+                scales: Box::new(ScaleAt {
                     at: Positions::cylinders(2),
                     common: band.clone(),
                     own: Vec::new(),
-                },
+                }),
                 each: vec![
                     AtPosition::Compared(compared(12.0, 10.0, 0.01, &band)),
                     AtPosition::AfterOnly {

@@ -2,7 +2,7 @@
 //! under which headline; what would settle an undecided verdict; what is left off.
 
 use super::change::Change;
-use super::conditions::{ConditionJudgement, ConditionState};
+use super::conditions::{ConditionJudgement, ConditionState, about, are_fair};
 use super::finding::MeasureFinding;
 use super::holds::{HoldsInShort, holds};
 use super::measures::MeasureJudgement;
@@ -97,18 +97,22 @@ impl FirstPage {
     ) -> Self {
         let [shown, behind] = choose(planned, measures);
         let leading = leading(&shown, measures);
+        // What bears on the measures that the verdict depends on.
+        let required = measures.iter().filter(|found| found.required);
+        let required: Vec<&str> = required.map(|found| found.id.as_str()).collect();
+        let fair_for_verdict = are_fair(about(conditions, &required));
         let figures: Vec<FigureOf> = shown
             .iter()
             .flat_map(|place| of(measures, *place))
             .collect();
         let hidden = behind.iter().flat_map(|place| of(measures, *place)).count();
         Self {
-            headline: headline(verdict, reasons, measures, fair),
+            headline: headline(verdict, reasons, measures, fair_for_verdict),
             left_off: Some(figures.len().saturating_sub(FIGURES) + hidden).filter(|more| *more > 0),
             figures: figures.into_iter().take(FIGURES).collect(),
             leading,
             conditions: in_short(conditions, verdict, fair),
-            settles: settles(verdict, reasons, measures, fair, rule),
+            settles: settles(verdict, reasons, measures, fair_for_verdict, rule),
             holds: holds(leading.map(|it| it.measure), &shown, measures),
             told_of: shown,
         }

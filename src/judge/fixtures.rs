@@ -26,6 +26,9 @@ pub fn scale(better: Option<Better>, min: Option<f64>, max: Option<f64>) -> Scal
         unit,
         better,
         bounds: Bounds::new(min.map(quantity), max.map(quantity)),
+        by: None,
+        should: None,
+        as_printed: None,
         improvement: None,
         pressure: None,
         bands: None,
@@ -55,6 +58,7 @@ pub fn found(required: bool, outcome: Outcome) -> MeasureJudgement {
     MeasureJudgement {
         id: "m".into(),
         required,
+        fair: true,
         finding: MeasureFinding::Text,
         change: None,
         claim: None,
@@ -115,5 +119,6 @@ pub fn condition(id: &str, required: bool, state: ConditionState) -> ConditionJu
         difference: None,
         helped: false,
         read_with: Vec::new(),
+        concerns: Vec::new(),
     }
 }

@@ -1,18 +1,21 @@
 //! One measure of a job: its readings compared, its limits applied.
 
 use super::change::{Change, Claim};
-use super::comparison::{Comparison, Terms, compare};
+use super::comparison::{Comparison, Terms, compare_in};
 use super::counts;
 use super::dependence::{Common, Dependence};
+use super::ends::InRun;
 use super::exact;
 use super::finding::{CountAlone, MeasureFinding, ValueAlone};
 use super::instruments::{self, Used};
 use super::known::Known;
+use super::limits_in_run::{LimitsInRun, Unknown, both, scales_in_run, unknown, with_limits};
 use super::list;
 use super::observed::Observed;
 use super::one_run::{Alone, RunFigure, of_reading, of_worked};
 use super::outcomes::Outcomes;
 use super::pairs::Pairs;
+use super::points::held;
 use super::positions::{exacts_at, pair_up, passes_at, values_at};
 use super::rate;
 use super::scatter::Pool;
@@ -21,7 +24,7 @@ use super::t_distribution::COVERAGE;
 use super::uncertainty::{Errors, estimate, mean_of};
 use super::worked_out::{Runs, Worked};
 use super::zone::Outcome;
-use crate::job::{DecisionRule, Formula, Job, Kind, Measure, PerPosition, Reading, Scale};
+use crate::job::{DecisionRule, Formula, Job, Kind, Measure, PerPosition, Reading};
 use crate::quantity::{Estimate, Quantity};
 
 /// What was found of one measure.
@@ -31,6 +34,8 @@ pub struct MeasureJudgement {
     pub id: String,
     /// Whether the verdict depends on it.
     pub required: bool,
+    /// Whether the conditions that bear on it allow a claim of improvement.
+    pub fair: bool,
     /// The comparison, by the kind of the measure.
     pub finding: MeasureFinding,
     /// What the change of the measure as a whole amounts to.
@@ -69,19 +74,20 @@ pub fn judge(job: &Job, measure: &Measure, rule: DecisionRule, fair: bool) -> Me
         fair,
         variation_known,
     };
+    let limits = [0, 1].map(|run| runs.limits(measure, run));
     let finding = match &measure.worked_out {
-        None => find(
-            &Observed::of(measure, &job.baseline, &job.retest),
-            &known,
-            terms,
-        ),
-        Some(formula) => worked_out(&runs, measure, formula, terms),
+        None => {
+            let observed = Observed::of(measure, &job.baseline, &job.retest);
+            find(measure, &observed, &known, &limits, terms)
+        }
+        Some(formula) => worked_out(&runs, measure, formula, &limits, terms),
     };
     let change = change(&finding);
     let outcomes = outcomes(&finding);
     MeasureJudgement {
         id: measure.id.clone(),
         required: measure.required,
+        fair,
         change,
         claim: claim(&finding, change, terms.fair),
         outcome: outcomes.whole,
@@ -94,19 +100,31 @@ pub fn judge(job: &Job, measure: &Measure, rule: DecisionRule, fair: bool) -> Me
     }
 }
 
-fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFinding {
+fn find(
+    measure: &Measure,
+    observed: &Observed<'_>,
+    known: &Known<'_>,
+    limits: &[LimitsInRun; 2],
+    terms: Terms,
+) -> MeasureFinding {
     match observed {
         Observed::Value {
-            scale,
             values,
             paired,
             readings,
         } => {
+            let in_run = match both(limits, 0) {
+                Ok(in_run) => in_run,
+                Err(Unknown::InRetest(why)) => return MeasureFinding::NotTaken { why },
+                Err(Unknown::InBaseline(why)) => {
+                    return after_only(measure, readings[1], known, limits, why, terms.rule);
+                }
+            };
             let [before, after] = *values;
             let in_pairs = *paired && known.stated.is_none();
             let pairs = in_pairs.then(|| Pairs::of(before, after)).flatten();
             let errors = known.errors(*readings);
-            let found = compare_values(*values, errors, known.dependence(pairs), scale, terms);
+            let found = compare_values(*values, errors, known.dependence(pairs), in_run, terms);
             MeasureFinding::Value(Box::new(found))
         }
         Observed::ValueAt {
@@ -114,22 +132,32 @@ fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFind
             values,
             readings,
         } => {
+            if let Some(why) = unknown(&limits[1]) {
+                return MeasureFinding::NotTaken { why };
+            }
+            let held = [0, 1].map(|run| held(&scales.at, &values[run]));
             let errors = known.errors(*readings);
             let [before, after] = values;
+            let errors_at = |run: usize, place: usize| Errors {
+                setting: held[run][place],
+                ..errors[run]
+            };
+            let runs = [0, 1].map(|run| with_limits(&values[run], &limits[run]));
             let each = pair_up(
-                [before, after],
-                |place, before, after| {
+                [&runs[0], &runs[1]],
+                |place, (before, first), (after, second)| {
+                    let errors = [0, 1].map(|run| errors_at(run, place));
                     let together = known.dependence(None);
-                    let scale = scales.scale(place);
-                    compare_values([before, after], errors, together, &scale, terms)
+                    let in_run = [*first, *second];
+                    compare_values([before, after], errors, together, in_run, terms)
                 },
-                |run, place, read| {
-                    let found = estimate(read, errors[run]);
-                    ValueAlone::of(found, scales.scale(place), terms.rule)
+                |run, place, (read, in_run)| {
+                    let found = estimate(read, errors_at(run, place));
+                    ValueAlone::of(found, in_run, terms.rule)
                 },
             );
             values_at(
-                scales,
+                &scales_in_run(scales, &limits[1]),
                 each,
                 [before, after].map(|run| run.map(|read| mean_of(read))),
             )
@@ -185,17 +213,39 @@ fn find(observed: &Observed<'_>, known: &Known<'_>, terms: Terms) -> MeasureFind
             measure,
             reading,
             why,
-        } => {
-            let errors = known.errors_in(1, reading);
-            MeasureFinding::AfterOnly {
-                figures: alone(of_reading(measure, reading, known, errors, terms.rule)),
-                improvement: measure.kind.asks_for_improvement(),
-                why: (*why).to_owned(),
-            }
-        }
+        } => after_only(
+            measure,
+            reading,
+            known,
+            limits,
+            (*why).to_owned(),
+            terms.rule,
+        ),
         Observed::NotTaken { why } => MeasureFinding::NotTaken {
             why: (*why).to_owned(),
         },
+    }
+}
+
+/// A retest without a baseline to compare it with.
+fn after_only(
+    measure: &Measure,
+    reading: &Reading,
+    known: &Known<'_>,
+    limits: &[LimitsInRun; 2],
+    why: String,
+    rule: DecisionRule,
+) -> MeasureFinding {
+    // Where its limit is not known either, nothing of it can be judged.
+    if let Some(why) = unknown(&limits[1]) {
+        return MeasureFinding::NotTaken { why };
+    }
+    let errors = known.errors_in(1, reading);
+    let figures = of_reading(measure, reading, known, errors, &limits[1], rule);
+    MeasureFinding::AfterOnly {
+        figures: alone(figures),
+        improvement: measure.kind.asks_for_improvement(),
+        why,
     }
 }
 
@@ -203,7 +253,7 @@ fn compare_values(
     values: [&[Quantity]; 2],
     errors: [Errors<'_>; 2],
     together: Dependence,
-    scale: &Scale,
+    in_run: [&InRun; 2],
     terms: Terms,
 ) -> Comparison {
     let ([before, after], [known_before, known_after]) = (values, errors);
@@ -213,7 +263,7 @@ fn compare_values(
     };
     let baseline = estimate(before, known_before);
     let retest = estimate(after, known_after);
-    compare(baseline, retest, together, scale, terms)
+    compare_in(baseline, retest, together, in_run, terms)
 }
 
 /// A figure that is worked out, in both runs. Errors that both runs share are not taken
@@ -222,44 +272,55 @@ fn worked_out(
     runs: &Runs<'_>,
     measure: &Measure,
     formula: &Formula,
+    limits: &[LimitsInRun; 2],
     terms: Terms,
 ) -> MeasureFinding {
-    let compare = |before: &Estimate, after: &Estimate, scale: &Scale| {
+    let compare = |before: &Estimate, after: &Estimate, in_run: [&InRun; 2]| {
         // Each scatter carries the number of the estimate that it comes from.
         let together = Dependence {
             pooled: true,
             ..Dependence::default()
         };
-        compare(before.clone(), after.clone(), together, scale, terms)
+        compare_in(before.clone(), after.clone(), together, in_run, terms)
     };
-    let [before, after] = [0, 1].map(|run| runs.work_out(measure, formula, run));
-    match (&measure.kind, [before, after.and_then(Worked::somewhere)]) {
-        (_, [_, Err(why)]) => MeasureFinding::NotTaken { why },
-        (Kind::Value(scale), [Ok(Worked::One(before)), Ok(Worked::One(after))]) => {
-            MeasureFinding::Value(Box::new(compare(&before, &after, scale)))
+    let after_only = |after: Worked, why: String| MeasureFinding::AfterOnly {
+        figures: alone(of_worked(measure, after, &limits[1], terms.rule)),
+        improvement: measure.kind.asks_for_improvement(),
+        why,
+    };
+    // What is judged by a limit that is not known counts as not read.
+    let [before, after] = [0, 1].map(|run| match unknown(&limits[run]) {
+        Some(why) => Err(why),
+        None => runs.work_out(measure, formula, run),
+    });
+    match (&measure.kind, before, after.and_then(Worked::somewhere)) {
+        (_, _, Err(why)) => MeasureFinding::NotTaken { why },
+        (Kind::Value(_), Ok(Worked::One(before)), Ok(Worked::One(after))) => {
+            match both(limits, 0) {
+                Ok(in_run) => MeasureFinding::Value(Box::new(compare(&before, &after, in_run))),
+                Err(Unknown::InRetest(why)) => MeasureFinding::NotTaken { why },
+                Err(Unknown::InBaseline(why)) => after_only(Worked::One(after), why),
+            }
         }
-        (Kind::ValueAt(scales), [before, Ok(Worked::Each(after))]) => {
+        (Kind::ValueAt(scales), before, Ok(Worked::Each(after))) => {
             let before = match before {
                 Ok(Worked::Each(before)) => PerPosition::new(before),
                 // A formula is of one figure or of several, as its measure is.
                 Ok(Worked::One(_)) => PerPosition::not_taken(after.len(), ""),
                 Err(why) => PerPosition::not_taken(after.len(), &why),
             };
-            let after = PerPosition::new(after);
+            let read = [before, PerPosition::new(after)];
+            let [before, after] = [0, 1].map(|run| with_limits(&read[run], &limits[run]));
             let each = pair_up(
                 [&before, &after],
-                |place, before, after| compare(before, after, &scales.scale(place)),
-                |_, place, one| ValueAlone::of(one.clone(), scales.scale(place), terms.rule),
+                |_, (before, first), (after, second)| compare(before, after, [first, second]),
+                |_, _, (one, in_run)| ValueAlone::of((*one).clone(), in_run, terms.rule),
             );
-            let read = [&before, &after].map(|run| run.map(|one| one.value));
-            values_at(scales, each, read)
+            let scales = scales_in_run(scales, &limits[1]);
+            values_at(&scales, each, read.map(|run| run.map(|one| one.value)))
         }
-        (_, [Err(why), Ok(after)]) => MeasureFinding::AfterOnly {
-            figures: alone(of_worked(measure, after, terms.rule)),
-            improvement: measure.kind.asks_for_improvement(),
-            why,
-        },
-        (_, [Ok(_), Ok(_)]) => MeasureFinding::NotTaken { why: String::new() },
+        (_, Err(why), Ok(after)) => after_only(after, why),
+        (_, Ok(_), Ok(_)) => MeasureFinding::NotTaken { why: String::new() },
     }
 }
 
@@ -381,7 +442,7 @@ mod tests {
             balance: None,
             inside: None,
             least_known: 0,
-            scales,
+            scales: Box::new(scales),
             each,
         }))
     }
@@ -476,14 +537,15 @@ mod tests {
         };
         let pairs = |paired| {
             let observed = Observed::Value {
-                scale: &scale,
                 values: [&values, &values],
                 paired,
                 readings: [&reading, &reading],
             };
             let measure = planned(false);
             let known = Known::of(&measure, [None, None], &[]);
-            let finding = find(&observed, &known, fair(DecisionRule::Simple));
+            let limits = [0, 1].map(|_| vec![Ok(InRun::fixed(&scale))]);
+            let rule = fair(DecisionRule::Simple);
+            let finding = find(&measure, &observed, &known, &limits, rule);
             finding.comparisons().next().unwrap().signed_rank.is_some()
         };
         assert!(pairs(true) && !pairs(false));

@@ -30,6 +30,7 @@ mod conditions;
 mod counts;
 mod dependence;
 mod doubts;
+mod ends;
 mod exact;
 mod finding;
 mod first_page;
@@ -40,6 +41,7 @@ mod holds;
 mod idle;
 mod instruments;
 mod known;
+mod limits_in_run;
 mod list;
 mod measures;
 mod moments;
@@ -48,6 +50,7 @@ mod one_run;
 mod outcomes;
 mod pairs;
 mod photo_times;
+mod points;
 mod positions;
 mod propagation;
 #[cfg(test)]
@@ -83,6 +86,7 @@ pub use conditions::{ConditionJudgement, ConditionState};
 pub use counts::{CountComparison, Interval, PairedCount, Share};
 pub use dependence::{Common, Dependence};
 pub use doubts::{Doubt, doubts};
+pub use ends::{Ends, Should};
 pub use exact::{ExactAlone, ExactPair};
 pub use finding::{
     AtPosition, CountAlone, ExactsAt, MeasureFinding, PassesAt, ValueAlone, ValuesAt,
@@ -93,7 +97,7 @@ pub use holds::HoldsInShort;
 pub use instruments::{InstrumentUse, Used};
 pub use list::ListComparison;
 pub use measures::MeasureJudgement;
-pub use one_run::{Alone, RunFigure};
+pub use one_run::{Alone, RunFigure, figures as figures_of_run};
 pub use pairs::{Pairs, SignedRank};
 pub use photo_times::{Misfit, PhotoTimeDoubt, photo_time_doubts};
 pub use rate::{RateComparison, RateFigure};
@@ -122,7 +126,8 @@ pub struct Judgement {
     pub conditions: Vec<ConditionJudgement>,
     /// The instruments that were used.
     pub instruments: Vec<InstrumentUse>,
-    /// Whether the conditions allow a claim of improvement.
+    /// Whether all required conditions allow a claim of improvement, whichever measures they
+    /// bear on.
     pub fair: bool,
     /// What is on the customer's page.
     pub first_page: FirstPage,
@@ -141,7 +146,10 @@ pub fn judge(job: &Job) -> Judgement {
     let measures: Vec<MeasureJudgement> = limits
         .measures
         .iter()
-        .map(|measure| measures::judge(job, measure, rule, fair))
+        .map(|measure| {
+            let fair = conditions::are_fair(conditions::about(&conditions, &[&measure.id]));
+            measures::judge(job, measure, rule, fair)
+        })
         .collect();
     let instruments = instruments::used(job);
     let (verdict, reasons) = verdict::decide(job, &measures, &conditions);

@@ -7,7 +7,7 @@ use std::borrow::Cow;
 
 use crate::job::{
     Count, Counted, ExactScale, Kind, ListItem, ListLimits, Measure, Observation, PerPosition,
-    Positions, RateScale, Reading, Run, Scale, ScaleAt, Smoke, SmokeLimits,
+    Positions, RateScale, Reading, Run, ScaleAt, Smoke, SmokeLimits,
 };
 use crate::quantity::Quantity;
 
@@ -15,7 +15,6 @@ use crate::quantity::Quantity;
 pub enum Observed<'a> {
     /// One value, or repeats of it.
     Value {
-        scale: &'a Scale,
         values: [&'a [Quantity]; 2],
         /// Whether the repeats belong in pairs.
         paired: bool,
@@ -89,8 +88,7 @@ impl<'a> Observed<'a> {
         };
         let readings = [before, after];
         match (&measure.kind, &before.observation, &after.observation) {
-            (Kind::Value(scale), O::Value(before), O::Value(after)) => Observed::Value {
-                scale,
+            (Kind::Value(_), O::Value(before), O::Value(after)) => Observed::Value {
                 values: [before, after],
                 paired: measure.paired,
                 readings,

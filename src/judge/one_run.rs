@@ -1,10 +1,13 @@
 //! One run of a measure by itself: what was read, and whether it meets its limit. So is a
 //! baseline before there is any retest, and a retest that has no baseline.
 
+use super::ends::InRun;
 use super::exact::{self, ExactAlone};
 use super::finding::{CountAlone, ValueAlone};
 use super::known::Known;
+use super::limits_in_run::{LimitsInRun, scales_in_run};
 use super::list;
+use super::points::held;
 use super::rate::{self, RateFigure};
 use super::smoke::{SmokePart, smoke_before};
 use super::uncertainty::{Errors, estimate};
@@ -67,7 +70,7 @@ impl RunFigure {
             Self::ValueAt(scales, each) => worst(
                 each,
                 |one| one.at_limit,
-                |place| scales.scale(place).bounds.is_some(),
+                |place| scales.scale(place).is_bounded(),
             ),
             Self::PassesAt(_, min, each) => worst(each, |one| one.at_limit, |_| min.is_some()),
             Self::ExactAt(_, scale, each) => worst(each, |one| one.at_limit, |_| scale.has_limit()),
@@ -106,45 +109,75 @@ impl Alone {
 /// What was read of `measure` in the baseline `run`, or worked out. Words have no figure.
 pub fn figures(plan: &Plan, measure: &Measure, run: &Run) -> Vec<RunFigure> {
     let rule = plan.limits.rule;
+    let runs = Runs {
+        plan,
+        runs: [Some(run), None],
+    };
+    let limits = runs.limits(measure, 0);
     if let Some(formula) = &measure.worked_out {
-        let runs = Runs {
-            plan,
-            runs: [Some(run), None],
-        };
         let worked = runs.work_out(measure, formula, 0);
-        return worked
-            .and_then(Worked::somewhere)
-            .map_or_else(|_| Vec::new(), |worked| of_worked(measure, worked, rule));
+        return worked.and_then(Worked::somewhere).map_or_else(
+            |_| Vec::new(),
+            |worked| of_worked(measure, worked, &limits, rule),
+        );
     }
     let Some(reading) = run.readings.get(&measure.id) else {
         return Vec::new();
     };
     let known = Known::of(measure, [Some(reading), None], &plan.instruments);
-    of_reading(measure, reading, &known, known.errors_in(0, reading), rule)
+    let errors = known.errors_in(0, reading);
+    of_reading(measure, reading, &known, errors, &limits, rule)
 }
 
 /// A figure that was worked out.
-pub fn of_worked(measure: &Measure, worked: Worked, rule: DecisionRule) -> Vec<RunFigure> {
+pub fn of_worked(
+    measure: &Measure,
+    worked: Worked,
+    limits: &LimitsInRun,
+    rule: DecisionRule,
+) -> Vec<RunFigure> {
     match (&measure.kind, worked) {
-        (Kind::Value(scale), Worked::One(found)) => vec![value(found, scale.clone(), rule)],
-        (Kind::ValueAt(scales), Worked::Each(all)) => vec![values(scales, all, rule)],
+        (Kind::Value(scale), Worked::One(found)) => vec![value(found, scale, limits, rule)],
+        (Kind::ValueAt(scales), Worked::Each(all)) => vec![values(scales, all, limits, rule)],
         (_, Worked::One(_) | Worked::Each(_)) => Vec::new(),
     }
 }
 
-fn value(found: Estimate, scale: Scale, rule: DecisionRule) -> RunFigure {
-    RunFigure::Alone(Alone::Value(ValueAlone::of(found, scale, rule)))
+/// The figure `found` at its limits in this run, at the position `place`. Where these are not
+/// known, it is open.
+fn at(
+    place: usize,
+    found: Estimate,
+    scale: &Scale,
+    limits: &LimitsInRun,
+    rule: DecisionRule,
+) -> ValueAlone {
+    match limits.get(place) {
+        Some(Ok(in_run)) => ValueAlone::of(found, in_run, rule),
+        Some(Err(_)) | None => ValueAlone::open(found, scale, rule),
+    }
 }
 
-fn values(scales: &ScaleAt, all: Vec<Entry<Estimate>>, rule: DecisionRule) -> RunFigure {
+fn value(found: Estimate, scale: &Scale, limits: &LimitsInRun, rule: DecisionRule) -> RunFigure {
+    RunFigure::Alone(Alone::Value(at(0, found, scale, limits, rule)))
+}
+
+fn values(
+    scales: &ScaleAt,
+    all: Vec<Entry<Estimate>>,
+    limits: &LimitsInRun,
+    rule: DecisionRule,
+) -> RunFigure {
     let each = all
         .into_iter()
         .enumerate()
         .map(|(place, entry)| match entry {
-            Entry::Taken(found) => Entry::Taken(ValueAlone::of(found, scales.scale(place), rule)),
+            Entry::Taken(found) => {
+                Entry::Taken(at(place, found, &scales.scale(place), limits, rule))
+            }
             Entry::NotTaken(why) => Entry::NotTaken(why),
         });
-    RunFigure::ValueAt(scales.clone(), each.collect())
+    RunFigure::ValueAt(scales_in_run(scales, limits), each.collect())
 }
 
 /// A figure that was read, where it is known what is known of its `errors`.
@@ -153,17 +186,21 @@ pub fn of_reading(
     reading: &Reading,
     known: &Known<'_>,
     errors: Errors<'_>,
+    limits: &LimitsInRun,
     rule: DecisionRule,
 ) -> Vec<RunFigure> {
     use Observation as O;
     match (&measure.kind, &reading.observation) {
         (Kind::Value(scale), O::Value(read)) => {
-            vec![value(estimate(read, errors), scale.clone(), rule)]
+            vec![value(estimate(read, errors), scale, limits, rule)]
         }
         (Kind::ValueAt(scales), O::ValueAt(read)) => {
-            let all = read.iter();
-            let all = all.map(|entry| entry.map(|values| estimate(values, errors)));
-            vec![values(scales, all.collect(), rule)]
+            let all = read.iter().zip(held(&scales.at, read));
+            let all = all.map(|(entry, setting)| {
+                let errors = Errors { setting, ..errors };
+                entry.map(|values| estimate(values, errors))
+            });
+            vec![values(scales, all.collect(), limits, rule)]
         }
         (Kind::Passes { min }, O::Passes(count)) => {
             vec![RunFigure::Alone(Alone::Passes(CountAlone::of(
@@ -197,7 +234,7 @@ pub fn of_reading(
             smoke_before(known, reading, smoke, smoke_limits)
                 .into_iter()
                 .map(|(part, path, scale, found)| {
-                    let found = ValueAlone::of(found, scale, rule);
+                    let found = ValueAlone::of(found, &InRun::fixed(&scale), rule);
                     RunFigure::Alone(Alone::Smoke(part, path, found))
                 })
                 .collect()
@@ -234,7 +271,7 @@ pub fn of_reading(
 mod tests {
     use super::super::fixtures::{reading, scale};
     use super::*;
-    use crate::job::{Better, Count};
+    use crate::job::{Better, Count, OwnLimits};
 
     /// A baseline in which one of two positions was not taken, and the other meets its limit:
     /// open, where the one that is missing has a limit, and met where it has none.
@@ -244,8 +281,17 @@ mod tests {
         let limited = scale(Some(Better::Lower), None, Some(5.0));
         let values = |second: Option<f64>| {
             let free = scale(Some(Better::Lower), None, None);
-            let own = [Some(5.0), second].map(|max| scale(None, None, max).bounds);
-            let taken = ValueAlone::of(reading(1.0, 0.1), limited.clone(), DecisionRule::FourZone);
+            let own = [Some(5.0), second].map(|max| {
+                Some(OwnLimits {
+                    bounds: scale(None, None, Some(max?)).bounds,
+                    ..OwnLimits::default()
+                })
+            });
+            let taken = ValueAlone::of(
+                reading(1.0, 0.1),
+                &InRun::fixed(&limited),
+                DecisionRule::FourZone,
+            );
             RunFigure::ValueAt(
                 ScaleAt {
                     at: Positions::cylinders(2),

@@ -2,8 +2,9 @@
 
 use super::balance::Balance;
 use super::change::Step;
-use super::comparison::{Comparison, at_bounds};
+use super::comparison::Comparison;
 use super::counts::{self, CountComparison, PairedCount, Share};
+use super::ends::{InRun, should};
 use super::exact::{ExactAlone, ExactPair};
 use super::finding::{
     AtPosition, CountAlone, ExactsAt, MeasureFinding, PassesAt, ValueAlone, ValuesAt,
@@ -37,14 +38,26 @@ pub fn pair_up<T, Both, Alone>(
 }
 
 impl ValueAlone {
-    /// The figure `found` at the limits of `scale`.
-    pub(super) fn of(found: Estimate, scale: Scale, rule: DecisionRule) -> Self {
-        let standing = at_bounds(&found, &scale, rule);
+    /// The figure `found` at the limits of its run.
+    pub(super) fn of(found: Estimate, in_run: &InRun, rule: DecisionRule) -> Self {
+        let standing = in_run.standing(&found, rule);
         Self {
-            scale,
+            should: should(&found, &in_run.scale, rule),
+            scale: in_run.scale.clone(),
             found,
             standing,
             at_limit: at_limit(standing, rule),
+        }
+    }
+
+    /// The figure `found`, whose limits are not known in its run.
+    pub(super) fn open(found: Estimate, scale: &Scale, rule: DecisionRule) -> Self {
+        Self {
+            should: should(&found, scale, rule),
+            scale: scale.clone(),
+            found,
+            standing: None,
+            at_limit: Outcome::Inconclusive,
         }
     }
 }
@@ -89,11 +102,11 @@ pub fn values_at(
     let compared = compared.filter_map(|(place, found)| Some((place, found.compared()?)));
     let least_known = compared.max_by(|(_, a), (_, b)| a.difference.u.total_cmp(&b.difference.u));
     MeasureFinding::ValueAt(Box::new(ValuesAt {
-        balance: (scales.is_uniform() && read.iter().all(|run| run.taken().next().is_some()))
+        balance: (scales.are_alike() && read.iter().all(|run| run.taken().next().is_some()))
             .then(|| read.map(|run| Balance::of(&taken(&run)))),
         inside: has_bounds.then(|| Share::count(&each, inside)),
         least_known: least_known.map_or(0, |(place, _)| place),
-        scales: scales.clone(),
+        scales: Box::new(scales.clone()),
         each,
     }))
 }
@@ -173,7 +186,7 @@ mod tests {
     use super::super::fixtures::{compared, scale};
     use super::super::uncertainty::combine;
     use super::*;
-    use crate::job::Better;
+    use crate::job::{Better, OwnLimits, Scale};
 
     fn read(values: &[f64]) -> PerPosition<f64> {
         PerPosition::new(values.iter().map(|value| Entry::Taken(*value)).collect())
@@ -241,10 +254,14 @@ mod tests {
         let alike = several(&[(1.0, 2.0); 3], &[0.1; 3], common.clone());
         assert!(alike.balance.is_some());
         let own = common.bounds;
+        let limits = OwnLimits {
+            bounds: own,
+            ..OwnLimits::default()
+        };
         let scales = ScaleAt {
             at: Positions::cylinders(2),
             common: scale(Some(Better::Higher), None, None),
-            own: vec![own, None],
+            own: vec![Some(limits), None],
         };
         let run = read(&[6.0, 4.0]);
         let found = values_at(&scales, Vec::new(), [run.clone(), run]);

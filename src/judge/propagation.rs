@@ -50,6 +50,25 @@ impl<'a> Figure<'a> {
     }
 }
 
+impl<'a> Follows<'a> {
+    /// What a figure that is worked out adds of its own to the readings behind it.
+    pub fn own(id: &'a str, place: usize, components: Vec<Component>) -> Self {
+        Self {
+            id,
+            place,
+            estimate: combine(0.0, components),
+            slope: 1.0,
+            instrument: None,
+            error: InstrumentError::NONE,
+        }
+    }
+
+    /// Whether it is what the figure of the measure `id` at `place` adds of its own.
+    pub fn is_own(&self, id: &str, place: usize) -> bool {
+        (self.id, self.place) == (id, place)
+    }
+}
+
 /// The errors of an instrument in one figure, as standard uncertainties in SI units, with the
 /// sign in which they act.
 #[derive(Debug, Clone, Copy)]
@@ -81,7 +100,8 @@ impl InstrumentError {
     }
 }
 
-/// What `formula` gives for `parts` at the position `place`, in the unit `to`.
+/// What `formula` gives for `parts`, in the unit `to`: the figure of the measure `id` at the
+/// position `place`.
 ///
 /// By the law of propagation (JCGM 100:2008, 5.1.2). A formula with a lowest, a highest or a
 /// greatest of several positions follows one of them here and another there, and noise alone
@@ -95,7 +115,7 @@ impl InstrumentError {
 pub fn propagate<'a>(
     formula: &Formula,
     parts: &[PartRead<'a>],
-    place: usize,
+    (id, place): (&'a str, usize),
     to: &Unit,
 ) -> Result<Figure<'a>, FormulaError> {
     let figures: Vec<Vec<f64>> = parts
@@ -110,6 +130,13 @@ pub fn propagate<'a>(
     let found = formula.evaluate(&figures, place)?;
     let choices = formula.each_choice(&figures, place)?;
     let value = to.to_si(found.value);
+    let z = coverage_factor(COVERAGE, f64::INFINITY);
+    let jump = Component::new(
+        Source::WorkedOut,
+        jump(formula, &found, &figures, parts, place, to) / z,
+        f64::INFINITY,
+    );
+    let jump = Some(jump).filter(|part| part.u > 0.0);
     let readings = follows(&found, parts, to);
     let components = components(&readings);
     let known = |components| Estimate {
@@ -119,13 +146,15 @@ pub fn propagate<'a>(
         ..combine(value, components)
     };
     if choices.len() == 1 {
+        let components = components.into_iter().chain(jump).collect();
+        // What a step does is no reading's error: it counts like a reading of its own.
+        let own = jump.map(|jump| Follows::own(id, place, vec![jump]));
         return Ok(Figure {
             estimate: known(components),
-            readings,
+            readings: readings.into_iter().chain(own).collect(),
         });
     }
     let level = 1.0 - (1.0 - COVERAGE) / choices.len() as f64;
-    let z = coverage_factor(COVERAGE, f64::INFINITY);
     let own = expanded(&components, level);
     let widest = choices
         .iter()
@@ -142,9 +171,42 @@ pub fn propagate<'a>(
     let widest = Component::new(Source::WorkedOut, widest, f64::INFINITY);
     let widest = Some(widest).filter(|part| part.u > 0.0);
     Ok(Figure {
-        estimate: known(widest.into_iter().collect()),
+        estimate: known(widest.into_iter().chain(jump).collect()),
         readings: Vec::new(),
     })
+}
+
+/// How far a step of a table may take the result: a slope does not show it. Each figure is
+/// moved by its own U, up and down, and what the result moves by more than its slope says
+/// counts, the most of all; in SI units. Beyond the ends of the table nothing is read off.
+fn jump(
+    formula: &Formula,
+    found: &Sloped,
+    figures: &[Vec<f64>],
+    parts: &[PartRead<'_>],
+    place: usize,
+    to: &Unit,
+) -> f64 {
+    if !formula.has_steps() {
+        return 0.0;
+    }
+    let mut slopes = found.slopes.iter();
+    let mut most: f64 = 0.0;
+    for (at, part) in parts.iter().enumerate() {
+        for (which, figure) in part.each.iter().enumerate() {
+            let u = part.unit.difference_from_si(figure.estimate.expanded);
+            let slope = slopes.next().copied().unwrap_or(0.0);
+            for moved in [-u, u] {
+                let mut figures = figures.to_vec();
+                figures[at][which] += moved;
+                if let Ok(there) = formula.evaluate(&figures, place) {
+                    let beyond = there.value - found.value - slope * moved;
+                    most = most.max(to.difference_to_si(beyond).abs());
+                }
+            }
+        }
+    }
+    most
 }
 
 /// The readings that a result follows, each once: what reaches it in two ways has the sum of
@@ -233,6 +295,7 @@ fn components(readings: &[Follows<'_>]) -> Vec<Component> {
                 | Source::Resolution
                 | Source::HandTiming
                 | Source::ByEye
+                | Source::Setting
                 | Source::WorkedOut => all.push(part.times(reading.slope)),
             }
         }
@@ -272,6 +335,7 @@ fn of_one_scatter<'f, 'a: 'f>(
         | Source::Resolution
         | Source::HandTiming
         | Source::ByEye
+        | Source::Setting
         | Source::WorkedOut => Component { u: apart, ..part },
     }
 }

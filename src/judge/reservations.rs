@@ -4,9 +4,7 @@ use chrono::NaiveDate;
 
 use super::change::Change;
 use super::comparison::Comparison;
-use super::conditions::{
-    ConditionJudgement, ConditionState, is_battery_recorded, is_short_soak, warm_at,
-};
+use super::conditions::{ConditionJudgement, is_battery_recorded, is_short_soak, warm_at};
 use super::doubts::{Doubt, doubts};
 use super::finding::MeasureFinding;
 use super::holds::is_near;
@@ -69,6 +67,8 @@ pub enum Reservation {
     /// This required measure, or a part of it, was not read before the work, so that only
     /// its limit could be judged.
     NotTakenBefore(String),
+    /// This measure meets the limit that it must, and not what it should besides.
+    NotAsItShould(String),
     /// This required measure got worse, and is still clearly within its limit.
     WorseWithinLimit(String),
     /// At these positions this measure, which was read exactly, is worse than before, though
@@ -116,6 +116,10 @@ pub fn reservations(
                 | Outcome::Inconclusive
                 | Outcome::Fail,
             ) => {}
+        }
+        let meets = matches!(measure.at_limit, Outcome::Pass | Outcome::ConditionalPass);
+        if meets && matches!(measure.finding.should(), Outcome::Fail) {
+            found.push(Reservation::NotAsItShould(id()));
         }
         if matches!(measure.change, Some(Change::Worsened)) {
             match (measure.required, measure.at_limit) {
@@ -179,11 +183,10 @@ pub fn reservations(
         conditions
             .iter()
             .filter(|condition| {
-                !condition.required
-                    && matches!(
-                        condition.state,
-                        ConditionState::Easier | ConditionState::Unknown
-                    )
+                let required = measures.iter().filter(|measure| measure.required);
+                let decides = condition.required
+                    && condition.is_about(required.map(|measure| measure.id.as_str()));
+                !decides && condition.is_unfair()
             })
             .map(|condition| Reservation::OtherCondition(condition.id.clone())),
     );

@@ -1,11 +1,12 @@
 //! What would settle a verdict that is undecided.
 
-use super::comparison::{Comparison, at_bounds};
+use super::comparison::Comparison;
+use super::ends::InRun;
 use super::finding::MeasureFinding;
 use super::measures::MeasureJudgement;
 use super::uncertainty::combine;
 use super::verdict::{Reason, Verdict};
-use super::zone::{Outcome, at_limit, outcome, standing};
+use super::zone::{Outcome, outcome, standing};
 use crate::job::DecisionRule;
 use crate::quantity::{Component, Estimate, Source};
 
@@ -75,7 +76,11 @@ fn repeats_settle(found: &Comparison, rule: DecisionRule) -> bool {
         noise: estimate.noise,
         ..combine(estimate.value, without_scatter(estimate))
     };
-    let at_limit = at_limit(at_bounds(&still(&found.retest), &found.scale, rule), rule);
+    let in_run = InRun {
+        scale: found.scale.clone(),
+        ends: found.ends[1].clone(),
+    };
+    let at_limit = in_run.outcome(&still(&found.retest), rule);
     let gain = found.gain.as_ref().map_or(Outcome::NoLimit, |gain| {
         let (Some(achieved), false) = (&gain.achieved, gain.undone) else {
             return gain.outcome;

@@ -111,6 +111,9 @@ impl Bench {
             better: Some(Better::Lower),
             bounds: Bounds::new(None, Quantity::new(limit, unit).ok()),
             // Just what the repair truly brought.
+            by: None,
+            should: None,
+            as_printed: None,
             improvement: (before > after)
                 .then(|| Quantity::new(before - after, unit).ok())
                 .flatten()

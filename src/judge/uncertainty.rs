@@ -29,6 +29,9 @@ pub struct Errors<'a> {
     pub run_to_run: Option<&'a RunToRun>,
     /// Whether every value comes from a run of its own, so that repeats average that out.
     pub separate_runs: bool,
+    /// By how much the reading may be off because its setting was held only within so much:
+    /// a half-width, in SI units.
+    pub setting: f64,
 }
 
 impl<'a> Errors<'a> {
@@ -113,6 +116,7 @@ pub fn estimate(values: &[Quantity], errors: Errors<'_>) -> Estimate {
         }
     }
     push(known(Source::ByEye, errors.by_eye.unwrap_or(0.0)));
+    push(known(Source::Setting, errors.setting / 3f64.sqrt()));
     let largest = si.iter().fold(0.0, |largest: f64, x| largest.max(x.abs()));
     Estimate {
         noise: noise_of(largest),

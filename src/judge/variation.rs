@@ -3,6 +3,7 @@
 //! to be for each conclusion to fall. Nothing is made up for it.
 
 use super::change::Change;
+use super::ends::{Ends, together};
 use super::gain::Gain;
 use super::scatter::{APART, Pool, Scatter, exceeds};
 use super::zone::{Standing, Zone};
@@ -29,6 +30,8 @@ pub struct HoldsUnless {
 /// What was concluded of one value before and after.
 pub struct Concluded<'a> {
     pub scale: &'a Scale,
+    /// The limits of the retest.
+    pub ends: &'a Ends,
     pub baseline: &'a Estimate,
     pub retest: &'a Estimate,
     pub change: Option<Change>,
@@ -92,16 +95,21 @@ fn guard(estimate: &Estimate, rule: DecisionRule) -> f64 {
 }
 
 fn of_limit(found: &Concluded<'_>, rule: DecisionRule) -> Option<f64> {
-    let bounds = found.scale.bounds?;
-    let ends = [bounds.min(), bounds.max()].map(|end| end.map(|end| end.si()));
-    let value = found.retest.value;
-    let distances = ends.into_iter().flatten().map(|end| (value - end).abs());
-    let distance = match found.after?.zone {
-        Zone::Pass | Zone::Fail => distances.reduce(f64::min)?,
+    match found.after?.zone {
+        Zone::Pass | Zone::Fail => {}
         Zone::ConditionalPass | Zone::ConditionalFail => return None,
-    };
+    }
+    let value = found.retest.value;
+    let each = found.ends.each().map(|end| {
+        let guard = match rule {
+            DecisionRule::Simple => 0.0,
+            DecisionRule::Guarded | DecisionRule::FourZone => together(found.retest, end).0,
+        };
+        ((value - end.value).abs(), guard)
+    });
+    let (distance, guard) = each.min_by(|a, b| a.0.total_cmp(&b.0))?;
     // One reading varies by a √2-th of what two of them differ by.
-    left(distance, guard(found.retest, rule)).map(|one| std::f64::consts::SQRT_2 * one)
+    left(distance, guard).map(|one| std::f64::consts::SQRT_2 * one)
 }
 
 fn of_improvement(found: &Concluded<'_>, rule: DecisionRule) -> Option<f64> {

@@ -1,7 +1,7 @@
 //! The verdict of a job, with its reasons as data.
 
 use super::change::Change;
-use super::conditions::{ConditionJudgement, ConditionState, warm_at};
+use super::conditions::{ConditionJudgement, ConditionState, about, warm_at};
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
 use crate::job::Job;
@@ -99,9 +99,9 @@ pub fn decide(
         reasons(got_worse),
     ]
     .concat();
+    let ids: Vec<&str> = required.iter().map(|found| found.id.as_str()).collect();
     open.extend(
-        conditions
-            .iter()
+        about(conditions, &ids)
             .filter(|condition| condition.required)
             .filter_map(|condition| match condition.state {
                 ConditionState::Easier => Some(Reason::ConditionEasier(condition.id.clone())),
@@ -111,25 +111,36 @@ pub fn decide(
     );
     open.extend(
         warm_at(job, &job.retest)
-            .filter(|condition| condition.required)
+            .filter(|condition| condition.required && ids.iter().any(|id| condition.is_about(id)))
             .map(|condition| Reason::NotCold(condition.id.clone())),
     );
     if required.is_empty() {
         open.push(Reason::NothingRequired);
     }
     if !failing.is_empty() {
-        let harder: Vec<Reason> = required_in(conditions, ConditionState::is_harder)
+        // What fails where it was more severe, or may have been, proves nothing.
+        let fails = |found: &&&MeasureJudgement| matches!(found.outcome, Outcome::Fail);
+        let failed: Vec<&str> = required
+            .iter()
+            .filter(fails)
+            .map(|it| it.id.as_str())
+            .collect();
+        let is_excused = |id: &&&str| {
+            let mut bearing = about(conditions, std::slice::from_ref(*id));
+            bearing.any(|condition| {
+                let state = condition.state;
+                condition.required && (state.is_harder() || state.is_unknown())
+            })
+        };
+        if failed.iter().any(|id| !is_excused(&id)) {
+            // What is open besides is still worth saying.
+            return (Verdict::NotVerified, [failing, open].concat());
+        }
+        let harder: Vec<Reason> = about(conditions, &failed)
+            .filter(|condition| condition.required && condition.state.is_harder())
             .map(|condition| Reason::ConditionHarder(condition.id.clone()))
             .collect();
-        let unknown = required_in(conditions, ConditionState::is_unknown).next();
-        // What fails where it was more severe, or may have been, proves nothing.
-        let verdict = if harder.is_empty() && unknown.is_none() {
-            Verdict::NotVerified
-        } else {
-            Verdict::Undecided
-        };
-        // What is open besides is still worth saying.
-        return (verdict, [failing, open, harder].concat());
+        return (Verdict::Undecided, [failing, open, harder].concat());
     }
     if !open.is_empty() {
         return (Verdict::Undecided, open);
@@ -138,14 +149,6 @@ pub fn decide(
         Verdict::Verified,
         vec![Reason::AllRequiredPass(required.len())],
     )
-}
-
-fn required_in(
-    conditions: &[ConditionJudgement],
-    is_so: fn(ConditionState) -> bool,
-) -> impl Iterator<Item = &ConditionJudgement> {
-    let required = conditions.iter().filter(|condition| condition.required);
-    required.filter(move |condition| is_so(condition.state))
 }
 
 /// A required measure outside its limit.

@@ -1,12 +1,16 @@
 //! Figures worked out from readings of the same run, with the uncertainty that passes on to
 //! them.
 
+use super::ends::{Ends, InRun};
 use super::known::Known;
+use super::limits_in_run::{LimitsInRun, Missing};
+use super::points::held;
 use super::propagation::{Figure, Follows, InstrumentError, PartRead, propagate};
 use super::uncertainty::{Errors, combine, estimate, named};
 use super::variation::deviation_at;
 use crate::job::{
-    ConditionReading, Entry, Formula, InputOf, Measure, Observation, PerPosition, Plan, Run,
+    Bounds, ConditionReading, Entry, Formula, InputOf, Kind, LimitBy, Measure, Observation,
+    PerPosition, Plan, Run, Scale,
 };
 use crate::quantity::{Component, Estimate, Quantity, Source, Unit};
 
@@ -66,13 +70,11 @@ impl Pools {
             | Source::HandTiming
             | Source::ByEye
             | Source::Stated
+            | Source::Setting
             | Source::WorkedOut => 0,
         }
     }
 }
-
-/// Why a part was not read, in the words of the job.
-type Missing = String;
 
 impl<'a> Runs<'a> {
     /// What `formula` gives for `measure` in the run `run` (0 is the baseline).
@@ -104,14 +106,8 @@ impl<'a> Runs<'a> {
         run: usize,
         place: usize,
     ) -> Result<Figure<'a>, Missing> {
-        let parts = formula.parts.iter().enumerate().map(|(index, part)| {
-            let only = (!formula.takes_all_of(index)).then_some(place);
-            self.part(&part.of, part.unit, run, only)
-        });
-        let parts = parts.collect::<Result<Vec<_>, _>>()?;
         let unit = measure.kind.unit().ok_or_else(String::new)?;
-        // Intake has worked it out already, and refused what gives no number.
-        let found = propagate(formula, &parts, place, unit).map_err(|error| error.to_string())?;
+        let found = self.figure(formula, unit, run, (&measure.id, place))?;
         let stated = measure.variation.stated.as_ref();
         let own = stated.map(|stated| Component {
             pool: self.pools(measure, false, run).run_to_run,
@@ -133,14 +129,13 @@ impl<'a> Runs<'a> {
         } = found.estimate;
         components.push(own);
         let mut readings = found.readings;
-        readings.push(Follows {
-            id: &measure.id,
-            place,
-            estimate: combine(0.0, vec![own]),
-            slope: 1.0,
-            instrument: None,
-            error: InstrumentError::NONE,
-        });
+        // What a step of a table adds stands there already, under the same name.
+        let known = readings
+            .iter()
+            .position(|one| one.is_own(&measure.id, place));
+        let step = known.map(|at| readings.remove(at).estimate.components);
+        let all = step.into_iter().flatten().chain([own]).collect();
+        readings.push(Follows::own(&measure.id, place, all));
         Ok(Figure {
             estimate: Estimate {
                 noise,
@@ -149,6 +144,24 @@ impl<'a> Runs<'a> {
             },
             readings,
         })
+    }
+
+    /// What `formula` gives in `unit` for the measure `id`, in the run `run` at the position
+    /// `place`.
+    fn figure(
+        &self,
+        formula: &'a Formula,
+        unit: &Unit,
+        run: usize,
+        (id, place): (&'a str, usize),
+    ) -> Result<Figure<'a>, Missing> {
+        let parts = formula.parts.iter().enumerate().map(|(index, part)| {
+            let only = (!formula.takes_all_of(index)).then_some(place);
+            self.part(&part.of, part.unit, run, only)
+        });
+        let parts = parts.collect::<Result<Vec<_>, _>>()?;
+        // Intake has worked it out already, and refused what gives no number.
+        propagate(formula, &parts, (id, place), unit).map_err(|error| error.to_string())
     }
 
     /// The numbers of the estimates of the scatter of `measure` in the run `run`.
@@ -160,6 +173,66 @@ impl<'a> Runs<'a> {
             repeats: first + if kept_apart { run } else { 0 },
             run_to_run: first,
         }
+    }
+
+    /// The limits of `measure` as they hold in the run `run`: one, or one for each position;
+    /// none of a measure that has no values.
+    pub fn limits(&self, measure: &'a Measure, run: usize) -> LimitsInRun {
+        match &measure.kind {
+            Kind::Value(scale) => vec![self.in_run(scale, scale.by.as_deref(), run, 0)],
+            Kind::ValueAt(scales) => (0..scales.at.len())
+                .map(|place| {
+                    let is_common = scales.own.get(place).is_none_or(Option::is_none);
+                    let by = scales.common.by.as_deref().filter(|_| is_common);
+                    self.in_run(&scales.scale(place), by, run, place)
+                })
+                .collect(),
+            Kind::Passes { .. }
+            | Kind::PassesAt { .. }
+            | Kind::Exact(_)
+            | Kind::ExactAt { .. }
+            | Kind::Rate(_)
+            | Kind::List(_)
+            | Kind::Smoke(_)
+            | Kind::Text => Vec::new(),
+        }
+    }
+
+    /// One scale, whose limits are worked out `by` formulas if there are any, as it holds in
+    /// the run `run`, at the position `place`.
+    fn in_run(
+        &self,
+        scale: &Scale,
+        by: Option<&'a LimitBy>,
+        run: usize,
+        place: usize,
+    ) -> Result<InRun, Missing> {
+        let fixed = InRun::fixed(scale);
+        let Some(by) = by else {
+            return Ok(fixed);
+        };
+        let end = |formula: &'a Option<Formula>, fixed: Option<Estimate>| match formula {
+            None => Ok(fixed),
+            Some(formula) => {
+                let found = self.figure(formula, scale.unit, run, ("", place));
+                found.map(|found| Some(found.estimate))
+            }
+        };
+        let ends = Ends {
+            min: end(&by.min, fixed.ends.min)?,
+            max: end(&by.max, fixed.ends.max)?,
+        };
+        let [min, max] = [&ends.min, &ends.max].map(|end| {
+            let value = scale.unit.from_si(end.as_ref()?.value);
+            Quantity::new(value, scale.unit).ok()
+        });
+        Ok(InRun {
+            scale: Scale {
+                bounds: Bounds::new(min, max),
+                ..scale.clone()
+            },
+            ends,
+        })
     }
 
     /// Whether it is known how the machine varies from run to run: of the figure itself, or of
@@ -261,6 +334,10 @@ impl<'a> Runs<'a> {
         let reading = readings[run].ok_or_else(String::new)?;
         let known = Known::of(measure, readings, &self.plan.instruments);
         let errors = known.errors_in(run, reading);
+        let held = match (&reading.observation, measure.kind.at()) {
+            (Observation::ValueAt(values), Some(at)) => held(at, values),
+            (_, _) => Vec::new(),
+        };
         let values: Vec<(usize, &Vec<Quantity>)> = match &reading.observation {
             Observation::Value(values) => vec![(0, values)],
             Observation::ValueAt(values) => chosen(values, only)?,
@@ -276,6 +353,8 @@ impl<'a> Runs<'a> {
         };
         let pools = self.pools(measure, known.scatter.kept_apart, run);
         let each = values.into_iter().map(|(place, values)| {
+            let setting = held.get(place).copied().unwrap_or(0.0);
+            let errors = Errors { setting, ..errors };
             let mut estimate = estimate(values, errors);
             for part in &mut estimate.components {
                 part.pool = pools.of(part.source);

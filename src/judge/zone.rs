@@ -1,6 +1,7 @@
 //! The zone of a value at its limit (ILAC-G8:09/2019, 4.2.3), and the outcome by the
 //! decision rule.
 
+use super::ends::{Ends, together};
 use super::special_functions::normal_below;
 use crate::job::DecisionRule;
 use crate::quantity::{Estimate, at_most, at_most_within, noise_of};
@@ -92,37 +93,68 @@ impl Zone {
     }
 }
 
-/// Places `estimate` between `min` and `max` (SI units, at least one given).
+/// Places `estimate` between `min` and `max` (SI units, at least one given), which are exact.
 pub fn standing(
     estimate: &Estimate,
     min: Option<f64>,
     max: Option<f64>,
     rule: DecisionRule,
 ) -> Standing {
-    let guard = match rule {
-        DecisionRule::Simple => 0.0,
-        DecisionRule::Guarded | DecisionRule::FourZone => estimate.expanded,
+    standing_at(estimate, &Ends::exact(min, max), rule)
+}
+
+/// How far a value is inside one end.
+struct Margin {
+    /// The end.
+    end: f64,
+    /// The distance, positive inside.
+    distance: f64,
+    /// The guard band there.
+    guard: f64,
+    /// The spread of value and end together.
+    spread: f64,
+}
+
+/// Places `estimate` between `ends`, of which there is at least one.
+pub fn standing_at(estimate: &Estimate, ends: &Ends, rule: DecisionRule) -> Standing {
+    let margin = |end: &Option<Estimate>, sign: f64| {
+        end.as_ref().map(|end| {
+            let (expanded, spread) = together(estimate, end);
+            Margin {
+                end: end.value,
+                distance: sign * (estimate.value - end.value),
+                guard: match rule {
+                    DecisionRule::Simple => 0.0,
+                    DecisionRule::Guarded | DecisionRule::FourZone => expanded,
+                },
+                spread,
+            }
+        })
     };
-    let conformity = conformity(estimate, min, max);
+    let margins = [margin(&ends.min, 1.0), margin(&ends.max, -1.0)];
+    let conformity = conformity(estimate, &margins);
     // Between two bounds closer than two guard bands no value could pass. One inside passes
     // conditionally while that is more likely than not (JCGM 106; ILAC-G8, 4.2.3, has a
     // risk below 50 % for a conditional pass).
-    let too_coarse =
-        matches!((min, max), (Some(min), Some(max)) if !at_most(2.0 * guard, max - min));
+    let too_coarse = matches!(&margins, [Some(min), Some(max)]
+        if !at_most(min.guard + max.guard, max.end - min.end));
     // The distance is compared, not the value: beside a distance and a guard band that
     // are equal, a value near zero would count for what rounding left in them.
-    let clear = |distance: f64, bound: f64, w: f64| {
-        at_most_within(w, distance, estimate.noise + noise_of(bound))
+    let inside_by = |share: f64| {
+        margins.iter().flatten().all(|it| {
+            at_most_within(
+                share * it.guard,
+                it.distance,
+                estimate.noise + noise_of(it.end),
+            )
+        })
     };
-    let inside_by = |w: f64| {
-        max.is_none_or(|max| clear(max - estimate.value, max, w))
-            && min.is_none_or(|min| clear(estimate.value - min, min, w))
-    };
-    let zone = if inside_by(guard) {
+    let is_guarded = margins.iter().flatten().any(|it| it.guard > 0.0);
+    let zone = if inside_by(1.0) {
         Zone::Pass
     } else if inside_by(0.0) && (!too_coarse || conformity > 0.5) {
         Zone::ConditionalPass
-    } else if guard > 0.0 && inside_by(-guard) {
+    } else if is_guarded && inside_by(-1.0) {
         Zone::ConditionalFail
     } else {
         Zone::Fail
@@ -134,20 +166,26 @@ pub fn standing(
     }
 }
 
-fn conformity(estimate: &Estimate, min: Option<f64>, max: Option<f64>) -> f64 {
-    // A normal error of that spread stands for the error, as in JCGM 106.
-    let spread = estimate.spread;
-    let inside = |below: bool| f64::from(u8::from(below));
-    let below_max = match max {
-        Some(max) if spread > 0.0 => normal_below((max - estimate.value) / spread),
-        Some(max) => inside(at_most_within(estimate.value, max, estimate.noise)),
-        None => 1.0,
+fn conformity(estimate: &Estimate, [min, max]: &[Option<Margin>; 2]) -> f64 {
+    // A normal error of that spread stands for the error, as in JCGM 106. A value cannot be
+    // below the one end and above the other, so that both risks add up.
+    let inside = |it: &Margin| {
+        if it.spread > 0.0 {
+            normal_below(it.distance / it.spread)
+        } else {
+            let noise = estimate.noise + noise_of(it.end);
+            f64::from(u8::from(at_most_within(0.0, it.distance, noise)))
+        }
     };
-    let below_min = match min {
-        Some(min) if spread > 0.0 => normal_below((min - estimate.value) / spread),
-        Some(min) => 1.0 - inside(at_most_within(min, estimate.value, estimate.noise)),
-        None => 0.0,
-    };
+    let below_max = max.as_ref().map_or(1.0, inside);
+    // Φ(−x) and not 1 − Φ(x): the difference of two figures near 1 would lose its digits.
+    let below_min = min.as_ref().map_or(0.0, |it| {
+        if it.spread > 0.0 {
+            normal_below(-it.distance / it.spread)
+        } else {
+            1.0 - inside(it)
+        }
+    });
     (below_max - below_min).clamp(0.0, 1.0)
 }
 

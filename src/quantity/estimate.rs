@@ -22,6 +22,8 @@ pub enum Source {
     /// Of a figure that is worked out from several and follows the lowest, the highest or the
     /// greatest of them: all of its uncertainty.
     WorkedOut,
+    /// How closely a point of a test was held at its setting, through the slope of the curve.
+    Setting,
 }
 
 /// How the figures were written that an estimate comes from.
@@ -119,7 +121,10 @@ impl Component {
 
     /// Whether it is a rectangular error, with the half-width √3·u.
     pub fn is_rectangular(&self) -> bool {
-        matches!(self.source, Source::Accuracy | Source::Resolution)
+        matches!(
+            self.source,
+            Source::Accuracy | Source::Resolution | Source::Setting
+        )
     }
 
     /// The same in something that changes by `slope` with it.

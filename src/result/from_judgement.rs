@@ -4,21 +4,21 @@ use super::counts::{
     count, count_after, counts_at, exact, exact_after, exacts_at, list, list_after, paired_result,
     rate, rate_after,
 };
-use super::names::{claim, outcome, zone};
+use super::estimates::{estimate, limit_by, point, standing};
+use super::names::{claim, outcome};
 use super::shape::{
-    BalancePair, BalanceResult, BandPair, BandResult, CommonErrorResult, ComponentResult,
-    ConditionResult, EstimateResult, HoldsUnlessResult, InputDigest, MeasureResult, MeasuredPair,
-    ResultFile, RunScatter, ScatterResult, SignedRankResult, StandingResult, Statement,
-    ValueResult,
+    BalancePair, BalanceResult, BandPair, BandResult, CommonErrorResult, ConditionResult,
+    HoldsUnlessResult, InputDigest, MeasureResult, MeasuredPair, ResultFile, RunScatter,
+    ScatterResult, SignedRankResult, StandingResult, Statement, ValueResult,
 };
 use crate::files::Digest;
 use crate::job::{Bands, ConditionKind, DecisionRule, Job, Positions, Scale, ScaleAt};
 use crate::judge::{
     Alone, AtPosition, Balance, Comparison, ConditionJudgement, ConditionState, Doubt, HoldsUnless,
     InBands, Judgement, MeasureFinding, MeasureJudgement, Outliers, Pool, Reason, Reservation,
-    Scatter, SignedRank, SmokeComparison, SmokePart, Standing, ValueAlone, Verdict,
+    Scatter, SignedRank, SmokeComparison, SmokePart, ValueAlone, Verdict,
 };
-use crate::quantity::{Estimate, Quantity, Source, Unit};
+use crate::quantity::{Quantity, Unit};
 
 /// The result as pretty JSON with a final newline.
 pub fn to_json(result: &ResultFile) -> String {
@@ -124,6 +124,7 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::GradedByOthers => statement("graded-by-others", None),
         Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
         Reservation::AttemptsDiffer(id) => statement("attempts-differ", Some(id)),
+        Reservation::NotAsItShould(id) => statement("not-as-it-should", Some(id)),
         Reservation::WorseWithinLimit(id) => statement("worse-within-limit", Some(id)),
         Reservation::VariationNotKnown(id) => statement("variation-not-known", Some(id)),
         Reservation::ScattersDiffer(id) => statement("scatters-differ", Some(id)),
@@ -144,6 +145,7 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
     let mut result = MeasureResult {
         id: found.id.clone(),
         required: found.required,
+        fair_conditions: found.fair,
         outcome: outcome(found.outcome),
         change: found.claim.map(claim),
         values: Vec::new(),
@@ -266,15 +268,24 @@ fn holds_unless(holds: HoldsUnless, unit: &Unit) -> HoldsUnlessResult {
 
 /// A value of which nothing was read.
 fn unread(part: &'static str, scale: &Scale) -> ValueResult {
-    let Scale { unit, bounds, .. } = *scale;
+    let Scale {
+        unit,
+        bounds,
+        should,
+        ..
+    } = *scale;
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
     ValueResult {
         part,
         position: None,
+        setting_unit: None,
         not_taken: None,
         unit: unit.symbol(),
         min: end(bounds.and_then(|bounds| bounds.min())),
         max: end(bounds.and_then(|bounds| bounds.max())),
+        limit_by: scale.by.as_ref().map(|by| limit_by(by, None, unit)),
+        should_min: end(should.and_then(|bounds| bounds.min())),
+        should_max: end(should.and_then(|bounds| bounds.max())),
         baseline: None,
         retest: None,
         as_measured: None,
@@ -287,6 +298,7 @@ fn unread(part: &'static str, scale: &Scale) -> ValueResult {
         holds_unless: None,
         before: None,
         after: None,
+        should: None,
         improvement: None,
         bands: None,
     }
@@ -298,6 +310,7 @@ fn value_after(part: &'static str, after: &ValueAlone, why: &str) -> ValueResult
         not_taken: Some(why.to_owned()),
         retest: Some(point(&after.found, after.scale.unit)),
         after: after.standing.map(standing),
+        should: after.should.map(|should| standing(should.standing)),
         ..unread(part, &after.scale)
     }
 }
@@ -332,6 +345,7 @@ fn value_at(
     };
     ValueResult {
         position: Some(scales.at.name(place).to_owned()),
+        setting_unit: scales.at.points().map(|points| points.unit.symbol()),
         ..result
     }
 }
@@ -391,6 +405,11 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
             }),
         before: comparison.before.map(standing),
         after: comparison.after.map(standing),
+        should: comparison.should.map(|should| standing(should.standing)),
+        limit_by: {
+            let by = comparison.scale.by.as_ref();
+            by.map(|by| limit_by(by, Some(&comparison.ends), unit))
+        },
         improvement: comparison.gain.as_ref().map(|gain| {
             gain.standing.map_or(
                 StandingResult {
@@ -423,41 +442,6 @@ fn signed_rank(test: SignedRank) -> SignedRankResult {
     }
 }
 
-fn point(point: &Estimate, unit: &Unit) -> EstimateResult {
-    estimate(point, unit.from_si(point.value), |u| {
-        unit.difference_from_si(u)
-    })
-}
-
-fn estimate(estimate: &Estimate, value: f64, scale: impl Fn(f64) -> f64) -> EstimateResult {
-    let finite = |dof: f64| dof.is_finite().then_some(dof);
-    EstimateResult {
-        value,
-        u: scale(estimate.u),
-        k: (estimate.u > 0.0).then(|| estimate.expanded / estimate.u),
-        expanded: scale(estimate.expanded),
-        dof_of_scatter: estimate.dof_of_scatter(),
-        components: estimate
-            .components
-            .iter()
-            .map(|component| ComponentResult {
-                source: match component.source {
-                    Source::Accuracy => "accuracy",
-                    Source::Resolution => "resolution",
-                    Source::Repeatability => "repeatability",
-                    Source::HandTiming => "hand-timing",
-                    Source::ByEye => "by-eye",
-                    Source::RunToRun => "run-to-run",
-                    Source::Stated => "stated",
-                    Source::WorkedOut => "worked-out",
-                },
-                u: scale(component.u),
-                dof: finite(component.dof),
-            })
-            .collect(),
-    }
-}
-
 fn condition_result(kind: &ConditionKind, found: &ConditionJudgement) -> ConditionResult {
     let unit = match kind {
         ConditionKind::Value { unit, .. } => Some(*unit),
@@ -478,13 +462,5 @@ fn condition_result(kind: &ConditionKind, found: &ConditionJudgement) -> Conditi
                 unit.difference_from_si(u)
             })
         }),
-    }
-}
-
-fn standing(standing: Standing) -> StandingResult {
-    StandingResult {
-        zone: Some(zone(standing.zone)),
-        conformity: Some(standing.conformity),
-        too_coarse: standing.too_coarse,
     }
 }

@@ -1,12 +1,13 @@
 //! `result.json`: the judgement for programs, every figure unrounded. It goes into
 //! every report; `verify` makes it again from the inputs and compares.
 //!
-//! `shape` is the published form; `from_judgement` fills it, with `counts` for what is
-//! read without ± and `names` for the words. `document` says of the whole document what it is
-//! and how its pages were made.
+//! `shape` is the published form; `from_judgement` fills it, with `estimates` for its figures,
+//! `counts` for what is read without ± and `names` for the words. `document` says of the whole
+//! document what it is and how its pages were made.
 
 mod counts;
 mod document;
+mod estimates;
 mod from_judgement;
 mod names;
 mod shape;

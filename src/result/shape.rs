@@ -22,7 +22,8 @@ pub struct ResultFile {
     /// The decision rule that was applied.
     #[schemars(extend("enum" = ["simple", "guarded", "four-zone"]))]
     pub decision_rule: &'static str,
-    /// Whether the conditions allow a claim of improvement.
+    /// Whether all required conditions allow a claim of improvement, whichever measures they
+    /// bear on; each measure says what holds for it.
     pub fair_conditions: bool,
     /// Why the verdict is what it is.
     pub reasons: Vec<Statement>,
@@ -68,6 +69,8 @@ pub struct MeasureResult {
     pub id: String,
     /// Whether the verdict depends on it.
     pub required: bool,
+    /// Whether the required conditions that bear on it allow a claim of improvement.
+    pub fair_conditions: bool,
     /// What the decision rule makes of it as a whole.
     #[schemars(extend("enum" = ["no-limit", "pass", "conditional-pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
@@ -144,16 +147,25 @@ pub struct ValueResult {
     /// `value`, `position`, `opacity`, `absorption` or `clear`.
     #[schemars(extend("enum" = ["value", "position", "opacity", "absorption", "clear"]))]
     pub part: &'static str,
-    /// The position's name.
+    /// The position's name; of a point of a test, its setting as it is written.
     pub position: Option<String>,
+    /// The unit of that setting; null where it is no point of a test.
+    pub setting_unit: Option<&'static str>,
     /// Why it was not read before the work, or in the retest; null where both were read.
     pub not_taken: Option<String>,
     /// The unit of the figures.
     pub unit: &'static str,
-    /// Lower bound.
+    /// Lower bound; where it is worked out, that of the retest.
     pub min: Option<f64>,
-    /// Upper bound.
+    /// Upper bound; where it is worked out, that of the retest.
     pub max: Option<f64>,
+    /// Where bounds are worked out in each run: by what, and what it came to; null where they
+    /// are fixed.
+    pub limit_by: Option<LimitByResult>,
+    /// What it should at least be besides.
+    pub should_min: Option<f64>,
+    /// What it should at most be besides.
+    pub should_max: Option<f64>,
     /// The reading before the work; null where there is none.
     pub baseline: Option<EstimateResult>,
     /// The reading after it; null where there is none.
@@ -182,6 +194,8 @@ pub struct ValueResult {
     pub before: Option<StandingResult>,
     /// The zone of the retest at the limit.
     pub after: Option<StandingResult>,
+    /// The zone of the retest at what it should be besides.
+    pub should: Option<StandingResult>,
     /// The zone of the change at the required improvement.
     pub improvement: Option<StandingResult>,
     /// In which of the bands of the plan it lies, before and after.
@@ -207,6 +221,30 @@ pub struct BandResult {
     pub band: String,
     /// The probability that the true value lies in each, in the order of the plan.
     pub probabilities: Vec<f64>,
+}
+
+/// Bounds that are worked out in each run.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LimitByResult {
+    /// The formula of the lower bound.
+    pub min: Option<String>,
+    /// The formula of the upper bound.
+    pub max: Option<String>,
+    /// Both bounds before the work; null where it was not read then.
+    pub baseline: Option<RunBounds>,
+    /// Both bounds after it; null where it was not read then.
+    pub retest: Option<RunBounds>,
+}
+
+/// The bounds of one run, with their uncertainty.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RunBounds {
+    /// Lower bound.
+    pub min: Option<EstimateResult>,
+    /// Upper bound.
+    pub max: Option<EstimateResult>,
 }
 
 /// How the readings of both runs scatter, of smoke the opacities.
@@ -307,7 +345,7 @@ pub struct EstimateResult {
 #[serde(deny_unknown_fields)]
 pub struct ComponentResult {
     /// Where it comes from.
-    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "by-eye", "stated", "run-to-run", "worked-out"]))]
+    #[schemars(extend("enum" = ["accuracy", "resolution", "repeatability", "hand-timing", "by-eye", "stated", "run-to-run", "worked-out", "setting"]))]
     pub source: &'static str,
     /// Its standard uncertainty.
     pub u: f64,

@@ -36,20 +36,42 @@ pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<S
     let attempts = count.attempts()?;
     let share = [count.baseline, count.retest].map(|run| run.passes() as usize);
     let least = count.min.unwrap_or(attempts) as usize;
-    Some(of_count(name, share, attempts as usize, least, words))
+    Some(of_count(
+        name,
+        share,
+        attempts as usize,
+        least,
+        "limit-passes",
+        words,
+    ))
+}
+
+/// How many positions are as they should be in the run `run`; where none was read, that.
+pub fn of_run(share: Share, run: usize, words: &Words) -> String {
+    match share.of[run] {
+        0 => words.say("not-taken"),
+        n => k_of_n(share.good[run], n, words),
+    }
 }
 
 /// The line of the positions that are as they should be: all must be. Where not as many were
 /// read in both runs there is no common line.
 pub fn of_share(name: &str, share: Share, words: &Words) -> Option<Strip> {
     let of = share.of_both()?;
-    Some(of_count(name, share.good, of, of, words))
+    Some(of_count(name, share.good, of, of, "limit-all", words))
 }
 
-/// The line of a count `n`, of which `least` must pass.
-fn of_count(name: &str, share: [usize; 2], n: usize, least: usize, words: &Words) -> Strip {
+/// The line of a count `n`, of which `least` must pass, as the message `limit` says.
+fn of_count(
+    name: &str,
+    share: [usize; 2],
+    n: usize,
+    least: usize,
+    limit: &str,
+    words: &Words,
+) -> Strip {
     let texts = share.map(|k| k_of_n(k, n, words));
-    let limit = words.say_with("limit-passes", &[("min", &least.to_string())]);
+    let limit = words.say_count(limit, least);
     Strip {
         before: share[0] as f64,
         after: share[1] as f64,

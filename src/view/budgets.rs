@@ -5,7 +5,7 @@ use super::Material;
 use super::data::BudgetRow;
 use super::figures;
 use super::limits;
-use super::positions;
+use super::places;
 use super::words::Words;
 use crate::judge::{AtPosition, Comparison, MeasureFinding};
 use crate::quantity::{Estimate, Source, Unit};
@@ -18,7 +18,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<BudgetRow> {
         .flat_map(|(measure, found)| match &found.finding {
             MeasureFinding::Value(comparison) => both(&measure.name, comparison, words),
             MeasureFinding::ValueAt(values) => {
-                let position = positions::called(&values.scales.at, values.least_known, words);
+                let position = places::called(&values.scales.at, values.least_known, words);
                 let name = words.say_with(
                     "budget-position",
                     &[("name", &measure.name), ("position", &position)],
@@ -127,5 +127,6 @@ fn source(source: Source, words: &Words) -> String {
         Source::RunToRun => "source-run-to-run",
         Source::Stated => "source-stated",
         Source::WorkedOut => "source-worked-out",
+        Source::Setting => "source-setting",
     })
 }

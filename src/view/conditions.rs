@@ -6,7 +6,7 @@ use super::figures;
 use super::instruments;
 use super::measures::required;
 use super::words::Words;
-use crate::job::{Condition, ConditionKind, ConditionReading, Run};
+use crate::job::{Condition, ConditionKind, ConditionReading, Limits, Run};
 use crate::judge::ConditionState;
 use crate::quantity::Quantity;
 
@@ -28,7 +28,7 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
             let shown = |run: &Run| shown(run, condition, words);
             ConditionRow {
                 read_with: instruments::read_with(&found.read_with, words),
-                name: condition.name.clone(),
+                name: named(condition, &job.plan.limits, words),
                 required: required(condition.required, words),
                 baseline: shown(&job.baseline),
                 retest: shown(&job.retest),
@@ -38,6 +38,24 @@ pub fn conditions(material: &Material<'_>, words: &Words) -> Vec<ConditionRow> {
             }
         })
         .collect()
+}
+
+/// The name of a condition; of one that bears on some measures only, with theirs.
+pub fn named(condition: &Condition, limits: &Limits, words: &Words) -> String {
+    let names: Vec<String> = condition
+        .concerns
+        .iter()
+        .filter_map(|id| limits.measure(id))
+        .map(|measure| words.say_with("quoted", &[("name", &measure.name)]))
+        .collect();
+    if names.is_empty() {
+        return condition.name.clone();
+    }
+    let variables = [
+        ("name", condition.name.as_str()),
+        ("measures", &names.join(", ")),
+    ];
+    words.say_with("condition-concerns", &variables)
 }
 
 /// A condition as a run found it.

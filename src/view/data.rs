@@ -384,9 +384,11 @@ pub struct PositionRow {
     pub mark: &'static str,
 }
 
-/// Bars before and after for each position.
+/// Bars before and after for each position, or two lines over the points of a test.
 #[derive(Debug, Serialize)]
 pub struct Chart {
+    /// Whether it is lines over an axis that has the settings to scale.
+    pub curve: bool,
     /// Unit of the axis.
     pub unit: String,
     /// Before and after for each position.
@@ -404,6 +406,8 @@ pub struct Chart {
 pub struct Bar {
     /// The position's name.
     pub position: String,
+    /// Its setting, where it is a point of a test.
+    pub at: Option<f64>,
     /// The same with what it is called.
     pub called: String,
     /// Before, where it was read.
@@ -414,6 +418,8 @@ pub struct Bar {
     pub min: Option<f64>,
     /// Its own upper bound.
     pub max: Option<f64>,
+    /// Both in words; empty where all have the same.
+    pub limit: String,
     /// Before, as printed.
     pub before_text: String,
     /// After, as printed.

@@ -5,7 +5,7 @@ use super::data::{MeasureRow, Strip, TextRow};
 use super::dependence::probability;
 use super::figures::{self, decimal, shortest, written};
 use super::limits;
-use super::positions::many;
+use super::places::many;
 use super::words::Words;
 use crate::job::{Bands, ExactScale, Kind, ListItem, ListLimits, Measure, RateScale};
 use crate::judge::{
@@ -56,7 +56,10 @@ pub fn some_limit(scale: &ExactScale, words: &Words) -> Option<String> {
         }
         ExactScale::Counts(counts) => {
             let figure = |count: Option<u32>| count.map(|count| shortest(f64::from(count), words));
-            between(figure(counts.min), figure(counts.max), words)
+            Some(match figure(counts.only()) {
+                Some(only) => words.say_with("limit-exactly", &[("value", &only)]),
+                None => limits::between([figure(counts.min), figure(counts.max)], words),
+            })
         }
     }
 }
@@ -67,7 +70,7 @@ pub fn rate_limit(scale: &RateScale, words: &Words) -> String {
     let figure = |rate: Option<f64>| {
         rate.map(|rate| words.say_with("rate", &[("rate", &shortest(rate, words)), ("per", per)]))
     };
-    between(figure(scale.min), figure(scale.max), words).unwrap_or_default()
+    limits::between([figure(scale.min), figure(scale.max)], words)
 }
 
 /// The limit of a list; empty without one.
@@ -79,15 +82,6 @@ pub fn list_limit(limits: &ListLimits, words: &Words) -> String {
     let new = limits.none_new.then(|| words.say("limit-list-none-new"));
     let parts: Vec<String> = most.into_iter().chain(new).collect();
     parts.join(&words.say("limit-and"))
-}
-
-fn between(min: Option<String>, max: Option<String>, words: &Words) -> Option<String> {
-    Some(match (min, max) {
-        (Some(min), Some(max)) => words.say_with("limit-between", &[("min", &min), ("max", &max)]),
-        (Some(min), None) => words.say_with("limit-at-least", &[("min", &min)]),
-        (None, Some(max)) => words.say_with("limit-at-most", &[("max", &max)]),
-        (None, None) => return None,
-    })
 }
 
 /// How one exact reading compares with the one before.

@@ -5,7 +5,7 @@ use iso_currency::Currency;
 use rust_decimal::Decimal;
 
 use super::words::Words;
-use crate::job::Bounds;
+use crate::job::{Bounds, Target, Within};
 use crate::quantity::{
     Estimate, Quantity, Unit, place_of_step, places, places_for, ten_to, to_decimals,
 };
@@ -86,6 +86,39 @@ pub fn limit(bound: Quantity, unit: &Unit, words: &Words) -> String {
         with_unit(&decimal(value, least.min(places), words), other.symbol())
     });
     own(bound, words) + &beside(second)
+}
+
+/// A limit that was worked out, with four digits, or fewer where these say all.
+pub fn limit_worked_out(bound: Quantity, words: &Words) -> String {
+    let value = bound.written();
+    let places = places_for(value.abs(), 4).unwrap_or(0).max(0);
+    let text = to_decimals(value, places);
+    let least = shortest_places(text.replace('\u{2212}', "-").parse().unwrap_or(value));
+    with_unit(
+        &decimal(value, least.min(places), words),
+        bound.unit().symbol(),
+    )
+}
+
+/// A target with what is allowed to either side of it: `120 ± 12 m³/h`.
+pub fn around(target: Target, words: &Words) -> String {
+    let Target { centre, within } = target;
+    let unit = centre.unit();
+    let half_width = match within {
+        Within::By(amount) => digits(amount, words),
+        Within::Percent(_) => shortest(target.half_width(), words),
+    };
+    let range = |centre: &str, half_width: &str, unit: &Unit| {
+        with_unit(&format!("{centre}{NBSP}±{NBSP}{half_width}"), unit.symbol())
+    };
+    let second = words.second_unit(unit).map(|other| {
+        let half_width = other.difference_from_si(unit.difference_to_si(target.half_width()));
+        let places = places_for(half_width, 3).unwrap_or(0).max(0);
+        let [centre, half_width] =
+            [other.from_si(centre.si()), half_width].map(|value| decimal(value, places, words));
+        range(&centre, &half_width, other)
+    });
+    range(&digits(centre, words), &half_width, unit) + &beside(second)
 }
 
 /// A difference in SI units that was worked out from figures whose coarsest last digit is
@@ -210,8 +243,16 @@ pub fn difference_pm(difference: &Estimate, unit: &Unit, words: &Words) -> Strin
     localised(plus_minus(signed(value, places), expanded, places), words)
 }
 
-/// A relative change in percent with its sign and uncertainty: `−81.3 ± 1.6 %`.
+/// A share of the baseline beyond which it says nothing but that the baseline was next to
+/// nothing.
+const LARGEST_SHARE: f64 = 10.0;
+
+/// A relative change in percent with its sign and uncertainty: `−81.3 ± 1.6 %`; empty where
+/// it is so large that only the difference makes sense.
 pub fn percent_pm(relative: &Estimate, words: &Words) -> String {
+    if relative.value.abs() > LARGEST_SHARE {
+        return String::new();
+    }
     let expanded = relative.expanded * 100.0;
     let places = places(expanded, None).unwrap_or(1);
     let value = signed(relative.value * 100.0, places);
@@ -499,5 +540,15 @@ mod tests {
         );
         assert_eq!(probability(0.9999), ">\u{A0}99\u{A0}%");
         assert_eq!(bytes(1_234_567, &Words::english()), "1.2\u{A0}MB");
+    }
+
+    /// Of a baseline next to nothing no share is printed.
+    #[test]
+    fn a_share_of_next_to_nothing_is_not_printed() {
+        let words = Words::english();
+        let share = |value: f64| percent_pm(&estimate(value, 0.02, Written::Unknown), &words);
+        assert!(share(9.99).starts_with("+999"));
+        assert_eq!(share(10.01), "");
+        assert_eq!(share(12_579.93), "");
     }
 }

@@ -6,15 +6,17 @@ use crate::job::{Expression, Formula, Function, InputOf, Limits, Operator, Over}
 
 /// The formula of a figure in words and signs.
 pub fn text(formula: &Formula, limits: &Limits, words: &Words) -> String {
+    words.say_with("worked-out", &[("formula", &alone(formula, limits, words))])
+}
+
+/// The same without a word before it.
+pub fn alone(formula: &Formula, limits: &Limits, words: &Words) -> String {
     let writer = Writer {
         formula,
         limits,
         words,
     };
-    words.say_with(
-        "worked-out",
-        &[("formula", &writer.write(&formula.expression).text)],
-    )
+    writer.write(&formula.expression).text
 }
 
 struct Writer<'a> {

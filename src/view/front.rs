@@ -2,7 +2,7 @@
 //! matter.
 
 use super::Material;
-use super::before_after::{self, k_of_n};
+use super::before_after;
 use super::cannot_tell;
 use super::complaint::shortened;
 use super::data::{Figure, Front};
@@ -15,7 +15,7 @@ use super::reasons::{condition_name, not_taken, of_one_kind, reasons};
 use super::seals;
 use super::variation;
 use super::words::Words;
-use crate::job::{Contribution, Measure, NotNeeded};
+use crate::job::{Contribution, Limits, Measure, NotNeeded};
 use crate::judge::{
     Caveat, Comparison, ConditionsInShort, FigureOf, FollowUp, Headline, Listed, MeasureFinding,
     MeasureJudgement, Outcome, Settles, Share, Verdict, Watch, caveats, done, follow_up,
@@ -229,6 +229,7 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     let measure = material.job.plan.limits.measures.get(figure.measure)?;
     let found = material.judgement.measures.get(figure.measure)?;
     let about = About {
+        plan: &material.job.plan.limits,
         measure,
         found,
         words,
@@ -299,6 +300,7 @@ fn with_bands(outcome: String, comparison: &Comparison, words: &Words) -> String
 
 /// One measure, for what its figures have in common.
 struct About<'a> {
+    plan: &'a Limits,
     measure: &'a Measure,
     found: &'a MeasureJudgement,
     words: &'a Words,
@@ -307,15 +309,16 @@ struct About<'a> {
 impl About<'_> {
     fn value(&self, name: String, comparison: &Comparison) -> Figure {
         let words = self.words;
-        let (unit, bounds) = (comparison.scale.unit, comparison.scale.bounds);
-        let value = |estimate| figures::value(estimate, unit, bounds, words);
-        let other = |estimate| figures::value_other(estimate, unit, bounds, words);
+        let unit = comparison.scale.unit;
+        let bounds = [comparison.bounds_before, comparison.scale.bounds];
+        let value = |estimate, run: usize| figures::value(estimate, unit, bounds[run], words);
+        let other = |estimate, run: usize| figures::value_other(estimate, unit, bounds[run], words);
         Figure {
-            before: value(&comparison.baseline),
-            after: value(&comparison.retest),
-            before_other: other(&comparison.baseline),
-            after_other: other(&comparison.retest),
-            limit: limits::of_scale(&comparison.scale, words),
+            before: value(&comparison.baseline, 0),
+            after: value(&comparison.retest, 1),
+            before_other: other(&comparison.baseline, 0),
+            after_other: other(&comparison.retest, 1),
+            limit: limits::of_comparison(comparison, self.plan, words),
             strip: Some(before_after::of_comparison(&name, comparison, words)),
             result: with_bands(
                 limits::outcome(comparison.outcome, words),
@@ -329,12 +332,11 @@ impl About<'_> {
     /// How many positions are as they should be.
     fn share(&self, name: String, share: Share) -> Figure {
         let words = self.words;
-        let [before, after] = [0, 1].map(|run| k_of_n(share.good[run], share.of[run], words));
-        let limit = limits::of_measure(self.measure, words);
+        let [before, after] = [0, 1].map(|run| before_after::of_run(share, run, words));
         Figure {
             before,
             after,
-            limit: words.say_with("positions-each", &[("limit", &limit)]),
+            limit: limits::of_each(self.measure, self.plan, words),
             strip: before_after::of_share(&name, share, words),
             ..self.plain(name, self.found.outcome)
         }
@@ -350,7 +352,7 @@ impl About<'_> {
             after: String::new(),
             before_other: String::new(),
             after_other: String::new(),
-            limit: limits::of_measure(measure, words),
+            limit: limits::of_measure(measure, self.plan, words),
             result: limits::outcome(outcome, words),
             mark: limits::mark(outcome),
             strip: None,

@@ -1,49 +1,178 @@
 //! Limits, outcomes and changes in words.
 
 use super::exact;
-use super::figures::{limit, written};
+use super::figures::{self, limit, written};
+use super::formula;
 use super::words::Words;
-use crate::job::{Better, Bounds, Improvement, Kind, Measure, PressureReference, Scale, ScaleAt};
-use crate::judge::{Claim, Moved, Outcome, SmokePart};
-use crate::quantity::{Quantity, Unit};
+use crate::job::{
+    Better, Bounds, Formula, Improvement, Kind, Limits, Measure, PressureReference, Scale, ScaleAt,
+    Target, Within,
+};
+use crate::judge::{Claim, Comparison, Moved, Outcome, SmokePart};
+use crate::quantity::{Estimate, Quantity, Unit};
 
 /// The acceptance bounds in words: `at most 5 s`.
 pub fn bounds(bounds: Bounds, unit: &Unit, words: &Words) -> String {
-    let figure = |quantity| limit(quantity, unit, words);
-    match (bounds.min(), bounds.max()) {
-        (Some(min), Some(max)) => words.say_with(
-            "limit-between",
-            &[("min", &figure(min)), ("max", &figure(max))],
-        ),
-        (Some(min), None) => words.say_with("limit-at-least", &[("min", &figure(min))]),
-        (None, Some(max)) => words.say_with("limit-at-most", &[("max", &figure(max))]),
-        (None, None) => String::new(),
+    match bounds.target() {
+        Some(target) => around(target, words),
+        None => {
+            let figure = |end: Quantity| limit(end, unit, words);
+            between([bounds.min().map(figure), bounds.max().map(figure)], words)
+        }
     }
 }
 
-/// The whole limit of a scale, with the improvement it asks for.
-pub fn of_scale(scale: &Scale, words: &Words) -> String {
+/// A target with its tolerance: `120 ± 12 m³/h (within 10 %)`.
+fn around(target: Target, words: &Words) -> String {
+    let range = figures::around(target, words);
+    match target.within {
+        Within::By(_) => range,
+        Within::Percent(percent) => {
+            let percent = written(percent, words);
+            let variables = [("range", range.as_str()), ("percent", &percent)];
+            words.say_with("limit-within-percent", &variables)
+        }
+    }
+}
+
+/// What lies between two ends, as far as there are any.
+pub fn between(ends: [Option<String>; 2], words: &Words) -> String {
+    match ends {
+        [Some(min), Some(max)] => words.say_with("limit-between", &[("min", &min), ("max", &max)]),
+        [Some(min), None] => words.say_with("limit-at-least", &[("min", &min)]),
+        [None, Some(max)] => words.say_with("limit-at-most", &[("max", &max)]),
+        [None, None] => String::new(),
+    }
+}
+
+/// The whole limit of a scale, with the improvement it asks for. Where it is worked out, the
+/// formula, and what that came to if the scale is that of a run.
+pub fn of_scale(scale: &Scale, plan: &Limits, words: &Words) -> String {
+    whole(scale, &|of, end| came_to(of, end, plan, words), words)
+}
+
+fn came_to(formula: &Formula, end: Option<Quantity>, plan: &Limits, words: &Words) -> String {
+    let formula = formula::alone(formula, plan, words);
+    match end {
+        None => formula,
+        Some(end) => {
+            let figure = figures::limit_worked_out(end, words);
+            let variables = [("formula", formula.as_str()), ("figure", &figure)];
+            words.say_with("limit-came-to", &variables)
+        }
+    }
+}
+
+/// The whole limit of what was compared; where it is worked out, with what the formula came to
+/// in each run.
+pub fn of_comparison(comparison: &Comparison, plan: &Limits, words: &Words) -> String {
+    let scale = &comparison.scale;
+    let Some(by) = &scale.by else {
+        return of_scale(scale, plan, words);
+    };
+    let [before, after] = &comparison.ends;
+    let figures = |formula: &Formula, each: [&Option<Estimate>; 2]| {
+        let formula = formula::alone(formula, plan, words);
+        let [before, after] = each.map(|end| end_in_run(end, scale.unit, words));
+        let variables = [
+            ("formula", formula.as_str()),
+            ("before", &before),
+            ("after", &after),
+        ];
+        words.say_with("limit-came-to-each", &variables)
+    };
+    let ends = [
+        by.min
+            .as_ref()
+            .map(|it| figures(it, [&before.min, &after.min])),
+        by.max
+            .as_ref()
+            .map(|it| figures(it, [&before.max, &after.max])),
+    ];
+    let [min, max] = ends;
+    let told = |formula: &Formula, _: Option<Quantity>| {
+        let is_min = by.min.as_ref().is_some_and(|it| std::ptr::eq(it, formula));
+        if is_min { min.clone() } else { max.clone() }.unwrap_or_default()
+    };
+    whole(scale, &told, words)
+}
+
+/// The limit of one position in each run, where it is worked out there.
+pub fn in_each_run(comparison: &Comparison, words: &Words) -> String {
+    let unit = comparison.scale.unit;
+    let [before, after] = comparison.ends.each_ref().map(|ends| {
+        let one = |end: &Option<Estimate>| end.as_ref().map(|_| end_in_run(end, unit, words));
+        between([one(&ends.min), one(&ends.max)], words)
+    });
+    words.say_with("limit-each-run", &[("before", &before), ("after", &after)])
+}
+
+fn end_in_run(end: &Option<Estimate>, unit: &Unit, words: &Words) -> String {
+    end.as_ref().map_or_else(String::new, |end| {
+        let figure = figures::value_pm(end, unit, None, words);
+        figures::with_unit(&figure, unit.symbol())
+    })
+}
+
+/// A limit with all that is said of it; `told` words an end that is worked out.
+fn whole(
+    scale: &Scale,
+    told: &dyn Fn(&Formula, Option<Quantity>) -> String,
+    words: &Words,
+) -> String {
+    as_printed(scale, limit_alone(scale, told, words), words)
+}
+
+/// A limit beside which the manual's own words stand, where they are given.
+fn as_printed(scale: &Scale, text: String, words: &Words) -> String {
+    match &scale.as_printed {
+        None => text,
+        Some(printed) => {
+            let variables = [("limit", text.as_str()), ("printed", printed)];
+            words.say_with("limit-as-printed", &variables)
+        }
+    }
+}
+
+fn limit_alone(
+    scale: &Scale,
+    told: &dyn Fn(&Formula, Option<Quantity>) -> String,
+    words: &Words,
+) -> String {
     let mut parts = Vec::new();
-    if let Some(limit) = scale.bounds {
-        parts.push(bounds(limit, scale.unit, words));
+    match &scale.by {
+        None => parts.extend(scale.bounds.map(|limit| bounds(limit, scale.unit, words))),
+        Some(by) => {
+            let fixed = [Bounds::min, Bounds::max].map(|end| scale.bounds.as_ref().and_then(end));
+            let one = |formula: &Option<Formula>, end: Option<Quantity>| match formula {
+                Some(formula) => Some(told(formula, end)),
+                None => end.map(|end| limit(end, scale.unit, words)),
+            };
+            let ends = [one(&by.min, fixed[0]), one(&by.max, fixed[1])];
+            parts.push(between(ends, words));
+        }
     }
     if let Some(improvement) = scale.improvement {
         parts.push(improvement_words(improvement, scale, words));
     }
-    parts.join(&words.say("limit-and"))
+    let mut text = parts.join(&words.say("limit-and"));
+    if let Some(should) = scale.should {
+        let should = bounds(should, scale.unit, words);
+        text = words.say_with("limit-should", &[("limit", &text), ("should", &should)]);
+    }
+    text
 }
 
 /// The whole limit of several positions: what all have in common, and whether each has its
 /// own.
-fn of_scales(scales: &ScaleAt, words: &Words) -> String {
-    let mut parts = Vec::new();
-    if !scales.is_uniform() {
-        parts.push(words.say("limit-own"));
-    }
-    if scales.common.has_limit() {
-        parts.push(of_scale(&scales.common, words));
-    }
-    parts.join(&words.say("limit-and"))
+pub fn of_scales(scales: &ScaleAt, plan: &Limits, words: &Words) -> String {
+    let own = (!scales.is_uniform()).then(|| words.say("limit-own"));
+    let common = &scales.common;
+    let text = limit_alone(common, &|of, end| came_to(of, end, plan, words), words);
+    let common_part = (!text.is_empty()).then_some(text);
+    let parts = own.into_iter().chain(common_part);
+    let text = parts.collect::<Vec<_>>().join(&words.say("limit-and"));
+    as_printed(common, text, words)
 }
 
 fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> String {
@@ -57,13 +186,34 @@ fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> 
     words.say_with(id, &[("amount", &amount)])
 }
 
-/// The limit of a measure; empty if it has none.
-pub fn of_measure(measure: &Measure, words: &Words) -> String {
+/// The limit of each of several positions; empty if they have none.
+pub fn of_each(measure: &Measure, plan: &Limits, words: &Words) -> String {
+    let limit = of_measure(measure, plan, words);
+    if limit.is_empty() {
+        return limit;
+    }
     match &measure.kind {
-        Kind::Value(scale) => of_scale(scale, words),
-        Kind::ValueAt(scales) => of_scales(scales, words),
+        Kind::ValueAt(scales) if !scales.is_uniform() => limit,
+        Kind::Value(_)
+        | Kind::ValueAt(_)
+        | Kind::Passes { .. }
+        | Kind::PassesAt { .. }
+        | Kind::Exact(_)
+        | Kind::ExactAt { .. }
+        | Kind::Rate(_)
+        | Kind::List(_)
+        | Kind::Smoke(_)
+        | Kind::Text => words.say_with("positions-each", &[("limit", &limit)]),
+    }
+}
+
+/// The limit of a measure; empty if it has none.
+pub fn of_measure(measure: &Measure, plan: &Limits, words: &Words) -> String {
+    match &measure.kind {
+        Kind::Value(scale) => of_scale(scale, plan, words),
+        Kind::ValueAt(scales) => of_scales(scales, plan, words),
         Kind::Passes { min: Some(min) } | Kind::PassesAt { min: Some(min), .. } => {
-            words.say_with("limit-passes", &[("min", &min.to_string())])
+            words.say_count("limit-passes", *min as usize)
         }
         Kind::Exact(scale) | Kind::ExactAt { scale, .. } => exact::limit(scale, words),
         Kind::Rate(scale) => exact::rate_limit(scale, words),

@@ -2,7 +2,7 @@
 //! have tables of their own, in [`super::positions`].
 
 use super::Material;
-use super::before_after::{self, k_of_n};
+use super::before_after;
 use super::data::{MeasureRow, TextRow};
 use super::dependence;
 use super::exact;
@@ -10,13 +10,13 @@ use super::figures::{self, NBSP};
 use super::formula;
 use super::instruments;
 use super::limits;
-use super::positions;
+use super::places;
 use super::variation;
 use super::words::Words;
-use crate::job::{Count, ExactScale, Measure, Observation, Positions, Run};
+use crate::job::{Count, Entry, ExactScale, Measure, Observation, Positions, Run};
 use crate::judge::{
     Alone, Comparison, CountComparison, ExactPair, ListComparison, MeasureFinding,
-    MeasureJudgement, Outcome, Share, Standing, ValueAlone,
+    MeasureJudgement, Outcome, RunFigure, Share, Should, Standing, ValueAlone, figures_of_run,
 };
 use crate::quantity::Quantity;
 
@@ -158,10 +158,36 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
     notes.join(". ")
 }
 
-/// Both readings as they were written, where one of them was not taken.
+/// Both readings as they were written, where one of them was not taken; of a figure that is
+/// worked out, what came out.
 pub fn plain(material: &Material<'_>, measure: &Measure, words: &Words) -> [String; 2] {
     let job = material.job;
-    [&job.baseline, &job.retest].map(|run| plain_reading(run, measure, words))
+    [&job.baseline, &job.retest].map(|run| match &measure.worked_out {
+        None => plain_reading(run, measure, words),
+        Some(_) => worked_out(&figures_of_run(&job.plan, measure, run), words),
+    })
+}
+
+fn worked_out(figures: &[RunFigure], words: &Words) -> String {
+    let one = |value: &ValueAlone| {
+        let unit = value.scale.unit;
+        figures::with_unit(
+            &figures::value_pm(&value.found, unit, value.scale.bounds, words),
+            unit.symbol(),
+        )
+    };
+    let each: Vec<String> = figures
+        .iter()
+        .flat_map(|figure| match figure {
+            RunFigure::Alone(Alone::Value(value)) => vec![one(value)],
+            RunFigure::ValueAt(_, each) => each.iter().filter_map(Entry::taken).map(one).collect(),
+            RunFigure::Alone(_) | RunFigure::PassesAt(..) | RunFigure::ExactAt(..) => Vec::new(),
+        })
+        .collect();
+    if each.is_empty() {
+        return words.say("not-taken");
+    }
+    each.join(" · ")
 }
 
 fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
@@ -207,7 +233,7 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
 
 /// The name of a measure that counts the positions within their limits.
 pub fn positions_inside(name: &str, at: &Positions, words: &Words) -> String {
-    let many = positions::many(at, words);
+    let many = places::many(at, words);
     words.say_with("positions-inside", &[("name", name), ("many", &many)])
 }
 
@@ -230,9 +256,14 @@ impl About<'_> {
     fn value_row(&self, name: &str, comparison: &Comparison) -> MeasureRow {
         let scale = &comparison.scale;
         let unit = scale.unit;
-        let limit = limits::of_scale(scale, self.words);
+        let limit = limits::of_comparison(comparison, &self.material.job.plan.limits, self.words);
         MeasureRow {
-            baseline: figures::value_pm(&comparison.baseline, unit, scale.bounds, self.words),
+            baseline: figures::value_pm(
+                &comparison.baseline,
+                unit,
+                comparison.bounds_before,
+                self.words,
+            ),
             retest: figures::value_pm(&comparison.retest, unit, scale.bounds, self.words),
             change: figures::difference_pm(&comparison.difference, unit, self.words),
             relative: comparison
@@ -297,24 +328,21 @@ impl About<'_> {
     fn positions_row(&self, at: &Positions, share: Option<Share>) -> MeasureRow {
         let words = self.words;
         let [baseline, retest] = share.map_or_else(<[String; 2]>::default, |share| {
-            [0, 1].map(|run| k_of_n(share.good[run], share.of[run], words))
+            [0, 1].map(|run| before_after::of_run(share, run, words))
         });
         let name = if baseline.is_empty() {
             self.measure.name.clone()
         } else {
             positions_inside(&self.measure.name, at, words)
         };
-        let mut row = self.row(name);
-        if !row.limit.is_empty() {
-            row.limit = words.say_with("positions-each", &[("limit", &row.limit)]);
-        }
         MeasureRow {
+            limit: limits::of_each(self.measure, &self.material.job.plan.limits, words),
             baseline,
             retest,
             result: limits::outcome(self.found.outcome, words),
             remark: words.say("see-positions"),
             mark: limits::mark(self.found.outcome),
-            ..row
+            ..self.row(name)
         }
     }
 
@@ -365,7 +393,7 @@ impl About<'_> {
             change: String::new(),
             relative: String::new(),
             together: String::new(),
-            limit: limits::of_measure(self.measure, self.words),
+            limit: limits::of_measure(self.measure, &self.material.job.plan.limits, self.words),
             source: self.measure.source.clone().unwrap_or_default(),
             result: String::new(),
             remark: String::new(),
@@ -401,6 +429,7 @@ pub fn result(comparison: &Comparison, words: &Words) -> String {
     if let Some(_at_a_limit) = comparison.after {
         parts.push(limits::outcome(comparison.at_limit, words));
     }
+    parts.extend(comparison.should.map(|should| at_should(should, words)));
     if let Some(gain) = &comparison.gain {
         let outcome = limits::outcome(gain.outcome, words);
         parts.push(words.say_with("gain", &[("outcome", &outcome)]));
@@ -420,6 +449,12 @@ fn with_bands(comparison: &Comparison, words: &Words) -> String {
         .chain(bands)
         .collect();
     parts.join(" · ")
+}
+
+/// What the rule makes of a reading at what it should be besides.
+pub fn at_should(should: Should, words: &Words) -> String {
+    let outcome = limits::outcome(should.outcome, words);
+    words.say_with("advisory", &[("outcome", &outcome)])
 }
 
 /// Outcome and change of a count. Counts are exact, so "pass" and "fail" need no guard

@@ -22,6 +22,8 @@ mod limits;
 mod measures;
 mod own_form;
 mod photos;
+mod places;
+mod position_charts;
 mod positions;
 mod reasons;
 mod receipt;

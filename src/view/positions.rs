@@ -1,57 +1,25 @@
 //! Measures read at several positions: a table and a chart each.
 
 use super::Material;
-use super::data::{Bar, Chart, PositionRow, PositionTable};
+use super::data::{PositionRow, PositionTable};
 use super::dependence;
 use super::exact;
 use super::figures;
 use super::limits;
-use super::measures::{at_limit, count_result, method, of_attempts, result};
+use super::measures::{at_limit, at_should, count_result, method, of_attempts, result};
+use super::places::{head, many, setting};
+use super::position_charts::{count_chart, exact_chart, value_chart};
 use super::words::Words;
-use crate::job::{Bounds, Called, ExactScale, Positions, Scale};
+use crate::job::{Limits, Measure, Scale};
 use crate::judge::{
-    AtPosition, Balance, Claim, Comparison, CountAlone, CountComparison, ExactsAt, MeasureFinding,
-    Outliers, PassesAt, ValueAlone, ValuesAt,
+    AtPosition, Balance, Claim, Comparison, ExactsAt, MeasureFinding, Outliers, PassesAt,
+    ValueAlone, ValuesAt,
 };
-use crate::quantity::{Estimate, Unit, Written};
-
-/// One position as it is called: `cylinder 4`, `phase U`.
-pub fn called(at: &Positions, place: usize, words: &Words) -> String {
-    let name = at.name(place);
-    match &at.called {
-        Called::Cylinders => words.say_with("cylinder-called", &[("name", name)]),
-        Called::Own { one, .. } => {
-            words.say_with("position-called", &[("one", one), ("name", name)])
-        }
-    }
-}
-
-/// What one position is called, without its name.
-pub fn one(at: &Positions, words: &Words) -> String {
-    match &at.called {
-        Called::Cylinders => words.say("cylinder-one"),
-        Called::Own { one, .. } => one.clone(),
-    }
-}
-
-/// What several are called.
-pub fn many(at: &Positions, words: &Words) -> String {
-    match &at.called {
-        Called::Cylinders => words.say("cylinder-many"),
-        Called::Own { many, .. } => many.clone(),
-    }
-}
-
-/// A noun at the head of a column.
-fn capital(noun: &str) -> String {
-    let mut letters = noun.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
+use crate::quantity::{Estimate, Written};
 
 /// Every measure that is read at several positions.
 pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
+    let plan = &material.job.plan.limits;
     material
         .found()
         .filter_map(|(measure, found)| {
@@ -60,7 +28,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
                     &values.scales.at,
                     limits::with_unit_of(&measure.name, values.scales.common.unit),
                     !values.scales.is_uniform(),
-                    value_rows(values, words),
+                    value_rows(values, plan, words),
                     Some(value_chart(&measure.name, values, words)),
                     value_note(values, words),
                 ),
@@ -90,7 +58,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
                 | MeasureFinding::AfterOnly { .. }
                 | MeasureFinding::NotTaken { .. } => return None,
             };
-            let mut limit = limits::of_measure(measure, words);
+            let mut limit = limit_of_all(measure, &found.finding, plan, words);
             if let Some(source) = &measure.source {
                 limit = words.say_with("limit-source", &[("limit", &limit), ("source", source)]);
             }
@@ -100,7 +68,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
             let result: Vec<String> = required.into_iter().chain([outcome]).chain(claim).collect();
             Some(PositionTable {
                 name,
-                position: capital(&one(at, words)),
+                position: head(at, words),
                 limit,
                 method: method(material, measure, words),
                 result: result.join(" · "),
@@ -111,6 +79,37 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
             })
         })
         .collect()
+}
+
+/// The limit of the measure; where one is worked out for all positions, with what it came to
+/// in each run.
+fn limit_of_all(
+    measure: &Measure,
+    finding: &MeasureFinding,
+    plan: &Limits,
+    words: &Words,
+) -> String {
+    let compared = match finding {
+        MeasureFinding::ValueAt(values) if values.scales.is_uniform() => {
+            finding.comparisons().next()
+        }
+        MeasureFinding::ValueAt(_)
+        | MeasureFinding::Value(_)
+        | MeasureFinding::Passes(_)
+        | MeasureFinding::PassesAt(_)
+        | MeasureFinding::Exact(..)
+        | MeasureFinding::ExactAt(_)
+        | MeasureFinding::Rate(_)
+        | MeasureFinding::List(_)
+        | MeasureFinding::Smoke { .. }
+        | MeasureFinding::Text
+        | MeasureFinding::AfterOnly { .. }
+        | MeasureFinding::NotTaken { .. } => None,
+    };
+    match compared {
+        Some(compared) => limits::of_comparison(compared, plan, words),
+        None => limits::of_measure(measure, plan, words),
+    }
 }
 
 /// How the positions of each run compare with each other, and what ties the runs.
@@ -199,7 +198,7 @@ fn paired_note(counts: &PassesAt, words: &Words) -> String {
     words.say_with(id, &variables)
 }
 
-fn value_rows(values: &ValuesAt, words: &Words) -> Vec<PositionRow> {
+fn value_rows(values: &ValuesAt, plan: &Limits, words: &Words) -> Vec<PositionRow> {
     let scales = &values.scales;
     let each = values.each.iter().enumerate();
     each.map(|(place, found)| {
@@ -210,13 +209,22 @@ fn value_rows(values: &ValuesAt, words: &Words) -> Vec<PositionRow> {
             limit: if scales.is_uniform() {
                 String::new()
             } else {
-                limits::of_scale(&scale, words)
+                limits::of_scale(&scale, plan, words)
             },
-            ..unread(scales.at.name(place), words)
+            ..unread(&setting(&scales.at, place, words), words)
         };
         match found {
             AtPosition::Compared(comparison) => PositionRow {
-                baseline: value(&comparison.baseline),
+                limit: match comparison.scale.by {
+                    Some(_) if !scales.is_uniform() => limits::in_each_run(comparison, words),
+                    Some(_) | None => row.limit,
+                },
+                baseline: figures::value_pm(
+                    &comparison.baseline,
+                    unit,
+                    comparison.bounds_before,
+                    words,
+                ),
                 retest: value(&comparison.retest),
                 change: figures::difference_pm(&comparison.difference, unit, words),
                 result: beside_bands(result(comparison, words), comparison, words),
@@ -225,7 +233,7 @@ fn value_rows(values: &ValuesAt, words: &Words) -> Vec<PositionRow> {
             },
             AtPosition::AfterOnly { after, why } => PositionRow {
                 retest: value(&after.found),
-                result: result_alone(at_limit(after.standing, after.at_limit, words), why, words),
+                result: result_alone(after_alone(after, words), why, words),
                 mark: limits::mark(after.at_limit),
                 ..row
             },
@@ -243,9 +251,9 @@ fn value_rows(values: &ValuesAt, words: &Words) -> Vec<PositionRow> {
 }
 
 fn count_rows(counts: &PassesAt, words: &Words) -> Vec<PositionRow> {
-    let each = counts.at.names.iter().zip(&counts.each);
-    each.map(|(name, found)| {
-        let row = unread(name, words);
+    let each = counts.each.iter().enumerate();
+    each.map(|(place, found)| {
+        let row = unread(&setting(&counts.at, place, words), words);
         match found {
             AtPosition::Compared(count) => PositionRow {
                 baseline: of_attempts(count.baseline, words),
@@ -281,9 +289,9 @@ fn beside_bands(result: String, comparison: &Comparison, words: &Words) -> Strin
 }
 
 fn exact_rows(exacts: &ExactsAt, words: &Words) -> Vec<PositionRow> {
-    let each = exacts.at.names.iter().zip(&exacts.each);
-    each.map(|(name, found)| {
-        let row = unread(name, words);
+    let each = exacts.each.iter().enumerate();
+    each.map(|(place, found)| {
+        let row = unread(&setting(&exacts.at, place, words), words);
         let reading = |read| exact::reading(&exacts.scale, read, words);
         match found {
             AtPosition::Compared(pair) => PositionRow {
@@ -335,183 +343,10 @@ fn result_alone(result: String, why: &str, words: &Words) -> String {
     format!("{result} · {why}")
 }
 
-fn value_chart(name: &str, values: &ValuesAt, words: &Words) -> Chart {
-    let scales = &values.scales;
-    let unit = scales.common.unit;
-    let figure = |estimate: &Estimate, bounds: Option<Bounds>| {
-        (
-            unit.from_si(estimate.value),
-            figures::bare(estimate, unit, bounds, words),
-        )
-    };
-    let bars = values
-        .each
-        .iter()
-        .enumerate()
-        .map(|(place, found)| {
-            let bounds = scales.scale(place).bounds;
-            let (before, after) = match found {
-                AtPosition::Compared(found) => (
-                    Some(figure(&found.baseline, bounds)),
-                    Some(figure(&found.retest, bounds)),
-                ),
-                AtPosition::AfterOnly {
-                    after: ValueAlone { found, .. },
-                    ..
-                } => (None, Some(figure(found, bounds))),
-                AtPosition::NotTaken { before, .. } => {
-                    let before = before.as_ref();
-                    (before.map(|before| figure(&before.found, bounds)), None)
-                }
-            };
-            let own = if scales.is_uniform() { None } else { bounds };
-            bar(&scales.at, place, [before, after], ends(own, unit), words)
-        })
-        .collect();
-    let common = if scales.is_uniform() {
-        scales.common.bounds
-    } else {
-        None
-    };
-    let limit = common.map(|bounds| limits::bounds(bounds, unit, words));
-    chart(
-        name,
-        &scales.at,
-        unit.symbol(),
-        bars,
-        ends(common, unit),
-        limit,
-        words,
-    )
-}
-
-/// Both ends of `bounds`, as far as there are any.
-fn ends(bounds: Option<Bounds>, unit: &Unit) -> [Option<f64>; 2] {
-    [Bounds::min, Bounds::max].map(|end| {
-        let end = bounds.and_then(|bounds| end(&bounds));
-        end.map(|quantity| unit.from_si(quantity.si()))
-    })
-}
-
-fn count_chart(name: &str, counts: &PassesAt, words: &Words) -> Chart {
-    let figure = |count: crate::job::Count| (f64::from(count.passes()), of_attempts(count, words));
-    let bars = counts
-        .each
-        .iter()
-        .enumerate()
-        .map(|(place, found)| {
-            let (before, after) = match found {
-                AtPosition::Compared(CountComparison {
-                    baseline, retest, ..
-                }) => (Some(figure(*baseline)), Some(figure(*retest))),
-                AtPosition::AfterOnly {
-                    after: CountAlone { found, .. },
-                    ..
-                } => (None, Some(figure(*found))),
-                AtPosition::NotTaken { before, .. } => {
-                    (before.as_ref().map(|before| figure(before.found)), None)
-                }
-            };
-            bar(&counts.at, place, [before, after], [None; 2], words)
-        })
-        .collect();
-    let min = counts.min;
-    let limit = min.map(|min| words.say_with("limit-passes", &[("min", &min.to_string())]));
-    let ends = [min.map(f64::from), None];
-    chart(name, &counts.at, "", bars, ends, limit, words)
-}
-
-/// The bars of counts; grades are no figures to draw.
-fn exact_chart(name: &str, exacts: &ExactsAt, words: &Words) -> Option<Chart> {
-    let ExactScale::Counts(counts) = &exacts.scale else {
-        return None;
-    };
-    let figure = |read: u32| (f64::from(read), exact::reading(&exacts.scale, read, words));
-    let bars = exacts.each.iter().enumerate().map(|(place, found)| {
-        let both = match found {
-            AtPosition::Compared(pair) => [Some(figure(pair.baseline)), Some(figure(pair.retest))],
-            AtPosition::AfterOnly { after, .. } => [None, Some(figure(after.found))],
-            AtPosition::NotTaken { before, .. } => {
-                [before.map(|before| figure(before.found)), None]
-            }
-        };
-        bar(&exacts.at, place, both, [None; 2], words)
-    });
-    let limit = exact::some_limit(&exacts.scale, words);
-    let ends = [counts.min.map(f64::from), counts.max.map(f64::from)];
-    let bars = bars.collect();
-    Some(chart(name, &exacts.at, "", bars, ends, limit, words))
-}
-
-/// The bars of one position, each with the figure that is printed.
-fn bar(
-    at: &Positions,
-    place: usize,
-    [before, after]: [Option<(f64, String)>; 2],
-    [min, max]: [Option<f64>; 2],
-    words: &Words,
-) -> Bar {
-    let split = |figure: Option<(f64, String)>| match figure {
-        Some((value, text)) => (Some(value), text),
-        None => (None, words.say("not-taken")),
-    };
-    let ((before, before_text), (after, after_text)) = (split(before), split(after));
-    Bar {
-        position: at.name(place).to_owned(),
-        called: called(at, place, words),
-        before,
-        after,
-        min,
-        max,
-        before_text,
-        after_text,
-    }
-}
-
-fn chart(
-    name: &str,
-    at: &Positions,
-    unit: &str,
-    bars: Vec<Bar>,
-    [min, max]: [Option<f64>; 2],
-    limit: Option<String>,
-    words: &Words,
-) -> Chart {
-    let each: Vec<String> = bars
-        .iter()
-        .map(|bar| {
-            words.say_with(
-                "chart-alt-position",
-                &[
-                    ("position", &bar.called),
-                    ("before", &bar.before_text),
-                    ("after", &bar.after_text),
-                ],
-            )
-        })
-        .collect();
-    let limit = limit.unwrap_or_else(|| words.say("limit-none"));
-    let alt = words.say_with(
-        "chart-alt",
-        &[
-            ("name", name),
-            ("one", &one(at, words)),
-            (
-                "unit",
-                match unit {
-                    "" | "1" => "none",
-                    unit => unit,
-                },
-            ),
-            ("limit", &limit),
-            ("each", &each.join("; ")),
-        ],
-    );
-    Chart {
-        unit: unit.to_owned(),
-        bars,
-        min,
-        max,
-        alt,
-    }
+/// The outcome of a retest without a baseline, at its limit and at what it should be besides.
+fn after_alone(after: &ValueAlone, words: &Words) -> String {
+    let limit = at_limit(after.standing, after.at_limit, words);
+    let should = after.should.map(|should| at_should(should, words));
+    let all: Vec<String> = [limit].into_iter().chain(should).collect();
+    all.join(" · ")
 }

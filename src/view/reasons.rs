@@ -2,7 +2,7 @@
 
 use super::Material;
 use super::figures;
-use super::positions;
+use super::places;
 use super::words::Words;
 use crate::job::Limits;
 use crate::judge::{Doubt, Reason, Reservation};
@@ -84,12 +84,8 @@ fn failing(material: &Material<'_>, id: &str, positions: &[String], words: &Word
 /// Positions of a measure: `cylinder 2, 4`.
 fn at(material: &Material<'_>, id: &str, names: &[String], words: &Words) -> String {
     let measure = material.job.plan.limits.measure(id);
-    let one = measure.and_then(|measure| measure.kind.at());
-    let one = one.map_or_else(String::new, |at| positions::one(at, words));
-    words.say_with(
-        "positions-called",
-        &[("one", &one), ("names", &names.join(", "))],
-    )
+    let at = measure.and_then(|measure| measure.kind.at());
+    at.map_or_else(|| names.join(", "), |at| places::several(at, names, words))
 }
 
 /// What looks wrong in a run, in a sentence.
@@ -188,6 +184,7 @@ fn subject(reservation: &Reservation, material: &Material<'_>) -> Option<String>
         | Reservation::BatteryNotRecorded(id)
         | Reservation::AttemptsDiffer(id)
         | Reservation::NotTakenBefore(id)
+        | Reservation::NotAsItShould(id)
         | Reservation::WorseWithinLimit(id)
         | Reservation::VariationNotKnown(id)
         | Reservation::ScattersDiffer(id)
@@ -245,6 +242,7 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::MeterBackwards => words.say("reservation-meter-backwards"),
         Reservation::MeterBehindRunIn => words.say("reservation-meter-behind-run-in"),
         Reservation::AttemptsDiffer(id) => measure("reservation-attempts-differ", id),
+        Reservation::NotAsItShould(id) => measure("reservation-not-as-it-should", id),
         Reservation::WorseWithinLimit(id) => measure("reservation-worse-within-limit", id),
         Reservation::VariationNotKnown(id) => measure("reservation-variation-not-known", id),
         Reservation::ScattersDiffer(id) => measure("reservation-scatters-differ", id),

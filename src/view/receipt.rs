@@ -12,6 +12,7 @@ use super::how_judged;
 use super::letterhead;
 use super::limits;
 use super::measures::{of_attempts, required};
+use super::places;
 use super::seals;
 use super::who_and_when;
 use super::words::Words;
@@ -114,7 +115,7 @@ fn about(job: &Baselined, words: &Words) -> Vec<Pair> {
             words.say_with(
                 "receipt-condition",
                 &[
-                    ("name", &condition.name),
+                    ("name", &conditions::named(condition, &plan.limits, words)),
                     ("value", &conditions::shown(run, condition, words)),
                     ("window", &conditions::window_of(condition, words)),
                 ],
@@ -146,18 +147,18 @@ fn agreed(limits: &Limits, words: &Words) -> Vec<String> {
 /// What was read, and the outcome at its limits today.
 fn rows(limits: &Limits, found: &BaselineJudgement, words: &Words) -> Vec<ReceiptRow> {
     let rows = found.rows.iter();
-    rows.filter_map(|found| Some(row(limits.measure(&found.measure)?, found, words)))
+    rows.filter_map(|found| Some(row(limits.measure(&found.measure)?, found, limits, words)))
         .collect()
 }
 
-fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
-    let limit = || limits::of_measure(measure, words);
+fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> ReceiptRow {
+    let limit = || limits::of_measure(measure, plan, words);
     let passes = |count: &CountAlone| of_attempts(count.found, words);
     let (name, value, limit) = match &found.figure {
         RunFigure::Alone(Alone::Value(one)) => (
             limits::with_unit_of(&measure.name, one.scale.unit),
             figures::value_pm(&one.found, one.scale.unit, one.scale.bounds, words),
-            limit(),
+            limits::of_scale(&one.scale, plan, words),
         ),
         RunFigure::ValueAt(scales, each) => {
             let unit = scales.common.unit;
@@ -166,7 +167,8 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
                 entry.map(|one| figures::bare(&one.found, unit, bounds, words))
             });
             let name = limits::with_unit_of(&measure.name, unit);
-            (name, named(&scales.at, each, words), limit())
+            let limit = limits::of_scales(scales, plan, words);
+            (name, named(&scales.at, each, words), limit)
         }
         RunFigure::Alone(Alone::Passes(count)) => (measure.name.clone(), passes(count), limit()),
         RunFigure::PassesAt(at, _, counts) => (
@@ -199,7 +201,7 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
                 limits::with_unit_of(&name, scale.unit),
                 figures::value_pm(&one.found, scale.unit, scale.bounds, words),
                 // Without a limit there is no outcome.
-                limits::of_scale(scale, words),
+                limits::of_scale(scale, plan, words),
             )
         }
     };
@@ -214,7 +216,8 @@ fn row(measure: &Measure, found: &BaselineRow, words: &Words) -> ReceiptRow {
 
 /// The figures of the positions, each behind its name: `1: 7.4 · 2: −13.1`.
 fn named(at: &Positions, each: impl Iterator<Item = Entry<String>>, words: &Words) -> String {
-    let each = at.names.iter().zip(each).map(|(name, entry)| {
+    let each = each.enumerate().map(|(place, entry)| {
+        let name = places::setting(at, place, words);
         let none = || words.say("not-taken");
         let figure = entry.taken().cloned().unwrap_or_else(none);
         format!("{name}:{NBSP}{figure}")

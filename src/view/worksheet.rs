@@ -7,16 +7,18 @@ use super::complaint::shortened;
 use super::conditions;
 use super::data::{Pair, Sheet};
 use super::exact;
+use super::figures;
 use super::formula;
 use super::how_judged;
 use super::letterhead::sheet;
 use super::limits;
 use super::measures::required;
+use super::places;
 use super::who_and_when;
 use super::words::Words;
 use crate::job::{
-    Condition, ConditionKind, ExactScale, Harder, Kind, Measure, Meter, Plan, Scale, Shop,
-    SmokeLimits,
+    Condition, ConditionKind, ExactScale, Harder, Kind, Measure, Meter, Plan, Positions, Scale,
+    Shop, SmokeLimits,
 };
 use crate::quantity::Dimension;
 
@@ -184,7 +186,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                 }
             };
             SheetRow {
-                name: condition.name.clone(),
+                name: conditions::named(condition, &plan.limits, words),
                 required: required(condition.required, words),
                 notes: vec![filled([window, instrument]).join(" · ")],
                 fields: vec![field],
@@ -194,7 +196,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
 }
 
 fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
-    let mut limit = limits::of_measure(measure, words);
+    let mut limit = limits::of_measure(measure, &plan.limits, words);
     if !limit.is_empty() {
         limit = words.say_with("sheet-limit", &[("limit", &limit)]);
         if let Some(source) = &measure.source {
@@ -293,14 +295,14 @@ fn fields(measure: &Measure, words: &Words) -> Vec<Field> {
     match &measure.kind {
         Kind::Value(scale) => vec![values(String::new(), symbol(scale))],
         Kind::ValueAt(scales) => {
-            let names = scales.at.names.iter().cloned();
-            names.map(|name| values(name, "")).collect()
+            let names = names(&scales.at, words);
+            names.into_iter().map(|name| values(name, "")).collect()
         }
         Kind::Passes { .. } => vec![passes(words.say("sheet-passed"))],
-        Kind::PassesAt { at, .. } => at.names.iter().cloned().map(passes).collect(),
+        Kind::PassesAt { at, .. } => names(at, words).into_iter().map(passes).collect(),
         Kind::Exact(scale) => vec![exact_field(String::new(), scale)],
         Kind::ExactAt { at, scale } => {
-            let names = at.names.iter().cloned();
+            let names = names(at, words).into_iter();
             names.map(|name| exact_field(name, scale)).collect()
         }
         Kind::Rate(scale) => vec![Field {
@@ -326,6 +328,18 @@ fn exact_field(label: String, scale: &ExactScale) -> Field {
         },
         ExactScale::Counts(_) => blank(label, ""),
     }
+}
+
+/// What stands before the blanks of each position; of points, their settings with the unit.
+fn names(at: &Positions, words: &Words) -> Vec<String> {
+    let each = (0..at.len()).map(|place| {
+        let name = places::setting(at, place, words);
+        match at.points() {
+            Some(points) => figures::with_unit(&name, points.unit.symbol()),
+            None => name,
+        }
+    });
+    each.collect()
 }
 
 fn symbol(scale: &Scale) -> &'static str {

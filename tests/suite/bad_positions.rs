@@ -137,8 +137,8 @@ fn rows_of_positions() {
     expect(
         &folder.check(),
         &format!("{run}:{line}:"),
-        "`at` is a number, not a whole number, or a name between quotes",
-        "write a whole number, or a name",
+        "there is no phase 1.5",
+        "write one of",
     );
 }
 

@@ -111,16 +111,22 @@ pub struct Simulated<'a> {
 /// A job in memory with these measures, each with a reading of 1 for now, by the rule
 /// `guarded`.
 pub fn job(instruments: &str, measures: &[Simulated<'_>]) -> Job {
-    let mut limits = String::from("format = 1\ndecision_rule = \"guarded\"\n");
+    job_at("cylinders", "", instruments, measures)
+}
+
+/// The same with its positions called `at`, which `plan` makes; they are numbered from 1.
+pub fn job_at(at: &str, plan: &str, instruments: &str, measures: &[Simulated<'_>]) -> Job {
+    let positions = at;
+    let mut limits = format!("format = 1\ndecision_rule = \"guarded\"\n{plan}\n");
     let mut readings = String::new();
     let mut most = 1;
     for measure in measures {
         let Simulated { id, unit, keys, .. } = measure;
         let by_cylinder = measure.cylinders > 0;
         let at = if by_cylinder {
-            "at = \"cylinders\"\n"
+            format!("at = \"{positions}\"\n")
         } else {
-            ""
+            String::new()
         };
         limits += &format!(
             "\n[[measure]]\nid = \"{id}\"\nname = \"Measure {id}\"\nkind = \"value\"\n{at}\

@@ -24,6 +24,10 @@ pub struct LimitsFile {
     #[serde(default)]
     #[schemars(length(max = 20))]
     pub positions: Vec<PositionsTable>,
+    /// One table for each set of points of a test, such as speeds, loads or minutes.
+    #[serde(default)]
+    #[schemars(length(max = 20))]
+    pub points: Vec<PointsTable>,
     /// One table for each table of figures that formulas look something up in.
     #[serde(default)]
     #[schemars(length(max = 20))]
@@ -58,6 +62,30 @@ pub struct PositionsTable {
     pub names: Option<Vec<String>>,
 }
 
+/// Several points of one test: what is set, and to what. A measure is read at each of them.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PointsTable {
+    /// A short name by which measures refer to it, such as `speeds`.
+    #[schemars(length(min = 1, max = 40))]
+    pub id: String,
+    /// What is set, such as `Pump speed`.
+    #[schemars(length(min = 1, max = 60))]
+    pub what: String,
+    /// The unit of the settings.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: String,
+    /// The settings, rising, such as `[600, 1000, 1400]`. The rows of readings and limits name
+    /// them.
+    #[schemars(length(min = 2, max = 64))]
+    pub settings: Vec<f64>,
+    /// How far from its setting each was held at most, ±, in `unit`; of a temperature, a
+    /// difference. It counts in the uncertainty by how steep the curve is there. Without it,
+    /// or with 0, the settings count as exact.
+    #[schemars(range(min = 0))]
+    pub held_within: Option<f64>,
+}
+
 /// A table of figures, such as a saturation temperature by pressure: formulas name its `id`
 /// like a function.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -75,15 +103,17 @@ pub struct ValueTable {
     /// The unit of its answers.
     #[schemars(length(min = 1, max = 20))]
     pub to: String,
-    /// What lies between two rows: a straight `line`, or a `step`, so that what the row at
-    /// or below says holds; `line` if left out. Beyond its ends nothing is read off.
+    /// What lies between two rows: a straight `line`; a `step`, so that what the row at or
+    /// below says holds; or `up-to`, so that what the row at or above says holds. `line` if
+    /// left out. Beyond its ends nothing is read off.
     pub between: Option<Between>,
     /// The rows, such as `[ [1.0, -26.4], [1.2, -22.4] ]`; the first numbers rise.
     #[schemars(length(min = 1, max = 400))]
     pub rows: Vec<[f64; 2]>,
 }
 
-/// The bounds of one position, where they are not those of all.
+/// The limits of one position, where they are not those of all. None of the measure's own
+/// limits then holds there.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LimitRow {
@@ -93,6 +123,22 @@ pub struct LimitRow {
     pub min: Option<f64>,
     /// The greatest acceptable value there, in `unit`.
     pub max: Option<f64>,
+    /// The figure that is wanted there, in `unit`, with `within` or `within_percent`.
+    pub target: Option<f64>,
+    /// How far from `target` a value may be there, to either side, in `unit`; of a
+    /// temperature, a difference. Left out, that of the measure holds.
+    #[schemars(range(min = 0))]
+    pub within: Option<f64>,
+    /// The same in percent of `target`.
+    #[schemars(range(min = 0))]
+    pub within_percent: Option<f64>,
+    /// What a value there should at least be besides.
+    pub should_min: Option<f64>,
+    /// What a value there should at most be besides.
+    pub should_max: Option<f64>,
+    /// The limit as the manual prints it.
+    #[schemars(length(min = 1, max = 200))]
+    pub as_printed: Option<String>,
 }
 
 /// One thing that is measured before and after the work.
@@ -107,8 +153,9 @@ pub struct MeasureTable {
     pub name: String,
     /// What a reading of it looks like.
     pub kind: KindWord,
-    /// Where it is read, if at several positions: the id of a `[[positions]]`, or
-    /// `cylinders`. For `value`, `passes`, `grade` and `count` without `per`. Its limits then hold at every position.
+    /// Where it is read, if at several positions or points: the id of a `[[positions]]` or a
+    /// `[[points]]`, or `cylinders`. For `value`, `passes`, `grade` and `count` without `per`.
+    /// Its limits then hold at every position.
     #[schemars(length(min = 1, max = 40))]
     pub at: Option<String>,
     /// How it is worked out from other readings of the same run, instead of being read: a
@@ -116,8 +163,10 @@ pub struct MeasureTable {
     /// conditions, each in its own unit. For `value`.
     #[schemars(length(min = 1, max = 400))]
     pub worked_out: Option<String>,
-    /// The bounds of single positions, in place of `min` and `max`, such as
-    /// `limit_rows = [ { at = "hall", min = 90, max = 110 }, … ]`. For `value` with `at`.
+    /// The limits of single positions, in place of those of the measure, such as
+    /// `limit_rows = [ { at = "hall", min = 90, max = 110 }, … ]`, or with a target of each,
+    /// `limit_rows = [ { at = "hall", target = 120 }, … ]` and `within_percent = 10`. For
+    /// `value` with `at`.
     #[serde(default)]
     #[schemars(length(max = 64))]
     pub limit_rows: Vec<LimitRow>,
@@ -142,6 +191,35 @@ pub struct MeasureTable {
     pub min: Option<f64>,
     /// The greatest acceptable value, in `unit`.
     pub max: Option<f64>,
+    /// The figure that is wanted, in `unit`, with `within` or `within_percent`, in place of
+    /// `min` and `max`. For `value`.
+    pub target: Option<f64>,
+    /// How far from `target` a value may be, to either side, in `unit`; of a temperature, a
+    /// difference. Also for the targets in `limit_rows`. For `value`.
+    #[schemars(range(min = 0))]
+    pub within: Option<f64>,
+    /// The same in percent of `target`. For `value`.
+    #[schemars(range(min = 0))]
+    pub within_percent: Option<f64>,
+    /// The least acceptable value where it depends on other readings of the same run: a
+    /// formula such as `load-limit(battery-temperature)`, with the ids of measures above it
+    /// and of conditions, each in its own unit, and of tables. Each run is judged by its own.
+    /// For `value`.
+    #[schemars(length(min = 1, max = 400))]
+    pub min_by: Option<String>,
+    /// The greatest acceptable value where it depends on other readings of the same run. For
+    /// `value`.
+    #[schemars(length(min = 1, max = 400))]
+    pub max_by: Option<String>,
+    /// What a value should at least be, besides the limit that it must keep. Outside of it
+    /// there is a reservation; the verdict does not depend on it. For `value`.
+    pub should_min: Option<f64>,
+    /// What a value should at most be, besides the limit that it must keep. For `value`.
+    pub should_max: Option<f64>,
+    /// The limit as the manual prints it, such as `0.05 mm per 100 mm`; the report shows it
+    /// beside what it comes to here. For `value`.
+    #[schemars(length(min = 1, max = 200))]
+    pub as_printed: Option<String>,
     /// The least number of passes. For `passes`; of as many attempts as the baseline has,
     /// and of more in the same proportion. Without it a
     /// position counts as passing only if every attempt passed. A change in the number of
@@ -340,4 +418,9 @@ pub struct ConditionTable {
     /// `true` if the verdict depends on it.
     #[serde(default)]
     pub required: bool,
+    /// The ids of the measures whose tests it bears on, such as `concerns = ["crank-time"]`;
+    /// left out, it bears on all. It then says nothing of the others.
+    #[serde(default)]
+    #[schemars(length(min = 1, max = 100), inner(length(min = 1, max = 40)))]
+    pub concerns: Vec<String>,
 }

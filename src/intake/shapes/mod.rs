@@ -21,8 +21,8 @@ use toml::value::Datetime;
 
 pub use job::{CustomerTable, InstrumentTable, JobFile, MachineTable};
 pub use limits::{
-    BandsTable, ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable, PositionsTable,
-    RunToRunTable, ValueTable,
+    BandsTable, ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable, PointsTable,
+    PositionsTable, RunToRunTable, ValueTable,
 };
 pub use run::{
     ConditionValue, ItemRow, MeterTable, PhotoTable, PositionRow, ReadingTable, RecordingTable,
@@ -75,12 +75,13 @@ impl JsonSchema for Day {
     }
 }
 
-/// What a position goes by: its number, such as 3, or its name, such as "hall".
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+/// What a position goes by: its number, such as 3, its setting, such as 0.5, or its name, such
+/// as "hall".
+#[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(untagged)]
 pub enum PositionName {
     /// A number.
-    Number(u32),
+    Number(f64),
     /// A name.
     Name(String),
 }
@@ -105,9 +106,7 @@ impl JsonSchema for PositionName {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({
-            "type": ["integer", "string"],
-            "minimum": 0,
-            "maximum": 10_000,
+            "type": ["number", "string"],
             "minLength": 1,
             "maxLength": 40
         })

@@ -88,7 +88,9 @@ fn ten_resistors_as_in_gum_5_2_2() {
         let standard = instrument("Ω", 0.1 * 3f64.sqrt(), 0.0, reason);
         let parts = [part(&[1000.0; 10], "Ω", &standard)];
         let sum = over(Expression::Over(Over::Sum, 0), 10, "Ω");
-        let found = propagate(&sum, &parts, 0, unit("Ω")).unwrap().estimate;
+        let found = propagate(&sum, &parts, ("", 0), unit("Ω"))
+            .unwrap()
+            .estimate;
         assert!((found.value - 10_000.0).abs() < 1e-9);
         found.u
     };
@@ -128,7 +130,9 @@ fn ten_resistors_as_in_gum_5_2_2() {
             read(id, &[vec![1000.0]], "Ω", errors)
         })
         .collect();
-    let found = propagate(&formula, &parts, 0, unit("Ω")).unwrap().estimate;
+    let found = propagate(&formula, &parts, ("", 0), unit("Ω"))
+        .unwrap()
+        .estimate;
     assert!((found.u - 0.1 * 10f64.sqrt()).abs() < 1e-12);
 }
 
@@ -148,7 +152,7 @@ fn a_shared_share_cancels_in_an_unbalance() {
                 Expression::Over(Over::Mean, 0),
             ),
         );
-        propagate(&over(share, 3, "V"), &parts, 0, unit("%"))
+        propagate(&over(share, 3, "V"), &parts, ("", 0), unit("%"))
             .unwrap()
             .estimate
     };
@@ -172,7 +176,9 @@ fn extremes_count_every_position_that_may_be_it() {
         figure.readings[0].instrument = None;
     }
     let lowest = over(Expression::Over(Over::Lowest, 0), 3, "V");
-    let found = propagate(&lowest, &[read], 0, unit("V")).unwrap().estimate;
+    let found = propagate(&lowest, &[read], ("", 0), unit("V"))
+        .unwrap()
+        .estimate;
     assert_eq!(found.value, 10.0);
     // A rectangular error alone is expanded to 0.98333 · √3 · 2 = 3.41 at 1 − 0.05/3, which
     // is less than 1.96 · 2: its standard uncertainty counts.
@@ -196,7 +202,9 @@ fn a_scatter_counts_its_degrees_of_freedom_once() {
     let repeats = [vec![10.0; 3], vec![11.0; 3], vec![12.0; 3]];
     let parts = [read("m", &repeats, "A", errors)];
     let sum = over(Expression::Over(Over::Sum, 0), 3, "A");
-    let found = propagate(&sum, &parts, 0, unit("A")).unwrap().estimate;
+    let found = propagate(&sum, &parts, ("", 0), unit("A"))
+        .unwrap()
+        .estimate;
     assert_eq!(found.components.len(), 1);
     assert!((found.u - 0.3).abs() < 1e-12, "{}", found.u);
     assert_eq!(found.dof, 6.0);
@@ -225,7 +233,9 @@ fn a_variation_of_the_machine_counts_as_the_less_favourable() {
     )];
     let of = |expression| {
         let formula = over(expression, 3, "A");
-        let found = propagate(&formula, &parts, 0, unit("A")).unwrap().estimate;
+        let found = propagate(&formula, &parts, ("", 0), unit("A"))
+            .unwrap()
+            .estimate;
         assert_eq!(found.dof, 7.0);
         found.u
     };
@@ -245,7 +255,7 @@ fn a_variation_of_the_machine_counts_as_the_less_favourable() {
 fn readings_are_followed_through_figures_of_figures() {
     let meter = instrument("A", 1.0, 0.0, Some("One meter"));
     let parts = [part(&[10.0], "A", &meter)];
-    let twice = propagate(&over(times_of(2.0, 0), 1, "A"), &parts, 0, unit("A")).unwrap();
+    let twice = propagate(&over(times_of(2.0, 0), 1, "A"), &parts, ("", 0), unit("A")).unwrap();
     assert!((twice.estimate.u - 2.0 / 3f64.sqrt()).abs() < 1e-12);
     let again = PartRead {
         each: vec![twice],
@@ -258,7 +268,7 @@ fn readings_are_followed_through_figures_of_figures() {
     );
     formula.parts.push(formula.parts[0].clone());
     let [read] = parts;
-    let nothing = propagate(&formula, &[again, read], 0, unit("A")).unwrap();
+    let nothing = propagate(&formula, &[again, read], ("", 0), unit("A")).unwrap();
     assert_eq!((nothing.estimate.value, nothing.estimate.u), (0.0, 0.0));
     // It is left of 20 A, of which rounding leaves up to 20 parts in 10¹²; 2m has 20 of its
     // own and twice the 10 of m, and so has what is taken away.
@@ -275,7 +285,7 @@ fn slopes_that_cancel_leave_nothing() {
         let mut formula = over(expression, 1, "A");
         let one = formula.parts[0].clone();
         formula.parts = parts.iter().map(|_| one.clone()).collect();
-        let found = propagate(&formula, parts, 0, unit("A")).unwrap();
+        let found = propagate(&formula, parts, ("m", 0), unit("A")).unwrap();
         (found.readings.len(), found.estimate.u)
     };
     let tenths = |one, two, three| {
@@ -306,7 +316,7 @@ fn what_rounding_leaves_passes_on_where_the_slopes_cancel() {
         );
         let cube = both(Operator::Power, rest, Expression::Number(3.0));
         let parts = [part(&[read], "A", &meter)];
-        propagate(&over(cube, 1, "A"), &parts, 0, unit("A"))
+        propagate(&over(cube, 1, "A"), &parts, ("m", 0), unit("A"))
             .unwrap()
             .estimate
     };
@@ -343,7 +353,9 @@ fn errors_that_count_alike_either_way_are_taken_apart() {
             at: None,
         })
         .to_vec();
-    let found = propagate(&formula, &parts, 0, unit("A")).unwrap().estimate;
+    let found = propagate(&formula, &parts, ("m", 0), unit("A"))
+        .unwrap()
+        .estimate;
     assert_eq!(found.components.len(), 3);
     assert!((found.u - 3f64.sqrt()).abs() < 1e-12);
 }

@@ -225,3 +225,65 @@ fn the_papers_are_set() {
     let screen = run(&["check", path]).out;
     assert!(screen.contains("worse than before"), "{screen}");
 }
+
+/// The limit of a count that must be one number, and of passes of attempts.
+#[test]
+fn limits_of_what_is_counted() {
+    let count = "kind = \"count\"\nmin_count = 4\nmax_count = 4";
+    let passes = "kind = \"passes\"\nmin_passes = 3";
+    let job = SmallJob::new()
+        .measure("count", count, "count = 3", "count = 4")
+        .measure(
+            "passes",
+            passes,
+            "passes = 1\nattempts = 3",
+            "passes = 3\nattempts = 3",
+        );
+    let limits: Vec<String> = report(&job)
+        .measures
+        .into_iter()
+        .map(|row| row.limit)
+        .collect();
+    assert_eq!(limits, ["exactly 4", "at least 3 passed"]);
+}
+
+/// Where no position was read before the work, page 1 says so, and not "0 of 0".
+#[test]
+fn what_was_read_at_no_position_is_not_counted() {
+    let keys = "kind = \"grade\"\ngrades = [\"wet\", \"dry\"]\nat_least = \"dry\"\n\
+                at = \"cylinders\"\nrequired = true";
+    let rows = |grade: &str| {
+        let each = (1..5).map(|n| format!("{{ at = {n}, {grade} }}"));
+        format!("rows = [ {} ]", each.collect::<Vec<_>>().join(", "))
+    };
+    let before = "not_taken = \"The cover was on\"";
+    let job = SmallJob::new().measure("m", keys, before, &rows("grade = \"dry\""));
+    let found = report(&job);
+    let front = &found.front.figures[0];
+    assert_eq!([&*front.before, &*front.after], ["not read", "4 of 4"]);
+    let row = &found.measures[0];
+    assert_eq!([&*row.baseline, &*row.retest], ["not read", "4 of 4"]);
+}
+
+/// A worked-out figure of which a part was not read in one run shows what came out in the
+/// other.
+#[test]
+fn what_was_worked_out_in_one_run_is_shown() {
+    let reading = |value: &str| format!("value = {value}\nunit = \"bar\"\n{}", stated("0.1"));
+    let missing = || "not_taken = \"The gauge broke\"".to_owned();
+    for (before, after, wanted) in [
+        (reading("10.0"), missing(), ["20.00 ± 0.20 bar", "not read"]),
+        (missing(), reading("11.0"), ["not read", "22.00 ± 0.20"]),
+    ] {
+        let job = SmallJob::new()
+            .measure("m", "kind = \"value\"\nunit = \"bar\"", &before, &after)
+            .plan(
+                "[[measure]]\nid = \"w\"\nname = \"Double\"\nkind = \"value\"\n\
+                 unit = \"bar\"\nworked_out = \"2 * m\"",
+            );
+        let found = report(&job);
+        let row = &found.measures[1];
+        let shown = [&row.baseline, &row.retest].map(|text| text.replace(NBSP, " "));
+        assert_eq!(shown, wanted);
+    }
+}

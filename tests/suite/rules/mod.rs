@@ -3,12 +3,15 @@
 //! of its bounds and on the bound itself. Expected values are worked out by hand or with
 //! another program, never copied from this one.
 
+mod advisory;
 mod bands;
 mod before_work;
 mod cold_start;
+mod concerns;
 mod conditions;
 mod counts;
 mod cylinders;
+mod depends;
 mod desk;
 mod doubts;
 mod exact_pages;
@@ -23,12 +26,14 @@ mod more_severe;
 mod narrow;
 mod page;
 mod photo_times;
+mod points;
 mod rates;
 mod run_to_run;
 mod scatter;
 pub mod small_job;
 mod smoke;
 mod table;
+mod target;
 mod too_timid;
 mod uncertainty;
 mod verdict;

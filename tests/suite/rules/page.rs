@@ -46,6 +46,15 @@ impl SmallJob {
     }
 }
 
+impl SmallJob {
+    /// The limit of its first measure as the report prints it in `language`.
+    pub fn limit_in_print(&self, language: &str) -> String {
+        let words = Words::of(language, &[]).unwrap_or_else(|error| panic!("{error}"));
+        let report = report_with(&self.folder(), "2026-03-06T12:00:00+00:00", &words);
+        report.measures[0].limit.replace('\u{A0}', " ")
+    }
+}
+
 /// What a page says, without the brackets around messages.
 pub fn plain(text: &str) -> String {
     text.replace(['<', '>'], "")

@@ -164,6 +164,13 @@ impl SmallJob {
         self
     }
 
+    /// Tables of `limits.toml`, such as sets of positions; they stand above the measures that
+    /// follow.
+    pub fn plan(mut self, tables: &str) -> Self {
+        self.limits += &format!("{tables}\n\n");
+        self
+    }
+
     /// Leaves the job without any condition.
     pub fn without_conditions(mut self) -> Self {
         let first = self.limits.find("[[condition]]").unwrap();
