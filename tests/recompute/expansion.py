@@ -7,7 +7,7 @@ from typing import NamedTuple
 from scipy import optimize, special, stats
 
 LEVEL = 0.95
-RECTANGULAR = ("accuracy", "resolution")
+RECTANGULAR = ("accuracy", "resolution", "setting")
 SMALL_BOUND = 0.01  # of the larger of the largest bound and σ
 
 

@@ -7,6 +7,7 @@ from fractions import Fraction as F
 from scipy import stats
 
 from expansion import Estimate, Part, z_at
+from points import add_settings, place, points_of, written
 from units import convert, FACTOR, NO_ZERO, SORT, step_of
 
 KEEP_APART = 0.01  # a probability below which scatters differ, or exceed what is stated
@@ -212,14 +213,18 @@ class Measured:
     `rows` are those of each run by position; `positions` all that are planned, in order.
     """
 
-    def __init__(self, measure, tables, rows, unit, tools, by_eye=None, positions=(None,)):
+    def __init__(self, measure, tables, rows, unit, tools, by_eye=None, positions=(None,), points=None):
         self.measure, self.positions = measure, list(positions)
+        self.setting_unit = points and points["unit"]
         self.true_zero = has_true_zero(measure, unit)
         by_eye = measure.get("judged_by_eye_seconds", 0) if by_eye is None else by_eye
         self.why = [{p: row.get("not_taken") for p, row in run.items()} for run in rows]
         self.by_run = [{p: Reading(table, run[p], unit, tools, by_eye)
                         for p in self.positions if p in run and "not_taken" not in run[p]}
                        for table, run in zip(tables, rows)]
+        if points and "held_within" in points:
+            for run in self.by_run:
+                add_settings(run, self.positions, points["held_within"])
         self.runs = [list(run.values()) for run in self.by_run]
         # What varies from run to run takes the place of the scatter of the pairs.
         paired = measure.get("paired", False)
@@ -266,6 +271,8 @@ def positions_of(measure, job):
     """The names of the positions that are planned; one without a name where it is read once."""
     if "at" not in measure:
         return [None]
+    if points := points_of(measure, job):
+        return [written(setting) for setting in points["settings"]]
     sets = {table["id"]: table for table in job["limits"].get("positions", [])}
     table = sets.get(measure["at"], {"count": job["job"]["machine"].get("cylinders")})
     return table["names"] if "names" in table else [str(n) for n in range(1, int(table["count"]) + 1)]
@@ -275,13 +282,14 @@ def rows_of(reading, positions):
     """What was written of each position; of all the same where the whole was not read."""
     if "not_taken" in reading:
         return {p: reading for p in positions}
-    return {str(row["at"]): row for row in reading["rows"]} if "rows" in reading else {None: reading}
+    return {place(row["at"], positions): row for row in reading["rows"]} if "rows" in reading else {None: reading}
 
 
 def measured_as_read(measure, job):
     runs, positions = [job[run]["reading"][measure["id"]] for run in ("baseline", "retest")], positions_of(measure, job)
     rows = [rows_of(run, positions) for run in runs]
-    return Measured(measure, runs, rows, measure["unit"], job["tools"], positions=positions)
+    return Measured(measure, runs, rows, measure["unit"], job["tools"], positions=positions,
+                    points=points_of(measure, job))
 
 
 def converted_values(pair):

@@ -20,6 +20,10 @@ class NoFigure(Exception):
     """Beyond the ends of a table, or no number at all."""
 
 
+class Unclear(NoFigure):
+    """So near a row of a table that rounding would choose."""
+
+
 class Number:
     """A figure with its slope by each reading, and the size of what was rounded on the way.
 
@@ -77,12 +81,14 @@ def looked_up(table, x):
     for a, _ in rows:
         near = relations(at, a, x.size)
         if 0 in near and (len(near) > 1 or x.size > 30 * abs(a)):
-            raise NoFigure("neither clearly at a row nor beside it")
+            raise Unclear("neither clearly at a row nor beside it")
         at = a if near == {0} else at
     if at < rows[0][0] or at > rows[-1][0]:
         raise NoFigure(table["id"])
     if table.get("between", "line") == "step":
         return x.through([b for a, b in rows if a <= at][-1], 0)
+    if table.get("between") == "up-to":
+        return x.through([b for a, b in rows if a >= at][0], 0)
     found = []
     for (a, b), (c, d) in zip(rows, rows[1:]):
         if a <= at <= c:
@@ -99,6 +105,7 @@ class Formula:
         self.tables = {table["id"]: table for table in tables}
         self.tokens = [match.groups() for match in TOKEN.finditer(text.strip())]
         self.at, self.extremes, self.named, self.at_hand, self.whole = 0, [], [], [], set()
+        self.asks_steps = False
         self.tree = self.sum()
         assert self.at == len(self.tokens), text
 
@@ -151,6 +158,7 @@ class Formula:
                 self.extremes.append(node)
         else:
             node = ("one", name, self.sum())
+            self.asks_steps |= self.tables.get(name, {}).get("between", "line") != "line"
         assert self.next_is(")")
         return node
 

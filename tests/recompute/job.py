@@ -3,10 +3,14 @@
 import itertools
 
 from counts import judge_counts
+from exact import judge_exact
 from expansion import Estimate
 from figures import measured_as_read, positions_of, Reading
+from limits import Limits
+from lists import judge_list
 from measures import judge_values
 from nearness import every, relations, relations_of_expanded, tie
+from rates import judge_rate
 from reservations import reservations
 from smoke import opacity_once
 from units import SORT, STEP_OF
@@ -15,7 +19,8 @@ from worked_out import WorkedOut
 RUNS = ("baseline", "retest")
 # What is reckoned for the verdict and the reservations, but is no key of the result.
 OWN_KEYS = ("at_limit", "was", "coarse", "by_variation", "unsure", "scatter_missing", "measured",
-            "attempts_differ", "helped", "not_taken", "not_taken_before")
+            "attempts_differ", "helped", "not_taken", "not_taken_before", "not_as_it_should", "worse_at",
+            "once", "graded_twice", "excused", "bears", "reading_taken")
 
 
 def measured_all(job):
@@ -29,25 +34,37 @@ def measured_all(job):
     return found
 
 
-def missing(job, measure, measured):
+def missing(job, measure, measured, limits):
     """Of both runs, why the whole measure was not read; None where something was."""
-    if "worked_out" in measure:
-        return [None if run else next(iter(why.values())) for run, why in zip(measured.by_run, measured.why)]
+    if measured:
+        found = []
+        for which, (run, why) in enumerate(zip(measured.by_run, measured.why)):
+            lost = {p: why.get(p) or limits.missing(p, which) for p in measured.positions}
+            found.append(None if any(reason is None for reason in lost.values()) else next(iter(lost.values())))
+        return found
     return [job[run]["reading"][measure["id"]].get("not_taken") for run in RUNS]
 
 
-def judge_measure(job, measure, measured, fair, theirs):
+def judge_measure(job, measure, all_measured, fair, theirs):
+    measured = all_measured.get(measure["id"])
+    limits = measured and Limits(measure, job, all_measured, measured.positions)
     runs = [job[run]["reading"].get(measure["id"], {}) for run in RUNS]
-    why = missing(job, measure, measured)
+    why = missing(job, measure, measured, limits)
     found = {"id": measure["id"], "required": measure.get("required", False), "values": [], "counts": [],
-             "balance": None, "paired": None, "change": None, "outcome": "no-limit", "was": "no-limit",
+             "fair_conditions": fair, "exact": None, "rate": None, "list": None, "balance": None, "paired": None, "change": None, "outcome": "no-limit", "was": "no-limit",
              "not_taken": False, "not_taken_before": False}
     if why[1]:
         return found | {"outcome": "inconclusive", "not_taken": True, "measured": read_once(job, measure, measured, runs)}
     if "passes" in measure["kind"]:
         found |= judge_counts(measure, *runs, positions_of(measure, job), fair)
+    elif measure["kind"] == "list":
+        found |= judge_list(measure, *runs, fair)
+    elif "per" in measure:
+        found |= judge_rate(measure, *runs, job["rule"], fair, theirs)
+    elif measure["kind"] in ("grade", "count"):
+        found |= judge_exact(measure, *runs, positions_of(measure, job), fair)
     elif measure["kind"] != "text":
-        found |= judge_values(measure, runs, measured, job["rule"], job["tools"], fair, theirs)
+        found |= judge_values(measure, runs, measured, limits, job["rule"], job["tools"], fair, theirs)
     return found | {"not_taken_before": bool(why[0]) or found["not_taken_before"]}
 
 
@@ -137,7 +154,7 @@ def reasons_of(measure):
         open_.append((why, about))
     if measure["not_taken"]:
         open_.append(("not-taken", about))
-    if measure["change"] == "worsened" and not within(measure):
+    if measure["change"] in ("worsened", "worse") and not within(measure):
         open_.append(("got-worse", about))
     return fails, open_
 
@@ -146,23 +163,32 @@ def judge(job, theirs):
     conditions = [judge_condition(job, table, t) for table, t in
                   itertools.zip_longest(job["limits"].get("condition", []), theirs["conditions"], fillvalue={})]
     required = [c for c in conditions if c["required"]]
-    fair = all(c["state"] in ("matched", "harder") for c in required)
+    is_fair = lambda some: all(c["state"] in ("matched", "harder") for c in some)
     measured = measured_all(job)
-    measures = [judge_measure(job, table, measured.get(table["id"]), fair, t) for table, t in
+    bears = lambda condition, measure: measure["id"] in condition.get("concerns", [measure["id"]])
+    on = {m["id"]: [c for c, table in zip(conditions, job["limits"].get("condition", []))
+                    if c["required"] and bears(table, m)] for m in job["limits"]["measure"]}
+    measures = [judge_measure(job, table, measured, is_fair(on[table["id"]]), t) for table, t in
                 itertools.zip_longest(job["limits"]["measure"], theirs["measures"], fillvalue={})]
     needed = [m for m in measures if m["required"]]
     fails, open_ = [], []
     for measure in needed:
         failing, doubtful = reasons_of(measure)
         fails, open_ = fails + failing, open_ + doubtful
-    open_ += [(f"condition-{c['state']}", c["id"]) for c in required if c["state"] in ("easier", "unknown")]
-    open_ += [("condition-harder", c["id"]) for c in required if c["state"] == "harder" and fails]
+    for c, table in zip(conditions, job["limits"].get("condition", [])):
+        c["bears"] = any(bears(table, m) for m in needed)
+    counting = [c for c in required if c["bears"]]
+    open_ += [(f"condition-{c['state']}", c["id"]) for c in counting if c["state"] in ("easier", "unknown")]
+    # A failure under conditions that were, or may have been, more severe proves nothing.
+    failing = [m["id"] for m in needed if m["outcome"] == "fail"]
+    excused = all(any(c["state"] in ("harder", "unknown") for c in on[m]) for m in failing)
+    severe = {c["id"] for m in failing for c in on[m] if c["state"] == "harder"}
+    open_ += [("condition-harder", c["id"]) for c in counting if excused and c["id"] in severe]
     warm = {run: warm_at(job, run) for run in RUNS}
-    open_ += [("not-cold", c) for c in warm["retest"] if c in {c["id"] for c in required}]
+    open_ += [("not-cold", c) for c in warm["retest"] if c in {c["id"] for c in counting}]
     open_ += [] if needed else [("nothing-required", None)]
-    unproven = any(c["state"] in ("harder", "unknown") for c in required)
     if fails:
-        verdict = "undecided" if unproven else "not-verified"
+        verdict = "undecided" if excused else "not-verified"
     else:
         verdict = "undecided" if open_ else "verified"
     said = reservations(job, measures, conditions, warm)
@@ -170,6 +196,6 @@ def judge(job, theirs):
         for key in OWN_KEYS:
             found.pop(key, None)
     return {
-        "decision_rule": job["rule"], "measures": measures, "conditions": conditions, "fair_conditions": fair,
+        "decision_rule": job["rule"], "measures": measures, "conditions": conditions, "fair_conditions": is_fair(required),
         "verdict": verdict, "reasons": sorted(fails + open_ or [("all-required-pass", None)], key=str), "reservations": said,
     }

@@ -6,9 +6,10 @@ from fractions import Fraction as F
 
 from scipy import special
 
-from expansion import LEVEL
+from expansion import Estimate, LEVEL
 from figures import converted_values, Pair, signed_rank
-from nearness import every, relations, SURELY_APART, tie
+from limits import band_of, exactly, FixedLimits
+from nearness import every, relations, relations_of_expanded, SURELY_APART, tie
 from smoke import smoke_pairs
 from units import SORT
 
@@ -43,22 +44,36 @@ class Probability(float):
 
 
 def conformity(est, low, high, size=0.0):
-    """The probability that the true value is inside, for a normal error."""
-    found = Probability(probability(est, low, high))
-    found.rounded = 4e-15 * size / est.spread if est.spread else 0.0
+    """The probability that the true value is inside, for a normal error.
+
+    Each bound is an estimate or None; what is not known of it counts beside the reading, there.
+    """
+    both = [None if bound is None else beside(est, bound).spread for bound in (low, high)]
+    found = Probability(probability(est.value, *(bound and bound.value for bound in (low, high)), *both))
+    least = min(spread for spread in both if spread is not None)
+    found.rounded = 4e-15 * size / least if least else 0.0
     return found
 
 
-def probability(est, low, high):
-    value, spread = est.value, est.spread
-    if spread == 0:
-        above = low is None or max(relations(value, low)) >= 0
-        return 1.0 if above and (high is None or min(relations(value, high)) <= 0) else 0.0
+def beside(est, bound):
+    """A reading with what is not known of a bound, as independent of it."""
+    return Estimate(est.value, est.parts + bound.parts) if bound.parts else est
+
+
+def probability(value, low, high, at_low, at_high):
+    """Of a value between two bounds, with the spread at each."""
+    def below(bound, spread, up):
+        if bound is None:
+            return 1.0 if up else 0.0
+        if spread == 0:
+            sides = relations(value, bound)
+            return float(min(sides) <= 0) if up else float(max(sides) < 0)
+        return float(special.ndtr(float(bound - value) / spread))
+
     if high is None or low is not None and value > (low + high) / 2:
         # From the nearer bound, to keep the digits of a small probability.
-        value, low, high = -value, None if high is None else -high, None if low is None else -low
-    below = lambda bound: float(special.ndtr(float(bound - value) / spread))
-    return below(high) - (below(low) if low is not None else 0.0)
+        value, low, high, at_low, at_high = -value, None if high is None else -high, -low, at_high, at_low
+    return below(high, at_high, True) - below(low, at_low, False)
 
 
 def against(room, guard, size, est):
@@ -70,36 +85,38 @@ def against(room, guard, size, est):
 
 
 def standing(est, low, high, rule, theirs, size=0.0):
-    """Zone and probability of conformity; None without a limit."""
-    bounds = [bound for bound in (low, high) if bound is not None]
+    """Zone and probability of conformity; None without a limit. Bounds are estimates."""
+    bounds = [(bound, sign) for bound, sign in ((low, 1), (high, -1)) if bound is not None]
     if not bounds:
         return None
-    guard = 0.0 if rule == "simple" else est.expanded()
-    size = max(size, *(abs(float(x)) for x in (est.value, *bounds)))
+    sums = [beside(est, bound) for bound, _ in bounds]
+    guards = [0.0 if rule == "simple" else both.expanded() for both in sums]
+    size = max(size, *(abs(float(x.value)) for x in (est, *(bound for bound, _ in bounds))), *(b.size for b, _ in bounds))
     p = conformity(est, low, high, size)
     coarse = {-1}
     if len(bounds) == 2:
-        coarse = relations(2 * guard, high - low, size)
+        coarse = relations(sum(guards), high.value - low.value, size)
+        if any(bound.parts for bound, _ in bounds):
+            coarse = relations_of_expanded(sum(guards), float(high.value - low.value), size)
     # Of each bound: inside it or not, and by how much against the guard band.
     sides = []
-    for bound, sign in ((low, 1), (high, -1)):
-        if bound is not None:
-            room = sign * (est.value - bound)
-            at = {r * sign for r in relations(est.value, bound, size)}
-            sides += [at, against(room, guard, size, est), against(-room, guard, size, est)]
+    for (bound, sign), guard, both in zip(bounds, guards, sums):
+        room = sign * (est.value - bound.value)
+        at = {r * sign for r in relations(est.value, bound.value, size)}
+        sides += [at, against(room, guard, size, both), against(-room, guard, size, both)]
     likely = {True, False} if abs(p - 0.5) < 1e-9 else {p > 0.5}
     found = set()
     for too_coarse, probable, *answers in every(coarse, likely, *sides):
-        rows = [answers[i:i + 3] for i in range(0, len(answers), 3)]
-        inside = all(at >= 0 for at, _, _ in rows)
+        rows = [(*answers[i:i + 3], guards[i // 3]) for i in range(0, len(answers), 3)]
+        inside = all(at >= 0 for at, *_ in rows)
         if too_coarse > 0 and inside:
             zone = "conditional-pass" if probable else "conditional-fail"
         elif inside:
             # Without a guard band what is inside, or on the bound, is inside by enough.
-            enough = all(by >= 0 for _, by, _ in rows) or guard == 0
+            enough = all(by >= 0 or guard == 0 for _, by, _, guard in rows)
             zone = "pass" if enough else "conditional-pass"
         else:
-            far = any(at < 0 and (beyond > 0 or guard == 0) for at, _, beyond in rows)
+            far = any(at < 0 and (beyond > 0 or guard == 0) for at, _, beyond, guard in rows)
             zone = "fail" if far else "conditional-fail"
         found.add((zone, too_coarse > 0))
     claim = theirs and (theirs.get("zone"), theirs.get("too_coarse"))
@@ -112,21 +129,35 @@ def standing(est, low, high, rule, theirs, size=0.0):
 
 def better_of(measure):
     by_bounds = {(False, True): "lower", (True, False): "higher", (True, True): "inside"}
-    return measure.get("better", by_bounds.get(("min" in measure, "max" in measure)))
+    if "target" in measure:
+        return measure.get("better", "inside")
+    low, high = (end in measure or f"{end}_by" in measure for end in ("min", "max"))
+    return measure.get("better", by_bounds.get((low, high)))
 
 
-def gain_of(pair, better, low, high):
+def gain_of(pair, better, bands):
     """How much better the retest is, as an estimate; negative if it is worse."""
     b, a = pair.values
     if better is None:
         return None
     if better != "inside":
         return pair.combined((a - b) * {"higher": 1, "lower": -1}[better], (-1, 1))
-    outside = lambda v: max(F(0), *([v - high] if high is not None else []), *([low - v] if low is not None else []))
+    # Of each run, how far it lies outside, and the bound that it has crossed.
+    (off_b, crossed_b), (off_a, crossed_a) = (outside(v, band) for v, band in zip((b, a), bands))
     # Only in the way to one and the same bound does a shared error cancel.
-    beyond = lambda v, bound, sign: sign * (v - bound) > 0 and relations(v, bound) != {0}
-    same = any(bound is not None and all(beyond(v, bound, sign) for v in (a, b)) for bound, sign in ((low, -1), (high, 1)))
-    return pair.combined(outside(b) - outside(a), (-1, 1) if same else (1, 1))
+    same = crossed_b is not None and crossed_b == crossed_a
+    gain = pair.combined(off_b - off_a, (-1, 1) if same else (1, 1))
+    parts = [p for end, band in ((crossed_b, bands[0]), (crossed_a, bands[1])) if end is not None for p in band[end].parts]
+    return Estimate(gain.value, gain.parts + parts, is_change=True) if parts else gain
+
+
+def outside(value, band):
+    for end, sign in ((0, -1), (1, 1)):
+        if band[end] is not None:
+            bound = band[end].value
+            if sign * (value - bound) > 0 and relations(value, bound) != {0}:
+                return sign * (value - bound), end
+    return F(0), None
 
 
 def changes_of(gain, difference, size, level=LEVEL):
@@ -162,17 +193,17 @@ def times(factor, x):
     return None if x is None else factor * x
 
 
-def holds_unless(row, gain, share_gain, required_gain, rule):
+def holds_unless(row, band, gain, share_gain, required_gain, rule):
     """The variation from run to run that would undo each conclusion."""
     before, after = row["baseline"], row["retest"]
     found = {"change": None, "limit": None, "improvement": None}
     if row["change"] in ("improved", "apparently-improved", "worsened"):
         found["change"] = root(abs(float(gain.value)), gain.expanded())
     if row["after"] and row["after"]["zone"] in ("pass", "fail"):
-        u = 0.0 if rule == "simple" else after.expanded()
-        low, high = row["min"], row["max"]
-        rooms = [float(sign * (after.value - bound)) for bound, sign in ((low, 1), (high, -1)) if bound is not None]
-        m = min(rooms) if row["after"]["zone"] == "pass" else -min(rooms)
+        rooms = [(float(sign * (after.value - bound.value)), bound) for bound, sign in zip(band, (1, -1)) if bound is not None]
+        room, bound = min(rooms, key=lambda one: one[0])
+        u = 0.0 if rule == "simple" else beside(after, bound).expanded()
+        m = room if row["after"]["zone"] == "pass" else -room
         found["limit"] = times(math.sqrt(2), root(m, u))
     if row["improvement"] and row["improvement"]["zone"] in ("pass", "fail"):
         of = share_gain or gain
@@ -194,37 +225,63 @@ def size_of(pair):
     return max(pair.size, *values, 0.0) + (500 if SORT[pair.unit] == "temperature" else 0)
 
 
+class Rules:
+    """What one value is judged by."""
+
+    def __init__(self, measure, limits, p, rule, better, improvement=(None, None)):
+        self.bands = [limits.of(p, which) for which in (0, 1)]
+        self.should, self.limited = limits.should(p), limits.limited(p)
+        self.rule, self.better, (self.by, self.percent) = rule, better, improvement
+        self.standard, self.limits = measure.get("bands"), limits
+
+    def shown(self, pair):
+        """What the result says of the value before anything is judged."""
+        ends = lambda band: [bound and bound.value for bound in band]
+        (low, high), (least, most) = ends(self.bands[1]), ends(self.should)
+        return {"part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
+                "should_min": least, "should_max": most, "setting_unit": getattr(pair.measured, "setting_unit", None),
+                "limit_by": self.limits.as_result(pair.position, pair.readings)}
+
+
+def bands_of(estimates, standard, size, theirs):
+    if not standard:
+        return None
+    named = theirs.get("bands") or {}
+    return {run: band_of(est, standard, size, named.get(run)) for run, est in zip(("baseline", "retest"), estimates)}
+
+
 def compare(pair, rules, fair, as_measured, theirs):
     """One value before and after: the result's row, and what the measure needs of it."""
-    low, high, better, rule, by, percent = rules
+    rule, by, percent = rules.rule, rules.by, rules.percent
     before, after = pair.estimates()
-    size = size_of(pair)
-    difference, share, gain = pair.difference(), pair.relative(), gain_of(pair, better, low, high)
+    size = max(size_of(pair), *(bound.size for band in rules.bands for bound in band if bound is not None), 0.0)
+    difference, share, gain = pair.difference(), pair.relative(), gain_of(pair, rules.better, rules.bands)
     share_gain = required = improvement = None
     if by is not None:  # a lower limit on the gain
         required = by
-        improvement = standing(gain, by, None, rule, theirs.get("improvement"), size)
+        improvement = standing(gain, exactly(by), None, rule, theirs.get("improvement"), size)
     elif percent is not None and share is None:
         improvement = {"zone": None, "conformity": None, "too_coarse": False}
     elif percent is not None:
         required = F(percent) / 100
         share_gain = pair.combined(gain.value / abs(pair.values[0]), (-pair.values[1] / pair.values[0]**2, 1 / pair.values[0]))
-        improvement = standing(share_gain, required, None, rule, theirs.get("improvement"), 1.0)
+        improvement = standing(share_gain, exactly(required), None, rule, theirs.get("improvement"), 1.0)
     options = {claimed(change, fair) for change in changes_of(gain, difference, size)}
     common = pair.common and {"instrument": pair.common["id"], "reason": pair.common["common_error"]}
     row = {
-        "part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
-        "baseline": before, "retest": after, "difference": difference, "relative": share,
+        **rules.shown(pair), "baseline": before, "retest": after, "difference": difference, "relative": share,
         "change": tie(options, theirs.get("change")), "common_error": common,
         "signed_rank": signed_rank(converted_values(pair)) if pair.measured.pairs_count else None,
         "as_measured": as_measured and dict(zip(("baseline", "retest"), as_measured.estimates())),
-        "before": standing(before, low, high, rule, theirs.get("before"), size),
-        "after": standing(after, low, high, rule, theirs.get("after"), size),
+        "before": standing(before, *rules.bands[0], rule, theirs.get("before"), size),
+        "after": standing(after, *rules.bands[1], rule, theirs.get("after"), size),
+        "should": standing(after, *rules.should, rule, theirs.get("should"), size),
+        "bands": bands_of((before, after), rules.standard, size, theirs),
         "improvement": improvement, "scatter": pair.measured.scatter and pair.measured.scatter.as_result(),
         "not_taken": None, "holds_unless": None,
     }
     if not pair.measured.variation_known:
-        row["holds_unless"] = holds_unless(row, gain, share_gain, required, rule)
+        row["holds_unless"] = holds_unless(row, rules.bands[1], gain, share_gain, required, rule)
     return row, Value(row, pair, gain, size, rule, required is not None or improvement is not None)
 
 
@@ -261,16 +318,16 @@ class Value:
 
 def not_compared(pair, rules, why, theirs):
     """A value that was not read in both runs: of the one that was, its place at the limit."""
-    low, high, _, rule, by, percent = rules
-    (baseline, retest), requirement = pair.estimates(), by is not None or percent is not None
+    requirement = rules.by is not None or rules.percent is not None
+    baseline, retest = pair.estimates()
     row = dict.fromkeys(("baseline", "difference", "relative", "change", "common_error", "signed_rank", "scatter",
-                         "before", "after", "improvement", "holds_unless"))
-    row |= {"part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
-            "baseline": baseline, "retest": retest, "not_taken": why}
-    for key, est in (("before", baseline), ("after", retest)):
+                         "before", "after", "should", "improvement", "holds_unless"))
+    row |= {**rules.shown(pair), "baseline": baseline, "retest": retest, "not_taken": why,
+            "bands": bands_of((baseline, retest), rules.standard, size_of(pair), theirs)}
+    for key, est, band in (("before", baseline, rules.bands[0]), ("after", retest, rules.bands[1]), ("should", retest, rules.should)):
         if est:
-            row[key] = standing(est, low, high, rule, theirs.get(key), size_of(pair))
-    return row, NotCompared(row, rule, requirement, low is not None or high is not None)
+            row[key] = standing(est, *band, rules.rule, theirs.get(key), size_of(pair))
+    return row, NotCompared(row, rules.rule, requirement, rules.limited)
 
 
 class NotCompared:
@@ -303,35 +360,42 @@ def balance(positions):
             "outliers": [c for c in off if len(off) > 3 and off[c] > F("3.5") * scale]}
 
 
-def pairs_of_values(measure, measured, rules):
+def pairs_of_values(measure, measured, limits, rule):
     """One pair of each position, with its bounds."""
-    own = {str(row["at"]): [row.get("min"), row.get("max")] for row in measure.get("limit_rows", [])}
+    improvement = measure.get("improve_by"), measure.get("improve_percent")
     part = "value" if measured.positions == [None] else "position"
     for p in measured.positions:
-        readings = [run.get(p) for run in measured.by_run]
+        # Without its bound a reading counts as not taken.
+        lost = [limits.missing(p, which) for which in (0, 1)]
+        readings = [None if gone else run.get(p) for run, gone in zip(measured.by_run, lost)]
         pair = Pair(part, p, measure["unit"], readings, measured)
-        yield pair, [*own.get(p, rules[:2]), *rules[2:]], None, [why.get(p) for why in measured.why]
+        rules = Rules(measure, limits, p, rule, better_of(measure), improvement)
+        yield pair, rules, None, [why.get(p) or gone for why, gone in zip(measured.why, lost)]
 
 
 def scales_of(measure, measured):
     """The balance of each run, where all positions have the same limits."""
-    if measured.positions == [None] or "limit_rows" in measure or not all(measured.by_run):
+    if measured.positions == [None] or measured.setting_unit or "limit_rows" in measure or not all(measured.by_run):
         return None
     return {run: balance({p: reading.value for p, reading in found.items()})
             for run, found in zip(("baseline", "retest"), measured.by_run)}
 
 
-def judge_values(measure, runs, measured, rule, tools, fair, theirs):
+def as_it_should_not(row, rule):
+    """Whether a value that keeps its limit is clearly not what it should be besides."""
+    passes = row["after"] and outcome_of(row["after"]["zone"], rule) in ("pass", "conditional-pass")
+    return bool(passes and row["should"] and outcome_of(row["should"]["zone"], rule) == "fail")
+
+
+def judge_values(measure, runs, measured, limits, rule, tools, fair, theirs):
     """Kinds `value` (once, or at several positions) and `smoke`."""
-    rules = [measure.get("min"), measure.get("max"), better_of(measure), rule,
-             measure.get("improve_by"), measure.get("improve_percent")]
     scales = None
     if measure["kind"] == "smoke":
         why = [run.get("not_taken") for run in runs]
-        pairs = [(pair, [None, limit, "lower", rule, None, None], read, why)
+        pairs = [(pair, Rules(measure, FixedLimits(limit), None, rule, "lower"), read, why)
                  for pair, limit, read in smoke_pairs(measure, runs, tools)]
     else:
-        pairs, scales = list(pairs_of_values(measure, measured, rules)), scales_of(measure, measured)
+        pairs, scales = list(pairs_of_values(measure, measured, limits, rule)), scales_of(measure, measured)
     answers = theirs.get("values", []) + [{}] * len(pairs)
     done = []
     for (pair, own, read, why), t in zip(pairs, answers):
@@ -363,6 +427,7 @@ def judge_values(measure, runs, measured, rule, tools, fair, theirs):
         "unsure": any(v.improved and v.row["holds_unless"] for v in values)
         and all(v.unsure for v in values if v.improved),
         "scatter_missing": any(v.scatter_missing for v in values),
+        "not_as_it_should": any(as_it_should_not(row, rule) for row, _ in done),
         "not_taken": any(v.not_taken for v in values),
         "not_taken_before": any(v.not_taken_before for v in values),
         "measured": [m for m in scatters if m.scatter],

@@ -11,6 +11,7 @@ from fractions import Fraction as F
 from counts import clopper_pearson, fisher, mcnemar
 from expansion import Estimate, half_width, Part, t_at, z_at
 from figures import Measured, signed_rank
+from limits import exactly
 from measures import balance, conformity
 from reservations import grubbs
 from units import Written
@@ -38,7 +39,7 @@ def expansion():
     near(half_width(1, 1, 0, 0.95), round(2 * (1 - math.sqrt(0.05)), 12), 12)
     # JCGM 106: 2Φ(h/u) - 1 in the middle of a band of half-width h.
     for low, value, high, u, published in ((14.0, 14.2, 14.4, 0.1640, 0.777), (0.20, 0.225, 0.25, 0.0144, 0.917)):
-        near(conformity(Estimate(F(value), [Part("by-eye", u)]), F(low), F(high)), published, 3)
+        near(conformity(Estimate(F(value), [Part("by-eye", u)]), exactly(low), exactly(high)), published, 3)
 
 
 def scatter():

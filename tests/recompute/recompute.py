@@ -109,6 +109,11 @@ def check(program, folder):
     ours = judge(load(folder), theirs)
     theirs["reservations"] = sorted(((r["what"], r["about"], r["day"]) for r in theirs["reservations"]), key=str)
     theirs["reasons"] = sorted(((r["what"], r["about"]) for r in theirs["reasons"]), key=str)
+    for key in ("reasons", "reservations"):  # each said or not, whatever stands beside it
+        both = [set(map(str, found[key])) for found in (theirs, ours)]
+        theirs[key], ours[key] = ({f"{said}": True for said in own - other} for own, other in (both, both[::-1]))
+        for found, other in ((theirs[key], ours[key]), (ours[key], theirs[key])):
+            other |= {said: False for said in found if said not in other}
     ours["(exit code)"], theirs["(exit code)"] = EXIT[ours["verdict"]], done.returncode
     return list(differences("", theirs, ours))
 

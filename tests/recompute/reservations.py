@@ -7,6 +7,7 @@ from fractions import Fraction as F
 from scipy import stats
 
 from figures import mean_of, values_of
+from points import points_of
 from units import convert, SORT
 
 RUNS = ("baseline", "retest")
@@ -14,25 +15,31 @@ SOAK = 8  # hours
 PLAUSIBLE = {"ambient": (-60, 60), "coolant": (-60, 150), "oil": (-60, 200)}  # °C
 
 
+WORSE = ("worsened", "worse")
+
+
 def of_measures(measures):
     said = []
     for m in measures:
         if m["required"]:
             said += [("conditional-pass", m["id"])] if m["outcome"] == "conditional-pass" else []
-            said += [("worse-within-limit", m["id"])] if m["change"] == "worsened" and m.get("at_limit") == "pass" and not m["not_taken"] else []
+            said += [("worse-within-limit", m["id"])] if m["change"] in WORSE and m.get("at_limit") == "pass" and not m["not_taken"] else []
             said += [("variation-not-known", m["id"])] if m.get("unsure") else []
             said += [("not-taken-before", m["id"])] if m["not_taken_before"] else []
         else:
             said += [("other-outside", m["id"])] if m["outcome"] == "fail" else []
-            said += [("other-worse", m["id"])] if m["change"] == "worsened" else []
+            said += [("other-worse", m["id"])] if m["change"] in WORSE else []
         said += [("scatter-not-known", m["id"])] if m.get("scatter_missing") else []
         said += [("attempts-differ", m["id"])] if m.get("attempts_differ") else []
+        said += [("not-as-it-should", m["id"])] if m.get("not_as_it_should") else []
+        said += [("worse-at", m["id"])] if m.get("worse_at") else []
         read = m.get("measured", [])
         said += [("scatters-differ", m["id"])] if any(r.scatter.kept_apart for r in read) else []
         said += [("scatter-exceeds-stated", m["id"])] if any(r.exceeds for r in read) else []
         said += [("stands-out", m["id"])] if any(stands_out(r) for r in read) else []
     needed = [m for m in measures if m["required"]]
-    shown = any(m["change"] in ("improved", "apparently-improved") or m["was"] in ("fail", "inconclusive") for m in needed)
+    better = lambda m: not m.get("once") and m["change"] in ("improved", "apparently-improved")
+    shown = any(better(m) or m["was"] in ("fail", "inconclusive") for m in needed)
     return said + ([("fault-not-shown",)] if needed and not shown else [])
 
 
@@ -70,14 +77,17 @@ def misplaced(figures):
     return False
 
 
-def groups_of(table):
+EXACT = {"passes", "text", "not_taken", "grade", "count", "items"}
+
+
+def groups_of(table, at_points):
     """The repeats of each reading, and the readings of three or more cylinders, as they
     were written."""
-    if {"passes", "text", "not_taken"} & set(table):
+    if EXACT & set(table):
         return
     if "rows" in table:
-        rows = [row for row in table["rows"] if not {"passes", "not_taken"} & set(row)]
-        if len(rows) >= 3:
+        rows = [row for row in table["rows"] if not EXACT & set(row)]
+        if len(rows) >= 3 and not at_points:
             yield [mean_of(row) for row in rows]
     elif "snaps_percent" in table:
         rows = [{"values": table["snaps_percent"]}]
@@ -99,7 +109,8 @@ def of_readings(job):
         planned = measure.get("repeats")
         if planned and any(len(row.get("values", [None])) != planned for row in rows):
             said.append(("repeats-differ", measure["id"]))
-        if any(misplaced(group) for table in tables for group in groups_of(table)):
+        at_points = points_of(measure, job) is not None
+        if any(misplaced(group) for table in tables for group in groups_of(table, at_points)):
             said.append(("decimal-point", measure["id"]))
     return said
 
@@ -147,7 +158,7 @@ def of_meter(job):
 
 
 def of_conditions(job, conditions, warm):
-    said = [("other-condition", c["id"]) for c in conditions if not c["required"] and c["state"] in ("easier", "unknown")]
+    said = [("other-condition", c["id"]) for c in conditions if not (c["required"] and c["bears"]) and c["state"] in ("easier", "unknown")]
     said += [("condition-helped", c["id"]) for c in conditions if c["helped"]]
     said += [] if conditions else [("no-conditions",)]
     required = {c["id"] for c in conditions if c["required"]}
@@ -172,9 +183,15 @@ def implausible(name, table):
     return not low <= convert(table["value"], table["unit"], "°C") <= high
 
 
+def words(text):
+    return " ".join(text.split()).casefold()
+
+
 def reservations(job, measures, conditions, warm):
     """Everything to be said, as (what, about, day)."""
     said = [("uncertainty-not-counted",)] if job["rule"] == "simple" else []
     said += of_measures(measures) + of_conditions(job, conditions, warm) + battery(job)
+    if any(m.get("graded_twice") for m in measures) and words(job["baseline"]["by"]) != words(job["retest"]["by"]):
+        said.append(("graded-by-others",))
     said += of_instruments(job) + of_meter(job) + of_readings(job)
     return sorted(((*s, None, None)[:3] for s in said), key=str)

@@ -5,6 +5,7 @@ import math
 from expansion import Estimate, LEVEL, Part, z_at
 from figures import has_true_zero, Reading, RunToRun
 from formula import Formula, NoFigure
+from steps import step_part
 
 ERRORS = ("accuracy", "stated")
 
@@ -20,6 +21,15 @@ class Variation:
 
     def __init__(self, r, dof):
         self.scatter = [Part("run-to-run", r, dof)]
+
+
+class Step:
+    """What a step of a table adds to a figure: one reading more behind whatever names it."""
+
+    tool, own, errors, scatter = None, False, {}, []
+
+    def __init__(self, parts):
+        self.parts = parts
 
 
 class Parts:
@@ -62,13 +72,16 @@ class Figure:
 
     tool, own, errors, n = None, False, {}, 1
 
-    def __init__(self, number, found, name, position, run_to_run, behind):
+    def __init__(self, number, found, name, position, run_to_run, behind, step=()):
         self.value, self.size = number.value, number.size
-        self.parts, self.by_measure = found.parts, dict(found.by_measure)
+        self.parts, self.by_measure = found.parts + list(step), dict(found.by_measure)
         self.slopes, self.gross, self.behind = dict(number.slopes), dict(number.gross), dict(behind)
         for key, gross in self.gross.items():  # what slopes that cancel leave is of this size
             parts = behind[key].parts + behind[key].scatter if key in behind else []
             self.size = max([self.size] + [gross * p.u for p in parts])
+        if step and behind:
+            key = (name, position, "step")
+            self.slopes[key], self.gross[key], self.behind[key] = 1.0, 1.0, Step(list(step))
         if run_to_run:
             own = Variation(run_to_run.of(self), run_to_run.dof)
             self.by_measure[name, "run-to-run"] = own.scatter[0]
@@ -126,8 +139,8 @@ class Components:
             else:
                 self.parts += own
 
-    def estimate(self, value):
-        return Estimate(value, self.parts + list(self.by_measure.values()))
+    def estimate(self, value, step=()):
+        return Estimate(value, [*self.parts, *self.by_measure.values(), *step])
 
 
 class Bound:
@@ -143,12 +156,14 @@ def figure(formula, parts, position, name, run_to_run, most=math.inf):
         raise NoFigure("too many choices")
     number = formula.work_out(parts, position, choices[0])
     found = Components(number.slopes, parts.behind)
+    step = step_part(formula, parts, position, choices[0])
     if len(choices) == 1:
-        return Figure(number, found, name, position, run_to_run, parts.behind)
-    level, u, found = 1 - 0.05 / len(choices), 0.0, found.estimate(number.value)
+        return Figure(number, found, name, position, run_to_run, parts.behind, step)
+    level, u = 1 - 0.05 / len(choices), 0.0
+    found = found.estimate(number.value, step)
     for choice in choices:
         other = formula.work_out(parts, position, choice)
-        est = Components(other.slopes, parts.behind).estimate(other.value)
+        est = Components(other.slopes, parts.behind).estimate(other.value, step_part(formula, parts, position, choice))
         apart = abs(float(other.value - number.value))
         if apart <= (est.expanded(level) + found.expanded(level)) * (1 + 1e-12):
             u = max(u, est.expanded(level) / z_at(LEVEL), est.u)
@@ -170,6 +185,8 @@ class WorkedOut:
         of_positions = [measured[name].positions for name in formula.at_hand
                         if name not in asked and measured[name].positions != [None]]
         self.positions = of_positions[0] if of_positions else [None]
+        self.setting_unit = next((measured[name].setting_unit for name in formula.at_hand
+                                  if name not in asked and measured[name].positions != [None]), None)
         # What follows an extreme of several positions cannot be named in turn.
         self.extreme = any(len(measured[inner].positions) > 1 for _, _, inner, _ in formula.extremes)
         self.shared = {name: measured[name].shared for name in names}
