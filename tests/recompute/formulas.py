@@ -106,7 +106,7 @@ class FormulaMaker:
         if len(rows) < 2:
             return name
         table = {"id": f"tab{len(self.maker.tables) + len(self.tables)}", "source": "Leaflet", "from": self.unit, "to": self.unit,
-                 "rows": rows} | self.pick({}, {"between": "line"}, {"between": "step"})
+                 "rows": rows} | self.pick({}, {"between": "line"}, {"between": "step"}, {"between": "up-to"})
         self.tables.append(table)
         if self.unit in STEP_OF:
             return f"{table['id']}({name})"
@@ -118,7 +118,8 @@ def job_of(maker, measures, conditions):
     runs = [{"reading": {m["id"]: r[i] for m, r in measures if r},
              "condition": {c["id"]: r[i] for c, r in conditions}} for i in (0, 1)]
     sets = [{"id": name, "names": [str(p) for p in places]} for name, places in maker.sets.items()]
-    job = {"limits": {"measure": [m for m, _ in measures], "positions": sets, "table": maker.tables,
+    sets = [one for one in sets if one["id"] not in {table["id"] for table in maker.points}]
+    job = {"limits": {"measure": [m for m, _ in measures], "positions": sets, "points": maker.points, "table": maker.tables,
                       "condition": [c for c, _ in conditions]},
            "job": {"machine": {}}, "baseline": runs[0], "retest": runs[1], "tools": {t["id"]: t for t in maker.tools}}
     return as_read(job)
@@ -181,5 +182,5 @@ def finish(maker, measure, one, job, measured):
         at = {p: run for p, run in one.by_run[1].items()}
         rows = [{"at": int(p) if p.isdigit() else p} | own for p, f in at.items() if (own := maker.bounds_about(f.estimate()))]
         measure |= {"limit_rows": rows} if rows else {}
-    if {"min", "max", "improve_by", "improve_percent", "limit_rows"} & set(measure):
+    if {"min", "max", "improve_by", "improve_percent", "limit_rows", "target"} & set(measure):
         measure |= {"source": "Agreed", "required": maker.some(0.7)}

@@ -73,7 +73,7 @@ class Limits:
         found = {end: self.measure.get(f"{end}_by") for end in ENDS}
         for which, run in enumerate(("baseline", "retest")):
             bounds = dict(zip(ENDS, self.of(p, which)))
-            found[run] = {end: bounds[end] for end in ENDS if end in self.by} if read[which] else None
+            found[run] = bounds if read[which] else None
         return found
 
 

@@ -8,6 +8,8 @@ import numpy as np
 from figures import Measured, Pair, Reading
 from job import bare_difference
 from formulas import worked_out
+import maker_exact
+import maker_limits
 from measures import better_of
 from units import convert, FACTOR, NO_ZERO, SORT, STEP_OF, UNITS, Written
 from written import as_read, toml
@@ -29,6 +31,8 @@ class Maker:
                                  ("wheels", "wheel", int(self.pick(2, 3, 4, 6)))):
             if self.some(0.4):
                 self.sets[name] = names if isinstance(names, list) else list(range(1, names + 1))
+        self.points = [maker_limits.points(self)] if self.some(0.5) else []
+        self.sets |= {table["id"]: table["settings"] for table in self.points}
 
     def some(self, p):
         return self.random.random() < p
@@ -54,7 +58,8 @@ class Maker:
         """One reading of both runs; of the cylinder at this place, if there are any."""
         tools, runs = {t["id"]: as_read(t) for t in self.tools}, [as_read(run) for run in runs]
         rows = [{row.get("at"): row for row in run.get("rows", [run])} for run in runs]
-        measured = Measured(as_read(measure), runs, rows, unit, tools, positions=rows[0])
+        points = next((as_read(table) for table in self.points if table["id"] == measure.get("at")), None)
+        measured = Measured(as_read(measure), runs, rows, unit, tools, positions=rows[0], points=points)
         position = list(rows[0])[at]
         return Pair("value", None, unit, [run[position] for run in measured.by_run], measured)
 
@@ -196,6 +201,7 @@ class Maker:
                 diff = pair.difference()
                 diff.value *= sign
                 measure["improve_by"] = 1e-6 if self.some(0.3) else max(1e-6, place(diff))
+        maker_limits.in_other_forms(self, measure, a, pair.unit)
 
     def attempts(self, share, n):
         passes = self.pick(0, n, self.random.integers(n + 1)) if share is None else share * n
@@ -233,9 +239,10 @@ class Maker:
         return runs
 
     def measure(self, index):
-        kind = self.pick("value", "value", "value", "cylinders", "passes", "passes of cylinders", "smoke", "text")
+        kind = self.pick("value", "value", "value", "cylinders", "cylinders", "passes", "passes of cylinders", "smoke", "text",
+                         "grade", "grade of cylinders", "count", "count of cylinders", "rate", "list")
         measure = {"id": f"m{index}", "name": f"Measure {index}", "kind": kind}
-        at = self.pick(*self.sets)
+        at = self.pick(*self.sets, *[table["id"] for table in self.points])
         places = self.sets[at]
         if self.some(0.3):
             measure["test"] = self.pick("cranking-time", "cranking-time", "cranking-speed", "cranking-voltage",
@@ -255,6 +262,8 @@ class Maker:
             read = [v for row in rows for v in row.get("values", [row.get("value")])]
             if min(read) < 0 and measure.get("test", "").startswith("cranking"):
                 del measure["test"]  # such a test shows nothing below nothing
+            if kind == "cylinders":
+                measure["at"] = at
             first = rows[0].get("values", [rows[0].get("value")])[0]
             self.variation(measure, float(convert(F(first), runs[0]["unit"], unit)), unit)
             self.limits(measure, *runs, unit)
@@ -270,22 +279,28 @@ class Maker:
             if self.some(0.7):
                 most = min(r["attempts"] for run in runs for r in run.get("rows", [run]))
                 measure["min_passes"] = int(self.random.integers(1, most + 1))
+        elif kind.startswith(("grade", "count")):
+            write = maker_exact.grade if kind.startswith("grade") else maker_exact.count
+            runs = write(self, measure, places if "cylinders" in kind else [])
+        elif kind in ("rate", "list"):
+            runs = (maker_exact.rate if kind == "rate" else maker_exact.listed)(self, measure)
         elif kind == "smoke":
             runs = self.smoke(measure)
             if self.some(0.3):
                 measure["judged_by_eye_seconds"] = self.pick(0.2, 1.0, 2.5)
         else:
             runs = [{"text": "Knocks"}, {"text": "Quiet"}]
-        bounds = {"min", "max", "min_passes", "improve_by", "improve_percent",
+        bounds = {"at_least", "max_count", "min_count", "max_rate", "min_rate", "none_new", "target",
+                  "min", "max", "min_passes", "improve_by", "improve_percent",
                   "max_opacity_percent", "max_absorption", "max_clear_seconds"}
         if set(measure) & bounds or "limit_rows" in measure:
             measure |= {"source": "Agreed", "required": self.some(0.7)}
         if "cylinders" in kind:
-            measure |= {"kind": "passes" if "passes" in kind else "value", "at": at}
+            measure |= {"kind": {"cylinders": "value"}.get(kind, kind.split()[0]), "at": at}
             if self.some(0.35):
                 self.leave_out(runs)
         if self.some(0.1):
-            which = self.random.integers(2)
+            which = 1 if measure.get("none_new") else self.random.integers(2)
             runs[which] = {"not_taken": f"The gauge broke, {which}"}
         return measure | ({"unit": unit} if kind in ("value", "cylinders") else {}), runs
 
@@ -305,6 +320,10 @@ class Maker:
                 est = self.read({key: v for key, v in after.items() if key != "rows"} | row, unit)
                 own = self.bounds_about(est)
                 rows += [{"at": row["at"]} | own] if own else []
+        if rows and self.some(0.5):
+            est_of = lambda at: self.read({key: v for key, v in after.items() if key != "rows"} |
+                                          next(row for row in after["rows"] if row["at"] == at), unit)
+            maker_limits.row_targets(self, measure, rows, est_of, unit)
         if rows:
             measure["limit_rows"] = rows
 
@@ -343,9 +362,13 @@ class Maker:
             names += [name for name in ("ambient", "coolant", "oil", "soak") if self.some(0.8)]
         conditions = [self.condition(name) for name in names]
         measures += worked_out(self, measures, conditions) if self.some(0.6) else []
+        maker_limits.depend(self, measures, conditions)
+        for condition, _ in conditions:
+            if self.some(0.35):
+                condition["concerns"] = [m["id"] for m, _ in measures if self.some(0.5)] or [measures[0][0]["id"]]
         sets = [{"id": name, "one": name[:-1], "many": name} |
                 ({"names": places} if isinstance(places[0], str) else {"count": len(places)})
-                for name, places in self.sets.items() if name != "cylinders"]
+                for name, places in self.sets.items() if name not in ("cylinders", "speeds")]
         needed = {name for m, _ in measures for name in m.get("names", [])}
         for m, _ in measures:
             m.pop("names", None)
@@ -354,14 +377,14 @@ class Maker:
             "shop": {"name": "Invented Bench"},
             "job": {"job": "R-1", "complaint": "Random.", "customer": {"name": "Nobody"},
                     "machine": {"name": "Engine", "cylinders": len(self.sets["cylinders"])}, "instrument": self.tools},
-            "limits": rule | {"positions": sets, "table": self.tables, "measure": [m for m, _ in measures], "condition": [c for c, _ in conditions]},
+            "limits": rule | {"positions": sets, "points": self.points, "table": self.tables, "measure": [m for m, _ in measures], "condition": [c for c, _ in conditions]},
             "work": {"by": "T. Orrell", "intervention": [{"what": "Cleaned"}]},
         }
         if self.some(0.3):
             files["work"]["run_in"] = {self.pick("hours", "hours", "kilometres", "miles"): self.pick(0.5, 100.0, 250.5)}
         meter = self.pick(("h",), ("h",), ("km", "mi")) if self.some(0.4) else None
         for i, name in enumerate(("baseline", "retest")):
-            files[name] = {"by": "T. Orrell", "reading": {m["id"]: runs[i] for m, runs in measures if runs},
+            files[name] = {"by": self.pick("T. Orrell", "T. Orrell", "t.  ORRELL ", "M. Sefton"), "reading": {m["id"]: runs[i] for m, runs in measures if runs},
                            "condition": {c["id"]: runs[i] for c, runs in conditions if c["id"] in needed or not self.some(0.05)}}
             if meter:
                 files[name]["meter"] = {"value": self.pick(1000.0, 1200.5, 72000.0), "unit": self.pick(*meter)}
