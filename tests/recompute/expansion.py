@@ -107,7 +107,7 @@ class Estimate:
     def sigma(self, level):
         """Components 1 and 2, each expanded for itself, as a standard deviation."""
         z, squares = z_at(level), []
-        if self.estimated:
+        if any(p.u > 1e-150 for p in self.estimated):  # else its fourth power is no number
             u_e = math.sqrt(math.fsum(p.u**2 for p in self.estimated))
             spread = math.fsum((p.u / u_e) ** 4 / p.dof for p in self.estimated)
             squares.append((t_at(1 / spread, level) * u_e) ** 2)

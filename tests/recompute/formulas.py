@@ -105,8 +105,10 @@ class FormulaMaker:
         rows = [[x, float(f"{between(-50, 50):.3g}")] for x in sorted(at)]
         if len(rows) < 2:
             return name
-        table = {"id": f"tab{len(self.maker.tables) + len(self.tables)}", "source": "Leaflet", "from": self.unit, "to": self.unit,
+        table = {"id": f"tab{self.maker.next_table()}", "source": "Leaflet", "from": self.unit, "to": self.unit,
                  "rows": rows} | self.pick({}, {"between": "line"}, {"between": "step"}, {"between": "up-to"})
+        import maker_limits
+        maker_limits.nudge(table)
         self.tables.append(table)
         if self.unit in STEP_OF:
             return f"{table['id']}({name})"

@@ -12,9 +12,9 @@ from worked_out import WorkedOut
 ENDS = ("min", "max")
 
 
-def exactly(x):
+def exactly(x, size=0.0):
     """A bound that is fixed has no uncertainty."""
-    return None if x is None else Estimate(F(x), [])
+    return None if x is None else Estimate(F(x), [], size=size)
 
 
 def fixed_bounds(table, measure):
@@ -41,7 +41,8 @@ class Limits:
 
     def of(self, p, which):
         """Both bounds in one run, as estimates; None where there is none or it is not known."""
-        low, high = (exactly(x) for x in fixed_bounds(self.own.get(p, self.measure), self.measure))
+        table = self.own.get(p, self.measure)
+        low, high = (exactly(x, abs(float(table.get("target", 0)))) for x in fixed_bounds(table, self.measure))
         found = {"min": low, "max": high}
         if self.depends(p):
             for end, figure in self.by.items():

@@ -24,7 +24,7 @@ class Maker:
 
     def __init__(self, seed):
         self.random = np.random.default_rng(seed)
-        self.tools, self.units, self.tables = [], [], []
+        self.tools, self.units, self.tables, self.tables_made = [], [], [], 0
         cylinders = int(self.random.integers(1, 9))
         self.sets = {"cylinders": list(range(1, cylinders + 1))}
         for name, one, names in (("phases", "phase", ["U", "V", "W"]), ("bearings", "bearing", ["drive end", "fan end"]),
@@ -33,6 +33,10 @@ class Maker:
                 self.sets[name] = names if isinstance(names, list) else list(range(1, names + 1))
         self.points = [maker_limits.points(self)] if self.some(0.5) else []
         self.sets |= {table["id"]: table["settings"] for table in self.points}
+
+    def next_table(self):
+        self.tables_made += 1
+        return self.tables_made
 
     def some(self, p):
         return self.random.random() < p
@@ -239,10 +243,10 @@ class Maker:
         return runs
 
     def measure(self, index):
-        kind = self.pick("value", "value", "value", "cylinders", "cylinders", "passes", "passes of cylinders", "smoke", "text",
+        kind = self.pick("value", "value", "value", "cylinders", "cylinders", "cylinders", "passes", "passes of cylinders", "smoke", "text",
                          "grade", "grade of cylinders", "count", "count of cylinders", "rate", "list")
         measure = {"id": f"m{index}", "name": f"Measure {index}", "kind": kind}
-        at = self.pick(*self.sets, *[table["id"] for table in self.points])
+        at = self.pick(*self.sets, *[table["id"] for table in self.points] * 3)
         places = self.sets[at]
         if self.some(0.3):
             measure["test"] = self.pick("cranking-time", "cranking-time", "cranking-speed", "cranking-voltage",
@@ -267,7 +271,7 @@ class Maker:
             first = rows[0].get("values", [rows[0].get("value")])[0]
             self.variation(measure, float(convert(F(first), runs[0]["unit"], unit)), unit)
             self.limits(measure, *runs, unit)
-            if kind == "cylinders" and self.some(0.3):
+            if kind == "cylinders" and self.some(0.5):
                 self.limit_rows(measure, runs[1], unit)
         elif "passes" in kind:
             shares = self.pick([None, None], [None, None], [0, 1], [1, 0])  # of the attempts; None: any
@@ -320,7 +324,7 @@ class Maker:
                 est = self.read({key: v for key, v in after.items() if key != "rows"} | row, unit)
                 own = self.bounds_about(est)
                 rows += [{"at": row["at"]} | own] if own else []
-        if rows and self.some(0.5):
+        if rows and self.some(0.75):
             est_of = lambda at: self.read({key: v for key, v in after.items() if key != "rows"} |
                                           next(row for row in after["rows"] if row["at"] == at), unit)
             maker_limits.row_targets(self, measure, rows, est_of, unit)

@@ -156,7 +156,8 @@ def outside(value, band):
     for end, sign in ((0, -1), (1, 1)):
         if band[end] is not None:
             bound = band[end].value
-            if sign * (value - bound) > 0 and relations(value, bound) != {0}:
+            same = abs(value - bound) <= 1e-12 * band[end].size
+            if sign * (value - bound) > 0 and relations(value, bound) != {0} and not same:
                 return sign * (value - bound), end
     return F(0), None
 
@@ -371,15 +372,17 @@ def pairs_of_values(measure, measured, limits, rule):
         readings = [None if gone else run.get(p) for run, gone in zip(measured.by_run, lost)]
         pair = Pair(part, p, measure["unit"], readings, measured)
         rules = Rules(measure, limits, p, rule, better_of(measure), improvement)
-        yield pair, rules, None, [why.get(p) or gone for why, gone in zip(measured.why, lost)]
+        yield pair, rules, None, [gone or why.get(p) for why, gone in zip(measured.why, lost)]
 
 
-def scales_of(measure, measured):
+def scales_of(measure, measured, pairs, limits):
     """The balance of each run, where all positions have the same limits."""
-    if measured.positions == [None] or measured.setting_unit or "limit_rows" in measure or not all(measured.by_run):
+    runs = [{pair.position: one.value for pair, *_ in pairs if (one := pair.readings[which])} for which in (0, 1)]
+    if measured.positions == [None] or measured.setting_unit or "limit_rows" in measure or not all(runs):
         return None
-    return {run: balance({p: reading.value for p, reading in found.items()})
-            for run, found in zip(("baseline", "retest"), measured.by_run)}
+    if any(figure.positions != [None] for figure in limits.by.values()):  # each has its own
+        return None
+    return {run: balance(found) for run, found in zip(("baseline", "retest"), runs)}
 
 
 def as_it_should_not(row, rule):
@@ -395,7 +398,8 @@ def judge_values(measure, runs, measured, limits, rule, tools, fair, theirs):
         pairs = [(pair, Rules(measure, FixedLimits(limit), None, rule, "lower"), read, why)
                  for pair, limit, read in smoke_pairs(measure, runs, tools)]
     else:
-        pairs, scales = list(pairs_of_values(measure, measured, limits, rule)), scales_of(measure, measured)
+        pairs = list(pairs_of_values(measure, measured, limits, rule))
+        scales = scales_of(measure, measured, pairs, limits)
     answers = theirs.get("values", []) + [{}] * len(pairs)
     done = []
     for (pair, own, read, why), t in zip(pairs, answers):
@@ -428,7 +432,7 @@ def judge_values(measure, runs, measured, limits, rule, tools, fair, theirs):
         and all(v.unsure for v in values if v.improved),
         "scatter_missing": any(v.scatter_missing for v in values),
         "not_as_it_should": worst(v.at_limit for v in values) in ("pass", "conditional-pass")
-        and any(as_it_should_not(row, rule) for row, _ in done),
+        and not any(v.not_taken for v in values) and any(as_it_should_not(row, rule) for row, _ in done),
         "not_taken": any(v.not_taken for v in values),
         "not_taken_before": any(v.not_taken_before for v in values),
         "measured": [m for m in scatters if m.scatter],

@@ -41,20 +41,20 @@ def zone_of(reading, low, high, rule, theirs):
     if low is None and high is None:
         return None
     rate, (least, most) = reading["rate"], reading["interval"]
-    if rule == "simple":
-        return "pass" if outside(rate, low, high) == 0 else "fail"
     found = set()
     # Of each limit: the rate, the near end and the far end of the interval against it.
     sides = [answers for bound, sign, far, near in ((low, 1, most, least), (high, -1, least, most)) if bound is not None
              for answers in ({sign * r for r in relations(x, bound)} for x in (rate, near, far))]
     for answers in every(*sides):
         rows = [answers[i:i + 3] for i in range(0, len(answers), 3)]
-        beyond = sum(near < 0 for _, near, _ in rows)
-        if beyond == 0:
+        beyond, inside = sum(near < 0 for _, near, _ in rows), all(at >= 0 for at, _, _ in rows)
+        if rule == "simple":
+            found.add("pass" if inside else "fail")
+        elif beyond == 0:
             found.add("pass")
         elif any(far < 0 for _, _, far in rows):
             found.add("fail")
-        elif all(at >= 0 for at, _, _ in rows) and beyond == 1:
+        elif inside and beyond == 1:
             found.add("conditional-pass")
         else:
             found.add("conditional-fail")
@@ -94,4 +94,5 @@ def change_of(before, after, p, better, low, high):
         return "no-detectable-change"
     worth = {"lower": lambda x: -x, "higher": lambda x: x, "inside": lambda x: -outside(x, low, high)}[better]
     gain = worth(after) - worth(before)
+    gain = 0 if abs(gain) <= 1e-12 * max(before, after) else gain
     return "improved" if gain > 0 else "worsened" if gain < 0 else "changed"

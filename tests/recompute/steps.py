@@ -35,7 +35,8 @@ def step_part(formula, parts, position, choice):
         u = reading.estimate().expanded()
         for by in (u, -u):
             try:
-                there = formula.work_out(Moved(parts, key, by), position, choice)
+                moved = Moved(parts, key, by)  # and what is extreme is looked for anew
+                there = formula.work_out(moved, position, formula.choices(moved)[0])
             except Unclear:
                 raise
             except NoFigure:

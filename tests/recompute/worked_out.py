@@ -139,8 +139,8 @@ class Components:
             else:
                 self.parts += own
 
-    def estimate(self, value, step=()):
-        return Estimate(value, [*self.parts, *self.by_measure.values(), *step])
+    def estimate(self, value):
+        return Estimate(value, self.parts + list(self.by_measure.values()))
 
 
 class Bound:
@@ -160,14 +160,14 @@ def figure(formula, parts, position, name, run_to_run, most=math.inf):
     if len(choices) == 1:
         return Figure(number, found, name, position, run_to_run, parts.behind, step)
     level, u = 1 - 0.05 / len(choices), 0.0
-    found = found.estimate(number.value, step)
+    found = found.estimate(number.value)
     for choice in choices:
         other = formula.work_out(parts, position, choice)
-        est = Components(other.slopes, parts.behind).estimate(other.value, step_part(formula, parts, position, choice))
+        est = Components(other.slopes, parts.behind).estimate(other.value)
         apart = abs(float(other.value - number.value))
         if apart <= (est.expanded(level) + found.expanded(level)) * (1 + 1e-12):
             u = max(u, est.expanded(level) / z_at(LEVEL), est.u)
-    return Figure(number, Bound(u), name, position, run_to_run, {})
+    return Figure(number, Bound(u), name, position, run_to_run, {}, step)
 
 
 class WorkedOut:
