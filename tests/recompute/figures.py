@@ -199,7 +199,7 @@ class Pair:
             return None
         if abs(float(b)) <= self.estimates()[0].expanded() * (1 + 1e-12):
             return None
-        return self.combined((a - b) / abs(b), (-a / b**2, 1 / b))
+        return self.combined((a - b) / abs(b), (-(a / b) / b, 1 / b))
 
 
 def has_true_zero(measure, unit):

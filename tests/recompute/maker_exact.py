@@ -55,6 +55,9 @@ def rate(maker, measure):
         runs.append({"count": n, "over": maker.pick(over, over, over * 2, 3), "unit": unit})
     if maker.some(0.2):
         runs[1]["count"] = runs[0]["count"]
+    if maker.some(0.1):  # p is 0.05 to the last digit, which is not less than it
+        for run, n, stretch in zip(runs, maker.pick((0, 1), (1, 0), (0, 2)), maker.pick((19, 1), (1, 19), (19, 1))):
+            run |= {"count": n, "over": stretch}
     if maker.some(0.8):
         near = edges(runs[1], per)
         low, high = maker.pick(*near), maker.pick(*near)

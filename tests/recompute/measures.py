@@ -266,7 +266,7 @@ def compare(pair, rules, fair, as_measured, theirs):
         improvement = {"zone": None, "conformity": None, "too_coarse": False}
     elif percent is not None:
         required = F(percent) / 100
-        share_gain = pair.combined(gain.value / abs(pair.values[0]), (-pair.values[1] / pair.values[0]**2, 1 / pair.values[0]))
+        share_gain = pair.combined(gain.value / abs(pair.values[0]), (-(pair.values[1] / pair.values[0]) / pair.values[0], 1 / pair.values[0]))
         improvement = standing(share_gain, exactly(required), None, rule, theirs.get("improvement"), 1.0)
     options = {claimed(change, fair) for change in changes_of(gain, difference, size)}
     common = pair.common and {"instrument": pair.common["id"], "reason": pair.common["common_error"]}

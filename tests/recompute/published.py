@@ -8,11 +8,15 @@ import math
 import statistics
 from fractions import Fraction as F
 
+from scipy import stats
+
 from counts import clopper_pearson, fisher, mcnemar
 from expansion import Estimate, half_width, Part, t_at, z_at
+from exact import sign_test
 from figures import Measured, signed_rank
 from limits import exactly
 from measures import balance, conformity
+from rates import equal_rates, garwood, reading_of, zone_of
 from reservations import grubbs
 from units import Written
 
@@ -75,7 +79,27 @@ def tests():
     assert balance(ten)["outliers"] == [8, 9]
 
 
+def rates():
+    # Garwood (1936), as in every table of Poisson limits, from memory.
+    for n, low, high in ((0, 0, 3.689), (1, 0.025, 5.572), (2, 0.242, 7.225), (5, 1.623, 11.668), (10, 4.795, 18.390)):
+        near(garwood(n)[0], low, 3)
+        near(garwood(n)[1], high, 3)
+        assert abs(stats.poisson.sf(n - 1, garwood(n)[0]) - 0.025) < 1e-12 or n == 0
+        assert abs(stats.poisson.cdf(n, garwood(n)[1]) - 0.025) < 1e-12
+    for n in range(0, 41):
+        for k in range(n + 1):
+            near(sign_test(k, n - k), round(stats.binomtest(k, n, 0.5).pvalue if n else 1, 10), 10)
+            for share in (F(1, 2), F(1, 3), F(1, 20), F(105, 305)):
+                found = stats.binomtest(k, n, float(share)).pvalue if n else 1
+                near(equal_rates(n - k, k, share), round(found, 10), 10)
+    assert equal_rates(0, 1, F(1, 20)) == F("0.05")
+    row = {"count": 0, "over": 20, "unit": "min"}
+    assert zone_of(reading_of(row, "min"), None, F("0.1"), "guarded", None) == "conditional-pass"
+    assert zone_of(reading_of(row, "min"), None, F("0.1"), "simple", None) == "pass"
+
+
 if __name__ == "__main__":
+    rates()
     expansion()
     scatter()
     tests()

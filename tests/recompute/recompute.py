@@ -129,8 +129,11 @@ def main():
     with tempfile.TemporaryDirectory() as scratch, ThreadPoolExecutor() as pool:
         def one(seed):
             folder = (args.keep or Path(scratch)) / str(seed)
-            Maker(seed).write(folder)
-            return check(args.program, folder)
+            try:
+                Maker(seed).write(folder)
+                return check(args.program, folder)
+            except Exception as error:  # of this recomputation itself: the other jobs go on
+                return [("(recomputation)", "a result", repr(error))]
 
         seeds = range(args.seed, args.seed + args.jobs)
         for seed, found in zip(seeds, pool.map(one, seeds)):
