@@ -107,8 +107,6 @@ class FormulaMaker:
             return name
         table = {"id": f"tab{self.maker.next_table()}", "source": "Leaflet", "from": self.unit, "to": self.unit,
                  "rows": rows} | self.pick({}, {"between": "line"}, {"between": "step"}, {"between": "up-to"})
-        import maker_limits
-        maker_limits.nudge(table)
         self.tables.append(table)
         if self.unit in STEP_OF:
             return f"{table['id']}({name})"

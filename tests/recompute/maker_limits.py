@@ -4,7 +4,7 @@ import math
 from fractions import Fraction as F
 
 from figures import measured_as_read, positions_of
-from formula import NoFigure
+from formula import EXTREMES, NoFigure
 from formulas import FormulaMaker, job_of
 from limits import Limits
 from units import NO_ZERO, SORT
@@ -190,6 +190,8 @@ def formula(maker, names, fit, conditions, measure, mine, end, tables, job):
             text, gives = same.whole()
         except ValueError:
             return None
+        if sum(text.count(f"{name}(") for name in EXTREMES) > 2 or SORT[unit] == "ratio" and set("/^") & set(text):
+            return None
         if gives != unit or not any(name in text for name in names):
             return None
         tables += same.tables
@@ -218,12 +220,5 @@ def formula(maker, names, fit, conditions, measure, mine, end, tables, job):
              "rows": [[x, near()] for x in at]} | maker.pick({}, {"between": "step"}, {"between": "up-to"})
     if maker.some(0.2):  # the same all over: exactly at an edge
         table["rows"] = [[x, table["rows"][0][1]] for x in at]
-    nudge(table)
     tables.append(table)
     return f"{table['id']}({name})"
-
-
-def nudge(table):
-    import os
-    if os.environ.get("TRIAGE") and table.get("between") == "up-to":
-        table["rows"] = [[x + 1e-5 * (abs(x) + 1), y] for x, y in table["rows"]]

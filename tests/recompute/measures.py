@@ -203,8 +203,9 @@ def holds_unless(row, band, gain, share_gain, required_gain, rule):
         found["change"] = root(abs(float(gain.value)), gain.expanded())
     if row["after"] and row["after"]["zone"] in ("pass", "fail"):
         rooms = [(float(sign * (after.value - bound.value)), bound) for bound, sign in zip(band, (1, -1)) if bound is not None]
-        room, bound = min(rooms, key=lambda one: one[0])
-        u = 0.0 if rule == "simple" else beside(after, bound).expanded()
+        room = min(room for room, _ in rooms)
+        near = [bound for other, bound in rooms if other - room <= 1e-12 * max(abs(float(bound.value)), abs(float(after.value)))]
+        u = 0.0 if rule == "simple" else max(beside(after, bound).expanded() for bound in near)
         m = room if row["after"]["zone"] == "pass" else -room
         found["limit"] = times(math.sqrt(2), root(m, u))
     if row["improvement"] and row["improvement"]["zone"] in ("pass", "fail"):
@@ -372,7 +373,7 @@ def pairs_of_values(measure, measured, limits, rule):
         readings = [None if gone else run.get(p) for run, gone in zip(measured.by_run, lost)]
         pair = Pair(part, p, measure["unit"], readings, measured)
         rules = Rules(measure, limits, p, rule, better_of(measure), improvement)
-        yield pair, rules, None, [gone or why.get(p) for why, gone in zip(measured.why, lost)]
+        yield pair, rules, None, [limits.whole_missing(p, which) or measured.why[which].get(p) or lost[which] for which in (0, 1)]
 
 
 def scales_of(measure, measured, pairs, limits):
