@@ -60,11 +60,6 @@ class Limits:
                 return why
         return None
 
-    def whole_missing(self, p, which):
-        """Why a bound that is one for all positions is not known: then nothing was read."""
-        found = [figure.why[which].get(None) for figure in self.by.values() if figure.positions == [None]]
-        return next((why for why in found if why), None) if self.depends(p) else None
-
     def limited(self, p):
         return self.depends(p) or fixed_bounds(self.own.get(p, self.measure), self.measure) != (None, None)
 

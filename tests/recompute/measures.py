@@ -373,7 +373,7 @@ def pairs_of_values(measure, measured, limits, rule):
         readings = [None if gone else run.get(p) for run, gone in zip(measured.by_run, lost)]
         pair = Pair(part, p, measure["unit"], readings, measured)
         rules = Rules(measure, limits, p, rule, better_of(measure), improvement)
-        yield pair, rules, None, [limits.whole_missing(p, which) or measured.why[which].get(p) or lost[which] for which in (0, 1)]
+        yield pair, rules, None, [why.get(p) or gone for why, gone in zip(measured.why, lost)]
 
 
 def scales_of(measure, measured, pairs, limits):

@@ -202,6 +202,8 @@ class WorkedOut:
             for position in self.positions:
                 parts = Parts(measured, which, conditions, formula.whole)
                 try:
+                    for part in formula.named:  # the first that was not read, in the order of the formula
+                        parts.at(part, position if part in formula.at_hand or part in asked else measured[part].positions[0])
                     self.by_run[which][position] = figure(formula, parts, position, measure["id"], self.run_to_run,
                                                           most / len(self.positions))
                 except NotTaken as why:
