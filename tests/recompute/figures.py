@@ -7,8 +7,8 @@ from fractions import Fraction as F
 from scipy import stats
 
 from expansion import Estimate, Part, z_at
-from points import add_settings, place, points_of, written
-from units import convert, FACTOR, NO_ZERO, SORT, step_of
+from points import add_settings, points_of
+from units import convert, FACTOR, NO_ZERO, place, SORT, step_of, written
 
 KEEP_APART = 0.01  # a probability below which scatters differ, or exceed what is stated
 BY_EYE = F("0.5")  # seconds

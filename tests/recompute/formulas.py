@@ -158,7 +158,7 @@ def sensible(measure, writer, job):
     trial = job | {"limits": job["limits"] | {"table": job["limits"]["table"] + as_read(writer.tables)}}
     try:
         one = WorkedOut(as_read(measure), trial, writer.measured, most=MOST)
-    except (NoFigure, OverflowError):
+    except (NoFigure, OverflowError, ValueError):
         return None
     figures = [figure for run in one.by_run for figure in run.values()]
     sizes = [abs(float(f.value)) for f in figures] + [f.size for f in figures]

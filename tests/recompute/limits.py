@@ -6,7 +6,7 @@ from scipy import special
 
 from expansion import Estimate
 from nearness import relations, tie
-from points import place
+from units import place
 from worked_out import WorkedOut
 
 ENDS = ("min", "max")

@@ -3,9 +3,9 @@
 import math
 from fractions import Fraction as F
 
-from figures import measured_as_read, positions_of
+from figures import measured_as_read
 from formula import EXTREMES, NoFigure
-from formulas import FormulaMaker, job_of
+from formulas import FormulaMaker, job_of, MOST
 from limits import Limits
 from units import NO_ZERO, SORT
 from worked_out import WorkedOut
@@ -143,6 +143,8 @@ def one(maker, measures, i, conditions):
     try:
         with_tables = job | {"limits": job["limits"] | {"table": job["limits"]["table"] + as_read(tables)}}
         limits = Limits(as_read(strip(trial)), with_tables, above, positions)
+        for figure in limits.by.values():  # more choices of extremes are refused
+            WorkedOut(figure.measure, with_tables, above, most=MOST)
         bounds = [limits.of(p, which) for which in (0, 1) for p in positions]
         if any(x is not None and (not math.isfinite(float(x.value)) or abs(float(x.value)) > 1e6 or x.u > 1e6
                or (SORT[measure["unit"]] == "temperature" and x.value < -200)) for pair in bounds for x in pair):
@@ -161,7 +163,7 @@ def one(maker, measures, i, conditions):
             return False
         if crossed:  # is refused
             return False
-    except (NoFigure, OverflowError):
+    except (NoFigure, OverflowError, ValueError):
         return False
     named = [n for figure in limits.by.values() for n in figure.names]
     maker.tables += tables

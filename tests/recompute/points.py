@@ -4,19 +4,6 @@ import math
 from fractions import Fraction as F
 
 from expansion import Part
-from units import Written
-
-
-def written(at):
-    return at.text if isinstance(at, Written) else str(at)
-
-
-def place(at, positions):
-    """The position that a row names; a setting is named by its number, however it is written."""
-    name = written(at)
-    if name in positions or isinstance(at, str):
-        return name
-    return next(p for p in positions if F(p) == F(at))
 
 
 def points_of(measure, job):

@@ -24,7 +24,7 @@ import tomllib
 from decimal import ROUND_HALF_EVEN, Decimal
 from pathlib import Path
 
-from units import FACTOR, STEP_OF, step_of, Written
+from units import FACTOR, place, STEP_OF, step_of, Written
 
 EITHER = " or "
 RUNS = ("baseline", "retest")
@@ -80,7 +80,7 @@ def steps(measure, value, job):
             found[run] = 0.0, False
             continue
         table = job[run]["reading"][measure["id"]]
-        row = next((row for row in table.get("rows", []) if str(row["at"]) == value["position"]), table)
+        row = next((row for row in table.get("rows", []) if place(row["at"], [value["position"]]) == value["position"]), table)
         if value["part"] == "clear":
             read, unit = [table["clear_seconds"]], "s"
         elif value["part"] in ("opacity", "absorption"):

@@ -31,6 +31,18 @@ def step_of(figure):
     return F(1, 10 ** places_of(figure))
 
 
+def written(at):
+    return at.text if isinstance(at, Written) else str(at)
+
+
+def place(at, positions):
+    """The position that a row names; a setting is named by its number, however it is written."""
+    name = written(at)
+    if name in positions or isinstance(at, str):
+        return name
+    return next((p for p in positions if F(p) == F(at)), name)
+
+
 # --- Units, each as a multiple of the first of its line (NIST SP 811, B.8) ---
 
 LBF = F("4.448222")
