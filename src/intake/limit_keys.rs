@@ -123,6 +123,7 @@ impl<'a> LimitKeys<'a> {
         }
         Some(OwnLimits {
             bounds,
+            by: None,
             should,
             as_printed: self.as_printed.cloned(),
         })

@@ -52,16 +52,18 @@ pub fn scale(
             problems,
         );
     }
-    let mut has_min = fixed.and_then(|it| it.min()).is_some() || table.min_by.is_some();
-    let mut has_max = fixed.and_then(|it| it.max()).is_some() || table.max_by.is_some();
-    if has_rows && !has_min && !has_max {
+    let own_min = fixed.and_then(|it| it.min()).is_some() || table.min_by.is_some();
+    let own_max = fixed.and_then(|it| it.max()).is_some() || table.max_by.is_some();
+    let [has_min, has_max] = if has_rows && !own_min && !own_max {
         // Limits that only single positions have say it where they all say the same.
-        let mut rows = table.limit_rows.iter();
-        has_min = rows
-            .clone()
-            .all(|row| row.min.is_some() || row.target.is_some());
-        has_max = rows.all(|row| row.max.is_some() || row.target.is_some());
-    }
+        let rows = || table.limit_rows.iter();
+        [
+            rows().all(|row| row.min.is_some() || row.target.is_some()),
+            rows().all(|row| row.max.is_some() || row.target.is_some()),
+        ]
+    } else {
+        [own_min, own_max]
+    };
     let better = match (table.better, has_min, has_max) {
         (Some(better), ..) => Some(better),
         (None, false, true) => Some(Better::Lower),
@@ -78,8 +80,8 @@ pub fn scale(
         );
     }
     let opposed = match better {
-        Some(Better::Lower) => !has_max && has_min,
-        Some(Better::Higher) => !has_min && has_max,
+        Some(Better::Lower) => !own_max && own_min,
+        Some(Better::Higher) => !own_min && own_max,
         Some(Better::Inside) | None => false,
     };
     if opposed {

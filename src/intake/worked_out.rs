@@ -11,8 +11,8 @@ use super::problem::Problems;
 use super::shapes::{MeasureTable, ValueTable};
 use super::toml_document::Document;
 use crate::job::{
-    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, LimitBy, Limits,
-    Measure, Observation, Reading, Table,
+    Between, Condition, ConditionKind, ConditionReading, Formula, Input, InputOf, Kind, LimitBy,
+    Limits, Measure, Observation, Reading, Table,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -268,7 +268,12 @@ impl Found<'_> {
                 Some(formula.evaluate(&figures, place).ok()?.value)
             }
         };
-        for place in 0..places {
+        // A row of its own takes their place at its position.
+        let has_own = |place: usize| match &measure.kind {
+            Kind::ValueAt(scales) => scales.own.get(place).is_some_and(Option::is_some),
+            _ => false,
+        };
+        for place in (0..places).filter(|place| !has_own(*place)) {
             let ends = [
                 end(&by.min, fixed.bounds.and_then(|it| it.min()), place),
                 end(&by.max, fixed.bounds.and_then(|it| it.max()), place),

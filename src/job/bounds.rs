@@ -1,6 +1,8 @@
 //! What a value has to keep: bounds, a target with its tolerance, and limits that are worked
 //! out from other readings of the same run.
 
+use std::sync::Arc;
+
 use super::Formula;
 use crate::quantity::Quantity;
 
@@ -87,10 +89,12 @@ impl Target {
 }
 
 /// The limits of one position, where they are not those of all.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Default)]
 pub struct OwnLimits {
     /// What it must keep.
     pub bounds: Option<Bounds>,
+    /// The formulas that they were worked out by in a run, where they were.
+    pub by: Option<Arc<LimitBy>>,
     /// What it should keep besides.
     pub should: Option<Bounds>,
     /// The limit as the manual prints it.

@@ -252,7 +252,7 @@ impl ScaleAt {
             None => common,
             Some(own) => Scale {
                 bounds: own.bounds,
-                by: None,
+                by: own.by,
                 should: own.should,
                 as_printed: own.as_printed,
                 ..common

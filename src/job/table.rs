@@ -118,13 +118,16 @@ impl Table {
                 ends: [first, last],
             });
         }
+        let is_at = |row: &&(f64, f64)| at_most(row.0, x) && at_most(x, row.0);
+        let at = self.rows.iter().find(is_at).copied();
+        let x = at.map_or(x, |row| row.0);
         match self.between {
             Between::Step => {
                 let below = self.rows.iter().take_while(|row| at_most(row.0, x));
                 Ok((below.last().map_or(f64::NAN, |row| row.1), 0.0))
             }
             Between::UpTo => {
-                let above = self.rows.iter().find(|row| x <= row.0);
+                let above = self.rows.iter().find(|row| at_most(x, row.0));
                 Ok((above.map_or(f64::NAN, |row| row.1), 0.0))
             }
             Between::Line => {
@@ -132,7 +135,8 @@ impl Table {
                 let touching = lines.filter(|(from, to)| at_most(from.0, x) && at_most(x, to.0));
                 let found = touching.map(|(from, to)| {
                     let slope = (to.1 - from.1) / (to.0 - from.0);
-                    (from.1 + slope * (x - from.0), slope)
+                    let value = from.1 + slope * (x - from.0);
+                    (at.map_or(value, |row| row.1), slope)
                 });
                 let steeper = |a: (f64, f64), b: (f64, f64)| {
                     if b.1.abs() > a.1.abs() { (a.0, b.1) } else { a }

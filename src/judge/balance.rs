@@ -1,6 +1,7 @@
 //! How the positions of one run compare with each other.
 
 use super::moments::{mean, median};
+use crate::quantity::noise_of;
 
 /// The positions of one run, in SI units.
 #[derive(Debug, Clone)]
@@ -65,12 +66,13 @@ fn outliers(placed: &[(usize, f64)], values: &[f64]) -> Outliers {
 
 /// Modified z scores: 0.6745 (x − median)/MAD. Where more than half of the values
 /// are equal the MAD is zero, and the mean absolute deviation is used instead;
-/// where all are equal, there is no outlier.
+/// where all are equal, there is no outlier. What rounding leaves between values is nothing.
 fn modified_z(values: &[f64]) -> Vec<f64> {
+    let nothing = noise_of(values.iter().fold(0.0, |most, x| f64::max(most, x.abs())));
     let centre = median(values);
     let deviations: Vec<f64> = values.iter().map(|x| (x - centre).abs()).collect();
     let mad = median(&deviations);
-    let scale = if mad > 0.0 {
+    let scale = if mad > nothing {
         mad / MAD_SCALE
     } else {
         MEAN_DEVIATION_SCALE * mean(&deviations)
@@ -78,7 +80,7 @@ fn modified_z(values: &[f64]) -> Vec<f64> {
     values
         .iter()
         .map(|x| {
-            if scale > 0.0 {
+            if scale > nothing {
                 (x - centre) / scale
             } else {
                 0.0

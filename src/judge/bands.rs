@@ -14,6 +14,11 @@ pub struct InBands {
     pub shares: Vec<f64>,
 }
 
+/// One reading among the bands of its scale, where it has some.
+pub fn one(scale: &Scale, reading: &Estimate) -> Option<InBands> {
+    Some(in_bands(scale.bands.as_ref()?, reading))
+}
+
 /// Both readings among the bands of their scale, where it has some.
 pub fn both(scale: &Scale, readings: [&Estimate; 2]) -> Option<[InBands; 2]> {
     let bands = scale.bands.as_ref()?;

@@ -296,8 +296,8 @@ fn relative(
     scale: &Scale,
 ) -> Option<Estimate> {
     let (b, a) = (baseline.value, retest.value);
-    let meaningful =
-        scale.has_true_zero() && b != 0.0 && a * b >= 0.0 && b.abs() > baseline.expanded;
+    let nothing = baseline.expanded + baseline.noise;
+    let meaningful = scale.has_true_zero() && a * b >= 0.0 && b.abs() > nothing;
     if !meaningful {
         return None;
     }

@@ -55,10 +55,10 @@ pub struct ConditionJudgement {
 }
 
 impl ConditionJudgement {
-    /// Whether it bears on one of `measures`, or on all whatever they are.
+    /// Whether it bears on one of `measures`.
     pub(super) fn is_about<'m>(&self, measures: impl IntoIterator<Item = &'m str>) -> bool {
         let mut measures = measures.into_iter();
-        self.concerns.is_empty() || measures.any(|id| self.concerns.iter().any(|it| it == id))
+        measures.any(|id| self.concerns.is_empty() || self.concerns.iter().any(|it| it == id))
     }
 
     /// Whether the retest may have been easier.

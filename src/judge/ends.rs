@@ -35,11 +35,6 @@ impl Ends {
     pub(super) fn is_none(&self) -> bool {
         self.min.is_none() && self.max.is_none()
     }
-
-    /// Both ends, as far as there are any.
-    pub(super) fn each(&self) -> impl Iterator<Item = &Estimate> {
-        self.min.iter().chain(&self.max)
-    }
 }
 
 /// How well the distance from a reading to an end is known: U and the spread of both

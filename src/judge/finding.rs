@@ -1,9 +1,11 @@
 //! What was found of a measure, by its kind, and what the verdict asks of it.
 
 use super::balance::Balance;
+use super::bands::InBands;
 use super::change::Step;
 use super::comparison::Comparison;
 use super::counts::{CountComparison, Interval, PairedCount, Share};
+use super::ends::Ends;
 use super::ends::Should;
 use super::exact::{ExactAlone, ExactPair};
 use super::list::ListComparison;
@@ -95,6 +97,10 @@ impl<Both, Alone> AtPosition<Both, Alone> {
 pub struct ValueAlone {
     /// The unit and the limits.
     pub scale: Scale,
+    /// The ends of what is acceptable in its run, as far as they are known.
+    pub ends: Ends,
+    /// Its place among the bands of a standard, where the plan names some.
+    pub bands: Option<InBands>,
     /// The reading.
     pub found: Estimate,
     /// Its zone at the limit.
@@ -310,7 +316,7 @@ impl MeasureFinding {
         let open = |found: &&Comparison| matches!(found.outcome, Outcome::Inconclusive);
         let mut open = self.comparisons().filter(open).peekable();
         let undone = |found: &Comparison| found.gain.as_ref().is_some_and(|gain| gain.undone);
-        open.peek().is_some() && open.all(undone)
+        !self.lacks_a_baseline() && open.peek().is_some() && open.all(undone)
     }
 
     /// The names of the positions that were read exactly and are worse than before, where

@@ -33,6 +33,7 @@ pub fn scales_in_run(scales: &ScaleAt, limits: &LimitsInRun) -> ScaleAt {
         };
         own.get_or_insert_with(|| OwnLimits {
             bounds: Some(bounds),
+            by: Some(by.clone()),
             should: scales.common.should,
             as_printed: scales.common.as_printed.clone(),
         });

@@ -137,7 +137,6 @@ fn find(
             }
             let held = [0, 1].map(|run| held(&scales.at, &values[run]));
             let errors = known.errors(*readings);
-            let [before, after] = values;
             let errors_at = |run: usize, place: usize| Errors {
                 setting: held[run][place],
                 ..errors[run]
@@ -159,7 +158,7 @@ fn find(
             values_at(
                 &scales_in_run(scales, &limits[1]),
                 each,
-                [before, after].map(|run| run.map(|read| mean_of(read))),
+                runs.map(|run| run.map(|(read, _)| mean_of(read))),
             )
         }
         Observed::Passes {
@@ -317,7 +316,8 @@ fn worked_out(
                 |_, _, (one, in_run)| ValueAlone::of((*one).clone(), in_run, terms.rule),
             );
             let scales = scales_in_run(scales, &limits[1]);
-            values_at(&scales, each, read.map(|run| run.map(|one| one.value)))
+            let read = [before, after].map(|run| run.map(|(one, _)| one.value));
+            values_at(&scales, each, read)
         }
         (_, Err(why), Ok(after)) => after_only(after, why),
         (_, Ok(_), Ok(_)) => MeasureFinding::NotTaken { why: String::new() },

@@ -12,7 +12,7 @@ use super::rate::{self, RateFigure};
 use super::smoke::{SmokePart, smoke_before};
 use super::uncertainty::{Errors, estimate};
 use super::worked_out::{Runs, Worked};
-use super::zone::Outcome;
+use super::zone::{Outcome, Zone};
 use crate::job::{
     DecisionRule, Entry, ExactScale, Kind, ListItem, Measure, Observation, Plan, Positions,
     RateScale, Reading, Run, Scale, ScaleAt,
@@ -41,8 +41,8 @@ pub enum Alone {
     Passes(CountAlone),
     /// A grade, or an exact count.
     Exact(ExactScale, ExactAlone),
-    /// A rate of counted events, with its outcome.
-    Rate(RateScale, RateFigure, Outcome),
+    /// A rate of counted events, with its zone at the limit and its outcome.
+    Rate(RateScale, RateFigure, Option<Zone>, Outcome),
     /// What the machine has stored, with its outcome.
     List(Vec<ListItem>, Outcome),
     /// A figure of smoke, and the path of light over which its limit holds.
@@ -101,7 +101,7 @@ impl Alone {
             Self::Value(value) | Self::Smoke(_, _, value) => value.at_limit,
             Self::Passes(count) => count.at_limit,
             Self::Exact(_, exact) => exact.at_limit,
-            Self::Rate(_, _, outcome) | Self::List(_, outcome) => *outcome,
+            Self::Rate(.., outcome) | Self::List(_, outcome) => *outcome,
         }
     }
 }
@@ -223,8 +223,8 @@ pub fn of_reading(
         }
         (Kind::Rate(scale), O::Rate(counted)) => {
             let figure = rate::figure(scale, *counted);
-            let outcome = rate::at_limit(&figure, scale, rule);
-            vec![RunFigure::Alone(Alone::Rate(*scale, figure, outcome))]
+            let (zone, outcome) = rate::at_limit(&figure, scale, rule);
+            vec![RunFigure::Alone(Alone::Rate(*scale, figure, zone, outcome))]
         }
         (Kind::List(limits), O::List(items)) => {
             let outcome = list::at_limit(limits, items);

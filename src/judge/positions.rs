@@ -1,10 +1,11 @@
 //! What was read at each position, paired and looked at together.
 
 use super::balance::Balance;
+use super::bands;
 use super::change::Step;
 use super::comparison::Comparison;
 use super::counts::{self, CountComparison, PairedCount, Share};
-use super::ends::{InRun, should};
+use super::ends::{Ends, InRun, should};
 use super::exact::{ExactAlone, ExactPair};
 use super::finding::{
     AtPosition, CountAlone, ExactsAt, MeasureFinding, PassesAt, ValueAlone, ValuesAt,
@@ -44,6 +45,8 @@ impl ValueAlone {
         Self {
             should: should(&found, &in_run.scale, rule),
             scale: in_run.scale.clone(),
+            ends: in_run.ends.clone(),
+            bands: bands::one(&in_run.scale, &found),
             found,
             standing,
             at_limit: at_limit(standing, rule),
@@ -55,6 +58,8 @@ impl ValueAlone {
         Self {
             should: should(&found, scale, rule),
             scale: scale.clone(),
+            ends: Ends::default(),
+            bands: bands::one(scale, &found),
             found,
             standing: None,
             at_limit: Outcome::Inconclusive,

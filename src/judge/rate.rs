@@ -87,9 +87,14 @@ pub fn compare(
     }
 }
 
-/// A rate of one run at its limit.
-pub fn at_limit(figure: &RateFigure, scale: &RateScale, rule: DecisionRule) -> Outcome {
-    placed(zone(figure, scale, rule), rule)
+/// A rate of one run at its limit: its zone there, and what the rule makes of it.
+pub fn at_limit(
+    figure: &RateFigure,
+    scale: &RateScale,
+    rule: DecisionRule,
+) -> (Option<Zone>, Outcome) {
+    let zone = zone(figure, scale, rule);
+    (zone, placed(zone, rule))
 }
 
 fn placed(zone: Option<Zone>, rule: DecisionRule) -> Outcome {

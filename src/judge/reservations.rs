@@ -6,7 +6,7 @@ use super::change::Change;
 use super::comparison::Comparison;
 use super::conditions::{ConditionJudgement, is_battery_recorded, is_short_soak, warm_at};
 use super::doubts::{Doubt, doubts};
-use super::finding::MeasureFinding;
+use super::finding::{AtPosition, MeasureFinding};
 use super::holds::is_near;
 use super::instruments::InstrumentUse;
 use super::measures::MeasureJudgement;
@@ -179,13 +179,13 @@ pub fn reservations(
     if conditions.is_empty() {
         found.push(Reservation::NoConditions);
     }
+    let required = measures.iter().filter(|measure| measure.required);
+    let required: Vec<&str> = required.map(|measure| measure.id.as_str()).collect();
     found.extend(
         conditions
             .iter()
             .filter(|condition| {
-                let required = measures.iter().filter(|measure| measure.required);
-                let decides = condition.required
-                    && condition.is_about(required.map(|measure| measure.id.as_str()));
+                let decides = condition.required && condition.is_about(required.iter().copied());
                 !decides && condition.is_unfair()
             })
             .map(|condition| Reservation::OtherCondition(condition.id.clone())),
@@ -210,7 +210,10 @@ pub fn reservations(
     );
     found.extend(
         warm_at(job, &job.retest)
-            .filter(|condition| !condition.required)
+            .filter(|condition| {
+                let decides = required.iter().any(|id| condition.is_about(id));
+                !(condition.required && decides)
+            })
             .map(|condition| Reservation::RetestNotCold(condition.id.clone())),
     );
     if is_short_soak(job) {
@@ -241,7 +244,10 @@ pub fn reservations(
 fn is_graded(measure: &MeasureJudgement) -> bool {
     match &measure.finding {
         MeasureFinding::Exact(ExactScale::Grades(_), _) => true,
-        MeasureFinding::ExactAt(exacts) => matches!(exacts.scale, ExactScale::Grades(_)),
+        MeasureFinding::ExactAt(exacts) => {
+            let mut compared = exacts.each.iter().filter_map(AtPosition::compared);
+            matches!(exacts.scale, ExactScale::Grades(_)) && compared.next().is_some()
+        }
         MeasureFinding::Exact(ExactScale::Counts(_), _)
         | MeasureFinding::Value(_)
         | MeasureFinding::ValueAt(_)

@@ -94,22 +94,32 @@ fn guard(estimate: &Estimate, rule: DecisionRule) -> f64 {
     }
 }
 
+/// Of a reading inside its limits the end that falls first counts; of one outside, the end that
+/// it lies beyond.
 fn of_limit(found: &Concluded<'_>, rule: DecisionRule) -> Option<f64> {
-    match found.after?.zone {
-        Zone::Pass | Zone::Fail => {}
+    let passes = match found.after?.zone {
+        Zone::Pass => true,
+        Zone::Fail => false,
         Zone::ConditionalPass | Zone::ConditionalFail => return None,
-    }
+    };
     let value = found.retest.value;
-    let each = found.ends.each().map(|end| {
+    let inside = [
+        found.ends.min.as_ref().map(|end| (value - end.value, end)),
+        found.ends.max.as_ref().map(|end| (end.value - value, end)),
+    ];
+    let each = inside.into_iter().flatten();
+    let counted = each.filter(|(distance, _)| passes || *distance < 0.0);
+    let left = counted.map(|(distance, end)| {
         let guard = match rule {
             DecisionRule::Simple => 0.0,
             DecisionRule::Guarded | DecisionRule::FourZone => together(found.retest, end).0,
         };
-        ((value - end.value).abs(), guard)
+        left(distance.abs(), guard)
     });
-    let (distance, guard) = each.min_by(|a, b| a.0.total_cmp(&b.0))?;
     // One reading varies by a √2-th of what two of them differ by.
-    left(distance, guard).map(|one| std::f64::consts::SQRT_2 * one)
+    let left: Option<Vec<f64>> = left.collect();
+    let first = left?.into_iter().min_by(f64::total_cmp)?;
+    Some(std::f64::consts::SQRT_2 * first)
 }
 
 fn of_improvement(found: &Concluded<'_>, rule: DecisionRule) -> Option<f64> {

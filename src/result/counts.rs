@@ -7,7 +7,7 @@ use super::shape::{
 use crate::job::{Count, ExactScale, ListItem, RateScale};
 use crate::judge::{
     AtPosition, CountAlone, CountComparison, ExactAlone, ExactPair, ExactsAt, Interval,
-    ListComparison, Outcome, PairedCount, PassesAt, RateComparison, RateFigure,
+    ListComparison, Outcome, PairedCount, PassesAt, RateComparison, RateFigure, Zone,
 };
 
 /// The same positions before and after.
@@ -171,13 +171,17 @@ pub fn rate(found: &RateComparison) -> RateResult {
         p: Some(found.p),
         smallest_p: Some(found.smallest_p),
         before: found.before.map(zone),
-        after: found.after.map(zone),
-        ..rate_after(&found.scale, &found.retest, "")
+        ..rate_after(&found.scale, &found.retest, found.after, "")
     }
 }
 
 /// Counted events after the work only.
-pub fn rate_after(scale: &RateScale, figure: &RateFigure, why: &str) -> RateResult {
+pub fn rate_after(
+    scale: &RateScale,
+    figure: &RateFigure,
+    after: Option<Zone>,
+    why: &str,
+) -> RateResult {
     RateResult {
         not_taken: Some(why.to_owned()),
         per: scale.per.symbol(),
@@ -188,7 +192,7 @@ pub fn rate_after(scale: &RateScale, figure: &RateFigure, why: &str) -> RateResu
         p: None,
         smallest_p: None,
         before: None,
-        after: None,
+        after: after.map(zone),
     }
 }
 

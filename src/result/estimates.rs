@@ -6,13 +6,13 @@ use crate::judge::{Ends, Standing, Zone};
 use crate::quantity::{Estimate, Source, Unit};
 
 /// How bounds are worked out, and what they came to in both runs.
-pub fn limit_by(by: &LimitBy, ends: Option<&[Ends; 2]>, unit: &Unit) -> LimitByResult {
+pub fn limit_by(by: &LimitBy, ends: [Option<&Ends>; 2], unit: &Unit) -> LimitByResult {
     let formula = |of: &Option<Formula>| of.as_ref().map(|formula| formula.text.clone());
     let end = |end: &Option<Estimate>| end.as_ref().map(|end| point(end, unit));
     let run = |run: usize| {
-        ends.map(|ends| RunBounds {
-            min: end(&ends[run].min),
-            max: end(&ends[run].max),
+        ends[run].map(|ends| RunBounds {
+            min: end(&ends.min),
+            max: end(&ends.max),
         })
     };
     LimitByResult {

@@ -283,7 +283,7 @@ fn unread(part: &'static str, scale: &Scale) -> ValueResult {
         unit: unit.symbol(),
         min: end(bounds.and_then(|bounds| bounds.min())),
         max: end(bounds.and_then(|bounds| bounds.max())),
-        limit_by: scale.by.as_ref().map(|by| limit_by(by, None, unit)),
+        limit_by: scale.by.as_ref().map(|by| limit_by(by, [None; 2], unit)),
         should_min: end(should.and_then(|bounds| bounds.min())),
         should_max: end(should.and_then(|bounds| bounds.max())),
         baseline: None,
@@ -306,7 +306,11 @@ fn unread(part: &'static str, scale: &Scale) -> ValueResult {
 
 /// A value that was read after the work only.
 fn value_after(part: &'static str, after: &ValueAlone, why: &str) -> ValueResult {
+    let by = after.scale.by.as_ref();
+    let found = bands([None, after.bands.as_ref()], &after.scale);
     ValueResult {
+        limit_by: by.map(|by| limit_by(by, [None, Some(&after.ends)], after.scale.unit)),
+        bands: found,
         not_taken: Some(why.to_owned()),
         retest: Some(point(&after.found, after.scale.unit)),
         after: after.standing.map(standing),
@@ -322,7 +326,14 @@ fn value_before(
     before: Option<&ValueAlone>,
     why: &str,
 ) -> ValueResult {
+    let by = scale.by.as_ref();
+    let ends = before.map(|before| &before.ends);
     ValueResult {
+        limit_by: by.map(|by| limit_by(by, [ends, None], scale.unit)),
+        bands: bands(
+            [before.and_then(|before| before.bands.as_ref()), None],
+            scale,
+        ),
         not_taken: Some(why.to_owned()),
         baseline: before.map(|before| point(&before.found, scale.unit)),
         before: before.and_then(|before| before.standing).map(standing),
@@ -361,7 +372,9 @@ fn after_only(figure: &Alone, why: &str, result: &mut MeasureResult) {
         }
         Alone::Passes(after) => result.counts.push(count_after(after, why)),
         Alone::Exact(scale, after) => result.exact = Some(vec![exact_after(scale, after, why)]),
-        Alone::Rate(scale, figure, _) => result.rate = Some(rate_after(scale, figure, why)),
+        Alone::Rate(scale, figure, zone, _) => {
+            result.rate = Some(rate_after(scale, figure, *zone, why));
+        }
         Alone::List(items, _) => result.list = Some(list_after(items, why)),
     }
 }
@@ -395,20 +408,19 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
         holds_unless: comparison
             .holds_unless
             .map(|holds| holds_unless(holds, unit)),
-        bands: comparison
-            .bands
-            .as_ref()
-            .zip(comparison.scale.bands.as_ref())
-            .map(|([baseline, retest], bands)| BandPair {
-                baseline: band(baseline, bands),
-                retest: band(retest, bands),
-            }),
+        bands: bands(
+            comparison
+                .bands
+                .as_ref()
+                .map_or([None; 2], |both| both.each_ref().map(Some)),
+            &comparison.scale,
+        ),
         before: comparison.before.map(standing),
         after: comparison.after.map(standing),
         should: comparison.should.map(|should| standing(should.standing)),
         limit_by: {
             let by = comparison.scale.by.as_ref();
-            by.map(|by| limit_by(by, Some(&comparison.ends), unit))
+            by.map(|by| limit_by(by, comparison.ends.each_ref().map(Some), unit))
         },
         improvement: comparison.gain.as_ref().map(|gain| {
             gain.standing.map_or(
@@ -422,6 +434,14 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
         }),
         ..unread(part, &comparison.scale)
     }
+}
+
+/// The bands in which both readings lie, as far as they were read; none where none are planned
+/// or nothing was read.
+fn bands(found: [Option<&InBands>; 2], scale: &Scale) -> Option<BandPair> {
+    let planned = scale.bands.as_ref()?;
+    let [baseline, retest] = found.map(|found| found.map(|found| band(found, planned)));
+    (baseline.is_some() || retest.is_some()).then_some(BandPair { baseline, retest })
 }
 
 fn band(found: &InBands, bands: &Bands) -> BandResult {

@@ -207,10 +207,10 @@ pub struct ValueResult {
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BandPair {
-    /// Before the work.
-    pub baseline: BandResult,
-    /// After it.
-    pub retest: BandResult,
+    /// Before the work; null where it was not read.
+    pub baseline: Option<BandResult>,
+    /// After it; null where it was not read.
+    pub retest: Option<BandResult>,
 }
 
 /// A value among the bands of a standard.

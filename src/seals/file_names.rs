@@ -21,15 +21,15 @@ pub enum NameError {
 impl fmt::Display for NameError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::OddPath(name) => write!(f, "`{}` is not a plain path", shown(&name)),
+            Self::OddPath(name) => write!(f, "`{}` is not a plain path", shown(name)),
             Self::HiddenSign(name) => {
-                write!(f, "`{}` has an invisible character", shown(&name))
+                write!(f, "`{}` has an invisible character", shown(name))
             }
             Self::Alike(one, other) => write!(
                 f,
                 "`{}` and `{}` are the same name on some systems",
-                shown(&one),
-                shown(&other)
+                shown(one),
+                shown(other)
             ),
         }
     }

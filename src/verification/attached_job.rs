@@ -164,7 +164,7 @@ impl AttachedJob {
             .attachments
             .keys()
             .filter(|name| !wanted.contains(&name.as_str()) && !seals(name) && !self.of_form(name))
-            .map(|name| format!("{} should not be attached", shown(&name)));
+            .map(|name| format!("{} should not be attached", shown(name)));
         missing.chain(foreign).collect()
     }
 }

@@ -57,7 +57,7 @@ impl fmt::Display for OpenError {
             Self::Attachments => f.write_str("its attachments cannot be read"),
             Self::TooLarge => f.write_str("its attachments are larger than this program ever makes them"),
             Self::Twice(name) => {
-                write!(f, "it has two attachments called `{}`", shown(&name))
+                write!(f, "it has two attachments called `{}`", shown(name))
             }
             Self::OtherSignature => f.write_str(
                 "the signature that a PDF reader shows is not the one made over this file's bytes",

@@ -41,7 +41,7 @@ impl fmt::Display for Recomputed {
             Self::OtherVersion(tool) => write!(
                 f,
                 "the result was made by {}, and this version reads or judges it differently",
-                shown(&tool)
+                shown(tool)
             ),
             Self::Problems(error) => write!(f, "the inputs cannot be judged: {error}"),
             Self::NotAResult => f.write_str("result.json is not a result"),
@@ -212,7 +212,7 @@ fn first_difference(
             let keys = printed.keys().chain(again.keys());
             keys.filter(|key| !(place.is_empty() && *key == "tool"))
                 .find_map(|key| {
-                    let inner = format!("{place}/{}", shown(&key));
+                    let inner = format!("{place}/{}", shown(key));
                     match (printed.get(key), again.get(key)) {
                         (Some(a), Some(b)) => first_difference(a, b, &inner, is_same),
                         _ => Some(inner),

@@ -133,6 +133,8 @@ def better_of(measure):
     if "target" in measure:
         return measure.get("better", "inside")
     low, high = (end in measure or f"{end}_by" in measure for end in ("min", "max"))
+    if not low and not high and measure.get("limit_rows"):
+        low, high = (all(end in row or "target" in row for row in measure["limit_rows"]) for end in ("min", "max"))
     return measure.get("better", by_bounds.get((low, high)))
 
 
@@ -203,11 +205,10 @@ def holds_unless(row, band, gain, share_gain, required_gain, rule):
         found["change"] = root(abs(float(gain.value)), gain.expanded())
     if row["after"] and row["after"]["zone"] in ("pass", "fail"):
         rooms = [(float(sign * (after.value - bound.value)), bound) for bound, sign in zip(band, (1, -1)) if bound is not None]
-        room = min(room for room, _ in rooms)
-        near = [bound for other, bound in rooms if other - room <= 1e-12 * max(abs(float(bound.value)), abs(float(after.value)))]
-        u = 0.0 if rule == "simple" else max(beside(after, bound).expanded() for bound in near)
-        m = room if row["after"]["zone"] == "pass" else -room
-        found["limit"] = times(math.sqrt(2), root(m, u))
+        passes = row["after"]["zone"] == "pass"
+        u = lambda bound: 0.0 if rule == "simple" else beside(after, bound).expanded()
+        left = [root(abs(room), u(bound)) for room, bound in rooms if passes or room < 0]
+        found["limit"] = times(math.sqrt(2), min(left) if left and None not in left else None)
     if row["improvement"] and row["improvement"]["zone"] in ("pass", "fail"):
         of = share_gain or gain
         u = 0.0 if rule == "simple" else of.expanded()
@@ -248,6 +249,8 @@ class Rules:
 
 def bands_of(estimates, standard, size, theirs):
     if not standard:
+        return None
+    if estimates[0] is None and estimates[1] is None:
         return None
     named = theirs.get("bands") or {}
     return {run: band_of(est, standard, size, named.get(run)) for run, est in zip(("baseline", "retest"), estimates)}

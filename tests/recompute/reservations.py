@@ -161,9 +161,9 @@ def of_conditions(job, conditions, warm):
     said = [("other-condition", c["id"]) for c in conditions if not (c["required"] and c["bears"]) and c["state"] in ("easier", "unknown")]
     said += [("condition-helped", c["id"]) for c in conditions if c["helped"]]
     said += [] if conditions else [("no-conditions",)]
-    required = {c["id"] for c in conditions if c["required"]}
+    decides = {c["id"] for c in conditions if c["required"] and c["bears"]}
     said += [("baseline-not-cold", c) for c in warm["baseline"]]
-    said += [("retest-not-cold", c) for c in warm["retest"] if c not in required]
+    said += [("retest-not-cold", c) for c in warm["retest"] if c not in decides]
     soak = job["retest"].get("condition", {}).get("soak", {})
     if SORT.get(soak.get("unit")) == "time" and convert(soak["value"], soak["unit"], "h") < SOAK:
         said.append(("short-soak",))

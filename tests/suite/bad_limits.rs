@@ -235,7 +235,7 @@ fn a_condition_that_bears_on_what_is_not_there() {
         condition,
         &format!("{condition}\nconcerns = []"),
         "`concerns` is empty",
-        "fill it in, or delete it if it is not required",
+        "The ids of the measures whose tests it bears on",
     );
 }
 

@@ -152,7 +152,7 @@ fn made_here(job: &AttachedJob) -> Result<DocumentFile, Refused> {
     let made_by_another = |tool: &str| {
         cannot_tell(format!(
             "it was made by {}, and this is {TOOL}: only that version sets the same pages",
-            shown(&tool)
+            shown(tool)
         ))
     };
     let Some(bytes) = job.attachments.get(DOCUMENT_FILE) else {

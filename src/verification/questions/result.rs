@@ -60,7 +60,7 @@ pub fn listed_files(job: &AttachedJob, folder: Option<&dyn Source>) -> Finding {
     };
     let mut because = Vec::new();
     for (file, expected) in &outside {
-        let shown = shown(&file);
+        let shown = shown(file);
         match folder.digest(file) {
             Ok((digest, _)) if digest == *expected => {}
             Ok(_) => because.push(format!("{shown} was changed")),

@@ -27,7 +27,7 @@ pub fn files(job: &AttachedJob) -> Finding {
     }
     let mut count = 0;
     for (link, file, sealed) in job.sealed() {
-        let shown = shown(&file);
+        let shown = shown(file);
         let stage = link.seal.stage.word();
         match job.digest(file) {
             Some(digest) if digest == sealed => count += 1,
@@ -43,11 +43,7 @@ pub fn files(job: &AttachedJob) -> Finding {
         let stage = link.seal.stage;
         let named = job.told.files_of(stage).into_iter();
         for file in named.filter(|file| !link.seal.files.contains_key(*file)) {
-            because.push(format!(
-                "{} was not sealed ({})",
-                shown(&file),
-                stage.word()
-            ));
+            because.push(format!("{} was not sealed ({})", shown(file), stage.word()));
         }
     }
     let is_sound = because.is_empty();
@@ -96,7 +92,7 @@ pub fn chain(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Fin
     let seals = job.chain.links.iter().map(|link| {
         let seal = &link.seal;
         let amends = seal.amends.as_ref().map_or_else(String::new, |why| {
-            format!(", replacing an earlier one: {}", shown(&why))
+            format!(", replacing an earlier one: {}", shown(why))
         });
         let by_hand = match seal.clock {
             Clock::Computer => "",
@@ -145,7 +141,7 @@ pub fn limits(job: &AttachedJob) -> Finding {
             .amended(LIMITS)
             .into_iter()
             .flatten()
-            .map(|why| format!("the amendment says: {}", shown(&why))),
+            .map(|why| format!("the amendment says: {}", shown(why))),
     );
     finding(question, Answer::No, because)
 }
@@ -248,7 +244,7 @@ fn other_seal(known: &KnownSeal, older: Option<&Link>, holding: &Link) -> String
         ),
         (None, KnownSeal::Receipt { job, .. }) if *job != holding.seal.job => format!(
             "the receipt is for the job {}, this is the job {}",
-            shown(&job),
+            shown(job),
             shown(&holding.seal.job)
         ),
         (None, _) => "the one given is different".to_owned(),

@@ -30,7 +30,7 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
                 "{} is a seal of the job {}, and this is the job {}",
                 shown(&link.file),
                 shown(&link.seal.job),
-                shown(&number)
+                shown(number)
             )
         }));
     }

@@ -37,7 +37,7 @@ fn the_interval_at_the_limit() {
         # Nothing counted in one minute proves little, in ten enough.
         40/10 | 0/1   => conditional-pass | conditional-pass | 0.0 | 0.0    | 3.689  | verified     | all-required-pass
         40/10 | 0/10  => pass             | pass             | 0.0 | 0.0    | 0.3689 | verified     | all-required-pass
-        -     | 3/10  => pass             | -                | 0.3 | 0.0619 | 0.8767 | verified     | all-required-pass
+        -     | 3/10  => pass             | pass             | 0.3 | 0.0619 | 0.8767 | verified     | all-required-pass
         ",
         |row| rate(row, "max_rate = 1\nrequired = true"),
     );
