@@ -34,7 +34,7 @@ pub fn say(path: &Path, paper: &Paper, issue: &Issue, signing: Signing) {
 pub fn verdict(front: &Front) {
     let lines = |text: &str| textwrap::fill(text, terminal::options());
     if front.alert.is_empty() {
-        anstream::println!("{}", lines(&format!("{}. {}", front.mark, front.headline)));
+        anstream::println!("{}", lines(&format!("{}. {}", front.mark, front.says())));
     } else {
         anstream::println!("{}", lines(&front.alert));
     }

@@ -37,7 +37,7 @@ pub fn text(report: &Report) -> String {
     };
     line(&report.sheet.title, FAINT);
     line("", Style::new());
-    line(&format!("{}. {}", front.mark, front.headline), BOLD);
+    line(&format!("{}. {}", front.mark, front.says()), BOLD);
     line(&front.sealed.join(" · "), FAINT);
     line(&front.lead, Style::new());
     if !front.alert.is_empty() {

@@ -290,27 +290,15 @@ pub fn done(job: &Job) -> Listed<Contribution<'_>> {
     Listed::of(job.work.contributions(), ITEMS)
 }
 
-/// What the customer should watch.
-#[derive(Debug, Clone)]
-pub enum Watch<'a> {
-    /// Something that was found and left.
-    Left(&'a FurtherDefect),
-    /// A piece of advice.
-    Advice(&'a str),
+/// What was found and left as it is: what the customer must not miss.
+pub fn left(job: &Job) -> Listed<&FurtherDefect> {
+    let found = job.work.also_found.iter();
+    Listed::of(found.filter(|found| !found.is_repaired()), ITEMS)
 }
 
-/// What to watch. What was left comes first: it is what the customer must not miss.
-pub fn watch(job: &Job) -> Listed<Watch<'_>> {
-    let left = job
-        .work
-        .also_found
-        .iter()
-        .filter(|found| !found.is_repaired());
-    let advice = job.work.watch.iter();
-    let all = left
-        .map(Watch::Left)
-        .chain(advice.map(|advice| Watch::Advice(advice)));
-    Listed::of(all, ITEMS)
+/// What to watch for.
+pub fn advice(job: &Job) -> Listed<&str> {
+    Listed::of(job.work.watch.iter().map(String::as_str), ITEMS)
 }
 
 /// What did not have to be bought; what was charged comes before it.

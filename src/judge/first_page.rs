@@ -95,21 +95,21 @@ impl FirstPage {
         fair: bool,
         rule: DecisionRule,
     ) -> Self {
-        let [shown, behind] = choose(planned, measures);
-        let leading = leading(&shown, measures);
+        let Chosen { all, of_note } = choose(planned, measures);
+        let leading = leading(&of_note, measures);
         // What bears on the measures that the verdict depends on.
         let required = measures.iter().filter(|found| found.required);
         let required: Vec<&str> = required.map(|found| found.id.as_str()).collect();
         let fair_for_verdict = are_fair(about(conditions, &required));
-        let figures: Vec<FigureOf> = shown
-            .iter()
-            .flat_map(|place| of(measures, *place))
-            .collect();
-        let hidden = behind.iter().flat_map(|place| of(measures, *place)).count();
+        let figures: Vec<FigureOf> = all.iter().flat_map(|place| of(measures, *place)).collect();
+        let left_off = figures.len().saturating_sub(FIGURES);
+        let figures: Vec<FigureOf> = figures.into_iter().take(FIGURES).collect();
+        let mut shown: Vec<usize> = figures.iter().map(|figure| figure.measure).collect();
+        shown.dedup();
         Self {
             headline: headline(verdict, reasons, measures, fair_for_verdict),
-            left_off: Some(figures.len().saturating_sub(FIGURES) + hidden).filter(|more| *more > 0),
-            figures: figures.into_iter().take(FIGURES).collect(),
+            left_off: Some(left_off).filter(|more| *more > 0),
+            figures,
             leading,
             conditions: in_short(conditions, verdict, fair),
             settles: settles(verdict, reasons, measures, fair_for_verdict, rule),
@@ -119,10 +119,18 @@ impl FirstPage {
     }
 }
 
-/// The measures for the page: those marked `front`, or else the required ones; and
-/// whatever required measure does not simply pass. What needs attention comes first. And
-/// the required measures that are not for the page.
-fn choose(planned: &[Measure], measures: &[MeasureJudgement]) -> [Vec<usize>; 2] {
+/// The measures for the page.
+#[derive(Debug, PartialEq, Eq)]
+struct Chosen {
+    /// In their order: what is required and does not simply pass, the worst at the top; what
+    /// else is required, what is marked before what is not; what is marked and not required.
+    all: Vec<usize>,
+    /// Those for the first sentences: what is marked, or else what is required, and whatever
+    /// required measure does not simply pass.
+    of_note: Vec<usize>,
+}
+
+fn choose(planned: &[Measure], measures: &[MeasureJudgement]) -> Chosen {
     let is_marked = |place: usize| planned.get(place).is_some_and(|measure| measure.front);
     let any_marked = (0..measures.len()).any(is_marked);
     let attention = |place: usize| {
@@ -134,11 +142,19 @@ fn choose(planned: &[Measure], measures: &[MeasureJudgement]) -> [Vec<usize>; 2]
             0
         }
     };
-    let (mut shown, behind): (Vec<usize>, Vec<usize>) = (0..measures.len())
+    let mut all: Vec<usize> = (0..measures.len())
         .filter(|place| is_marked(*place) || measures[*place].required)
-        .partition(|place| is_marked(*place) || !any_marked || attention(*place) > 0);
-    shown.sort_by_key(|place| std::cmp::Reverse(attention(*place)));
-    [shown, behind]
+        .collect();
+    all.sort_by_key(|place| {
+        let required = measures[*place].required;
+        let first = std::cmp::Reverse((attention(*place), required, is_marked(*place)));
+        (first, *place)
+    });
+    let of_note = all.iter().copied();
+    let of_note = of_note
+        .filter(|place| is_marked(*place) || !any_marked || attention(*place) > 0)
+        .collect();
+    Chosen { all, of_note }
 }
 
 /// The figures of the measure at `place`.
@@ -329,8 +345,14 @@ mod tests {
             (false, true, Fail),
             (false, true, Inconclusive),
         ];
-        assert_eq!(of(&none_marked), [vec![4, 5, 2, 0, 3], vec![]]);
-        // With marks these, and of the required others those that need attention.
+        let chosen = |all: &[usize], of_note: &[usize]| Chosen {
+            all: all.to_vec(),
+            of_note: of_note.to_vec(),
+        };
+        let order = [4, 5, 2, 0, 3];
+        assert_eq!(of(&none_marked), chosen(&order, &order));
+        // What is required comes before what is only marked; the first sentences are about
+        // what is marked, and what needs attention.
         let marked = [
             (true, false, Fail),
             (false, true, Pass),
@@ -338,7 +360,7 @@ mod tests {
             (true, true, Pass),
             (false, false, Fail),
         ];
-        assert_eq!(of(&marked), [vec![2, 0, 3], vec![1]]);
+        assert_eq!(of(&marked), chosen(&[2, 3, 1, 0], &[2, 3, 0]));
     }
 
     #[test]
@@ -406,9 +428,9 @@ mod tests {
             (page.figures.len(), page.left_off, page.told_of.len())
         };
         assert_eq!(left_off(5, 0), (5, None, 5));
-        assert_eq!(left_off(6, 0), (5, Some(1), 6));
-        assert_eq!(left_off(2, 3), (2, Some(3), 2));
-        assert_eq!(left_off(7, 1), (5, Some(3), 7));
+        assert_eq!(left_off(6, 0), (5, Some(1), 5));
+        assert_eq!(left_off(2, 3), (5, None, 5));
+        assert_eq!(left_off(7, 1), (5, Some(3), 5));
     }
 
     #[test]

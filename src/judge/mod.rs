@@ -77,8 +77,8 @@ pub use balance::{Balance, Outliers};
 pub use bands::InBands;
 pub use baseline::{BaselineJudgement, BaselineRow};
 pub use caveats::{
-    Attribution, Caveat, FollowUp, Form, Listed, Watch, attribution, caveats, done, follow_up,
-    is_issued_before_retest, not_needed, watch,
+    Attribution, Caveat, FollowUp, Form, Listed, advice, attribution, caveats, done, follow_up,
+    is_issued_before_retest, left, not_needed,
 };
 pub use change::{Change, Claim, Moved, Step};
 pub use comparison::Comparison;

@@ -34,6 +34,12 @@ impl Fingerprint {
         format!("nih:sha-256;{}", self.0)
     }
 
+    /// Its first two groups, which tell one document of a shop from another.
+    pub fn start(&self) -> String {
+        let all = self.to_string();
+        all[..2 * GROUP + 1].to_owned()
+    }
+
     /// The QR code of [`Fingerprint::uri`]: rows of modules, true for dark. A quarter
     /// of it may be lost to a fold or a stain (ISO/IEC 18004, level Q).
     #[cfg(feature = "program")]

@@ -135,7 +135,7 @@ fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
         });
     SummaryOfJob {
         verdict: Some(report.front.verdict),
-        says: report.front.headline,
+        says: report.front.says(),
         required: required.collect(),
         ..of_plan(&read.job.plan)
     }

@@ -230,12 +230,19 @@ pub struct Front {
     pub mark: String,
     /// The verdict in a sentence.
     pub headline: String,
+    /// The weakest link of what that sentence says, in a sentence; may be empty.
+    pub weakest: String,
+    /// Whose machine it is, which, and its meter.
+    pub machine: Vec<Pair>,
+    /// When it was measured, repaired and measured again.
+    pub days: Vec<Pair>,
     /// What happened, in a few sentences.
     pub lead: String,
     /// What must be said about broken seals; may be empty.
     pub alert: String,
     /// Whether limits and baseline were sealed before the work, in a few words; then the
-    /// fingerprint of their seal, if there is one.
+    /// fingerprint of their seal, if there is one. Empty where the headline says that they
+    /// were not.
     pub sealed: Vec<String>,
     /// The words of the signature, if there is one.
     pub signature: Option<SignatureBlock>,
@@ -245,6 +252,8 @@ pub struct Front {
     pub complaint: String,
     /// What was done, one entry each.
     pub done: Vec<String>,
+    /// What was found and left as it is, one entry each.
+    pub left: Vec<String>,
     /// What to watch for, one entry each.
     pub watch: Vec<String>,
     /// When to come back and whom to call.
@@ -259,6 +268,16 @@ pub struct Front {
     pub not_shown: Vec<String>,
     /// Who signs for the shop, and for the customer.
     pub signers: [String; 2],
+}
+
+impl Front {
+    /// The verdict in a sentence, with its weakest link in another.
+    pub fn says(&self) -> String {
+        match self.weakest.as_str() {
+            "" => self.headline.clone(),
+            weakest => format!("{} {weakest}", self.headline),
+        }
+    }
 }
 
 /// One before → after line of the customer's page.

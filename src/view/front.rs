@@ -14,14 +14,15 @@ use super::photos;
 use super::reasons::{condition_name, not_taken, of_one_kind, reasons};
 use super::seals;
 use super::variation;
+use super::who_and_when;
 use super::words::Words;
-use crate::job::{Contribution, Limits, Measure, NotNeeded};
+use crate::job::{Contribution, FurtherDefect, Limits, Measure, NotNeeded};
 use crate::judge::{
     Caveat, Comparison, ConditionsInShort, FigureOf, FollowUp, Headline, Listed, MeasureFinding,
-    MeasureJudgement, Outcome, Settles, Share, Verdict, Watch, caveats, done, follow_up,
-    not_needed, watch,
+    MeasureJudgement, Outcome, Settles, Share, Verdict, advice, caveats, done, follow_up, left,
+    not_needed,
 };
-use crate::seals::JobOutcome;
+use crate::seals::{FirstSealed, JobOutcome, SealFact};
 
 /// Builds the page.
 pub fn front(material: &Material<'_>, words: &Words) -> Front {
@@ -36,19 +37,31 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
     let signer = material.signer.as_ref();
     let (signature, unsigned) = seals::signature(signer, material.issued, "unsigned", words);
     let figures = page.figures.iter();
+    let weakest = weakest(material, words);
+    let sealed = seals::mark(&material.sealing, words);
+    let has_fingerprint = sealed.get(1).is_some();
+    let sealed = if weakest.is_empty() || has_fingerprint {
+        sealed
+    } else {
+        Vec::new()
+    };
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Front {
         verdict,
         mark: words.say(mark),
         headline: headline(material, words),
+        weakest,
+        machine: who_and_when::machine_in_short(material, words),
+        days: who_and_when::days(material, words),
         lead: lead(material, words),
         alert: seals::alert(&material.sealing, words),
-        sealed: seals::mark(&material.sealing, words),
+        sealed,
         signature,
         unsigned,
         complaint: shortened(&job.plan.complaint).unwrap_or_else(|| job.plan.complaint.clone()),
         done: done_in_words(material, words),
-        watch: watch_in_words(material, words),
+        left: left_in_words(material, words),
+        watch: advice_in_words(material, words),
         come_back: come_back(material, words),
         figures: figures
             .filter_map(|figure| figure_of(material, *figure, words))
@@ -83,6 +96,26 @@ fn headline(material: &Material<'_>, words: &Words) -> String {
         Headline::Worse => words.say("headline-undecided-worse"),
         Headline::Open => words.say("headline-undecided"),
     }
+}
+
+/// The weakest link of what the headline says, in a sentence; empty where there is none. That
+/// a seal is broken is the headline itself.
+fn weakest(material: &Material<'_>, words: &Words) -> String {
+    let Material { job, sealing, .. } = material;
+    if let JobOutcome::BrokenSeal = material.outcome() {
+        return String::new();
+    }
+    let id = match sealing.gaps().first() {
+        Some(SealFact::First(FirstSealed::AfterWorkStarted)) => "weakest-late",
+        Some(SealFact::First(_) | SealFact::Broken | SealFact::OwnClock) => "weakest-never",
+        Some(SealFact::Changed { late: true }) => "weakest-changed-late",
+        Some(SealFact::Changed { late: false }) => "weakest-changed",
+        Some(SealFact::RetestChanged) => "weakest-retest-changed",
+        Some(SealFact::RetestNotSealed) => "weakest-retest",
+        None if job.plan.limits.conditions.is_empty() => "weakest-no-conditions",
+        None => return String::new(),
+    };
+    words.say(id)
 }
 
 /// A few sentences: tested again, the first figure, the reasons, the conditions, and what
@@ -141,18 +174,16 @@ fn done_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
     in_words(done(material.job), word, words)
 }
 
-fn watch_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let word = |watch| match watch {
-        Watch::Left(finding) => {
-            let left = words.say_with("left-as-is", &[("what", &finding.what)]);
-            match &finding.note {
-                Some(note) => format!("{left}. {note}"),
-                None => left,
-            }
-        }
-        Watch::Advice(advice) => advice.to_owned(),
+fn left_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let word = |finding: &FurtherDefect| match &finding.note {
+        Some(note) => format!("{}. {note}", finding.what),
+        None => finding.what.clone(),
     };
-    in_words(watch(material.job), word, words)
+    in_words(left(material.job), word, words)
+}
+
+fn advice_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
+    in_words(advice(material.job), str::to_owned, words)
 }
 
 fn come_back(material: &Material<'_>, words: &Words) -> String {
@@ -318,13 +349,9 @@ impl About<'_> {
             after: value(&comparison.retest, 1),
             before_other: other(&comparison.baseline, 0),
             after_other: other(&comparison.retest, 1),
-            limit: limits::of_comparison(comparison, self.plan, words),
+            limit: limits::in_short(comparison, words),
             strip: Some(before_after::of_comparison(&name, comparison, words)),
-            result: with_bands(
-                limits::outcome(comparison.outcome, words),
-                comparison,
-                words,
-            ),
+            result: with_bands(self.result(comparison.outcome), comparison, words),
             ..self.plain(name, comparison.outcome)
         }
     }
@@ -336,7 +363,7 @@ impl About<'_> {
         Figure {
             before,
             after,
-            limit: limits::of_each(self.measure, self.plan, words),
+            limit: limits::of_each_in_short(self.measure, self.plan, words),
             strip: before_after::of_share(&name, share, words),
             ..self.plain(name, self.found.outcome)
         }
@@ -353,9 +380,19 @@ impl About<'_> {
             before_other: String::new(),
             after_other: String::new(),
             limit: limits::of_measure(measure, self.plan, words),
-            result: limits::outcome(outcome, words),
+            result: self.result(outcome),
             mark: limits::mark(outcome),
             strip: None,
         }
+    }
+
+    /// An outcome; that conditions were not alike stands beside it, for a pass by that is none.
+    fn result(&self, outcome: Outcome) -> String {
+        let result = limits::outcome(outcome, self.words);
+        if self.found.fair || result.is_empty() {
+            return result;
+        }
+        let variables = [("result", result.as_str())];
+        self.words.say_with("result-not-alike", &variables)
     }
 }

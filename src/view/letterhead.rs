@@ -7,6 +7,7 @@ use super::data::{Logo, Sheet, ShopHead};
 use super::figures;
 use super::words::Words;
 use crate::job::{Paper, Plan, Shop};
+use crate::seals::Link;
 
 /// The sheet of a document that is not issued, whose title and kind have these ids.
 pub fn sheet([title, kind]: [&str; 2], plan: &Plan, shop: &Shop, words: &Words) -> Sheet {
@@ -30,19 +31,26 @@ pub fn issued(
     plan: &Plan,
     shop: &Shop,
     logo: Option<&PictureFile>,
-    issued: DateTime<FixedOffset>,
+    (issued, seal): (DateTime<FixedOffset>, Option<&Link>),
     words: &Words,
 ) -> Sheet {
     let mut sheet = sheet(ids, plan, shop, words);
     sheet.shop = shop_head(shop, logo);
     let day = figures::day(issued.date_naive(), words);
-    sheet.head = vec![
-        words.say(ids[1]),
-        words.say_with(
-            "head-issued",
-            &[("number", &sheet.head[1]), ("issued", &day)],
-        ),
-    ];
+    let issued = words.say_with(
+        "head-issued",
+        &[("number", &sheet.head[1]), ("issued", &day)],
+    );
+    // A loose page finds its document by its foot.
+    let serial = plan.machine.serial.as_ref();
+    let serial = serial.map(|serial| words.say_with("serial", &[("serial", serial)]));
+    let seal = seal.map(|link| {
+        let start = link.fingerprint().start();
+        words.say_with("foot-seal", &[("start", &start)])
+    });
+    let foot = [Some(issued.clone()), Some(shop.name.clone()), serial, seal];
+    sheet.foot = foot.into_iter().flatten().collect::<Vec<_>>().join(" · ");
+    sheet.head = vec![words.say(ids[1]), issued];
     sheet
 }
 

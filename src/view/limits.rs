@@ -97,6 +97,15 @@ pub fn of_comparison(comparison: &Comparison, plan: &Limits, words: &Words) -> S
     whole(scale, &told, words)
 }
 
+/// The limit of what was compared, for page 1: of one that is worked out, what that came to in
+/// the retest; not what the manual prints.
+pub fn in_short(comparison: &Comparison, words: &Words) -> String {
+    let came_to = |_: &Formula, end: Option<Quantity>| {
+        end.map_or_else(String::new, |end| figures::limit_worked_out(end, words))
+    };
+    limit_alone(&comparison.scale, &came_to, words)
+}
+
 /// The limit of one position in each run, where it is worked out there.
 pub fn in_each_run(comparison: &Comparison, words: &Words) -> String {
     let unit = comparison.scale.unit;
@@ -204,6 +213,30 @@ pub fn of_each(measure: &Measure, plan: &Limits, words: &Words) -> String {
         | Kind::List(_)
         | Kind::Smoke(_)
         | Kind::Text => words.say_with("positions-each", &[("limit", &limit)]),
+    }
+}
+
+/// The same for page 1, without what the manual prints.
+pub fn of_each_in_short(measure: &Measure, plan: &Limits, words: &Words) -> String {
+    match &measure.kind {
+        Kind::ValueAt(scales) => {
+            let mut scales = scales.clone();
+            scales.common.as_printed = None;
+            let limit = of_scales(&scales, plan, words);
+            if limit.is_empty() || !scales.is_uniform() {
+                return limit;
+            }
+            words.say_with("positions-each", &[("limit", &limit)])
+        }
+        Kind::Value(_)
+        | Kind::Passes { .. }
+        | Kind::PassesAt { .. }
+        | Kind::Exact(_)
+        | Kind::ExactAt { .. }
+        | Kind::Rate(_)
+        | Kind::List(_)
+        | Kind::Smoke(_)
+        | Kind::Text => of_each(measure, plan, words),
     }
 }
 

@@ -36,7 +36,7 @@ mod worksheet;
 
 use chrono::{DateTime, FixedOffset};
 
-use crate::job::{Job, Measure, Shop};
+use crate::job::{Job, Measure, Shop, Stage};
 use crate::judge::{Judgement, MeasureJudgement};
 use crate::seals::{JobOutcome, Sealing};
 
@@ -127,7 +127,10 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             &job.plan,
             material.shop,
             material.logo.as_ref(),
-            material.issued,
+            (
+                material.issued,
+                material.sealing.chain.latest(Stage::Baseline),
+            ),
             words,
         ),
         draw_measures: drawn >= front.figures.len() + WORTH_DRAWING,

@@ -15,7 +15,7 @@ impl OwnForm {
             front, measures, ..
         } = report(material, &words);
         let verdict = if front.alert.is_empty() {
-            format!("{}. {}", front.mark, front.headline)
+            format!("{}. {}", front.mark, front.says())
         } else {
             front.alert
         };

@@ -62,7 +62,7 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
             plan,
             material.shop,
             material.logo.as_ref(),
-            material.issued,
+            (material.issued, sealing.chain.latest(Stage::Baseline)),
             words,
         ),
         headline: words.say("receipt-headline"),
@@ -186,7 +186,7 @@ fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> 
             let each = each.iter().map(|entry| entry.map(reading));
             (measure.name.clone(), named(at, each, words), limit())
         }
-        RunFigure::Alone(Alone::Rate(scale, figure, _)) => (
+        RunFigure::Alone(Alone::Rate(scale, figure, ..)) => (
             exact::rate_name(&measure.name, scale, words),
             exact::rate_read(figure, words),
             limit(),

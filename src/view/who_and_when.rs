@@ -1,6 +1,6 @@
 //! Whose machine it is, and who measured it when.
 
-use chrono::NaiveDate;
+use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use super::Material;
 use super::data::{Pair, RunColumn};
@@ -40,6 +40,56 @@ pub fn identity(
             received.map_or_else(String::new, |day| figures::day(day, words)),
         ),
     ];
+    labelled(rows, words)
+}
+
+/// What page 1 says of it: whose machine, which, and its meter. Each is there only where it is
+/// known.
+pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+    let job = material.job;
+    let Plan {
+        customer, machine, ..
+    } = &job.plan;
+    let maker = [&machine.maker, &machine.model].into_iter().flatten();
+    let mut which: Vec<String> = maker.cloned().collect();
+    if let Some(serial) = &machine.serial {
+        which.push(words.say_with("serial", &[("serial", serial)]));
+    }
+    let meter = job.retest.meter.or(job.baseline.meter);
+    labelled(
+        [
+            ("about-customer", customer.name.clone()),
+            ("about-machine", machine.name.clone()),
+            ("about-identity", which.join(", ")),
+            (
+                "run-meter",
+                meter.map_or_else(String::new, |meter| figures::written(meter, words)),
+            ),
+        ],
+        words,
+    )
+}
+
+/// The three days of page 1: measured, repaired, measured again, with who saw it.
+pub fn days(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+    let job = material.job;
+    let day = |moment: DateTime<FixedOffset>| figures::day(moment.date_naive(), words);
+    let measured = |run: &Run| match run.witnesses.join("; ") {
+        seen if seen.is_empty() => day(run.started),
+        seen => words.say_with("seen-by", &[("day", &day(run.started)), ("names", &seen)]),
+    };
+    labelled(
+        [
+            ("label-before", measured(&job.baseline)),
+            ("fact-work", day(job.work.started)),
+            ("label-after", measured(&job.retest)),
+        ],
+        words,
+    )
+}
+
+/// The texts that are there, each with the message of its label.
+fn labelled<const N: usize>(rows: [(&str, String); N], words: &Words) -> Vec<Pair> {
     rows.into_iter()
         .filter(|(_, text)| !text.is_empty())
         .map(|(label, text)| Pair {

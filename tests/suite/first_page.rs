@@ -4,8 +4,8 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use retestify::job::{Bounds, Contribution, DefectOutcome, Job, Kind};
 use retestify::judge::{
-    Alone, Attribution, Caveat, FollowUp, RunFigure, Watch, attribution, baseline, caveats, done,
-    follow_up, is_issued_before_retest, judge, not_needed, watch,
+    Alone, Attribution, Caveat, FollowUp, RunFigure, advice, attribution, baseline, caveats, done,
+    follow_up, is_issued_before_retest, judge, left, not_needed,
 };
 use retestify::quantity::Quantity;
 
@@ -53,8 +53,8 @@ fn the_change_is_credited_to_one_thing_or_to_all_together() {
     assert!(matches!(attribution(&job), Attribution::One(one) if one == what));
 }
 
-/// What was left comes before advice, what was repaired after what was done; of a list that
-/// is too long the last line says how many more there are.
+/// What was left stands apart from advice, what was repaired after what was done; of a list
+/// that is too long the last line says how many more there are.
 #[test]
 fn lists_for_the_customer_in_their_order() {
     let mut job = frost_fan();
@@ -67,15 +67,9 @@ fn lists_for_the_customer_in_their_order() {
         found("belt", DefectOutcome::Repaired),
         found("hose", DefectOutcome::Left),
     ];
-    let told: Vec<String> = watch(&job)
-        .items
-        .into_iter()
-        .map(|one| match one {
-            Watch::Left(finding) => format!("left {}", finding.what),
-            Watch::Advice(_) => "advice".to_owned(),
-        })
-        .collect();
-    assert_eq!(told, ["left hose", "advice", "advice"]);
+    let told: Vec<&str> = left(&job).items.iter().map(|it| it.what.as_str()).collect();
+    assert_eq!(told, ["hose"]);
+    assert_eq!(advice(&job).items.len(), 2);
     let told: Vec<&str> = done(&job)
         .items
         .into_iter()
@@ -86,7 +80,7 @@ fn lists_for_the_customer_in_their_order() {
         .collect();
     assert_eq!(told, ["done", "done", "belt"]);
     job.work.watch = (0..5).map(|n| n.to_string()).collect();
-    assert_eq!((watch(&job).items.len(), watch(&job).more), (4, Some(2)));
+    assert_eq!((advice(&job).items.len(), advice(&job).more), (5, None));
     let item = job.work.not_needed[0].clone();
     job.work.not_needed = vec![item.clone(); 4];
     assert_eq!(

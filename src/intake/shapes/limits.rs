@@ -326,9 +326,9 @@ pub struct MeasureTable {
     #[serde(default)]
     #[schemars(length(max = 12))]
     pub hazards: Vec<Hazard>,
-    /// `true` to show it on the customer's page, which has room for five; with none
-    /// marked, the required ones are shown. Required ones that are not shown are
-    /// counted there. Words are shown on the following pages.
+    /// `true` to show it on the customer's page besides the required ones, and to let its
+    /// first sentence be about it. That page has room for five, the required ones first;
+    /// the others are counted there. Words are shown on the following pages.
     #[serde(default)]
     pub front_page: bool,
 }

@@ -102,6 +102,8 @@ pub fn first_page(report: &Report, name: &str) -> String {
                 .to_owned()
         }
         "done" => names(&front.done),
+        "weakest" => plain(&front.weakest),
+        "still wrong" => names(&front.left),
         "watch" => names(&front.watch),
         "not needed" => names(&front.not_needed),
         "come back" => plain(&front.come_back),
