@@ -22,14 +22,14 @@ use crate::judge::{
     MeasureJudgement, Outcome, Settles, Share, Verdict, advice, caveats, done, follow_up, left,
     not_needed,
 };
-use crate::seals::{FirstSealed, JobOutcome, SealFact};
+use crate::seals::{Clock, FirstSealed, JobOutcome, SealFact, SealMark};
 
 /// Builds the page.
 pub fn front(material: &Material<'_>, words: &Words) -> Front {
     let Material { job, judgement, .. } = material;
     let page = &judgement.first_page;
     let (verdict, mark) = match material.outcome() {
-        JobOutcome::BrokenSeal => ("undecided", "mark-broken"),
+        JobOutcome::BrokenSeal => ("not-verified", "mark-broken"),
         JobOutcome::Verdict(Verdict::Verified) => ("verified", "mark-verified"),
         JobOutcome::Verdict(Verdict::NotVerified) => ("not-verified", "mark-not-verified"),
         JobOutcome::Verdict(Verdict::Undecided) => ("undecided", "mark-undecided"),
@@ -112,8 +112,22 @@ fn weakest(material: &Material<'_>, words: &Words) -> String {
         Some(SealFact::Changed { late: false }) => "weakest-changed",
         Some(SealFact::RetestChanged) => "weakest-retest-changed",
         Some(SealFact::RetestNotSealed) => "weakest-retest",
-        None if job.plan.limits.conditions.is_empty() => "weakest-no-conditions",
-        None => return String::new(),
+        None => match sealing.mark() {
+            SealMark::BeforeWork {
+                clock: Clock::Set, ..
+            } => "weakest-clock",
+            SealMark::Broken
+            | SealMark::NotSealed
+            | SealMark::AfterWorkStarted
+            | SealMark::BeforeWork {
+                clock: Clock::Computer,
+                ..
+            } if job.plan.limits.conditions.is_empty() => "weakest-no-conditions",
+            SealMark::Broken
+            | SealMark::NotSealed
+            | SealMark::AfterWorkStarted
+            | SealMark::BeforeWork { .. } => return String::new(),
+        },
     };
     words.say(id)
 }
@@ -128,6 +142,10 @@ fn lead(material: &Material<'_>, words: &Words) -> String {
         "lead-tested",
         &[("day", &day), ("machine", &job.plan.machine.name)],
     )];
+    // Under a broken seal no figure and no condition is told as if it held.
+    if let JobOutcome::BrokenSeal = material.outcome() {
+        return sentences.concat();
+    }
     let leading = page.leading.and_then(|it| figure_of(material, it, words));
     if let Some(figure) = leading {
         sentences.push(words.say_with(
@@ -261,6 +279,7 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     let found = material.judgement.measures.get(figure.measure)?;
     let about = About {
         plan: &material.job.plan.limits,
+        is_broken: material.sealing.is_broken(),
         measure,
         found,
         words,
@@ -332,6 +351,8 @@ fn with_bands(outcome: String, comparison: &Comparison, words: &Words) -> String
 /// One measure, for what its figures have in common.
 struct About<'a> {
     plan: &'a Limits,
+    /// Whether a seal is broken, so that no result is to be relied on.
+    is_broken: bool,
     measure: &'a Measure,
     found: &'a MeasureJudgement,
     words: &'a Words,
@@ -381,13 +402,20 @@ impl About<'_> {
             after_other: String::new(),
             limit: limits::of_measure(measure, self.plan, words),
             result: self.result(outcome),
-            mark: limits::mark(outcome),
+            mark: limits::mark(if self.is_broken {
+                Outcome::NoLimit
+            } else {
+                outcome
+            }),
             strip: None,
         }
     }
 
     /// An outcome; that conditions were not alike stands beside it, for a pass by that is none.
     fn result(&self, outcome: Outcome) -> String {
+        if self.is_broken {
+            return self.words.say("result-not-relied-on");
+        }
         let result = limits::outcome(outcome, self.words);
         if self.found.fair || result.is_empty() {
             return result;
