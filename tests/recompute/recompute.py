@@ -118,14 +118,14 @@ def check(program, folder):
     return list(differences("", theirs, ours))
 
 
-# Jobs in which program and recomputation are known to disagree, and it is not settled yet
-# which of them is right. They are printed, and fail nothing.
+# Jobs in which program and recomputation are known to disagree, and why it is left so. They
+# are printed, and fail nothing.
 OPEN = {
-    248: "the probability of a band differs in the fifth digit",
+    248: "an uncertainty of 10⁻¹² of the value: rounding shows in a probability",
     266: "the program refuses a formula for the number of its extremes",
-    427: "a zone at the edge, where the slopes of a formula cancel but for rounding",
-    513: "of a worked-out figure and its limit, which reason stands first",
-    749: "a limit by a table of steps, asked within rounding of a row",
+    427: "a zone at its very edge, where the slopes of a formula cancel but for rounding",
+    513: "of a worked-out figure and its limit, which reason stands first; the rules do not say",
+    749: "by the rules the reading is at a row (2·10⁻¹⁰ K from it); the recomputation has it above",
 }
 
 

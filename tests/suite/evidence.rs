@@ -463,7 +463,7 @@ fn a_broken_seal_heads_page_1() {
     assert!(
         shown
             .out
-            .contains("A seal is broken. Do not rely on this report"),
+            .contains("The sealed record was changed. Do not rely on this report"),
         "{}",
         shown.out
     );
