@@ -361,7 +361,20 @@ impl About<'_> {
             | Alone::List(..)
             | Alone::Smoke(..) => None,
         });
-        let (name, retest) = value.unwrap_or_else(|| (self.measure.name.clone(), plain));
+        let smoke = figures.iter().filter_map(|figure| match figure {
+            Alone::Smoke(_, _, ValueAlone { scale, found, .. }) => Some(figures::with_unit(
+                &figures::value_pm(found, scale.unit, scale.bounds, words),
+                scale.unit.symbol(),
+            )),
+            Alone::Value(_)
+            | Alone::Passes(_)
+            | Alone::Exact(..)
+            | Alone::Rate(..)
+            | Alone::List(..) => None,
+        });
+        let smoke = smoke.collect::<Vec<_>>().join("; ");
+        let otherwise = if smoke.is_empty() { plain } else { smoke };
+        let (name, retest) = value.unwrap_or_else(|| (self.measure.name.clone(), otherwise));
         MeasureRow {
             baseline,
             retest,
