@@ -23,9 +23,8 @@ impl Context<'_> {
         hint: impl Into<String>,
         problems: &mut Problems,
     ) {
-        let mut whole = vec!["reading", self.measure.id.as_str()];
-        whole.extend(path);
-        self.document.problem(&whole, message, hint, problems);
+        self.document
+            .problem(&self.whole(path), message, hint, problems);
     }
 
     /// Adds what is not filled in yet at `path` below the reading.
@@ -36,8 +35,12 @@ impl Context<'_> {
         hint: impl Into<String>,
         problems: &mut Problems,
     ) {
-        let mut whole = vec!["reading", self.measure.id.as_str()];
-        whole.extend(path);
-        self.document.not_filled_in(&whole, message, hint, problems);
+        self.document
+            .not_filled_in(&self.whole(path), message, hint, problems);
+    }
+
+    /// The whole path of what stands at `path` below the reading.
+    fn whole<'p>(&'p self, path: &[&'p str]) -> Vec<&'p str> {
+        [&["reading", self.measure.id.as_str()], path].concat()
     }
 }

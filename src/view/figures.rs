@@ -234,6 +234,16 @@ pub fn value_pm(estimate: &Estimate, unit: &Unit, bounds: Option<Bounds>, words:
     localised(text, words)
 }
 
+/// The same with its unit: `12.80 ± 0.20 s`.
+pub fn value_pm_with_unit(
+    estimate: &Estimate,
+    unit: &Unit,
+    bounds: Option<Bounds>,
+    words: &Words,
+) -> String {
+    with_unit(&value_pm(estimate, unit, bounds, words), unit.symbol())
+}
+
 /// A difference with its sign and uncertainty: `−10.40 ± 0.28`, without the unit.
 pub fn difference_pm(difference: &Estimate, unit: &Unit, words: &Words) -> String {
     let value = unit.difference_from_si(difference.value);

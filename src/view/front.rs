@@ -112,21 +112,15 @@ fn weakest(material: &Material<'_>, words: &Words) -> String {
         Some(SealFact::Changed { late: false }) => "weakest-changed",
         Some(SealFact::RetestChanged) => "weakest-retest-changed",
         Some(SealFact::RetestNotSealed) => "weakest-retest",
-        None => match sealing.mark() {
-            SealMark::BeforeWork {
-                clock: Clock::Set, ..
-            } => "weakest-clock",
-            SealMark::Broken
-            | SealMark::NotSealed
-            | SealMark::AfterWorkStarted
-            | SealMark::BeforeWork {
-                clock: Clock::Computer,
-                ..
-            } if job.plan.limits.conditions.is_empty() => "weakest-no-conditions",
-            SealMark::Broken
-            | SealMark::NotSealed
-            | SealMark::AfterWorkStarted
-            | SealMark::BeforeWork { .. } => return String::new(),
+        None => match (sealing.mark(), job.plan.limits.conditions.is_empty()) {
+            (
+                SealMark::BeforeWork {
+                    clock: Clock::Set, ..
+                },
+                true | false,
+            ) => "weakest-clock",
+            (_mark, true) => "weakest-no-conditions",
+            (_mark, false) => return String::new(),
         },
     };
     words.say(id)

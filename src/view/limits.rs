@@ -48,7 +48,7 @@ pub fn between(ends: [Option<String>; 2], words: &Words) -> String {
 /// The whole limit of a scale, with the improvement it asks for. Where it is worked out, the
 /// formula, and what that came to if the scale is that of a run.
 pub fn of_scale(scale: &Scale, plan: &Limits, words: &Words) -> String {
-    whole(scale, &|of, end| came_to(of, end, plan, words), words)
+    whole(scale, &|_, of, end| came_to(of, end, plan, words), words)
 }
 
 fn came_to(formula: &Formula, end: Option<Quantity>, plan: &Limits, words: &Words) -> String {
@@ -67,13 +67,18 @@ fn came_to(formula: &Formula, end: Option<Quantity>, plan: &Limits, words: &Word
 /// in each run.
 pub fn of_comparison(comparison: &Comparison, plan: &Limits, words: &Words) -> String {
     let scale = &comparison.scale;
-    let Some(by) = &scale.by else {
+    if scale.by.is_none() {
         return of_scale(scale, plan, words);
-    };
-    let [before, after] = &comparison.ends;
-    let figures = |formula: &Formula, each: [&Option<Estimate>; 2]| {
+    }
+    let told = |end: End, formula: &Formula, _: Option<Quantity>| {
         let formula = formula::alone(formula, plan, words);
-        let [before, after] = each.map(|end| end_in_run(end, scale.unit, words));
+        let [before, after] = comparison.ends.each_ref().map(|ends| {
+            let found = match end {
+                End::Min => &ends.min,
+                End::Max => &ends.max,
+            };
+            end_in_run(found, scale.unit, words)
+        });
         let variables = [
             ("formula", formula.as_str()),
             ("before", &before),
@@ -81,26 +86,24 @@ pub fn of_comparison(comparison: &Comparison, plan: &Limits, words: &Words) -> S
         ];
         words.say_with("limit-came-to-each", &variables)
     };
-    let ends = [
-        by.min
-            .as_ref()
-            .map(|it| figures(it, [&before.min, &after.min])),
-        by.max
-            .as_ref()
-            .map(|it| figures(it, [&before.max, &after.max])),
-    ];
-    let [min, max] = ends;
-    let told = |formula: &Formula, _: Option<Quantity>| {
-        let is_min = by.min.as_ref().is_some_and(|it| std::ptr::eq(it, formula));
-        if is_min { min.clone() } else { max.clone() }.unwrap_or_default()
-    };
     whole(scale, &told, words)
 }
+
+/// Which end of a limit.
+#[derive(Clone, Copy)]
+enum End {
+    Min,
+    Max,
+}
+
+/// Words an end that is worked out: which, by which formula, and what it came to if that is
+/// known.
+type Told<'a> = dyn Fn(End, &Formula, Option<Quantity>) -> String + 'a;
 
 /// The limit of what was compared, for page 1: of one that is worked out, what that came to in
 /// the retest; not what the manual prints.
 pub fn in_short(comparison: &Comparison, words: &Words) -> String {
-    let came_to = |_: &Formula, end: Option<Quantity>| {
+    let came_to = |_, _: &Formula, end: Option<Quantity>| {
         end.map_or_else(String::new, |end| figures::limit_worked_out(end, words))
     };
     limit_alone(&comparison.scale, &came_to, words)
@@ -118,17 +121,12 @@ pub fn in_each_run(comparison: &Comparison, words: &Words) -> String {
 
 fn end_in_run(end: &Option<Estimate>, unit: &Unit, words: &Words) -> String {
     end.as_ref().map_or_else(String::new, |end| {
-        let figure = figures::value_pm(end, unit, None, words);
-        figures::with_unit(&figure, unit.symbol())
+        figures::value_pm_with_unit(end, unit, None, words)
     })
 }
 
 /// A limit with all that is said of it; `told` words an end that is worked out.
-fn whole(
-    scale: &Scale,
-    told: &dyn Fn(&Formula, Option<Quantity>) -> String,
-    words: &Words,
-) -> String {
+fn whole(scale: &Scale, told: &Told<'_>, words: &Words) -> String {
     as_printed(scale, limit_alone(scale, told, words), words)
 }
 
@@ -143,21 +141,20 @@ fn as_printed(scale: &Scale, text: String, words: &Words) -> String {
     }
 }
 
-fn limit_alone(
-    scale: &Scale,
-    told: &dyn Fn(&Formula, Option<Quantity>) -> String,
-    words: &Words,
-) -> String {
+fn limit_alone(scale: &Scale, told: &Told<'_>, words: &Words) -> String {
     let mut parts = Vec::new();
     match &scale.by {
         None => parts.extend(scale.bounds.map(|limit| bounds(limit, scale.unit, words))),
         Some(by) => {
             let fixed = [Bounds::min, Bounds::max].map(|end| scale.bounds.as_ref().and_then(end));
-            let one = |formula: &Option<Formula>, end: Option<Quantity>| match formula {
-                Some(formula) => Some(told(formula, end)),
-                None => end.map(|end| limit(end, scale.unit, words)),
+            let one = |end, formula: &Option<Formula>, fixed: Option<Quantity>| match formula {
+                Some(formula) => Some(told(end, formula, fixed)),
+                None => fixed.map(|fixed| limit(fixed, scale.unit, words)),
             };
-            let ends = [one(&by.min, fixed[0]), one(&by.max, fixed[1])];
+            let ends = [
+                one(End::Min, &by.min, fixed[0]),
+                one(End::Max, &by.max, fixed[1]),
+            ];
             parts.push(between(ends, words));
         }
     }
@@ -177,7 +174,7 @@ fn limit_alone(
 pub fn of_scales(scales: &ScaleAt, plan: &Limits, words: &Words) -> String {
     let own = (!scales.is_uniform()).then(|| words.say("limit-own"));
     let common = &scales.common;
-    let text = limit_alone(common, &|of, end| came_to(of, end, plan, words), words);
+    let text = limit_alone(common, &|_, of, end| came_to(of, end, plan, words), words);
     let common_part = (!text.is_empty()).then_some(text);
     let parts = own.into_iter().chain(common_part);
     let text = parts.collect::<Vec<_>>().join(&words.say("limit-and"));
@@ -218,26 +215,11 @@ pub fn of_each(measure: &Measure, plan: &Limits, words: &Words) -> String {
 
 /// The same for page 1, without what the manual prints.
 pub fn of_each_in_short(measure: &Measure, plan: &Limits, words: &Words) -> String {
-    match &measure.kind {
-        Kind::ValueAt(scales) => {
-            let mut scales = scales.clone();
-            scales.common.as_printed = None;
-            let limit = of_scales(&scales, plan, words);
-            if limit.is_empty() || !scales.is_uniform() {
-                return limit;
-            }
-            words.say_with("positions-each", &[("limit", &limit)])
-        }
-        Kind::Value(_)
-        | Kind::Passes { .. }
-        | Kind::PassesAt { .. }
-        | Kind::Exact(_)
-        | Kind::ExactAt { .. }
-        | Kind::Rate(_)
-        | Kind::List(_)
-        | Kind::Smoke(_)
-        | Kind::Text => of_each(measure, plan, words),
+    let mut measure = measure.clone();
+    if let Kind::ValueAt(scales) = &mut measure.kind {
+        scales.common.as_printed = None;
     }
+    of_each(&measure, plan, words)
 }
 
 /// The limit of a measure; empty if it has none.

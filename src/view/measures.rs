@@ -170,11 +170,8 @@ pub fn plain(material: &Material<'_>, measure: &Measure, words: &Words) -> [Stri
 
 fn worked_out(figures: &[RunFigure], words: &Words) -> String {
     let one = |value: &ValueAlone| {
-        let unit = value.scale.unit;
-        figures::with_unit(
-            &figures::value_pm(&value.found, unit, value.scale.bounds, words),
-            unit.symbol(),
-        )
+        let ValueAlone { scale, found, .. } = value;
+        figures::value_pm_with_unit(found, scale.unit, scale.bounds, words)
     };
     let each: Vec<String> = figures
         .iter()
@@ -362,10 +359,9 @@ impl About<'_> {
             | Alone::Smoke(..) => None,
         });
         let smoke = figures.iter().filter_map(|figure| match figure {
-            Alone::Smoke(_, _, ValueAlone { scale, found, .. }) => Some(figures::with_unit(
-                &figures::value_pm(found, scale.unit, scale.bounds, words),
-                scale.unit.symbol(),
-            )),
+            Alone::Smoke(_, _, ValueAlone { scale, found, .. }) => Some(
+                figures::value_pm_with_unit(found, scale.unit, scale.bounds, words),
+            ),
             Alone::Value(_)
             | Alone::Passes(_)
             | Alone::Exact(..)
