@@ -5,7 +5,7 @@
 //! rooms before it (a test checks this):
 //!
 //! ```text
-//! files → intake → judge → result → seals → view → render → signature → verification
+//! files → intake → judge → result → seals → view → render → signature → verification → document → page
 //! ```
 //!
 //! [`quantity`] and [`job`] hold the types that all rooms share; [`files`] is at both
@@ -33,12 +33,17 @@ pub mod seals;
 
 pub mod view;
 
-#[cfg(feature = "program")]
+#[cfg(feature = "typesetter")]
 pub mod render;
 
 pub mod signature;
 
 pub mod verification;
+
+#[cfg(feature = "typesetter")]
+pub mod document;
+
+pub mod page;
 
 #[cfg(feature = "program")]
 pub mod fill;

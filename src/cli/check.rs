@@ -5,10 +5,10 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::CheckArgs;
-use super::material::{material, receipt_material};
 use super::template::Pages;
 use super::typed::Typed;
 use super::{CommandError, clock, code, output, pipeline, terminal};
+use crate::document::{material, receipt_material};
 use crate::seals::{JobOutcome, Sealing};
 use crate::view;
 

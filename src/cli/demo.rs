@@ -9,12 +9,11 @@ use zeroize::Zeroizing;
 
 use super::args::{DemoArgs, Signing};
 use super::issue::Issue;
-use super::material::material;
 use super::output::{refused, say};
 use super::seal::Terms;
-use super::set_again::OwnPages;
 use super::template::Pages;
 use super::{CommandError, keys, pipeline, seal, terminal, verify};
+use crate::document::{OwnPages, material};
 use crate::files::{WriteError, write_tree, write_whole};
 use crate::intake::SHOP_FILE;
 use crate::job::{JobFile, Run};

@@ -6,12 +6,13 @@ use chrono::{DateTime, FixedOffset};
 
 use super::CommandError;
 use super::template::Pages;
+use crate::document::{Form, description, signer};
 use crate::intake::can_print;
 use crate::job::Shop;
 use crate::render::{Printed, RenderError, SignaturePlace};
 use crate::result::TimeSource;
 use crate::seals::Clock;
-use crate::signature::{Identity, ShopCertificate, SignError, StampService, sign};
+use crate::signature::{Identity, SignError, StampService, sign};
 use crate::view::{Signer, Words};
 
 /// How long a time-stamp authority may take, and the largest answer, in bytes.
@@ -41,6 +42,16 @@ pub struct Paper {
 }
 
 impl Issue {
+    /// How its pages are set.
+    pub fn form(&self) -> Form<'_> {
+        Form {
+            issued: self.now,
+            template: &self.pages.template,
+            own: &self.pages.own,
+            words: &self.words,
+        }
+    }
+
     /// Signs what `print` typesets for a signer, where there is an identity. Where the
     /// time-stamp authority does not answer, the document is typeset again and says so.
     pub fn sign(
@@ -122,20 +133,6 @@ impl Issue {
             Err(error) => Err(told(error)),
         }
     }
-}
-
-/// Who signs, with a time from `time`.
-pub fn signer(certificate: &ShopCertificate, time: TimeSource) -> Signer {
-    Signer {
-        name: certificate.holder(),
-        fingerprint: certificate.fingerprint().to_string(),
-        time,
-    }
-}
-
-/// What a screen reader says of the field of a signature.
-pub fn description(signer: &Signer, words: &Words) -> String {
-    words.say_with("signed-description", &[("name", &signer.name)])
 }
 
 /// Asks the time-stamp authority at `address` (RFC 3161, 3.4).

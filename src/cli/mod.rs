@@ -11,24 +11,19 @@ mod generate;
 mod identity;
 mod init;
 mod issue;
-mod judged;
 mod keys;
 mod like;
 mod list;
-mod material;
 mod output;
 mod pipeline;
 mod problems;
 mod report;
 mod seal;
-mod set_again;
 mod template;
 mod terminal;
 mod typed;
 mod verify;
 mod worksheet;
-
-pub use set_again::OwnPages;
 
 use std::fmt;
 use std::process::ExitCode;

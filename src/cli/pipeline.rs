@@ -8,19 +8,14 @@ use chrono::{DateTime, FixedOffset};
 
 use super::CommandError;
 use super::issue::{Issue, Paper};
-use super::judged::{DropOff, Judged};
-use super::material::{
-    Parts, attachments, document_file, form_names, material, pictures, receipt_material,
-};
 use super::typed::Typed;
+use crate::document::{DropOff, Judged, sealed_baseline, set_receipt, set_report};
 use crate::files::{Folder, ReadError, nearest_with};
 use crate::intake::{self, Glance, Inputs, Intake, Media, SHOP_FILE, can_print};
-use crate::job::{JobFile, Plan, Stage};
+use crate::job::{JobFile, Plan};
 use crate::judge;
-use crate::render::{self, Document, Printed, RenderError};
-use crate::result::{DocumentKind, ResultFile, to_json};
-use crate::seals::{Chain, Fingerprint, Link, sealing, sealing_of_baseline};
-use crate::view::{self, OwnForm, Signer};
+use crate::result::{ResultFile, to_json};
+use crate::seals::{Chain, sealing, sealing_of_baseline};
 
 /// Reads the job in the folder at `path`, judges it, and holds it against its seals.
 pub fn judge(path: &Path) -> Result<Judged, CommandError> {
@@ -41,34 +36,8 @@ pub fn judge(path: &Path) -> Result<Judged, CommandError> {
 /// Makes the report of a job that was judged, signed where there is an identity.
 pub fn report(judged: &Judged, issue: &Issue) -> Result<Paper, CommandError> {
     issue.sign(&judged.intake.shop, |signer| {
-        set_report(judged, issue, signer)
+        set_report(judged, issue.form(), signer)
     })
-}
-
-/// Sets the pages of a report as they are before anybody signs them.
-pub fn set_report(
-    judged: &Judged,
-    issue: &Issue,
-    signer: Option<Signer>,
-) -> Result<Printed, RenderError> {
-    let intake = &judged.intake;
-    let file = document_file(DocumentKind::Report, intake, issue, signer.as_ref());
-    let material = material(judged, issue.now, signer);
-    let mut report = view::report(&material, &issue.words);
-    report.sheet.own_form =
-        form_names(&issue.pages).map(|attached| OwnForm::of_report(&material, &attached));
-    let parts = Parts {
-        texts: &intake.texts,
-        seals: &judged.sealing.chain.links,
-        result: Some(&judged.result),
-        own: &issue.pages.own,
-        document: &file.text(),
-    };
-    let attachments = attachments(&parts, &issue.words);
-    let pictures = pictures(&intake.pictures, intake.logo.as_ref());
-    let document = Document::Report(&report);
-    let template = &issue.pages.template;
-    render::pdf(template, document, &pictures, &attachments, issue.now)
 }
 
 /// Reads the job in the folder at `path` as far as it exists before the work.
@@ -82,55 +51,15 @@ pub fn drop_off(path: &Path) -> Result<DropOff, CommandError> {
 
 /// Makes the receipt of a job whose baseline is sealed, signed where there is an identity.
 pub fn receipt(job: &DropOff, issue: &Issue) -> Result<Paper, CommandError> {
-    let seal = sealed_baseline(job)?;
-    issue.sign(&job.intake.shop, |signer| {
-        set_receipt(job, seal, issue, signer)
-    })
-}
-
-/// The seal of the baseline that is in force.
-pub fn sealed_baseline(job: &DropOff) -> Result<&Link, CommandError> {
-    let chain = &job.sealing.chain;
-    chain.latest(Stage::Baseline).ok_or_else(|| {
+    let seal = sealed_baseline(&job.sealing.chain).ok_or_else(|| {
         CommandError::told(
             "the baseline is not sealed",
             "run `retestify seal baseline FOLDER` first",
         )
+    })?;
+    issue.sign(&job.intake.shop, |signer| {
+        set_receipt(job, seal, issue.form(), signer)
     })
-}
-
-/// Sets the page of a receipt that shows `seal`, as it is before anybody signs it.
-pub fn set_receipt(
-    job: &DropOff,
-    seal: &Link,
-    issue: &Issue,
-    signer: Option<Signer>,
-) -> Result<Printed, RenderError> {
-    let chain = &job.sealing.chain;
-    let intake = &job.intake;
-    let qr = Fingerprint::of(seal.digest).qr();
-    // A seal is checked against the one before it, so a receipt carries all seals up to
-    // its own.
-    let is_baseline = |link: &Link| link.seal.stage == Stage::Baseline;
-    let last = chain.links.iter().rposition(is_baseline);
-    let seals = &chain.links[..last.map_or(0, |last| last + 1)];
-    let file = document_file(DocumentKind::Receipt, intake, issue, signer.as_ref());
-    let material = receipt_material(job, issue.now, signer, &qr);
-    let mut receipt = view::receipt(&material, &issue.words);
-    receipt.sheet.own_form = form_names(&issue.pages)
-        .map(|attached| OwnForm::of_receipt(&intake.job.plan, &intake.shop, &attached));
-    let parts = Parts {
-        texts: &intake.texts,
-        seals,
-        result: None,
-        own: &issue.pages.own,
-        document: &file.text(),
-    };
-    let attachments = attachments(&parts, &issue.words);
-    let pictures = pictures(&intake.pictures, intake.logo.as_ref());
-    let document = Document::Receipt(&receipt);
-    let template = &issue.pages.template;
-    render::pdf(template, document, &pictures, &attachments, issue.now)
 }
 
 /// Refuses what is no job folder.

@@ -7,14 +7,13 @@ use chrono::{DateTime, FixedOffset};
 
 use super::args::{ReceiptArgs, SealArgs};
 use super::issue::Issue;
-use super::judged::{DropOff, Judged};
 use super::like;
-use super::material::material;
 use super::output::{Paperwork, check_signed, refused, say, verdict, warn};
 use super::pipeline;
 use super::template::Pages;
 use super::typed::Typed;
 use super::{CommandError, clock, keys};
+use crate::document::{DropOff, Judged, material};
 use crate::files::{Held, check_output, hold, write_whole};
 use crate::intake::Intake;
 use crate::intake::can_print;

@@ -9,15 +9,16 @@ use anstyle::{Effects, Style};
 use textwrap::Options;
 
 use super::args::VerifyArgs;
-use super::set_again::OwnPages;
 use super::{CommandError, pipeline};
+use crate::document::OwnPages;
 use crate::files::{ReadError, Source, read_path};
 use crate::seals::is_hidden;
 use crate::signature::ShopCertificate;
 use crate::verification::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Question, Summary, SummaryFigure, SummaryOfJob,
-    Verification, seal_of_receipt, verify,
+    Answer, Expected, KnownSeal, LARGEST_FILE, Summary, SummaryFigure, SummaryOfJob, Verification,
+    seal_of_receipt, verify,
 };
+use crate::view::Words;
 
 const BOLD: Style = Style::new().effects(Effects::BOLD);
 const FAINT: Style = Style::new().effects(Effects::DIMMED);
@@ -94,17 +95,22 @@ fn pdf(path: &Path) -> Result<Vec<u8>, CommandError> {
 
 /// The answers on the terminal.
 pub fn words(file: &Path, found: &Verification) -> String {
+    let words = Words::to_verify("en");
     let mut out = String::new();
     // A name may hold escape sequences that fake an answer.
     let name = file.display().to_string();
     let _ = writeln!(out, "{FAINT}{}{FAINT:#}", visible(&name));
     let _ = writeln!(out, "{FAINT}SHA-256 {}{FAINT:#}\n", found.sha256);
     if let Some(document) = &found.document {
-        out.push_str(&first(document));
+        out.push_str(&first(document, &words));
     }
     for finding in &found.findings {
-        let question = question(finding.question);
-        let answer = answer(finding.answer);
+        let question = words.say(&format!("question-{}", finding.question.name()));
+        let answer = words.say(&format!("answer-{}", finding.answer.name()));
+        let answer = match finding.answer {
+            Answer::No => answer.to_uppercase(),
+            Answer::Yes | Answer::CannotTell | Answer::NotAsked => answer,
+        };
         let _ = writeln!(out, "{question:<54}{BOLD}{answer}{BOLD:#}");
         for reason in &finding.because {
             let reason = visible(reason);
@@ -118,8 +124,8 @@ pub fn words(file: &Path, found: &Verification) -> String {
     }
     let _ = writeln!(
         out,
-        "\nNeither a digest nor a signature can show that a reading was true when it was\n\
-         written."
+        "\n{}",
+        textwrap::fill(&words.say("cannot-show"), WIDTH)
     );
     out
 }
@@ -136,7 +142,7 @@ fn visible(text: &str) -> String {
 }
 
 /// What was verified: the verdict and the required figures, as its inputs give them again.
-fn first(document: &Summary) -> String {
+fn first(document: &Summary, words: &Words) -> String {
     let mut out = String::new();
     let mut line = |indent: usize, text: &str| {
         let (first, next) = (" ".repeat(indent), " ".repeat(indent + 2));
@@ -145,15 +151,8 @@ fn first(document: &Summary) -> String {
             .subsequent_indent(&next);
         let _ = writeln!(out, "{}", textwrap::fill(&visible(text), options));
     };
-    let kind = match document.kind {
-        "receipt" => "a receipt",
-        _ => "a report",
-    };
     let Some(told) = &document.told else {
-        line(
-            0,
-            &format!("This is {kind}; what it carries cannot be read as a job."),
-        );
+        line(0, &words.say(&format!("unread-{}", document.kind)));
         out.push('\n');
         return out;
     };
@@ -161,55 +160,40 @@ fn first(document: &Summary) -> String {
         job,
         machine,
         customer,
+        says,
         ..
     } = told;
+    let about = [
+        ("job", job.as_str()),
+        ("machine", machine),
+        ("customer", customer),
+    ];
     line(
         0,
-        &format!("This is {kind}: job {job}, {machine}, for {customer}."),
+        &words.say_with(&format!("about-{}", document.kind), &about),
     );
-    line(
-        0,
-        &format!("Its inputs give, worked out again here: {}", told.says),
-    );
+    line(0, &words.say_with("worked-out", &[("says", says)]));
     for figure in &told.required {
         let SummaryFigure {
             name,
             before,
+            after,
             limit,
             result,
-            ..
         } = figure;
-        let text = match &figure.after {
-            Some(after) => format!("{name}: before {before}, after {after}; {limit}; {result}"),
-            None => format!("{name}: {before}; {limit}; {result}"),
+        let mut said = vec![
+            ("name", name.as_str()),
+            ("before", before),
+            ("limit", limit),
+            ("result", result),
+        ];
+        said.extend(after.as_deref().map(|after| ("after", after)));
+        let id = match after {
+            Some(_) => "figure-before-after",
+            None => "figure",
         };
-        line(2, &text);
+        line(2, &words.say_with(id, &said));
     }
     out.push('\n');
     out
-}
-
-fn question(question: Question) -> &'static str {
-    match question {
-        Question::Intact => "Is it unchanged since it was signed?",
-        Question::Signer => "Was the certificate fit to sign, and valid then?",
-        Question::ExpectedSigner => "Is it signed by someone you trust?",
-        Question::Files => "Are the files in it as they were sealed?",
-        Question::Chain => "Is the chain of seals unbroken, do its times fit?",
-        Question::Limits => "Are the limits those sealed before the work?",
-        Question::Fingerprint => "Does the baseline match the customer's receipt?",
-        Question::Result => "Do its inputs give the same result again?",
-        Question::Pages => "Do its pages show that result?",
-        Question::Time => "Does a time-stamp authority attest the time?",
-        Question::ListedFiles => "Are the files kept by the shop unchanged?",
-    }
-}
-
-fn answer(answer: Answer) -> &'static str {
-    match answer {
-        Answer::Yes => "yes",
-        Answer::No => "NO",
-        Answer::CannotTell => "cannot tell",
-        Answer::NotAsked => "not checked",
-    }
 }

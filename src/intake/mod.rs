@@ -21,6 +21,8 @@ mod limits;
 mod logo;
 mod photos;
 mod picture;
+#[cfg(feature = "typesetter")]
+mod picture_again;
 #[cfg(feature = "program")]
 mod picture_copy;
 #[cfg(feature = "program")]
@@ -60,8 +62,8 @@ pub use photos::date;
 #[cfg(feature = "program")]
 pub use photos::photo_copy;
 pub use picture::Picture;
-#[cfg(feature = "program")]
-pub use picture_copy::{is_copy, logo_of_pixels};
+#[cfg(feature = "typesetter")]
+pub use picture_again::{is_copy, logo_of_pixels};
 pub use positions::is_same as is_same_position;
 pub use problem::{Problem, Problems, State};
 pub use recordings::Recorded;
@@ -104,7 +106,7 @@ pub struct Intake<T> {
     /// The shop that does it.
     pub shop: Shop,
     /// The shop's logo, as a copy without metadata.
-    #[cfg(feature = "program")]
+    #[cfg(feature = "typesetter")]
     pub logo: Option<Picture>,
     /// The text files as they were read, in order, the shop's first.
     pub texts: Vec<Input>,
@@ -215,7 +217,7 @@ pub fn path_at(text: &str, at: usize) -> Vec<String> {
 struct Found {
     parts: Parts,
     shop: Option<Shop>,
-    #[cfg(feature = "program")]
+    #[cfg(feature = "typesetter")]
     logo: Option<Picture>,
     texts: Vec<Input>,
     pictures: Vec<Picture>,
@@ -258,6 +260,8 @@ impl Found {
             pictures = named.pictures(inputs.job, &mut problems);
             recordings = named.recordings(inputs.job, &mut problems);
         }
+        #[cfg(all(feature = "typesetter", not(feature = "program")))]
+        let logo = None;
         #[cfg(feature = "program")]
         let logo = match (&shop, media) {
             (Some((document, shop)), Media::Read) => {
@@ -325,7 +329,7 @@ impl Found {
                 retest: retest_run,
             },
             shop: shop.map(|(_, shop)| shop),
-            #[cfg(feature = "program")]
+            #[cfg(feature = "typesetter")]
             logo,
             texts,
             pictures,
@@ -342,7 +346,7 @@ impl Found {
             return Ok(Intake {
                 job,
                 shop,
-                #[cfg(feature = "program")]
+                #[cfg(feature = "typesetter")]
                 logo: self.logo,
                 texts: self.texts,
                 pictures: self.pictures,

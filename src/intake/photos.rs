@@ -99,12 +99,7 @@ pub fn photo_copy(source: &dyn Source, file: &str) -> Option<Picture> {
 fn look_at(source: &dyn Source, wanted: &[Wanted<'_>]) -> Vec<Result<Picture, Refusal>> {
     let known = |(_, _, file): &Wanted<'_>| {
         let (digest, size) = source.digest(file).map_err(|error| not_read(&error))?;
-        Ok(Picture {
-            file: (*file).to_owned(),
-            size,
-            digest,
-            taken: None,
-        })
+        Ok(Picture::unseen(file, size, digest))
     };
     wanted.iter().map(known).collect()
 }

@@ -8,13 +8,13 @@ use std::io::Cursor;
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use fast_image_resize::{FilterType, ResizeAlg, ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
-use image::codecs::png::PngEncoder;
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, Limits, RgbImage};
 
 use super::picture::{Picture, Refusal};
+use super::picture_again::{PRINT_SIDE, logo_png, made_from};
 use super::picture_memory::Room;
-use crate::files::{Digest, Input};
+use crate::files::Input;
 use crate::job::CaptureTime;
 
 /// The most pixels that are decoded.
@@ -23,8 +23,6 @@ const PIXEL_LIMIT: u64 = 64_000_000;
 const BYTE_LIMIT: u64 = 4 * PIXEL_LIMIT;
 /// The most bytes that a picture may ask for beside its pixels, such as a colour profile.
 const SIDE_LIMIT: u64 = 32 << 20;
-/// The longer side of the copy, in pixels: 300 dpi at half the width of a page.
-const PRINT_SIDE: u32 = 960;
 /// JPEG quality of the copy, of 100.
 const PRINT_QUALITY: u8 = 76;
 /// The longer side of a logo's copy, in pixels: 300 dpi at 60 mm.
@@ -43,47 +41,11 @@ pub fn picture(input: &Input, room: &Room) -> Result<Picture, Refusal> {
     })
 }
 
-/// The copy of a logo: edges stay sharp in a PNG.
+/// The copy of a logo.
 pub fn logo(input: &Input) -> Result<Picture, Refusal> {
     let (flat, _) = pixels(input, LOGO_SIDE, &Room::default())?;
-    let mut png = Vec::new();
-    flat.write_with_encoder(PngEncoder::new(&mut png))
-        .map_err(broken)?;
+    let png = logo_png(&flat).map_err(broken)?;
     Ok(made_from(input, &flat, png))
-}
-
-/// A logo's copy from the pixels of a copy.
-pub fn logo_of_pixels(width: u32, height: u32, pixels: &[u8]) -> Option<Picture> {
-    let flat = RgbImage::from_raw(width, height, pixels.to_vec())?;
-    let mut png = Vec::new();
-    flat.write_with_encoder(PngEncoder::new(&mut png)).ok()?;
-    let nothing = Input {
-        name: String::new(),
-        bytes: Vec::new(),
-        digest: Digest::of(b""),
-    };
-    Some(made_from(&nothing, &flat, png))
-}
-
-/// Whether `jpeg` is a picture of this size, as a copy can be.
-pub fn is_copy(jpeg: &[u8], width: u32, height: u32) -> bool {
-    let reader = ImageReader::with_format(Cursor::new(jpeg), ImageFormat::Jpeg);
-    width.max(height) <= PRINT_SIDE
-        && reader
-            .into_dimensions()
-            .is_ok_and(|it| it == (width, height))
-}
-
-fn made_from(input: &Input, flat: &RgbImage, copy: Vec<u8>) -> Picture {
-    Picture {
-        file: input.name.clone(),
-        size: input.bytes.len() as u64,
-        digest: input.digest,
-        taken: None,
-        copy,
-        width: flat.width(),
-        height: flat.height(),
-    }
 }
 
 /// The pixels of a JPEG or PNG, upright, on white, with no side longer than `side`;

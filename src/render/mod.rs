@@ -6,11 +6,17 @@
 //! asked: the same report gives the same bytes.
 
 mod engine;
+mod error;
+mod export;
 mod fonts;
+#[cfg(feature = "program")]
+mod library_world;
+#[cfg(any(test, not(feature = "program")))]
+mod own_world;
+mod sheets;
 mod template;
 
-pub use engine::{
-    Attachment, Document, PictureData, Printed, Relationship, RenderError, SignaturePlace, pdf,
-    worksheet,
-};
+pub use engine::{Attachment, Document, PictureData, Relationship, pdf, worksheet};
+pub use error::RenderError;
+pub use export::{Printed, SignaturePlace};
 pub use template::{FONTS, SOURCES, Template, TemplateError};

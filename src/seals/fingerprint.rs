@@ -3,7 +3,7 @@
 use std::fmt;
 
 use data_encoding::{BASE32_NOPAD, HEXLOWER_PERMISSIVE};
-#[cfg(feature = "program")]
+#[cfg(feature = "typesetter")]
 use qrcodegen::{QrCode, QrCodeEcc};
 
 use crate::files::Digest;
@@ -42,7 +42,7 @@ impl Fingerprint {
 
     /// The QR code of [`Fingerprint::uri`]: rows of modules, true for dark. A quarter
     /// of it may be lost to a fold or a stain (ISO/IEC 18004, level Q).
-    #[cfg(feature = "program")]
+    #[cfg(feature = "typesetter")]
     pub fn qr(&self) -> Vec<Vec<bool>> {
         // A fixed short text always fits.
         let Ok(code) = QrCode::encode_text(&self.uri(), QrCodeEcc::Quartile) else {
@@ -137,7 +137,7 @@ mod tests {
     }
 
     /// ISO/IEC 18004, 6.3.3: three corners have a square of seven modules.
-    #[cfg(feature = "program")]
+    #[cfg(feature = "typesetter")]
     #[test]
     fn the_qr_code_is_a_square_with_its_three_corners() {
         let rows = Fingerprint::of(Digest::of(b"abc")).qr();

@@ -33,6 +33,25 @@ pub enum Question {
     ListedFiles,
 }
 
+impl Question {
+    /// Its name in the answers for programs; its words are the message `question-` and that.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Intact => "intact",
+            Self::Signer => "signer",
+            Self::ExpectedSigner => "expected-signer",
+            Self::Files => "files",
+            Self::Chain => "chain",
+            Self::Limits => "limits",
+            Self::Fingerprint => "fingerprint",
+            Self::Result => "result",
+            Self::Pages => "pages",
+            Self::Time => "time",
+            Self::ListedFiles => "listed-files",
+        }
+    }
+}
+
 /// The answer to a question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -45,6 +64,18 @@ pub enum Answer {
     CannotTell,
     /// Nothing was given to answer it with; it does not count.
     NotAsked,
+}
+
+impl Answer {
+    /// Its name in the answers for programs; its words are the message `answer-` and that.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Yes => "yes",
+            Self::No => "no",
+            Self::CannotTell => "cannot-tell",
+            Self::NotAsked => "not-asked",
+        }
+    }
 }
 
 /// One question with its answer.

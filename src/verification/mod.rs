@@ -10,6 +10,7 @@
 
 mod answer;
 mod attached_job;
+mod carried;
 mod expected;
 mod open_pdf;
 mod page_words;
@@ -26,6 +27,7 @@ mod typesetter;
 mod verify;
 
 pub use answer::{Answer, Finding, Question, Verification};
+pub use carried::Carried;
 pub use expected::{Expected, KnownSeal};
 pub use open_pdf::{LARGEST_FILE, OpenError};
 pub use summary::{Summary, SummaryFigure, SummaryOfJob};

@@ -63,16 +63,16 @@ pub struct SummaryFigure {
     pub result: String,
 }
 
-/// What the document that carries `job` is, and tells.
-pub(super) fn summary(job: &AttachedJob) -> Summary {
+/// What the document that carries `job` is, and tells, in these words.
+pub(super) fn summary(job: &AttachedJob, words: &Words) -> Summary {
     Summary {
         kind: match job.kind {
             Kind::Report => "report",
             Kind::Receipt => "receipt",
         },
         told: match &job.told {
-            Told::Whole(Ok(read)) => Some(of_report(job, read)),
-            Told::DropOff(Ok(read)) => Some(of_receipt(job, read)),
+            Told::Whole(Ok(read)) => Some(of_report(job, read, words)),
+            Told::DropOff(Ok(read)) => Some(of_receipt(job, read, words)),
             Told::Whole(Err(_)) | Told::DropOff(Err(_)) => None,
         },
     }
@@ -120,9 +120,9 @@ fn material<'a>(
     }
 }
 
-fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
+fn of_report(job: &AttachedJob, read: &Intake<Job>, words: &Words) -> SummaryOfJob {
     let judgement = judge(&read.job);
-    let report = report(&material(job, read, &judgement), &Words::english());
+    let report = report(&material(job, read, &judgement), words);
     let required = report.measures.into_iter();
     let required = required
         .filter(|row| !row.required.is_empty())
@@ -141,7 +141,7 @@ fn of_report(job: &AttachedJob, read: &Intake<Job>) -> SummaryOfJob {
     }
 }
 
-fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>) -> SummaryOfJob {
+fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>, words: &Words) -> SummaryOfJob {
     let mut digests = digests(job, read);
     // A receipt lists no photos: what their seal says of them is not asked here.
     let not_attached = job
@@ -158,7 +158,7 @@ fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>) -> SummaryOfJob {
         signer: None,
         qr: &[],
     };
-    let receipt = receipt(&material, &Words::english());
+    let receipt = receipt(&material, words);
     let required = receipt.rows.into_iter();
     let required = required
         .filter(|row| !row.required.is_empty())

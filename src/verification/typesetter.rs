@@ -1,7 +1,7 @@
 //! Setting the pages of a document again: what is handed to a typesetter, and the pictures
 //! that the document carries for it.
 //!
-//! The typesetter is given by the caller: without the feature `program` the library has
+//! The typesetter is given by the caller: without the feature `typesetter` the library has
 //! none, and says that it could not compare the pages.
 
 use std::collections::BTreeMap;

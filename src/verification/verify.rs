@@ -12,6 +12,7 @@ use crate::files::Digest;
 use crate::job::Stage;
 use crate::result::TOOL;
 use crate::signature::read_stamp;
+use crate::view::Words;
 
 /// Answers every question about `file`.
 pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
@@ -43,7 +44,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         )),
         Ok(attachments) => {
             let job = AttachedJob::new(attachments);
-            document = Some(summary(&job));
+            document = Some(summary(&job, &Words::english()));
             let signer = sound.map(|signed| &signed.certificate);
             findings.extend([
                 questions::files(&job),

@@ -44,7 +44,7 @@ pub use data::*;
 pub use reasons::look_again;
 pub use receipt::{ReceiptMaterial, receipt};
 pub use seals::{Signer, alert};
-pub use words::{ENGLISH, LANGUAGES, Words, WordsError};
+pub use words::{ENGLISH, LANGUAGES, TO_VERIFY, Words, WordsError};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 
 /// What a report is made from.

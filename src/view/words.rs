@@ -30,6 +30,19 @@ pub const LANGUAGES: &[(&str, &[&str])] = &[
     ("es", &[include_str!("../../report-templates/words/es.ftl")]),
 ];
 
+/// The words for those who check a document, by language. They stand apart: a shop's own
+/// wording must not change what is said to whoever checks its documents.
+pub const TO_VERIFY: &[(&str, &str)] = &[
+    (
+        "en",
+        include_str!("../../report-templates/words/verify/en.ftl"),
+    ),
+    (
+        "es",
+        include_str!("../../report-templates/words/verify/es.ftl"),
+    ),
+];
+
 /// The words of one language, its decimal sign, and the units in which a figure stands
 /// a second time.
 pub struct Words {
@@ -102,26 +115,44 @@ impl Words {
                 }
             }
         }
+        let mut words = Self::from_texts(language, texts.iter().chain(own))?;
+        words.decimal_sign = words.say("label-decimal");
+        Ok(words)
+    }
+
+    /// The words for those who check a document, in `language` where there are some, else in
+    /// English.
+    pub fn to_verify(language: &str) -> Self {
+        let primary = language.split('-').next().unwrap_or(language);
+        let known = |tag: &str| TO_VERIFY.iter().find(|(known, _)| *known == tag);
+        let (tag, text) = known(primary).unwrap_or(&TO_VERIFY[0]);
+        // Tag and file are part of the program, and a test reads them.
+        let tag = tag.parse().unwrap_or_default();
+        Self::from_texts(tag, [text].into_iter()).unwrap_or_else(|error| unreachable!("{error}"))
+    }
+
+    fn from_texts<'a>(
+        language: LanguageIdentifier,
+        texts: impl Iterator<Item = &'a &'a str>,
+    ) -> Result<Self, WordsError> {
         let mut bundle = FluentBundle::new_concurrent(vec![language.clone()]);
         // Isolation marks are for mixed directions; these words are all left to right.
         bundle.set_use_isolating(false);
         let mut ids = Vec::new();
-        for text in texts.iter().chain(own) {
+        for text in texts {
             let resource = resource(text)?;
             ids.extend(messages(&resource).map(|message| message.id.name.to_owned()));
             bundle.add_resource_overriding(resource);
         }
         ids.sort();
         ids.dedup();
-        let mut words = Self {
+        Ok(Self {
             language,
             bundle,
             ids,
             decimal_sign: String::new(),
             second_units: None,
-        };
-        words.decimal_sign = words.say("label-decimal");
-        Ok(words)
+        })
     }
 
     /// Gives figures in units of this family as well.

@@ -8,7 +8,7 @@ use std::path::Path;
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Document, ObjectId};
-use retestify::cli::OwnPages;
+use retestify::document::OwnPages;
 use retestify::files;
 use retestify::verification::{Answer, Expected, Finding, Question, verify};
 

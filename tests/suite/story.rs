@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
 use chrono::DateTime;
-use retestify::cli::OwnPages;
+use retestify::document::OwnPages;
 use retestify::render::SignaturePlace;
 use retestify::signature::{Identity, Randomness, ShopCertificate, SignError, sign};
 use retestify::verification::{Expected, seal_of_receipt};

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use retestify::cli::OwnPages;
+use retestify::document::OwnPages;
 use retestify::seals::{Breach, Chain};
 use retestify::signature::ShopCertificate;
 use retestify::verification::{Answer, Expected, KnownSeal, seal_of_receipt, verify};

@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset};
 
-use super::issue::Issue;
 use super::judged::{DropOff, Judged};
-use super::template::Pages;
+use super::set::Form;
 use crate::files::{Digest, Input};
 use crate::intake::{Intake, Picture};
 use crate::render::{Attachment, PictureData, Relationship};
@@ -138,8 +137,8 @@ fn form_name(name: &str) -> String {
 }
 
 /// The names under which the files of a shop's own form are attached, if there is one.
-pub fn form_names(pages: &Pages) -> Option<Vec<String>> {
-    let names: Vec<String> = pages.own.keys().map(|name| form_name(name)).collect();
+pub fn form_names(own: &BTreeMap<String, Vec<u8>>) -> Option<Vec<String>> {
+    let names: Vec<String> = own.keys().map(|name| form_name(name)).collect();
     (!names.is_empty()).then_some(names)
 }
 
@@ -147,10 +146,10 @@ pub fn form_names(pages: &Pages) -> Option<Vec<String>> {
 pub fn document_file<T>(
     kind: DocumentKind,
     intake: &Intake<T>,
-    issue: &Issue,
+    form: Form<'_>,
     signer: Option<&Signer>,
 ) -> DocumentFile {
-    let own = issue.pages.own.iter();
+    let own = form.own.iter();
     // A receipt shows no photo.
     let photos = match kind {
         DocumentKind::Report => intake.pictures.as_slice(),
@@ -169,7 +168,7 @@ pub fn document_file<T>(
             .map(|photo| PhotoCopy::new(&photo.file, photo.taken, &photo.copy))
             .collect(),
         logo: logo.map(|logo| Digest::of(&logo.copy).to_string()),
-        ..DocumentFile::new(kind, issue.now, signer.map(|signer| signer.time))
+        ..DocumentFile::new(kind, form.issued, signer.map(|signer| signer.time))
     }
 }
 

@@ -3,20 +3,17 @@
 
 use std::collections::BTreeMap;
 
-use super::issue::{Issue, description, signer};
 use super::judged::{DropOff, Judged};
-use super::pipeline::{sealed_baseline, set_receipt, set_report};
-use super::template::Pages;
+use super::set::{Form, description, sealed_baseline, set_receipt, set_report, signer};
 use crate::files::{Digest, Source};
 use crate::intake::{
     self, Inputs, Intake, Media, Picture, Recorded, can_print, date, is_copy, logo_of_pixels,
-    photo_copy,
 };
 use crate::job::{Photo, Recording};
 use crate::judge::judge;
-use crate::render::{Printed, SignaturePlace};
+use crate::render::{Printed, RenderError, SignaturePlace, Template};
 use crate::result::{DocumentKind, PhotoCopy};
-use crate::seals::{Chain, Clock, sealing, sealing_of_baseline, shown};
+use crate::seals::{Chain, sealing, sealing_of_baseline, shown};
 use crate::signature::{By, with_empty_signature};
 use crate::verification::{Order, PictureData, Typesetter};
 use crate::view::{Signer, Words};
@@ -87,9 +84,9 @@ fn report(
         sealing,
         intake,
     };
-    let issue = issue(order, &judged.intake)?;
-    let printed = set_report(&judged, &issue, signer).map_err(|error| error.to_string())?;
-    Ok((printed, issue.words))
+    let words = words(&judged.intake)?;
+    let printed = with_own_form(order, &words, |form| set_report(&judged, form, signer))?;
+    Ok((printed, words))
 }
 
 fn receipt(
@@ -108,10 +105,10 @@ fn receipt(
     let chain = chain(order);
     let sealing = sealing_of_baseline(&chain, &intake.digests());
     let job = DropOff { intake, sealing };
-    let issue = issue(order, &job.intake)?;
-    let seal = sealed_baseline(&job).map_err(|error| error.to_string())?;
-    let printed = set_receipt(&job, seal, &issue, signer).map_err(|error| error.to_string())?;
-    Ok((printed, issue.words))
+    let words = words(&job.intake)?;
+    let seal = sealed_baseline(&job.sealing.chain).ok_or("the baseline is not sealed")?;
+    let printed = with_own_form(order, &words, |form| set_receipt(&job, seal, form, signer))?;
+    Ok((printed, words))
 }
 
 fn inputs<'a>(order: &'a Order<'_>) -> Inputs<'a> {
@@ -127,16 +124,25 @@ fn chain(order: &Order<'_>) -> Chain {
     Chain::of(seals.map(|(name, bytes)| (name.clone(), bytes.clone())))
 }
 
-/// As it was issued, with the program's own form.
-fn issue<T>(order: &Order<'_>, intake: &Intake<T>) -> Result<Issue, String> {
-    let pages = Pages::default();
-    Ok(Issue {
-        now: order.issued,
-        clock: Clock::Computer,
-        identity: None,
-        words: pages.words(intake).map_err(|error| error.to_string())?,
-        pages,
-    })
+/// The program's own words for the shop.
+fn words<T>(intake: &Intake<T>) -> Result<Words, String> {
+    let words = Words::of(&intake.shop.language, &[]).map_err(|error| error.to_string())?;
+    Ok(words.with_second_units(intake.shop.second_units))
+}
+
+/// What `set` sets with the program's own form, as it was issued.
+fn with_own_form(
+    order: &Order<'_>,
+    words: &Words,
+    set: impl FnOnce(Form<'_>) -> Result<Printed, RenderError>,
+) -> Result<Printed, String> {
+    let form = Form {
+        issued: order.issued,
+        template: &Template::default(),
+        own: &BTreeMap::new(),
+        words,
+    };
+    set(form).map_err(|error| error.to_string())
 }
 
 /// The photos, recordings and logo of a document, as far as it tells of them.
@@ -231,15 +237,7 @@ impl Carried {
             if found.iter().all(|known| known.file != photo.file)
                 && let Some((size, digest)) = self.listed.get(&photo.file)
             {
-                found.push(Picture {
-                    file: photo.file.clone(),
-                    size: *size,
-                    digest: *digest,
-                    taken: None,
-                    copy: Vec::new(),
-                    width: 0,
-                    height: 0,
-                });
+                found.push(Picture::unseen(&photo.file, *size, *digest));
             }
         }
         found
@@ -270,9 +268,16 @@ impl Carried {
 
 /// The copy made again from the original, where the folder has it as it was sealed; whether
 /// it has is a question of its own.
+#[cfg(feature = "program")]
 fn original(folder: &dyn Source, photo: &PhotoCopy, digest: Digest) -> Option<Picture> {
-    let copy = photo_copy(folder, &photo.file)?;
+    let copy = crate::intake::photo_copy(folder, &photo.file)?;
     (copy.digest == digest).then_some(copy)
+}
+
+/// Without the program no photo is scaled.
+#[cfg(not(feature = "program"))]
+fn original(_: &dyn Source, _: &PhotoCopy, _: Digest) -> Option<Picture> {
+    None
 }
 
 /// The logo, written anew from the pixels that are on the pages.

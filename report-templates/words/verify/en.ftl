@@ -1,0 +1,149 @@
+### What is said to those who check a document, in English: by `retestify verify`, and on
+### the page that does the same in a browser. Messages that start with `page-` are fixed
+### words of that page. A shop's own wording does not replace any of these: whoever checks
+### a document must hear it in words that the signer did not choose.
+
+## What was verified
+
+about-report = This is a report: job { $job }, { $machine }, for { $customer }.
+about-receipt = This is a receipt: job { $job }, { $machine }, for { $customer }.
+unread-report = This is a report; what it carries cannot be read as a job.
+unread-receipt = This is a receipt; what it carries cannot be read as a job.
+worked-out = Its inputs give, worked out again here: { $says }
+figure = { $name }: { $before }; { $limit }; { $result }
+figure-before-after = { $name }: before { $before }, after { $after }; { $limit }; { $result }
+cannot-show = Neither a digest nor a signature can show that a reading was true when it was written.
+
+## Questions and answers
+
+question-intact = Is it unchanged since it was signed?
+question-signer = Was the certificate fit to sign, and valid then?
+question-expected-signer = Is it signed by someone you trust?
+question-files = Are the files in it as they were sealed?
+question-chain = Is the chain of seals unbroken, do its times fit?
+question-limits = Are the limits those sealed before the work?
+question-fingerprint = Does the baseline match the customer's receipt?
+question-result = Do its inputs give the same result again?
+question-pages = Do its pages show that result?
+question-time = Does a time-stamp authority attest the time?
+question-listed-files = Are the files kept by the shop unchanged?
+
+answer-yes = yes
+answer-no = no
+answer-cannot-tell = cannot tell
+answer-not-asked = not checked
+
+## The answers on the page, as they are said to a customer
+
+told-intact-yes = Nothing in it was changed after it was signed.
+told-intact-no = It is not as it was when it was signed. Do not rely on anything in it.
+told-intact-cannot-tell = It is not signed. If anybody changed it, that would not show.
+told-pages-yes = Its printed pages show exactly what was worked out here.
+told-pages-no = Its printed pages do not show what its own readings give. Do not rely on what is printed.
+told-pages-cannot-tell = This page could not compare the printed pages. The reason is given below. Compare them yourself with what stands on this page.
+told-signed-unknown = It is signed in the name of “{ $name }”. You have not given this shop's certificate, so this page cannot tell whether that is really them: anybody can sign in any name.
+told-signed-trusted = It is signed by “{ $name }”: you have given the certificate that shows it.
+told-signed-other = It is signed in the name of “{ $name }”, but not by anybody whose certificate you have given.
+told-fingerprint-yes = It goes back to what your receipt fixed before the work.
+told-fingerprint-no = It does not go back to what your receipt fixed before the work: the first readings or the limits are other ones.
+told-fingerprint-cannot-tell = Whether it goes back to what your receipt fixed before the work cannot be told. The reason is given below.
+told-fingerprint-not-asked = You have not given your receipt. With it, this page can tell whether the first readings and the limits are still those of the day you left the machine.
+told-signer-no = The certificate that it was signed with was not valid, or not meant for this.
+told-signer-cannot-tell = Whether the certificate was valid when it was signed cannot be told.
+told-files-no = Files in it are not those that were sealed when they were measured.
+told-files-cannot-tell = Not all of the files in it were sealed, so a change of those would not show.
+told-chain-no = The seals in it do not belong together: one was changed, removed or made later.
+told-chain-cannot-tell = Nothing in it was sealed before the work. The first readings and the limits could have been written afterwards.
+told-limits-no = The limits were changed after they were first sealed.
+told-limits-cannot-tell = Whether the limits were fixed before the work cannot be told.
+told-result-no = Its readings do not give the result that it carries.
+told-result-cannot-tell = Its readings do not give the same result with this version of the page. The version that made it may say more.
+told-time-no = The time-stamp on it is not good.
+told-time-cannot-tell = Another party says when it was signed, but you have not given that party's certificate.
+told-listed-files-no = Photos or recordings are not those that were sealed.
+told-listed-files-cannot-tell = Whether photos and recordings are those that were sealed cannot be told.
+
+## What an answer rests on (see command.ftl), where the page must say it otherwise than the
+## command: there, things are given by options
+
+because-no-trust = you gave no certificate; anyone can make a key in any name
+because-not-named = it was signed with a key that no certificate you gave belongs to
+because-not-authority = you gave no certificate of that authority; anyone can run one
+because-no-receipt = to compare it, give your receipt, or copy the fingerprint printed on it
+because-one-listed-file = 1 photo or recording, which the shop keeps; where you have its folder, the command `retestify verify --with` checks it
+because-listed-files = { $count } photos and recordings, which the shop keeps; where you have its folder, the command `retestify verify --with` checks them
+because-photos-not-compared = whether the photos on them are those that were sealed was not compared; where you have the shop's folder, the command `retestify verify --with` compares them
+because-pages-cannot-set = this is the small page, which cannot set printed pages, so they were not compared; the large page compares them
+
+## Fixed words of the page
+
+page-title = Check a repair report
+page-lead = Choose the PDF that you were given. It is checked here, on your own device. Nothing is sent, and nothing is kept.
+page-language = Language
+page-document = The report or receipt to check
+page-document-help = A PDF file. On a phone, choose “Files”.
+page-more = What else do you have?
+page-receipt = Your receipt from before the work
+page-receipt-help = The PDF that you were given when you left the machine. With it, this page can tell whether the first readings and the limits are still those of that day.
+page-fingerprint = Or the fingerprint printed on it
+page-fingerprint-help = The 32 letters and digits. Capitals, hyphens and spaces do not matter.
+page-certificate = The shop's certificate
+page-certificate-help = A file such as shop.pem, which you had from the shop itself and not with this report. With it, this page can tell whether it was really this shop that signed.
+page-unpacking = Getting ready …
+page-checking = Checking …
+page-done = Checked. The answers follow.
+page-no-script = This page checks documents with a program inside it. Your browser does not run it: allow JavaScript for this page. The page has no access to the network.
+page-too-old = This browser is too old for this page. A browser of 2023 or later can open it.
+page-failed = The check stopped before it was finished. Take the document as not checked.
+page-not-pdf = This file is not a PDF. Choose the report or the receipt.
+page-receipt-not-pdf = The file that you gave as your receipt is not a PDF.
+page-too-large = This file is larger than any document of this program.
+page-bad-certificate = What you gave as a certificate is not a certificate file. It was left out.
+page-wrong = What is wrong
+page-what = What it is
+page-result = What its readings give, worked out here
+page-required = What it must meet
+page-before = before
+page-after = after
+page-limit = limit
+page-told = How far you can rely on it
+page-questions = Every question and its answer
+page-questions-lead = Each answer stands for itself. A “yes” to one question does not make up for a “no” to another.
+page-attached = The files in it
+page-attached-lead = These are the readings, limits and seals themselves. Nothing in them is run when you look at them.
+page-look = Look
+page-save = Save
+page-hide = Hide
+page-not-text = This file is not text. Save it to open it with another program.
+page-cut-short = The file is longer. Save it to see the rest.
+page-programs = The answers for programs (JSON)
+page-cannot-know = What this page cannot know
+page-cannot-1 = Whether a reading was true when it was written. Whoever holds the instrument can write down something else.
+page-cannot-2 = Whether the machine is still as it was at the retest.
+page-cannot-3 = Whether a certificate is really the shop's. Take it from the shop itself, in person or from its own website.
+page-cannot-4 = Whether a key was stolen, or a certificate withdrawn.
+page-cannot-5 = Whether this very page is genuine. Somebody who wants to deceive you could hand you one that always says yes.
+page-about = About this page
+page-about-copy = Take a copy of this page from those who publish the program retestify, not from the shop whose report you check. Compare the figure below with the one that they publish. The program's README says how to build the same page yourself.
+page-about-keep = Keep the page with the report: this version will go on answering in the same way.
+page-about-offline = The page needs no network, and a rule inside it keeps your browser from using one for it.
+page-version = Version
+page-kind = Kind
+page-kind-whole = The whole page: it also sets the printed pages again and compares them.
+page-kind-light = The small page: it answers every question but one. It does not compare the printed pages with the result.
+page-digest = SHA-256 of its compiled part
+page-file = File
+
+## The files in a document
+
+file-shop = the shop's own details
+file-job = the machine, the customer, the complaint, the instruments
+file-limits = what was to be measured, and the limits
+file-baseline = the readings before the work
+file-work = what was done
+file-retest = the readings after the work
+file-result = every figure, for programs
+file-document = how the pages were made, for programs
+file-seal = a seal
+file-size = { $size } KB
+file-form = part of the shop's own form

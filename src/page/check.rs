@@ -1,0 +1,155 @@
+//! From what the reader gives to what the page shows.
+
+use super::attached;
+use super::reasons::Reasons;
+use super::shown::{Asked, Shown};
+use super::told;
+use crate::signature::ShopCertificate;
+use crate::verification::{
+    Carried, Expected, Finding, KnownSeal, LARGEST_FILE, Question, Summary, Typesetter,
+    Verification, seal_of_receipt, verify,
+};
+use crate::view::{LANGUAGES, Words};
+
+/// What the reader gives to the page.
+#[derive(Default)]
+pub struct Given<'a> {
+    /// The document to check.
+    pub document: &'a [u8],
+    /// The customer's receipt.
+    pub receipt: Option<&'a [u8]>,
+    /// Certificate files.
+    pub certificates: &'a [Vec<u8>],
+    /// The fingerprint as it was copied; empty if it was not.
+    pub fingerprint: &'a str,
+    /// The language that the reader chose; empty for that of the document.
+    pub language: &'a str,
+    /// What sets the pages again, if this page can.
+    pub typesetter: Option<&'a dyn Typesetter>,
+}
+
+/// Checks the document, and says what was found.
+pub fn check(given: &Given<'_>) -> Shown {
+    let carried = Carried::of(given.document);
+    let language = match (given.language, carried.shop()) {
+        ("", Some(shop)) => shop.language.as_str(),
+        ("", None) => "en",
+        (chosen, _) => chosen,
+    };
+    let words = Words::to_verify(language);
+    let refused = |id: &str| Shown {
+        language: words.language(),
+        refused: words.say(id),
+        ..Shown::default()
+    };
+    let is_pdf = |file: &[u8]| file.starts_with(b"%PDF-");
+    if given.document.len() as u64 > LARGEST_FILE {
+        return refused("page-too-large");
+    }
+    if !is_pdf(given.document) {
+        return refused("page-not-pdf");
+    }
+    if given.receipt.is_some_and(|receipt| !is_pdf(receipt)) {
+        return refused("page-receipt-not-pdf");
+    }
+
+    let mut notes = Vec::new();
+    let mut trusted = Vec::new();
+    for file in given.certificates {
+        match ShopCertificate::read_all(file) {
+            Ok(found) => trusted.extend(found),
+            Err(_) => notes.push(words.say("page-bad-certificate")),
+        }
+    }
+    let seal = match (given.receipt, given.fingerprint.trim()) {
+        (Some(receipt), _) => Some(seal_of_receipt(receipt).unwrap_or_else(KnownSeal::Unsound)),
+        (None, "") => None,
+        (None, text) => Some(KnownSeal::Text(text.to_owned())),
+    };
+    let expected = Expected {
+        trusted,
+        folder: None,
+        typesetter: given.typesetter,
+        seal,
+    };
+    let found = verify(given.document, &expected);
+    let pages = pages_words(language, &carried);
+    let document = carried.summary(&pages);
+    let reasons = Reasons::new(&words);
+    Shown {
+        language: words.language(),
+        refused: String::new(),
+        notes,
+        wrong: told::wrong(&found, &carried, &words),
+        about: document
+            .as_ref()
+            .map_or_else(String::new, |found| about(found, &words)),
+        told: told::rest(&found, &carried, &words),
+        questions: found
+            .findings
+            .iter()
+            .map(|finding| asked(finding, &words, &reasons))
+            .collect(),
+        files: attached::files(&carried, &words),
+        cannot_show: words.say("cannot-show"),
+        json: json(&found),
+        ..document.map_or_else(Shown::default, said)
+    }
+}
+
+/// As `retestify verify --json` prints it.
+fn json(found: &Verification) -> String {
+    // Made of strings and lists only, so it always has a JSON form.
+    serde_json::to_string_pretty(found).unwrap_or_default() + "\n"
+}
+
+/// The words of the pages in this language, where there are some: a region where the
+/// document has the same language, the shop's second units.
+fn pages_words(language: &str, carried: &Carried) -> Words {
+    let shop = carried.shop();
+    let own = shop.map(|shop| shop.language.as_str());
+    let tag = own.filter(|own| own.split('-').next() == Some(language));
+    let tag = tag.unwrap_or(language);
+    let known = LANGUAGES.iter().any(|(known, _)| *known == tag);
+    let words = match Words::of(if known { tag } else { "en" }, &[]) {
+        Ok(words) => words,
+        Err(_) => Words::english(),
+    };
+    words.with_second_units(shop.and_then(|shop| shop.second_units))
+}
+
+fn about(document: &Summary, words: &Words) -> String {
+    let Some(told) = &document.told else {
+        return words.say(&format!("unread-{}", document.kind));
+    };
+    let said = [
+        ("job", told.job.as_str()),
+        ("machine", &told.machine),
+        ("customer", &told.customer),
+    ];
+    words.say_with(&format!("about-{}", document.kind), &said)
+}
+
+/// The verdict and the required figures.
+fn said(document: Summary) -> Shown {
+    let told = document.told;
+    told.map_or_else(Shown::default, |told| Shown {
+        says: told.says,
+        required: told.required,
+        ..Shown::default()
+    })
+}
+
+fn asked(finding: &Finding, words: &Words, reasons: &Reasons<'_>) -> Asked {
+    let because = finding.because.iter();
+    Asked {
+        question: question(finding.question, words),
+        answer: finding.answer.name(),
+        word: words.say(&format!("answer-{}", finding.answer.name())),
+        because: because.map(|reason| reasons.say(reason)).collect(),
+    }
+}
+
+fn question(question: Question, words: &Words) -> String {
+    words.say(&format!("question-{}", question.name()))
+}

@@ -1,0 +1,78 @@
+//! What the page shows: finished texts, which the script only puts in their places.
+
+use serde::Serialize;
+
+use crate::verification::SummaryFigure;
+
+/// Everything that the page shows of one document.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Shown {
+    /// The language of these texts.
+    pub language: String,
+    /// Why nothing was checked; empty if it was.
+    pub refused: String,
+    /// What could not be read of what was given beside the document.
+    pub notes: Vec<String>,
+    /// Every answer "no", as it is said to a customer: it comes before anything else.
+    pub wrong: Vec<String>,
+    /// What the document is, and whose machine.
+    pub about: String,
+    /// The verdict, judged again.
+    pub says: String,
+    /// The measures that it depends on.
+    pub required: Vec<SummaryFigure>,
+    /// How far the reader can rely on it: the other answers that matter most.
+    pub told: Vec<Line>,
+    /// Every question.
+    pub questions: Vec<Asked>,
+    /// The attached files.
+    pub files: Vec<AttachedFile>,
+    /// What no digest shows.
+    pub cannot_show: String,
+    /// The answers for programs, to the byte as the command prints them.
+    pub json: String,
+}
+
+/// A sentence with the answer that it stands for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Line {
+    /// The name of the answer, for its mark.
+    pub answer: &'static str,
+    /// The answer in a word.
+    pub word: String,
+    /// The sentence.
+    pub text: String,
+}
+
+/// A question with its answer.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Asked {
+    /// The question, in words.
+    pub question: String,
+    /// The name of the answer, for its mark.
+    pub answer: &'static str,
+    /// The answer in a word.
+    pub word: String,
+    /// What it rests on.
+    pub because: Vec<Because>,
+}
+
+/// One sentence of what an answer rests on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Because {
+    /// The sentence.
+    pub text: String,
+    /// Its language, for screen readers.
+    pub language: String,
+}
+
+/// A file in a document.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct AttachedFile {
+    /// Its name, with nothing in it that hides or reverses text.
+    pub name: String,
+    /// What it holds; empty if its name does not say.
+    pub what: String,
+    /// Its size, in words.
+    pub size: String,
+}

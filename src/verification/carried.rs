@@ -1,0 +1,54 @@
+//! What a document carries, for those who show it beside the answers.
+
+use super::attached_job::AttachedJob;
+use super::open_pdf::Opened;
+use super::recompute::Told;
+use super::signed_bytes::SignedBytes;
+use super::summary::{Summary, summary};
+use crate::job::Shop;
+use crate::view::Words;
+
+/// What a document carries; nothing of it is checked here.
+pub struct Carried {
+    job: Option<AttachedJob>,
+    signer: Option<String>,
+}
+
+impl Carried {
+    /// Opens `file`; where it cannot be opened, it carries nothing.
+    pub fn of(file: &[u8]) -> Self {
+        let attachments = Opened::new(file).and_then(|opened| opened.attachments());
+        let attachments = attachments.ok().filter(|found| !found.is_empty());
+        let signature = SignedBytes::find(file);
+        let signer = signature.sound().map(|signed| signed.certificate.holder());
+        Self {
+            job: attachments.map(AttachedJob::new),
+            signer,
+        }
+    }
+
+    /// Who signed it, by the certificate of a signature that is over just these bytes.
+    pub fn signer(&self) -> Option<&str> {
+        self.signer.as_deref()
+    }
+
+    /// The attachments, by name.
+    pub fn attachments(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        let all = self.job.iter().flat_map(|job| &job.attachments);
+        all.map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
+    }
+
+    /// The shop that made it, as far as it can be read.
+    pub fn shop(&self) -> Option<&Shop> {
+        match &self.job.as_ref()?.told {
+            Told::DropOff(Ok(read)) => Some(&read.shop),
+            Told::Whole(Ok(read)) => Some(&read.shop),
+            Told::DropOff(Err(_)) | Told::Whole(Err(_)) => None,
+        }
+    }
+
+    /// What it is and tells, in these words.
+    pub fn summary(&self, words: &Words) -> Option<Summary> {
+        Some(summary(self.job.as_ref()?, words))
+    }
+}
