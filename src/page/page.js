@@ -149,8 +149,9 @@ function attached(file, number, program) {
   const save = make("a", "button", say("page-save"));
   save.href = "#";
   save.setAttribute("aria-label", say("page-save") + ": " + file.name);
-  const item = make("li", "", make("p", "name", make("bdi", "", file.name)),
-    make("p", "because", [file.what, file.size].filter(Boolean).join(" · ")),
+  const item = make("li", "file",
+    make("div", "", make("p", "name", make("bdi", "", file.name)),
+      make("p", "because", [file.what, file.size].filter(Boolean).join(" · "))),
     make("div", "buttons", look, save));
   let text;
   look.onclick = () => {

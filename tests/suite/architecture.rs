@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms in the order of the pipeline. A room may use the rooms before it.
-const ROOMS: [&str; 13] = [
+const ROOMS: [&str; 15] = [
     "quantity",
     "job",
     "files",
@@ -16,17 +16,23 @@ const ROOMS: [&str; 13] = [
     "render",
     "signature",
     "verification",
+    "document",
+    "page",
     "fill",
     "cli",
 ];
 
 /// Rooms that must not use even what stands before them.
-const WALLS: [(&str, &[&str]); 5] = [
+const WALLS: [(&str, &[&str]); 8] = [
     ("job", &["files"]),
     ("files", &["quantity", "job"]),
     ("judge", &["files", "intake"]),
     ("view", &["files", "intake"]),
     ("render", &["quantity", "job", "files", "intake", "judge"]),
+    // The page shows what verification answers, and works nothing out by itself.
+    ("page", &["intake", "judge", "seals", "render"]),
+    ("fill", &["page"]),
+    ("cli", &["page"]),
 ];
 
 fn sources(folder: &Path) -> Vec<PathBuf> {

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use retestify::intake::can_print;
 use retestify::render::FONTS;
-use retestify::view::{ENGLISH, LANGUAGES, Words, WordsError};
+use retestify::view::{ENGLISH, LANGUAGES, TO_VERIFY, Words, WordsError};
 use typst::foundations::Bytes;
 use typst::text::Font;
 
@@ -137,6 +137,57 @@ fn ids_in_view() -> BTreeSet<String> {
     }
     assert!(found.len() > 200, "only {} were found", found.len());
     found
+}
+
+/// The variables of each message, by id.
+fn messages(text: &str) -> BTreeMap<String, BTreeSet<String>> {
+    let mut found = BTreeMap::new();
+    for line in text.lines() {
+        let Some((id, said)) = line.split_once(" = ") else {
+            continue;
+        };
+        if id.starts_with('#') {
+            continue;
+        }
+        let parts = said.split("{ $").skip(1);
+        let variables = parts.map(|part| part.split(" }").next().unwrap().to_owned());
+        let before = found.insert(id.to_owned(), variables.collect());
+        assert!(before.is_none(), "{id} is there twice");
+    }
+    found
+}
+
+#[test]
+fn those_who_check_hear_the_same_in_every_language() {
+    let command = include_str!("../../report-templates/words/verify/command.ftl");
+    let command = messages(command);
+    let english = messages(TO_VERIFY[0].1);
+    let because = |id: &str| id.strip_prefix("because-").map(str::to_owned);
+    for (id, variables) in &english {
+        if let Some(sentence) = because(id) {
+            assert_eq!(command.get(&sentence), Some(variables), "{id}");
+        }
+    }
+    for (tag, text) in &TO_VERIFY[1..] {
+        let own = messages(text);
+        for (id, variables) in &english {
+            assert_eq!(own.get(id), Some(variables), "{tag}: {id}");
+        }
+        for (id, variables) in &command {
+            let said = own.get(&format!("because-{id}"));
+            assert_eq!(said, Some(variables), "{tag}: because-{id}");
+        }
+        for id in own.keys() {
+            let known = because(id).is_some_and(|sentence| {
+                command.contains_key(&sentence) || sentence.starts_with("stage-")
+            });
+            assert!(known || english.contains_key(id), "{tag}: {id} is left over");
+        }
+    }
+    let answers = ["yes", "no", "cannot-tell", "not-asked"];
+    for id in answers.map(|answer| format!("answer-{answer}")) {
+        assert!(english.contains_key(&id), "{id}");
+    }
 }
 
 #[test]

@@ -1,0 +1,167 @@
+// Opens the page in a browser, checks every case there (see cases.py), and compares what it
+// says with what the command said: the answers for programs, byte for byte.
+//
+//     node browser.mjs PAGE CASES MODULES chromium|firefox whole|small [PICTURES]
+//
+// MODULES is the folder in which `npm install puppeteer-core axe-core` was run. To be run
+// where there is no network (`unshare -n`). With PICTURES it leaves pictures of the screens.
+import assert from "node:assert/strict";
+import { mkdirSync, readFileSync, readdirSync, existsSync } from "node:fs";
+import { createRequire } from "node:module";
+import { resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+
+const [page_file, cases, modules, name, kind, pictures] = process.argv.slice(2);
+const require = createRequire(resolve(modules, "x.js"));
+const { default: puppeteer } = await import(
+  pathToFileURL(require.resolve("puppeteer-core")).href);
+const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
+
+const PHONE = { width: 360, height: 640 };
+const DESK = { width: 1200, height: 900 };
+const browser = await puppeteer.launch(name === "firefox"
+  ? { browser: "firefox", executablePath: "/usr/bin/firefox-esr" }
+  : { executablePath: "/usr/bin/chromium", pipe: true, args: ["--no-sandbox", "--disable-gpu",
+      "--disable-quic", "--no-first-run", "--disable-background-networking",
+      "--disable-component-update", "--disable-sync"] });
+const page = await browser.newPage();
+const trouble = [];
+page.on("pageerror", error => trouble.push(`error: ${error.message}`));
+page.on("dialog", dialog => { trouble.push("a dialog"); dialog.dismiss(); });
+page.on("request", request => {
+  const address = request.url();
+  if (!address.startsWith("file:")) trouble.push(`a request: ${address.slice(0, 80)}`);
+});
+page.on("console", message => {
+  if (message.type() === "error") trouble.push(`console: ${message.text()}`);
+});
+
+async function open(viewport) {
+  await page.setViewport(viewport);
+  await page.goto(pathToFileURL(resolve(page_file)).href);
+  await page.waitForFunction(() => document.documentElement.dataset.ready === "yes",
+    { timeout: 120000 });
+}
+
+// Gives the page what stands in a folder, the document last, and waits for its answers.
+async function check(folder) {
+  const file = name => resolve(cases, folder, name);
+  const certificates = readdirSync(resolve(cases, folder)).filter(file => file.endsWith(".pem"));
+  await page.evaluate(() => {
+    document.getElementById("given").reset();
+    document.getElementById("json").textContent = "";
+    document.getElementById("status").textContent = "";
+  });
+  const give = async (id, ...files) => (await page.$(id)).uploadFile(...files);
+  if (existsSync(file("receipt.pdf"))) await give("#receipt", file("receipt.pdf"));
+  if (certificates.length > 0) await give("#certificates", ...certificates.map(file));
+  if (existsSync(file("fingerprint"))) {
+    const text = readFileSync(file("fingerprint"), "utf8");
+    await page.evaluate(text => { document.getElementById("fingerprint").value = text; }, text);
+  }
+  await give("#document", file("document.pdf"));
+  await page.waitForFunction(() => document.getElementById("json").textContent !== "",
+    { timeout: 120000 });
+  return page.$eval("#json", place => place.textContent);
+}
+
+// The small page compares no pages; all else must be the same.
+function comparable(json) {
+  if (kind === "whole") return json;
+  const found = JSON.parse(json);
+  for (const finding of found.findings) {
+    if (finding.question === "pages") { finding.answer = ""; finding.because = []; }
+  }
+  return JSON.stringify(found);
+}
+
+async function fits(what) {
+  const width = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(width <= PHONE.width, `${what}: ${width} pixels wide`);
+}
+
+async function accessible(what) {
+  await page.evaluate(axe);
+  const found = await page.evaluate(() => axe.run());
+  const told = found.violations.map(one => `${one.id}: ${one.nodes.map(node => node.html).join(" ")}`);
+  assert.deepEqual(told, [], what);
+}
+
+async function picture(name) {
+  if (!pictures) return;
+  mkdirSync(pictures, { recursive: true });
+  await page.screenshot({ path: `${pictures}/${name}.png`, fullPage: true });
+}
+
+// What a file says must stay text.
+async function harmless(what) {
+  const odd = await page.evaluate(() => ({
+    title: document.title,
+    made: document.querySelectorAll("#shown img, #shown script, #shown [onclick], #shown iframe").length,
+  }));
+  assert.equal(odd.made, 0, what);
+  assert.match(odd.title, /^(Check|Comprobar)/, what);
+}
+
+const all = readdirSync(cases).sort();
+let differing = 0;
+
+// On a phone: everything fits, before and after, in both languages.
+await open(PHONE);
+await fits("empty");
+await accessible("empty");
+await picture("phone-empty");
+const shown = all.filter(one => /^(hostile|sample)|document-0|document-1[01]|-(53|80)-/.test(one));
+for (const folder of shown) {
+  await check(folder);
+  await fits(folder);
+  await harmless(folder);
+  await picture(`phone-${folder}`);
+}
+await accessible("with a report");
+await page.select("#language", "es");
+await page.waitForFunction(() => document.documentElement.lang === "es"
+  && !document.getElementById("shown").hidden, { timeout: 120000 });
+await page.evaluate(() => document.querySelectorAll("details").forEach(one => { one.open = true; }));
+await fits("Spanish");
+await accessible("Spanish");
+await picture("phone-spanish");
+assert.deepEqual(await page.$$eval("#questions .because", all => all
+  .filter(one => one.lang !== "es").map(one => one.textContent)), [], "not in Spanish");
+await page.select("#language", "en");
+
+// By keyboard alone: to the field, to what else there is, and to a file's text.
+await open(DESK);
+await check(shown[0]);
+const reached = new Set();
+for (let step = 0; step < 60; step++) {
+  await page.keyboard.press("Tab");
+  reached.add(await page.evaluate(() => document.activeElement.id || document.activeElement.tagName));
+}
+for (const place of ["language", "document", "SUMMARY", "BUTTON", "A"]) {
+  assert.ok(reached.has(place), `the keyboard does not reach ${place}`);
+}
+await page.focus("#files button");
+await page.keyboard.press("Enter");
+assert.equal(await page.$$eval("#files pre", all => all.length), 1, "a file's text by keyboard");
+await accessible("on a desk, with a file's text");
+await picture("desk-file");
+
+// Every case.
+const started = Date.now();
+for (const folder of all) {
+  const expected = readFileSync(resolve(cases, folder, "expected.json"), "utf8");
+  const found = await check(folder);
+  if (comparable(found) !== comparable(expected)) {
+    differing += 1;
+    console.log(`${folder} differs:\n${found}`);
+  }
+  if (folder === "sample-frost-fan" || folder === "document-10-byte-changed") {
+    await picture(`desk-${folder}`);
+  }
+}
+console.log(`${name}, ${kind}: ${all.length} cases in ${(Date.now() - started) / 1000} s, `
+  + `${differing} differ; ${await browser.version()}`);
+assert.deepEqual(trouble, []);
+assert.equal(differing, 0);
+await browser.close();

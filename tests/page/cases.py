@@ -1,0 +1,179 @@
+#!/usr/bin/env python3
+"""Documents to check in a browser, with what the command says of each.
+
+    cases.py PROGRAM FOLDER [--random N] [--mutations N] [--seed S]
+
+Every vector of the specification, a signed report and receipt of every sample, random
+reports, mutations of a report, and documents with hostile names. For each a folder with
+document.pdf, and as far as there are any receipt.pdf, fingerprint and certificates; and
+expected.json, which `PROGRAM verify --json` gives for them. Needs Python 3.11 and numpy.
+"""
+
+import argparse
+import os
+import random
+import shutil
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT / "tests/recompute"))
+from maker import Maker  # noqa: E402
+
+PASSPHRASE = "only a demonstration"
+HOSTILE = "<img src=x onerror=alert(1)><script>document.title='x'</script>"
+
+
+class Cases:
+    def __init__(self, program, out):
+        self.program, self.out = Path(program).resolve(), Path(out).resolve()
+        self.work = self.out / "work"
+        self.work.mkdir(parents=True)
+
+    def run(self, *args, codes=(0,), **kind):
+        done = subprocess.run(
+            [self.program, *map(str, args)], capture_output=True, cwd=self.work,
+            env=os.environ | {"RETESTIFY_PASSPHRASE": PASSPHRASE} | kind)
+        if done.returncode not in codes:
+            raise SystemExit(f"{args}: {done.returncode}: {done.stderr.decode()}")
+        return done.stdout
+
+    def case(self, name, document, receipt=None, fingerprint=None, certificates=()):
+        """Keeps one case: the bytes of its files, and what the command says of them."""
+        folder = self.out / "cases" / name
+        folder.mkdir(parents=True)
+        (folder / "document.pdf").write_bytes(document)
+        asked = ["verify", folder / "document.pdf", "--json"]
+        for number, certificate in enumerate(certificates):
+            file = folder / f"certificate-{number}.pem"
+            file.write_bytes(certificate)
+            asked += ["--trust", file]
+        if fingerprint is not None:
+            (folder / "fingerprint").write_text(fingerprint)
+            asked += ["--fingerprint", fingerprint]
+        elif receipt is not None:
+            (folder / "receipt.pdf").write_bytes(receipt)
+            asked += ["--receipt", folder / "receipt.pdf"]
+        (folder / "expected.json").write_bytes(self.run(*asked, codes=(0, 1, 3)))
+
+    def identity(self, folder, name):
+        self.run("identity", "new", "--name", name, "--identity", folder)
+        return (self.work / folder / "certificate.pem").read_bytes()
+
+    def documents(self, folder, identity):
+        """A signed report of the job in `folder` with its receipt, where it can be sealed."""
+        signed = ("--identity", identity)
+        sealed = self.work / folder / "receipt.pdf"
+        subprocess.run([self.program, "seal", "baseline", folder, *signed], cwd=self.work,
+                       capture_output=True, env=os.environ | {"RETESTIFY_PASSPHRASE": PASSPHRASE})
+        self.run("seal", "retest", folder, codes=(0, 2))
+        self.run("report", folder, *signed, "-o", "report.pdf", "--replace")
+        receipt = sealed.read_bytes() if sealed.exists() else None
+        return (self.work / "report.pdf").read_bytes(), receipt
+
+
+def edited(edits, file):
+    """As `tests/suite/vectors.rs` applies the edits of a vector."""
+    for edit in edits:
+        if "find" in edit and "replace" in edit:
+            find = edit["find"].encode()
+            at = file.rindex(find)
+            if "lower" in edit:
+                start = at + edit["lower"]
+                place = next(i for i in range(start, len(file)) if 65 <= file[i] <= 90)
+                file = file[:place] + bytes([file[place] + 32]) + file[place + 1:]
+            file = file[:at] + edit["replace"].encode() + file[at + len(find):]
+        if "at" in edit and "insert" in edit:
+            at = edit["at"]
+            file = file[:at] + edit["insert"].encode() + file[at + edit.get("remove", 0):]
+        file += edit.get("append", "").encode()
+        file = file[: len(file) - edit.get("cut", 0)]
+    return file
+
+
+def vectors(cases):
+    folder = ROOT / "tests/vectors"
+    for path in sorted(folder.glob("document-*.toml")):
+        vector = tomllib.loads(path.read_text())
+        document = edited(vector.get("edit", []), (folder / vector["base"]).read_bytes())
+        receipt = (folder / vector.get("receipt", "receipt.pdf")).read_bytes()
+        if not document.startswith(b"%PDF-"):
+            continue
+        cases.case(
+            path.stem, document, edited(vector.get("receipt_edit", []), receipt),
+            vector.get("fingerprint"),
+            [(folder / name).read_bytes() for name in vector.get("trust", ["shop.pem", "authority.pem"])])
+
+
+def samples(cases, certificate):
+    for path in sorted((ROOT / "samples").iterdir()):
+        if not (path / "retest.toml").exists() or path.name == "blank":
+            continue
+        shutil.copytree(path, cases.work / path.name)
+        report, receipt = cases.documents(path.name, "shop")
+        cases.case(f"sample-{path.name}", report, receipt, None, [certificate])
+        cases.case(f"sample-{path.name}-alone", report)
+        if receipt:
+            cases.case(f"sample-{path.name}-receipt", receipt, None, None, [certificate])
+
+
+def random_jobs(cases, certificate, count, seed):
+    for number in range(count):
+        name = f"random-{number:03}"
+        Maker(seed + number).write(cases.work / name)
+        report, receipt = cases.documents(name, "shop")
+        cases.case(name, report, receipt, None, [certificate])
+
+
+def mutations(cases, count, seed):
+    vector = ROOT / "tests/vectors"
+    file, receipt = (vector / "report.pdf").read_bytes(), (vector / "receipt.pdf").read_bytes()
+    chance = random.Random(seed)
+    for number in range(count):
+        spoiled = bytearray(file)
+        for _ in range(chance.choice((1, 1, 2, 8))):
+            spoiled[chance.randrange(5, len(spoiled))] ^= chance.choice((1, 0x20, 0x80, 0xFF))
+        cases.case(f"mutation-{number:03}", bytes(spoiled), receipt, None, [(vector / "shop.pem").read_bytes()])
+
+
+def hostile(cases):
+    """Names that would like to be more than names."""
+    sample = cases.work / "hostile"
+    shutil.copytree(ROOT / "samples/frost-fan", sample)
+    job = (sample / "job.toml").read_text()
+    named = tomllib.loads(job)
+    for key in ("machine", "customer"):
+        long = HOSTILE + "M" * 240 if key == "machine" else HOSTILE
+        job = job.replace(f'"{named[key]["name"]}"', f"'''{long}'''")
+    (sample / "job.toml").write_text(job)
+    for folder, name in [("turned", "\u05d0\u05d1\u05d2 <b onclick=alert(1)> \u05d3\u05d4"), ("long", "W" * 64)]:
+        certificate = cases.identity(folder, name)
+        for old in sample.glob("seals/*"):
+            old.unlink()
+        (sample / "receipt.pdf").unlink(missing_ok=True)
+        report, receipt = cases.documents("hostile", folder)
+        cases.case(f"hostile-{folder}", report, receipt, None, [certificate])
+
+
+def main():
+    args = argparse.ArgumentParser(description=__doc__)
+    args.add_argument("program")
+    args.add_argument("folder")
+    args.add_argument("--random", type=int, default=40)
+    args.add_argument("--mutations", type=int, default=40)
+    args.add_argument("--seed", type=int, default=1)
+    args = args.parse_args()
+    cases = Cases(args.program, args.folder)
+    certificate = cases.identity("shop", "Invented Bench")
+    vectors(cases)
+    samples(cases, certificate)
+    hostile(cases)
+    random_jobs(cases, certificate, args.random, args.seed)
+    mutations(cases, args.mutations, args.seed)
+    shutil.rmtree(cases.work)
+    print(len(list((cases.out / "cases").iterdir())), "cases")
+
+
+main()
