@@ -102,12 +102,14 @@ impl Sentence {
         let mut rest = text;
         let mut found = Vec::new();
         let mut open = None;
-        for part in &self.parts {
+        for (place, part) in self.parts.iter().enumerate() {
+            let is_last = place + 1 == self.parts.len();
             match part {
                 Part::Gap(name) => open = Some(name.as_str()),
                 Part::Words(words) => {
                     let at = match open {
                         None => rest.starts_with(words.as_str()).then_some(0)?,
+                        Some(_) if is_last => rest.strip_suffix(words.as_str())?.len(),
                         Some(_) => rest.find(words.as_str())?,
                     };
                     found.extend(open.take().map(|name| (name, &rest[..at])));

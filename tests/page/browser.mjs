@@ -30,7 +30,8 @@ page.on("pageerror", error => trouble.push(`error: ${error.message}`));
 page.on("dialog", dialog => { trouble.push("a dialog"); dialog.dismiss(); });
 page.on("request", request => {
   const address = request.url();
-  if (!address.startsWith("file:")) trouble.push(`a request: ${address.slice(0, 80)}`);
+  // axe brings a font of its own, inside its text.
+  if (!/^(file|data|blob):/.test(address)) trouble.push(`a request: ${address.slice(0, 80)}`);
 });
 page.on("console", message => {
   if (message.type() === "error") trouble.push(`console: ${message.text()}`);
@@ -134,16 +135,23 @@ await page.select("#language", "en");
 await open(DESK);
 await check(shown[0]);
 const reached = new Set();
-for (let step = 0; step < 60; step++) {
+await page.focus("#document");
+await page.keyboard.down("Shift");
+await page.keyboard.press("Tab");
+await page.keyboard.up("Shift");
+reached.add(await page.evaluate(() => document.activeElement.id));
+for (let step = 0; step < 30; step++) {
   await page.keyboard.press("Tab");
-  reached.add(await page.evaluate(() => document.activeElement.id || document.activeElement.tagName));
+  const place = await page.evaluate(() => document.activeElement.id || document.activeElement.tagName);
+  if (place === "BUTTON" && !reached.has(place)) {
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("#files pre");
+  }
+  reached.add(place);
 }
-for (const place of ["language", "document", "SUMMARY", "BUTTON", "A"]) {
+for (const place of ["language", "SUMMARY", "BUTTON", "A", "PRE"]) {
   assert.ok(reached.has(place), `the keyboard does not reach ${place}`);
 }
-await page.focus("#files button");
-await page.keyboard.press("Enter");
-assert.equal(await page.$$eval("#files pre", all => all.length), 1, "a file's text by keyboard");
 await accessible("on a desk, with a file's text");
 await picture("desk-file");
 

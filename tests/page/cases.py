@@ -59,7 +59,7 @@ class Cases:
         (folder / "expected.json").write_bytes(self.run(*asked, codes=(0, 1, 3)))
 
     def identity(self, folder, name):
-        self.run("identity", "new", "--name", name, "--identity", folder)
+        self.run("identity", "new", name, "--identity", folder)
         return (self.work / folder / "certificate.pem").read_bytes()
 
     def documents(self, folder, identity):
@@ -108,6 +108,7 @@ def vectors(cases):
 
 
 def samples(cases, certificate):
+    shutil.copy(ROOT / "samples/shop.toml", cases.work)
     for path in sorted((ROOT / "samples").iterdir()):
         if not (path / "retest.toml").exists() or path.name == "blank":
             continue
@@ -145,16 +146,21 @@ def hostile(cases):
     job = (sample / "job.toml").read_text()
     named = tomllib.loads(job)
     for key in ("machine", "customer"):
-        long = HOSTILE + "M" * 240 if key == "machine" else HOSTILE
+        long = (HOSTILE + "M" * 120)[:120] if key == "machine" else HOSTILE
         job = job.replace(f'"{named[key]["name"]}"', f"'''{long}'''")
     (sample / "job.toml").write_text(job)
-    for folder, name in [("turned", "\u05d0\u05d1\u05d2 <b onclick=alert(1)> \u05d3\u05d4"), ("long", "W" * 64)]:
+    for folder, name in [("markup", HOSTILE), ("long", "W" * 64)]:
         certificate = cases.identity(folder, name)
         for old in sample.glob("seals/*"):
             old.unlink()
         (sample / "receipt.pdf").unlink(missing_ok=True)
         report, receipt = cases.documents("hostile", folder)
         cases.case(f"hostile-{folder}", report, receipt, None, [certificate])
+    # Names of attachments that turn the direction of what follows, or are markup.
+    file = (ROOT / "tests/vectors/report.pdf").read_bytes()
+    turned = b"\xfe\xff" + "\u05d0\u202e\u05d1".encode("utf-16-be")
+    cases.case("hostile-turned", file.replace(b"(job.toml)", b"(" + turned + b")"))
+    cases.case("hostile-tag", file.replace(b"(retest.toml)", b"(<s>x</s>.ml)").replace(b"(work.toml)", b"(<hr>.toml)"))
 
 
 def main():

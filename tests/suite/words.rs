@@ -139,24 +139,6 @@ fn ids_in_view() -> BTreeSet<String> {
     found
 }
 
-/// The variables of each message, by id.
-fn messages(text: &str) -> BTreeMap<String, BTreeSet<String>> {
-    let mut found = BTreeMap::new();
-    for line in text.lines() {
-        let Some((id, said)) = line.split_once(" = ") else {
-            continue;
-        };
-        if id.starts_with('#') {
-            continue;
-        }
-        let parts = said.split("{ $").skip(1);
-        let variables = parts.map(|part| part.split(" }").next().unwrap().to_owned());
-        let before = found.insert(id.to_owned(), variables.collect());
-        assert!(before.is_none(), "{id} is there twice");
-    }
-    found
-}
-
 #[test]
 fn those_who_check_hear_the_same_in_every_language() {
     let command = include_str!("../../report-templates/words/verify/command.ftl");
@@ -181,7 +163,10 @@ fn those_who_check_hear_the_same_in_every_language() {
             let known = because(id).is_some_and(|sentence| {
                 command.contains_key(&sentence) || sentence.starts_with("stage-")
             });
-            assert!(known || english.contains_key(id), "{tag}: {id} is left over");
+            assert!(
+                known || english.contains_key(id),
+                "{tag}: {id} is left over"
+            );
         }
     }
     let answers = ["yes", "no", "cannot-tell", "not-asked"];

@@ -132,7 +132,6 @@ page-kind = Kind
 page-kind-whole = The whole page: it also sets the printed pages again and compares them.
 page-kind-light = The small page: it answers every question but one. It does not compare the printed pages with the result.
 page-digest = SHA-256 of its compiled part
-page-file = File
 
 ## The files in a document
 

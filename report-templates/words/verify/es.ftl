@@ -232,7 +232,6 @@ page-kind = Clase
 page-kind-whole = La página completa: también vuelve a componer las páginas impresas y las compara.
 page-kind-light = La página pequeña: responde a todas las preguntas menos una. No compara las páginas impresas con el resultado.
 page-digest = SHA-256 de su parte compilada
-page-file = Archivo
 
 ## Los archivos de un documento
 
