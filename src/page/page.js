@@ -99,6 +99,7 @@ function fill(id, items) {
 
 function show(shown, program) {
   fill("wrong", shown.wrong.map(text => make("li", "", text)));
+  at("despite").hidden = shown.wrong.length === 0;
   at("about").textContent = shown.about;
   at("says").textContent = shown.says;
   at("result-part").hidden = !shown.says;
