@@ -18,8 +18,10 @@ pub struct Given<'a> {
     pub document: &'a [u8],
     /// The customer's receipt.
     pub receipt: Option<&'a [u8]>,
-    /// Certificate files.
+    /// Certificate files of those who may sign.
     pub certificates: &'a [Vec<u8>],
+    /// Certificate files of time-stamp authorities.
+    pub authorities: &'a [Vec<u8>],
     /// The fingerprint as it was copied; empty if it was not.
     pub fingerprint: &'a str,
     /// The language that the reader chose; empty for that of the document.
@@ -54,13 +56,17 @@ pub fn check(given: &Given<'_>) -> Shown {
     }
 
     let mut notes = Vec::new();
-    let mut trusted = Vec::new();
-    for file in given.certificates {
-        match ShopCertificate::read_all(file) {
-            Ok(found) => trusted.extend(found),
-            Err(_) => notes.push(words.say("page-bad-certificate")),
+    let mut read = |files: &[Vec<u8>]| {
+        let mut trusted = Vec::new();
+        for file in files {
+            match ShopCertificate::read_all(file) {
+                Ok(found) => trusted.extend(found),
+                Err(_) => notes.push(words.say("page-bad-certificate")),
+            }
         }
-    }
+        trusted
+    };
+    let (trusted, authorities) = (read(given.certificates), read(given.authorities));
     let seal = match (given.receipt, given.fingerprint.trim()) {
         (Some(receipt), _) => Some(seal_of_receipt(receipt).unwrap_or_else(KnownSeal::Unsound)),
         (None, "") => None,
@@ -68,6 +74,7 @@ pub fn check(given: &Given<'_>) -> Shown {
     };
     let expected = Expected {
         trusted,
+        authorities,
         folder: None,
         typesetter: given.typesetter,
         seal,

@@ -16,6 +16,7 @@ struct Desk {
     document: Vec<u8>,
     receipt: Option<Vec<u8>>,
     certificates: Vec<Vec<u8>>,
+    authorities: Vec<Vec<u8>>,
     fingerprint: Vec<u8>,
     language: Vec<u8>,
     out: Vec<u8>,
@@ -25,6 +26,7 @@ static DESK: Mutex<Desk> = Mutex::new(Desk {
     document: Vec::new(),
     receipt: None,
     certificates: Vec::new(),
+    authorities: Vec::new(),
     fingerprint: Vec::new(),
     language: Vec::new(),
     out: Vec::new(),
@@ -35,7 +37,8 @@ fn desk() -> MutexGuard<'static, Desk> {
 }
 
 /// A place of `length` bytes for: 0 the document, 1 the receipt, 2 one more certificate file,
-/// 3 the fingerprint, 4 the language; the last two as UTF-8.
+/// 3 one more of a time-stamp authority, 4 the fingerprint, 5 the language; the last two as
+/// UTF-8.
 #[unsafe(no_mangle)]
 extern "C" fn place(what: u32, length: usize) -> *mut u8 {
     let mut desk = desk();
@@ -43,16 +46,19 @@ extern "C" fn place(what: u32, length: usize) -> *mut u8 {
     let place = match what {
         0 => &mut desk.document,
         1 => desk.receipt.insert(Vec::new()),
-        2 => {
-            desk.certificates.push(Vec::new());
-            let last = desk.certificates.len() - 1;
-            &mut desk.certificates[last]
-        }
-        3 => &mut desk.fingerprint,
+        2 => one_more(&mut desk.certificates),
+        3 => one_more(&mut desk.authorities),
+        4 => &mut desk.fingerprint,
         _ => &mut desk.language,
     };
     *place = room;
     place.as_mut_ptr()
+}
+
+fn one_more(files: &mut Vec<Vec<u8>>) -> &mut Vec<u8> {
+    files.push(Vec::new());
+    let last = files.len() - 1;
+    &mut files[last]
 }
 
 /// Checks what was given: the place of everything to show, as JSON in UTF-8.
@@ -64,6 +70,7 @@ extern "C" fn check() -> *const u8 {
         document: &desk.document,
         receipt: desk.receipt.as_deref(),
         certificates: &desk.certificates,
+        authorities: &desk.authorities,
         fingerprint: &text(&desk.fingerprint),
         language: &text(&desk.language),
         typesetter: typesetter(),

@@ -50,7 +50,7 @@ async function start() {
   };
 }
 
-const DOCUMENT = 0, RECEIPT = 1, CERTIFICATE = 2, FINGERPRINT = 3, LANGUAGE = 4;
+const DOCUMENT = 0, RECEIPT = 1, CERTIFICATE = 2, AUTHORITY = 3, FINGERPRINT = 4, LANGUAGE = 5;
 
 async function check() {
   const mine = ++turn;
@@ -67,6 +67,7 @@ async function check() {
     program.give(DOCUMENT, await read(file));
     for (const receipt of at("receipt").files) program.give(RECEIPT, await read(receipt));
     for (const file of at("certificates").files) program.give(CERTIFICATE, await read(file));
+    for (const file of at("authorities").files) program.give(AUTHORITY, await read(file));
     program.give(FINGERPRINT, new TextEncoder().encode(at("fingerprint").value));
     program.give(LANGUAGE, new TextEncoder().encode(chosen));
     if (mine !== turn) return;

@@ -38,7 +38,7 @@ pub fn rest(found: &Verification, carried: &Carried, words: &Words) -> Vec<Line>
         let mut findings = found.findings.iter();
         findings.any(|finding| finding.question == *question)
     };
-    let unsealed = found.answer(Question::Chain) == Answer::CannotTell;
+    let unsealed = is_unsealed(carried);
     let is_receipt = found
         .document
         .as_ref()
@@ -69,6 +69,9 @@ pub fn rest(found: &Verification, carried: &Carried, words: &Words) -> Vec<Line>
 }
 
 fn sentence(question: Question, answer: Answer, carried: &Carried, words: &Words) -> String {
+    if (question, answer) == (Question::Chain, Answer::CannotTell) && !is_unsealed(carried) {
+        return words.say("told-chain-open");
+    }
     if question != Question::ExpectedSigner {
         return words.say(&format!("told-{}-{}", question.name(), answer.name()));
     }
@@ -82,6 +85,12 @@ fn sentence(question: Question, answer: Answer, carried: &Carried, words: &Words
         id,
         &[("name", &isolated(carried.signer().unwrap_or_default()))],
     )
+}
+
+/// Whether it carries no seal.
+fn is_unsealed(carried: &Carried) -> bool {
+    let mut names = carried.attachments().map(|(name, _)| name);
+    !names.any(|name| name.ends_with(".sha256"))
 }
 
 /// A name from a file, between marks that keep its direction from reaching the sentence

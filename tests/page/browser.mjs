@@ -47,7 +47,7 @@ async function open(viewport) {
 // Gives the page what stands in a folder, the document last, and waits for its answers.
 async function check(folder) {
   const file = name => resolve(cases, folder, name);
-  const certificates = readdirSync(resolve(cases, folder)).filter(file => file.endsWith(".pem"));
+  const all = start => readdirSync(resolve(cases, folder)).filter(file => file.startsWith(start));
   await page.evaluate(() => {
     document.getElementById("given").reset();
     document.getElementById("json").textContent = "";
@@ -55,7 +55,9 @@ async function check(folder) {
   });
   const give = async (id, ...files) => (await page.$(id)).uploadFile(...files);
   if (existsSync(file("receipt.pdf"))) await give("#receipt", file("receipt.pdf"));
-  if (certificates.length > 0) await give("#certificates", ...certificates.map(file));
+  for (const [start, id] of [["certificate-", "#certificates"], ["authority-", "#authorities"]]) {
+    if (all(start).length > 0) await give(id, ...all(start).map(file));
+  }
   if (existsSync(file("fingerprint"))) {
     const text = readFileSync(file("fingerprint"), "utf8");
     await page.evaluate(text => { document.getElementById("fingerprint").value = text; }, text);

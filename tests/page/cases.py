@@ -5,8 +5,8 @@
 
 Every vector of the specification, a signed report and receipt of every sample, random
 reports, mutations of a report, and documents with hostile names. For each a folder with
-document.pdf, and as far as there are any receipt.pdf, fingerprint and certificates; and
-expected.json, which `PROGRAM verify --json` gives for them. Needs Python 3.11 and numpy.
+document.pdf, and as far as there are any receipt.pdf, fingerprint, certificate-N.pem and
+authority-N.pem; and expected.json, which `PROGRAM verify --json` gives for them. Needs Python 3.11 and numpy.
 """
 
 import argparse
@@ -40,16 +40,17 @@ class Cases:
             raise SystemExit(f"{args}: {done.returncode}: {done.stderr.decode()}")
         return done.stdout
 
-    def case(self, name, document, receipt=None, fingerprint=None, certificates=()):
+    def case(self, name, document, receipt=None, fingerprint=None, certificates=(), authorities=()):
         """Keeps one case: the bytes of its files, and what the command says of them."""
         folder = self.out / "cases" / name
         folder.mkdir(parents=True)
         (folder / "document.pdf").write_bytes(document)
         asked = ["verify", folder / "document.pdf", "--json"]
-        for number, certificate in enumerate(certificates):
-            file = folder / f"certificate-{number}.pem"
-            file.write_bytes(certificate)
-            asked += ["--trust", file]
+        for kind, option, given in [("certificate", "--trust", certificates), ("authority", "--trust-time", authorities)]:
+            for number, certificate in enumerate(given):
+                file = folder / f"{kind}-{number}.pem"
+                file.write_bytes(certificate)
+                asked += [option, file]
         if fingerprint is not None:
             (folder / "fingerprint").write_text(fingerprint)
             asked += ["--fingerprint", fingerprint]
@@ -104,7 +105,8 @@ def vectors(cases):
         cases.case(
             path.stem, document, edited(vector.get("receipt_edit", []), receipt),
             vector.get("fingerprint"),
-            [(folder / name).read_bytes() for name in vector.get("trust", ["shop.pem", "authority.pem"])])
+            [(folder / name).read_bytes() for name in vector.get("trust", ["shop.pem"])],
+            [(folder / name).read_bytes() for name in vector.get("trust_time", ["authority.pem"])])
 
 
 def samples(cases, certificate):
