@@ -4,10 +4,10 @@ use std::process::ExitCode;
 
 use super::args::ReportArgs;
 use super::issue::Issue;
-use super::material::material;
 use super::output::{Paperwork, check_signed, refused, say, verdict};
 use super::template::Pages;
 use super::{CommandError, clock, keys, pipeline};
+use crate::document::material;
 use crate::files::{check_output, write_whole};
 use crate::view;
 
