@@ -43,6 +43,7 @@ pub mod verification;
 #[cfg(feature = "typesetter")]
 pub mod document;
 
+#[cfg(any(test, feature = "page"))]
 pub mod page;
 
 #[cfg(feature = "program")]

@@ -10,8 +10,10 @@ authority-N.pem; and expected.json, which `PROGRAM verify --json` gives for them
 """
 
 import argparse
+import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -31,6 +33,7 @@ class Cases:
         self.program, self.out = Path(program).resolve(), Path(out).resolve()
         self.work = self.out / "work"
         self.work.mkdir(parents=True)
+        self.sentences = set()
 
     def run(self, *args, codes=(0,), **kind):
         done = subprocess.run(
@@ -57,7 +60,10 @@ class Cases:
         elif receipt is not None:
             (folder / "receipt.pdf").write_bytes(receipt)
             asked += ["--receipt", folder / "receipt.pdf"]
-        (folder / "expected.json").write_bytes(self.run(*asked, codes=(0, 1, 3)))
+        said = self.run(*asked, codes=(0, 1, 3))
+        (folder / "expected.json").write_bytes(said)
+        for finding in json.loads(said)["findings"]:
+            self.sentences.update(finding["because"])
 
     def identity(self, folder, name):
         self.run("identity", "new", name, "--identity", folder)
@@ -167,6 +173,14 @@ def hostile(cases):
     cases.case("hostile-tag", file.replace(b"(retest.toml)", b"(<s>x</s>.ml)").replace(b"(work.toml)", b"(<hr>.toml)"))
 
 
+def unknown(sentences):
+    """Those that the page cannot say in another language, since `command.ftl` has them not."""
+    lines = (ROOT / "report-templates/words/verify/command.ftl").read_text().splitlines()
+    known = [line.split(" = ", 1)[1] for line in lines if re.match(r"[a-z-]+ = ", line)]
+    known = [re.compile(re.sub(r"\\\{\\ \\\$\w+\\ \\\}", ".+", re.escape(text)), re.S) for text in known]
+    return sorted(said for said in sentences if not any(one.fullmatch(said) for one in known))
+
+
 def main():
     args = argparse.ArgumentParser(description=__doc__)
     args.add_argument("program")
@@ -183,6 +197,9 @@ def main():
     random_jobs(cases, certificate, args.random, args.seed)
     mutations(cases, args.mutations, args.seed)
     shutil.rmtree(cases.work)
+    left = unknown(cases.sentences)
+    if left:
+        raise SystemExit("not in command.ftl:\n" + "\n".join(left))
     print(len(list((cases.out / "cases").iterdir())), "cases")
 
 
