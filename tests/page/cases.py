@@ -6,7 +6,7 @@
 Every vector of the specification, a signed report and receipt of every sample, random
 reports, mutations of a report, and documents with hostile names. For each a folder with
 document.pdf, and as far as there are any receipt.pdf, fingerprint, certificate-N.pem and
-authority-N.pem; and expected.json, which `PROGRAM verify --json` gives for them. Needs Python 3.11 and numpy.
+authority-N.pem; and expected.json, which `PROGRAM verify --json` gives for them. Needs Python 3.11, numpy and scipy.
 """
 
 import argparse
