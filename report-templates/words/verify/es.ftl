@@ -30,7 +30,7 @@ question-listed-files = ¿Los archivos que guarda el taller están sin cambios?
 answer-yes = sí
 answer-no = no
 answer-cannot-tell = no se puede determinar
-answer-not-asked = no se preguntó
+answer-not-asked = no se comprobó
 
 ## Las respuestas en la página, como se le dicen a un cliente
 
