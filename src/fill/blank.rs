@@ -205,7 +205,9 @@ pub fn job(text: &str, same: bool) -> Option<String> {
     for key in ["job", "complaint"] {
         blank(root, key);
     }
-    root.remove("received");
+    for key in ["received", "order"] {
+        root.remove(key);
+    }
     if !same {
         for key in ["customer", "machine"] {
             let Some(table) = root.get_mut(key).and_then(Item::as_table_like_mut) else {

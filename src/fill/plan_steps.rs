@@ -48,6 +48,7 @@ fn machine(words: &Words) -> Step {
         field(&machine, "serial", Entry::Text, "fill-serial"),
         field(&[], "complaint", Entry::Lines, "fill-complaint").needed(),
         field(&[], "received", Entry::Day, "fill-received"),
+        field(&[], "order", Entry::Text, "fill-order"),
     ];
     step
 }
@@ -81,6 +82,8 @@ fn instruments(desk: &Desk, words: &Words) -> Step {
             field("serial", Entry::Text, "fill-serial"),
             field("calibrated", Entry::Day, "fill-calibrated"),
             field("due", Entry::Day, "fill-due"),
+            field("certificate", Entry::Text, "fill-certificate"),
+            field("laboratory", Entry::Text, "fill-laboratory"),
         ]);
     }
     step

@@ -407,6 +407,7 @@ impl Run<'_> {
         let mut step = Step::new(self.part, "end", self.say("fill-end"));
         step.fields = vec![
             self.field(&[], "ended", Entry::Moment, "fill-ended"),
+            self.field(&[], "place", Entry::Text, "fill-place"),
             self.field(&[], "note", Entry::Lines, "fill-run-note"),
         ];
         step.media = true;

@@ -52,6 +52,7 @@ pub fn steps(desk: &Desk, words: &Words) -> Vec<Step> {
                 field(&table, "name", Entry::Text, "fill-part"),
                 field(&table, "number", Entry::Text, "fill-part-number"),
                 field(&table, "quantity", Entry::Whole, "fill-quantity"),
+                field(&table, "price", Entry::Number, "fill-price"),
             ],
         ));
     }
@@ -110,6 +111,7 @@ pub fn steps(desk: &Desk, words: &Words) -> Vec<Step> {
             .help(words.say("fill-currency-help")),
         field(&[], "watch", Entry::List, "fill-watch").help(words.say("fill-watch-help")),
         field(&[], "follow_up", Entry::Day, "fill-follow-up"),
+        field(&[], "warranty", Entry::Text, "fill-warranty"),
     ];
     vec![done, used, found, after]
 }

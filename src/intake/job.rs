@@ -13,6 +13,7 @@ use crate::quantity::{Dimension, Unit};
 pub struct Head {
     pub number: String,
     pub complaint: String,
+    pub order: Option<String>,
     pub received: Option<NaiveDate>,
     pub customer: Customer,
     pub machine: Machine,
@@ -25,6 +26,7 @@ impl Head {
         Plan {
             number: self.number,
             complaint: self.complaint,
+            order: self.order,
             received: self.received,
             customer: self.customer,
             machine: self.machine,
@@ -64,6 +66,7 @@ pub fn head(document: &Document, shape: JobFile, problems: &mut Problems) -> Opt
     (problems.len() == before).then(|| Head {
         number: shape.job,
         complaint: shape.complaint.trim().to_owned(),
+        order: shape.order,
         received,
         customer: Customer {
             name: shape.customer.name,
@@ -228,5 +231,7 @@ fn instrument(
         common_error: table.common_error,
         calibrated,
         due,
+        certificate: table.certificate,
+        laboratory: table.laboratory,
     })
 }

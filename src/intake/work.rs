@@ -4,7 +4,7 @@ use iso_currency::Currency;
 
 use super::common_checks;
 use super::problem::Problems;
-use super::shapes::{CostTable, NotNeededTable, RunInTable, WorkFile};
+use super::shapes::{CostTable, NotNeededTable, PartTable, RunInTable, WorkFile};
 use super::toml_document::Document;
 use super::{photos, recordings};
 use crate::job::{
@@ -49,6 +49,10 @@ pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> O
         .cost
         .as_ref()
         .and_then(|table| cost(document, table, problems));
+    let parts = shape.part.iter().enumerate();
+    let parts: Vec<Part> = parts
+        .map(|(index, table)| part(document, &index.to_string(), table, cost.as_ref(), problems))
+        .collect();
     let not_needed = shape
         .not_needed
         .iter()
@@ -76,15 +80,7 @@ pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> O
                 why: table.why.clone(),
             })
             .collect(),
-        parts: shape
-            .part
-            .iter()
-            .map(|table| Part {
-                name: table.name.clone(),
-                number: table.number.clone(),
-                quantity: table.quantity,
-            })
-            .collect(),
+        parts,
         fluids,
         ruled_out: shape
             .ruled_out
@@ -111,6 +107,7 @@ pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> O
         not_needed,
         watch: shape.watch.clone(),
         follow_up,
+        warranty: shape.warranty.clone(),
         photos: photos::named(&shape.photo),
         recordings: recordings::named(&shape.recording),
     })
@@ -160,6 +157,40 @@ fn cost(document: &Document, table: &CostTable, problems: &mut Problems) -> Opti
         parts,
         total,
     })
+}
+
+/// A part that was fitted. A price needs a currency, and cannot be more than all parts cost.
+fn part(
+    document: &Document,
+    at: &str,
+    table: &PartTable,
+    cost: Option<&Cost>,
+    problems: &mut Problems,
+) -> Part {
+    let path = ["part", at, "price"];
+    let price = table.price;
+    let price = price.and_then(|amount| common_checks::money(document, &path, amount, problems));
+    match (price, cost) {
+        (Some(_), None) => document.problem(
+            &path,
+            "the price has no currency",
+            "add `[cost]` with `currency` and `total`",
+            problems,
+        ),
+        (Some(price), Some(cost)) if price > cost.parts.unwrap_or(cost.total) => document.problem(
+            &path,
+            "this part alone cost more than was charged for all",
+            "correct the price, or `parts` and `total` under `[cost]`",
+            problems,
+        ),
+        (Some(_), Some(_)) | (None, _) => {}
+    }
+    Part {
+        name: table.name.clone(),
+        number: table.number.clone(),
+        quantity: table.quantity,
+        price,
+    }
 }
 
 fn not_needed(

@@ -66,6 +66,8 @@ pub struct Plan {
     pub number: String,
     /// What the customer complained of, in the customer's words.
     pub complaint: String,
+    /// The customer's order, or the claim at the warranty desk, by its number.
+    pub order: Option<String>,
     /// When the machine was received.
     pub received: Option<NaiveDate>,
     /// Whose machine it is.
@@ -179,4 +181,8 @@ pub struct Instrument {
     pub calibrated: Option<NaiveDate>,
     /// When its next calibration is due.
     pub due: Option<NaiveDate>,
+    /// The number of its calibration certificate.
+    pub certificate: Option<String>,
+    /// Who calibrated it.
+    pub laboratory: Option<String>,
 }

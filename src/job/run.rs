@@ -38,6 +38,9 @@ pub struct Run {
 /// its file: one more is added here and nowhere else on the way to `view`.
 #[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
 pub struct Remarks {
+    /// Where the readings were taken.
+    #[schemars(length(min = 1, max = 120))]
+    pub place: Option<String>,
     /// Anything worth knowing about the run.
     #[schemars(length(min = 1, max = 2000))]
     pub note: Option<String>,

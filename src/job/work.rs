@@ -40,6 +40,8 @@ pub struct Work {
     pub watch: Vec<String>,
     /// When to come back.
     pub follow_up: Option<NaiveDate>,
+    /// The shop's warranty on the work, in its own words.
+    pub warranty: Option<String>,
     /// Photos taken during the work.
     pub photos: Vec<Photo>,
     /// Recordings made during the work.
@@ -90,6 +92,8 @@ pub struct Part {
     pub number: Option<String>,
     /// How many.
     pub quantity: u32,
+    /// What was charged for all of them, in the currency of the cost.
+    pub price: Option<Decimal>,
 }
 
 /// A fluid or consumable that was used.

@@ -231,6 +231,8 @@ mod tests {
             common_error: Some("Same gauge, not opened".into()),
             calibrated: None,
             due: None,
+            certificate: None,
+            laboratory: None,
         }
     }
 

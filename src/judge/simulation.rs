@@ -55,6 +55,8 @@ impl Bench {
             common_error: self.common.then(|| "the same probe".into()),
             calibrated: None,
             due: None,
+            certificate: None,
+            laboratory: None,
         }
     }
 

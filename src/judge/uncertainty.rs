@@ -273,6 +273,8 @@ mod tests {
             common_error: None,
             calibrated: None,
             due: None,
+            certificate: None,
+            laboratory: None,
         }
     }
 

@@ -20,6 +20,9 @@ pub struct JobFile {
     /// What the customer says is wrong, in the customer's words.
     #[schemars(length(min = 1, max = 8000))]
     pub complaint: String,
+    /// The customer's order number, or the number of the claim at the warranty desk.
+    #[schemars(length(min = 1, max = 60))]
+    pub order: Option<String>,
     /// The date you received the machine.
     pub received: Option<Day>,
     /// Whose machine it is.
@@ -131,4 +134,10 @@ pub struct InstrumentTable {
     pub calibrated: Option<Day>,
     /// The date its next calibration is due.
     pub due: Option<Day>,
+    /// The number of its calibration certificate.
+    #[schemars(length(min = 1, max = 80))]
+    pub certificate: Option<String>,
+    /// Who calibrated it.
+    #[schemars(length(min = 1, max = 120))]
+    pub laboratory: Option<String>,
 }

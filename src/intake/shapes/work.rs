@@ -55,6 +55,9 @@ pub struct WorkFile {
     pub watch: Vec<String>,
     /// The date to come back for a follow-up.
     pub follow_up: Option<Day>,
+    /// Your warranty on this work, as you gave it.
+    #[schemars(length(min = 1, max = 160))]
+    pub warranty: Option<String>,
     /// Photos taken during the work.
     #[serde(default)]
     #[schemars(length(max = 60))]
@@ -90,6 +93,9 @@ pub struct PartTable {
     /// How many.
     #[schemars(range(min = 1, max = 100_000))]
     pub quantity: u32,
+    /// What was charged for all of them, in the currency of `cost`.
+    #[schemars(range(min = 0))]
+    pub price: Option<f64>,
 }
 
 /// A fluid or consumable that was used.

@@ -129,6 +129,8 @@ fn a_common_error_cancels_on_one_side_of_a_band_only() {
         common_error: Some("same".into()),
         calibrated: None,
         due: None,
+        certificate: None,
+        laboratory: None,
     };
     let inside = scale(Better::Inside, Some(3.8), Some(4.5));
     let change = |before: f64, after: f64| {

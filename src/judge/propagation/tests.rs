@@ -26,6 +26,8 @@ fn instrument(symbol: &str, accuracy: f64, of_reading: f64, reason: Option<&str>
         common_error: reason.map(str::to_owned),
         calibrated: None,
         due: None,
+        certificate: None,
+        laboratory: None,
     }
 }
 
