@@ -38,7 +38,7 @@ pub fn verdict(front: &Front) {
     } else {
         anstream::println!("{}", lines(&front.alert));
     }
-    for sentence in &front.not_shown {
+    for sentence in front.against() {
         anstream::println!("{}", lines(&format!("- {sentence}")));
     }
 }

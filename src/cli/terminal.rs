@@ -38,7 +38,15 @@ pub fn text(report: &Report) -> String {
     line(&report.sheet.title, FAINT);
     line("", Style::new());
     line(&format!("{}. {}", front.mark, front.says()), BOLD);
-    line(&front.sealed.join(" · "), FAINT);
+    if !front.sealed.is_empty() {
+        line(&front.sealed, FAINT);
+    }
+    if let Some(fingerprint) = &front.fingerprint {
+        line(
+            &format!("{} {}", fingerprint.label, fingerprint.text),
+            FAINT,
+        );
+    }
     line(&front.lead, Style::new());
     if !front.alert.is_empty() {
         line("", Style::new());
@@ -56,15 +64,20 @@ pub fn text(report: &Report) -> String {
         out += &conditions(report);
     }
     out += &seals(report);
-    out += &heading(&report.sheet.labels["not-shown"]);
-    for sentence in &front.not_shown {
-        for wrapped in textwrap::wrap(
-            sentence,
-            options().initial_indent("- ").subsequent_indent("  "),
-        ) {
-            let _ = writeln!(out, "{wrapped}");
+    let mut list = |label: &str, sentences: &mut dyn Iterator<Item = &str>| {
+        let mut head = heading(&report.sheet.labels[label]);
+        for sentence in sentences {
+            out += &std::mem::take(&mut head);
+            for wrapped in textwrap::wrap(
+                sentence,
+                options().initial_indent("- ").subsequent_indent("  "),
+            ) {
+                let _ = writeln!(out, "{wrapped}");
+            }
         }
-    }
+    };
+    list("next", &mut front.next.iter().map(String::as_str));
+    list("reservations", &mut front.against());
     out
 }
 
@@ -91,9 +104,6 @@ pub fn baseline(receipt: &Receipt) -> String {
         ]
     });
     out += &table(&head, rows);
-    if !receipt.more.is_empty() {
-        let _ = writeln!(out, "{}", receipt.more);
-    }
     out += "\n";
     for sentence in &receipt.agreed {
         for line in textwrap::wrap(sentence, options()) {

@@ -5,16 +5,11 @@ use super::one_run::{RunFigure, figures};
 use super::zone::Outcome;
 use crate::job::{Plan, Run};
 
-/// The most rows that a receipt shows; the attached files have all.
-const ROWS: usize = 14;
-
 /// A baseline, the required measures first.
 #[derive(Debug, Clone)]
 pub struct BaselineJudgement {
-    /// The rows of the receipt.
+    /// The rows of the receipt, which has every measure.
     pub rows: Vec<BaselineRow>,
-    /// How many more there are, where there are more.
-    pub left_off: Option<usize>,
 }
 
 /// One figure of a baseline, or the figures of all cylinders.
@@ -47,7 +42,5 @@ pub fn judge(plan: &Plan, run: &Run) -> BaselineJudgement {
         })
         .collect();
     rows.sort_by_key(|row| !row.required);
-    let left_off = rows.len().checked_sub(ROWS).filter(|more| *more > 0);
-    rows.truncate(ROWS);
-    BaselineJudgement { rows, left_off }
+    BaselineJudgement { rows }
 }

@@ -8,15 +8,16 @@ use std::mem::discriminant;
 use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use super::Judgement;
+use super::holds::HoldsInShort;
 use super::idle::{is_idle_limit, is_idle_window};
 use super::photo_times::{PhotoTimeDoubt, photo_time_doubts};
 use super::reservations::Reservation;
-use crate::job::{Contribution, ExactScale, FurtherDefect, Job, Kind, NotNeeded, TestKind};
+use crate::job::{Contribution, ExactScale, FurtherDefect, Job, Kind, NotNeeded};
 
 /// The most items of a list on the customer's page.
 const ITEMS: usize = 5;
 /// The most caveats on it.
-const CAVEATS: usize = 7;
+const CAVEATS: usize = 3;
 
 /// A list that was cut to what a page has room for.
 #[derive(Debug, Clone)]
@@ -29,6 +30,14 @@ pub struct Listed<T> {
 }
 
 impl<T> Listed<T> {
+    /// The first `most`; of the others, how many there are.
+    fn first(items: impl IntoIterator<Item = T>, most: usize) -> Self {
+        let mut items: Vec<T> = items.into_iter().collect();
+        let more = items.len().checked_sub(most).filter(|more| *more > 0);
+        items.truncate(most);
+        Self { items, more }
+    }
+
     /// At most `most` lines, of which the last may say how many more there are.
     fn of(items: impl IntoIterator<Item = T>, most: usize) -> Self {
         let mut items: Vec<T> = items.into_iter().collect();
@@ -71,12 +80,9 @@ pub enum Caveat<'a, S> {
     PhotoTimes(usize),
     /// So many things were done in one visit.
     SeveralDone(usize),
-    /// What no test of this kind can tell.
-    KindOfTest(TestKind),
-    /// What no reading of this form can tell.
-    Form(Form),
-    /// What a test cannot tell, in the words of the job.
-    Test(&'a str),
+    /// How far the result that carries the verdict holds, where it is not known how the
+    /// machine varies.
+    Holds(HoldsInShort),
 }
 
 /// A form of reading of which there is something to say that it cannot tell.
@@ -110,8 +116,9 @@ impl Form {
     }
 }
 
-/// The caveats of the customer's page, the weightiest first; what `seals` says comes before
-/// all that concerns the readings.
+/// The caveats of the customer's page, which are about this job, the weightiest first; what
+/// `seals` says comes before all that concerns the readings. What a kind of test can never
+/// tell is not among them.
 pub fn caveats<'a, S>(
     job: &'a Job,
     judgement: &'a Judgement,
@@ -143,33 +150,8 @@ pub fn caveats<'a, S>(
         Attribution::One(_) => {}
         Attribution::Several(several) => all.push(Caveat::SeveralDone(several)),
     }
-    // Two measures of one kind of test have the same said of them.
-    let (mut kinds, mut said): (Vec<TestKind>, Vec<&str>) = (Vec::new(), Vec::new());
-    let mut forms: Vec<Form> = Vec::new();
-    for place in &judgement.first_page.told_of {
-        let Some(measure) = job.plan.limits.measures.get(*place) else {
-            continue;
-        };
-        if let Some(kind) = measure.test
-            && !kinds.contains(&kind)
-        {
-            kinds.push(kind);
-            all.push(Caveat::KindOfTest(kind));
-        }
-        if let Some(form) = Form::of(&measure.kind)
-            && !forms.contains(&form)
-        {
-            forms.push(form);
-            all.push(Caveat::Form(form));
-        }
-        for sentence in &measure.cannot_tell {
-            if !said.contains(&sentence.as_str()) {
-                said.push(sentence);
-                all.push(Caveat::Test(sentence));
-            }
-        }
-    }
-    Listed::of(all, CAVEATS)
+    all.extend(judgement.first_page.holds.map(Caveat::Holds));
+    Listed::first(all, CAVEATS)
 }
 
 /// How much a reservation weighs for a reader with room for a few.
@@ -342,5 +324,12 @@ mod tests {
         assert_eq!(cut(3), (3, None));
         assert_eq!(cut(4), (2, Some(2)));
         assert_eq!(cut(9), (2, Some(7)));
+        let first = |count: usize| {
+            let list = Listed::first(0..count, 3);
+            (list.items.len(), list.more)
+        };
+        assert_eq!(first(0), (0, None));
+        assert_eq!(first(3), (3, None));
+        assert_eq!(first(4), (3, Some(1)));
     }
 }

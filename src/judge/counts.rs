@@ -124,13 +124,15 @@ pub fn is_enough(count: Count, min: Option<u32>) -> bool {
 }
 
 /// How many positions are within their limits, before and after.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub struct Share {
     /// Before and after.
     pub good: [usize; 2],
     /// Of how many that were read.
     pub of: [usize; 2],
+    /// Each position in the order of its set, before and after; none where it was not read.
+    pub each: Vec<[Option<bool>; 2]>,
 }
 
 impl Share {
@@ -142,13 +144,8 @@ impl Share {
         Self {
             good: [0, 1].map(|run| read(run).filter(|good| *good).count()),
             of: [0, 1].map(|run| read(run).count()),
+            each: found,
         }
-    }
-
-    /// Of how many, where as many were read in both runs.
-    pub fn of_both(&self) -> Option<usize> {
-        let [before, after] = self.of;
-        (before == after).then_some(after)
     }
 }
 
@@ -403,13 +400,13 @@ mod tests {
             let all = pairs.map(|(b, a)| compare(count(b, 3), count(a, 3), min, true));
             Share::count(&all, |one| one.is_enough().map(Some))
         };
-        let share = |before, after| Share {
-            good: [before, after],
-            of: [4; 2],
-        };
-        assert_eq!(of(Some(2)), share(2, 3));
-        assert_eq!(of(None), share(1, 1));
-        assert_eq!(of(Some(0)), share(4, 4));
+        let good = |min| (of(min).good, of(min).of);
+        assert_eq!(good(Some(2)), ([2, 3], [4; 2]));
+        assert_eq!(good(None), ([1, 1], [4; 2]));
+        assert_eq!(good(Some(0)), ([4, 4], [4; 2]));
+        // Each in its place.
+        let each = [[false, true], [true, true], [true, false], [false, true]];
+        assert_eq!(of(Some(2)).each, each.map(|both| both.map(Some)));
     }
 
     #[test]

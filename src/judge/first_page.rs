@@ -12,7 +12,7 @@ use super::zone::Outcome;
 use crate::job::{DecisionRule, Measure};
 
 /// The most figures on the customer's page.
-const FIGURES: usize = 5;
+const FIGURES: usize = 8;
 
 /// What is on the customer's page.
 #[derive(Debug, Clone)]
@@ -32,8 +32,6 @@ pub struct FirstPage {
     /// How far the result of the measure that carries the verdict holds, where it is not
     /// known how the machine varies from run to run.
     pub holds: Option<HoldsInShort>,
-    /// The measures, by their places, of which the page says what they cannot tell.
-    pub told_of: Vec<usize>,
 }
 
 /// A figure on the customer's page.
@@ -114,7 +112,6 @@ impl FirstPage {
             conditions: in_short(conditions, verdict, fair),
             settles: settles(verdict, reasons, measures, fair_for_verdict, rule),
             holds: holds(leading.map(|it| it.measure), &shown, measures),
-            told_of: shown,
         }
     }
 }
@@ -123,7 +120,8 @@ impl FirstPage {
 #[derive(Debug, PartialEq, Eq)]
 struct Chosen {
     /// In their order: what is required and does not simply pass, the worst at the top; what
-    /// else is required, what is marked before what is not; what is marked and not required.
+    /// else is required, what is marked before what is not; what is not required and fails;
+    /// what is only marked.
     all: Vec<usize>,
     /// Those for the first sentences: what is marked, or else what is required, and whatever
     /// required measure does not simply pass.
@@ -142,17 +140,26 @@ fn choose(planned: &[Measure], measures: &[MeasureJudgement]) -> Chosen {
             0
         }
     };
+    let fails = |place: usize| matches!(measures[place].outcome, Outcome::Fail);
     let mut all: Vec<usize> = (0..measures.len())
-        .filter(|place| is_marked(*place) || measures[*place].required)
+        .filter(|place| is_marked(*place) || measures[*place].required || fails(*place))
         .collect();
     all.sort_by_key(|place| {
         let required = measures[*place].required;
-        let first = std::cmp::Reverse((attention(*place), required, is_marked(*place)));
-        (first, *place)
+        let rank = (
+            attention(*place),
+            required,
+            fails(*place),
+            is_marked(*place),
+        );
+        (std::cmp::Reverse(rank), *place)
     });
     let of_note = all.iter().copied();
     let of_note = of_note
-        .filter(|place| is_marked(*place) || !any_marked || attention(*place) > 0)
+        .filter(|place| {
+            let required = measures[*place].required;
+            is_marked(*place) || (!any_marked && required) || attention(*place) > 0
+        })
         .collect();
     Chosen { all, of_note }
 }
@@ -412,7 +419,7 @@ mod tests {
     }
 
     #[test]
-    fn five_figures_are_shown_and_the_others_counted() {
+    fn eight_figures_are_shown_and_the_others_counted() {
         let page = |shown: usize, hidden: usize| {
             let of = |front: bool, count| (0..count).map(move |_| planned(front));
             let plan: Vec<Measure> = of(true, shown).chain(of(false, hidden)).collect();
@@ -425,12 +432,12 @@ mod tests {
         };
         let left_off = |shown, hidden| {
             let page = page(shown, hidden);
-            (page.figures.len(), page.left_off, page.told_of.len())
+            (page.figures.len(), page.left_off)
         };
-        assert_eq!(left_off(5, 0), (5, None, 5));
-        assert_eq!(left_off(6, 0), (5, Some(1), 5));
-        assert_eq!(left_off(2, 3), (5, None, 5));
-        assert_eq!(left_off(7, 1), (5, Some(3), 5));
+        assert_eq!(left_off(8, 0), (8, None));
+        assert_eq!(left_off(9, 0), (8, Some(1)));
+        assert_eq!(left_off(2, 6), (8, None));
+        assert_eq!(left_off(10, 1), (8, Some(3)));
     }
 
     #[test]

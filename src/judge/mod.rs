@@ -65,6 +65,7 @@ mod simulation;
 mod smoke;
 mod special_functions;
 mod t_distribution;
+mod telling;
 mod uncertainty;
 mod variation;
 mod verdict;

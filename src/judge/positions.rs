@@ -228,9 +228,11 @@ mod tests {
         // 5.1 is inside by less than U, 4.9 outside by less.
         let pairs = [(4.0, 6.0), (4.9, 5.1), (6.0, 4.9), (4.0, 4.0)];
         let found = several(&pairs, &[0.1; 4], at_least_five());
+        let each = [[false, true], [false, true], [true, false], [false, false]];
         let wanted = Share {
             good: [1, 2],
             of: [4; 2],
+            each: each.map(|both| both.map(Some)).to_vec(),
         };
         assert_eq!(found.inside, Some(wanted));
         assert_eq!(

@@ -9,6 +9,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::error::RenderError;
+use crate::result::TOOL;
 
 /// A finished PDF.
 #[derive(Debug, Clone)]
@@ -57,9 +58,7 @@ pub fn export(world: &dyn World, issued: DateTime<FixedOffset>) -> Result<Printe
     let options = PdfOptions {
         // Title and author identify the document well enough for its /ID.
         ident: Smart::Auto,
-        creator: Smart::Custom(Some(
-            concat!("retestify ", env!("CARGO_PKG_VERSION")).to_owned(),
-        )),
+        creator: Smart::Custom(Some(TOOL.to_owned())),
         timestamp: timestamp(issued),
         page_ranges: None,
         standards,

@@ -12,7 +12,7 @@ mod from_judgement;
 mod names;
 mod shape;
 
-/// The program and its version, as results, seals and verifications name it.
+/// The program and its version, as documents, results, seals and verifications name it.
 pub const TOOL: &str = concat!("retestify ", env!("CARGO_PKG_VERSION"));
 
 pub use document::{DOCUMENT_FILE, DocumentFile, DocumentKind, FormFile, PhotoCopy, TimeSource};

@@ -1,86 +1,99 @@
-//! The before → after lines: plain numbers in the printed unit, and the same in words.
+//! What is drawn beside a measure: plain numbers in the printed unit, and the same in words.
 
-use super::data::Strip;
+use super::data::{Drawing, Strip, Tally};
 use super::figures;
 use super::limits;
 use super::words::Words;
+use crate::job::Better;
 use crate::judge::{Comparison, CountComparison, Share};
 use crate::quantity::Quantity;
 
+/// The most discs that a drawing has room for.
+const DISCS: usize = 24;
+
 /// The line of a figure with its uncertainty and its limits.
-pub fn of_comparison(name: &str, comparison: &Comparison, words: &Words) -> Strip {
+pub fn of_comparison(name: &str, comparison: &Comparison, words: &Words) -> Drawing {
     let (unit, bounds) = (comparison.scale.unit, comparison.scale.bounds);
     let limit = bounds.map_or_else(
         || words.say("limit-none"),
         |b| limits::bounds(b, unit, words),
     );
+    let [min, max] = [bounds.and_then(|b| b.min()), bounds.and_then(|b| b.max())];
     let end = |quantity: Option<Quantity>| quantity.map(|quantity| unit.from_si(quantity.si()));
+    let end_text = |quantity: Option<Quantity>| {
+        quantity.map_or_else(String::new, |bound| figures::limit(bound, unit, words))
+    };
     let texts = [&comparison.baseline, &comparison.retest].map(|estimate| {
         let figure = figures::value_pm(estimate, unit, bounds, words);
         figures::with_unit(&figure, unit.symbol())
     });
-    Strip {
+    Drawing::Strip(Strip {
         before: unit.from_si(comparison.baseline.value),
         after: unit.from_si(comparison.retest.value),
         before_u: unit.difference_from_si(comparison.baseline.expanded),
         after_u: unit.difference_from_si(comparison.retest.expanded),
-        min: end(bounds.and_then(|b| b.min())),
-        max: end(bounds.and_then(|b| b.max())),
+        min: end(min),
+        max: end(max),
+        min_text: end_text(min),
+        max_text: end_text(max),
+        mirrored: is_mirrored(comparison.scale.better),
         alt: alt(name, &texts[0], &texts[1], &limit, words),
+    })
+}
+
+/// Whether a line runs from right to left, so that better is to the right.
+pub fn is_mirrored(better: Option<Better>) -> bool {
+    match better {
+        Some(Better::Lower) => true,
+        Some(Better::Higher | Better::Inside) | None => false,
     }
 }
 
-/// The line of passes of attempts; two different numbers of attempts have no common line to be
-/// drawn on.
-pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<Strip> {
-    let attempts = count.attempts()?;
-    let share = [count.baseline, count.retest].map(|run| run.passes() as usize);
-    let least = count.min.unwrap_or(attempts) as usize;
-    Some(of_count(
-        name,
-        share,
-        attempts as usize,
-        least,
-        "limit-passes",
-        words,
-    ))
+/// The discs of passes of attempts: those that passed come first.
+pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<Drawing> {
+    let runs = [count.baseline, count.retest];
+    let of = runs.map(|run| [run.passes() as usize, run.attempts() as usize]);
+    let least = count.min.map_or(of[1][1], |min| min as usize);
+    let discs = of.map(|[k, n]| [vec![Some(true); k], vec![Some(false); n - k]].concat());
+    tally(name, of, discs, "limit-passes", least, words)
 }
 
 /// How many positions are as they should be in the run `run`; where none was read, that.
-pub fn of_run(share: Share, run: usize, words: &Words) -> String {
+pub fn of_run(share: &Share, run: usize, words: &Words) -> String {
     match share.of[run] {
         0 => words.say("not-taken"),
         n => k_of_n(share.good[run], n, words),
     }
 }
 
-/// The line of the positions that are as they should be: all must be. Where not as many were
-/// read in both runs there is no common line.
-pub fn of_share(name: &str, share: Share, words: &Words) -> Option<Strip> {
-    let of = share.of_both()?;
-    Some(of_count(name, share.good, of, of, "limit-all", words))
+/// The discs of the positions, each in its place: all must be as they should be.
+pub fn of_share(name: &str, share: &Share, words: &Words) -> Option<Drawing> {
+    let of = [0, 1].map(|run| [share.good[run], share.of[run]]);
+    let discs = [0, 1].map(|run| share.each.iter().map(|both| both[run]).collect());
+    tally(name, of, discs, "limit-all", share.of[1], words)
 }
 
-/// The line of a count `n`, of which `least` must pass, as the message `limit` says.
-fn of_count(
+/// The discs of a count, of which `least` must pass, as the message `limit` says. So many as
+/// nobody counts are no drawing, and where nothing was counted there is none either.
+fn tally(
     name: &str,
-    share: [usize; 2],
-    n: usize,
-    least: usize,
+    of: [[usize; 2]; 2],
+    [before, after]: [Vec<Option<bool>>; 2],
     limit: &str,
+    least: usize,
     words: &Words,
-) -> Strip {
-    let texts = share.map(|k| k_of_n(k, n, words));
+) -> Option<Drawing> {
+    let has_room = [&before, &after].map(|discs| (1..=DISCS).contains(&discs.len()));
+    let texts = of.map(|[k, n]| k_of_n(k, n, words));
     let limit = words.say_count(limit, least);
-    Strip {
-        before: share[0] as f64,
-        after: share[1] as f64,
-        before_u: 0.0,
-        after_u: 0.0,
-        min: Some(least as f64),
-        max: None,
-        alt: alt(name, &texts[0], &texts[1], &limit, words),
-    }
+    let all = has_room[0] && has_room[1];
+    all.then(|| {
+        Drawing::Tally(Tally {
+            before,
+            after,
+            alt: alt(name, &texts[0], &texts[1], &limit, words),
+        })
+    })
 }
 
 fn alt(name: &str, before: &str, after: &str, limit: &str, words: &Words) -> String {

@@ -5,9 +5,13 @@
 //! and decides nothing. Numbers in [`Strip`] and [`Chart`] are in the printed
 //! unit and are for drawing only.
 
+mod front;
+
 use std::collections::BTreeMap;
 
 use serde::Serialize;
+
+pub use front::{Behind, Drawing, Fact, Figure, Front, Strip, Tally};
 
 /// What every document has: language, paper, the fixed words, head and foot.
 #[derive(Debug, Serialize)]
@@ -92,7 +96,14 @@ pub struct Report {
     pub evidence: Vec<String>,
     /// The seals.
     pub seals: Vec<SealRow>,
-    /// How to check the report with common tools.
+    /// The QR code of the fingerprint of limits and baseline: rows of 1 for dark and 0 for
+    /// light; none without a seal.
+    pub qr: Vec<Vec<u8>>,
+    /// Which program made the report, with its version.
+    pub made_with: String,
+    /// The ways to check the report, the easiest first; the last is that of `steps`.
+    pub ways: Vec<Pair>,
+    /// How to check the report by hand, with common tools.
     pub steps: Vec<Step>,
     /// The input files.
     pub inputs: Vec<InputRow>,
@@ -114,8 +125,6 @@ pub struct Receipt {
     pub complaint: String,
     /// What was measured before the work.
     pub rows: Vec<ReceiptRow>,
-    /// Says how many measures are not on this page; may be empty.
-    pub more: String,
     /// What was agreed before the work.
     pub agreed: Vec<String>,
     /// The seal of the baseline.
@@ -124,7 +133,11 @@ pub struct Receipt {
     pub qr: Vec<Vec<u8>>,
     /// What to do with this page.
     pub keep: String,
-    /// How to check it with common tools.
+    /// Which program made it, with its version.
+    pub made_with: String,
+    /// The ways to check it, the easiest first; the last is that of `steps`.
+    pub ways: Vec<Pair>,
+    /// How to check it by hand, with common tools.
     pub steps: Vec<Step>,
     /// The words of the signature, if there is one.
     pub signature: Option<SignatureBlock>,
@@ -141,8 +154,14 @@ pub struct ReceiptRow {
     pub name: String,
     /// Whether the verdict will depend on it, in words; empty if not.
     pub required: String,
-    /// Before the work, ± U.
+    /// Before the work, ± U; of several positions nothing.
     pub value: String,
+    /// What one position is called; empty where there are none.
+    pub position: String,
+    /// The figure of each position, with its name.
+    pub each: Vec<Pair>,
+    /// Every reading in the digits that were sealed; may be empty.
+    pub read: String,
     /// The limit agreed.
     pub limit: String,
     /// The outcome at it today.
@@ -221,111 +240,6 @@ pub struct Pair {
     pub text: String,
 }
 
-/// The customer's page.
-#[derive(Debug, Serialize)]
-pub struct Front {
-    /// `verified`, `not-verified` or `undecided`.
-    pub verdict: &'static str,
-    /// The verdict as one word or two, for the mark.
-    pub mark: String,
-    /// The verdict in a sentence.
-    pub headline: String,
-    /// The weakest link of what that sentence says, in a sentence; may be empty.
-    pub weakest: String,
-    /// Whose machine it is, which, and its meter.
-    pub machine: Vec<Pair>,
-    /// When it was measured, repaired and measured again.
-    pub days: Vec<Pair>,
-    /// What happened, in a few sentences.
-    pub lead: String,
-    /// What must be said about broken seals; may be empty.
-    pub alert: String,
-    /// Whether limits and baseline were sealed before the work, in a few words; then the
-    /// fingerprint of their seal, if there is one. Empty where the headline says that they
-    /// were not.
-    pub sealed: Vec<String>,
-    /// The words of the signature, if there is one.
-    pub signature: Option<SignatureBlock>,
-    /// Says that the report is not signed; empty if it is.
-    pub unsigned: String,
-    /// The complaint, or its start where it is long.
-    pub complaint: String,
-    /// What was done, one entry each.
-    pub done: Vec<String>,
-    /// What was found and left as it is, one entry each.
-    pub left: Vec<String>,
-    /// What to watch for, one entry each.
-    pub watch: Vec<String>,
-    /// When to come back and whom to call.
-    pub come_back: String,
-    /// The few figures that matter.
-    pub figures: Vec<Figure>,
-    /// Says how many figures are not on this page; may be empty.
-    pub more: String,
-    /// What was not needed, and what the work cost.
-    pub not_needed: Vec<String>,
-    /// What this does not show.
-    pub not_shown: Vec<String>,
-    /// Who signs for the shop, and for the customer.
-    pub signers: [String; 2],
-}
-
-impl Front {
-    /// The verdict in a sentence, with its weakest link in another.
-    pub fn says(&self) -> String {
-        match self.weakest.as_str() {
-            "" => self.headline.clone(),
-            weakest => format!("{} {weakest}", self.headline),
-        }
-    }
-}
-
-/// One before → after line of the customer's page.
-#[derive(Debug, Serialize)]
-pub struct Figure {
-    /// What it is.
-    pub name: String,
-    /// Whether the verdict depends on it, in words; empty if not.
-    pub required: String,
-    /// What it means.
-    pub meaning: String,
-    /// Before the work.
-    pub before: String,
-    /// After it.
-    pub after: String,
-    /// Before, in the other units; may be empty.
-    pub before_other: String,
-    /// After, in the other units; may be empty.
-    pub after_other: String,
-    /// The limit.
-    pub limit: String,
-    /// The outcome.
-    pub result: String,
-    /// `pass`, `conditional-pass`, `inconclusive`, `fail` or `none`: the shape of the mark.
-    pub mark: &'static str,
-    /// What to draw.
-    pub strip: Option<Strip>,
-}
-
-/// A before → after line.
-#[derive(Debug, Serialize)]
-pub struct Strip {
-    /// Before.
-    pub before: f64,
-    /// After.
-    pub after: f64,
-    /// Expanded uncertainty before.
-    pub before_u: f64,
-    /// Expanded uncertainty after.
-    pub after_u: f64,
-    /// Lower bound.
-    pub min: Option<f64>,
-    /// Upper bound.
-    pub max: Option<f64>,
-    /// The same in words.
-    pub alt: String,
-}
-
 /// One measure in the table of all measures.
 #[derive(Debug, Serialize)]
 pub struct MeasureRow {
@@ -353,12 +267,16 @@ pub struct MeasureRow {
     pub remark: String,
     /// The shape of the mark.
     pub mark: &'static str,
+    /// What it means; may be empty.
+    pub meaning: String,
     /// How it was measured, and notes; may be empty.
     pub method: String,
     /// With which instruments it was read; may be empty.
     pub read_with: String,
-    /// Its before → after line; none where both cannot be drawn on one line.
-    pub strip: Option<Strip>,
+    /// Every reading of both runs, where there were several; may be empty.
+    pub repeats: String,
+    /// Its drawing; none where both runs cannot be drawn together.
+    pub drawing: Option<Drawing>,
 }
 
 /// A measure read at several positions.
@@ -380,6 +298,8 @@ pub struct PositionTable {
     pub own_limits: bool,
     /// What to draw; none where there are no figures.
     pub chart: Option<Chart>,
+    /// Every reading of both runs, where there were several; may be empty.
+    pub repeats: String,
     /// What the positions together show.
     pub note: String,
 }
@@ -514,6 +434,10 @@ pub struct Work {
     pub ruled_out: Vec<Pair>,
     /// What was also found.
     pub also_found: Vec<Pair>,
+    /// What to watch for.
+    pub watch: Vec<String>,
+    /// What was not needed.
+    pub not_needed: Vec<String>,
     /// The run-in; may be empty.
     pub run_in: String,
     /// The cost, line by line.

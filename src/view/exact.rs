@@ -1,7 +1,8 @@
 //! What was read without ±, in words: grades, exact counts, counted rates, lists; and the
 //! bands in which a value lies.
 
-use super::data::{MeasureRow, Strip, TextRow};
+use super::before_after;
+use super::data::{Drawing, MeasureRow, Strip, TextRow};
 use super::dependence::probability;
 use super::figures::{self, decimal, shortest, written};
 use super::limits;
@@ -121,19 +122,23 @@ fn joined(first: Option<String>, second: Option<String>) -> String {
 }
 
 /// The before → after line of counts; grades are no figures to draw.
-pub fn strip(name: &str, scale: &ExactScale, pair: &ExactPair, words: &Words) -> Option<Strip> {
+pub fn drawing(name: &str, scale: &ExactScale, pair: &ExactPair, words: &Words) -> Option<Drawing> {
     let ExactScale::Counts(counts) = scale else {
         return None;
     };
     let texts = [pair.baseline, pair.retest].map(|read| reading(scale, read, words));
     let limit = some_limit(scale, words);
-    Some(Strip {
+    let end_text = |end: Option<u32>| end.map_or_else(String::new, |end| end.to_string());
+    Some(Drawing::Strip(Strip {
         before: f64::from(pair.baseline),
         after: f64::from(pair.retest),
         before_u: 0.0,
         after_u: 0.0,
         min: counts.min.map(f64::from),
         max: counts.max.map(f64::from),
+        min_text: end_text(counts.min),
+        max_text: end_text(counts.max),
+        mirrored: before_after::is_mirrored(counts.better),
         alt: words.say_with(
             "strip-alt",
             &[
@@ -143,7 +148,7 @@ pub fn strip(name: &str, scale: &ExactScale, pair: &ExactPair, words: &Words) ->
                 ("limit", &limit.unwrap_or_else(|| words.say("limit-none"))),
             ],
         ),
-    })
+    }))
 }
 
 /// What the same positions before and after can show by the sign test.

@@ -3,24 +3,26 @@
 
 use super::Material;
 use super::before_after;
-use super::cannot_tell;
 use super::complaint::shortened;
-use super::data::{Figure, Front};
+use super::data::{Behind, Figure, Front, Pair};
 use super::exact;
 use super::figures;
+use super::how_judged;
 use super::limits;
 use super::measures::{of_attempts, plain, positions_inside, required};
 use super::photos;
-use super::reasons::{condition_name, not_taken, of_one_kind, reasons};
+use super::places;
+use super::reasons::{condition_figures, not_taken, of_one_kind, reasons};
 use super::seals;
 use super::variation;
 use super::who_and_when;
 use super::words::Words;
+use super::work;
 use crate::job::{Contribution, FurtherDefect, Limits, Measure, NotNeeded};
 use crate::judge::{
-    Caveat, Comparison, ConditionsInShort, FigureOf, FollowUp, Headline, Listed, MeasureFinding,
-    MeasureJudgement, Outcome, Settles, Share, Verdict, advice, caveats, done, follow_up, left,
-    not_needed,
+    self, Caveat, Comparison, ConditionsInShort, ExactsAt, FigureOf, FollowUp, Headline, Listed,
+    MeasureFinding, MeasureJudgement, Outcome, Settles, Share, ValuesAt, Verdict, advice, done,
+    follow_up, left, not_needed,
 };
 use crate::seals::{Clock, FirstSealed, JobOutcome, SealFact, SealMark};
 
@@ -37,14 +39,29 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
     let signer = material.signer.as_ref();
     let (signature, unsigned) = seals::signature(signer, material.issued, "unsigned", words);
     let figures = page.figures.iter();
+    let figures: Vec<Figure> = figures
+        .filter_map(|figure| figure_of(material, *figure, words))
+        .map(|figure| match material.outcome() {
+            // A drawing would say what the words beside it take back.
+            JobOutcome::BrokenSeal => Figure {
+                drawing: None,
+                at: String::new(),
+                ..figure
+            },
+            JobOutcome::Verdict(_) => figure,
+        })
+        .collect();
     let weakest = weakest(material, words);
-    let sealed = seals::mark(&material.sealing, words);
-    let has_fingerprint = sealed.get(1).is_some();
-    let sealed = if weakest.is_empty() || has_fingerprint {
-        sealed
-    } else {
-        Vec::new()
+    // What a broken record's seal looks like is no guide to a receipt.
+    let (sealed, fingerprint) = match material.outcome() {
+        JobOutcome::BrokenSeal => (String::new(), None),
+        JobOutcome::Verdict(_) if weakest.is_empty() => (
+            seals::mark(&material.sealing, words),
+            seals::fingerprint(&material.sealing, words),
+        ),
+        JobOutcome::Verdict(_) => (String::new(), seals::fingerprint(&material.sealing, words)),
     };
+    let told = caveats(material, words);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Front {
         verdict,
@@ -56,21 +73,22 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         lead: lead(material, words),
         alert: seals::alert(&material.sealing, words),
         sealed,
+        fingerprint,
         signature,
         unsigned,
         complaint: shortened(&job.plan.complaint).unwrap_or_else(|| job.plan.complaint.clone()),
         done: done_in_words(material, words),
         left: left_in_words(material, words),
         watch: advice_in_words(material, words),
-        come_back: come_back(material, words),
-        figures: figures
-            .filter_map(|figure| figure_of(material, *figure, words))
-            .collect(),
-        more: page
-            .left_off
-            .map_or_else(String::new, |more| words.say_count("more-figures", more)),
-        not_needed: charged_and_not_needed(material, words),
-        not_shown: not_shown(material, words),
+        next: next(material, words),
+        call: call(material, words),
+        more: more(page.left_off, figures.len(), words),
+        figures,
+        charged: charged(material, words),
+        not_needed: not_needed_in_words(material, words),
+        behind: behind(material, told.more, words),
+        reservations: told.items,
+        applies_to: words.say("verdict-applies-to"),
         signers: [
             person("signs-for-shop", &job.retest.by),
             person("signs-for-customer", &job.plan.customer.name),
@@ -126,19 +144,13 @@ fn weakest(material: &Material<'_>, words: &Words) -> String {
     words.say(id)
 }
 
-/// A few sentences: tested again, the first figure, the reasons, the conditions, and what
-/// would settle it.
+/// A few sentences: the first figure, the reasons, the conditions.
 fn lead(material: &Material<'_>, words: &Words) -> String {
-    let Material { job, judgement, .. } = material;
-    let page = &judgement.first_page;
-    let day = figures::day(job.retest.started.date_naive(), words);
-    let mut sentences = vec![words.say_with(
-        "lead-tested",
-        &[("day", &day), ("machine", &job.plan.machine.name)],
-    )];
+    let page = &material.judgement.first_page;
+    let mut sentences = Vec::new();
     // Under a broken seal no figure and no condition is told as if it held.
     if let JobOutcome::BrokenSeal = material.outcome() {
-        return sentences.concat();
+        return String::new();
     }
     let leading = page.leading.and_then(|it| figure_of(material, it, words));
     if let Some(figure) = leading {
@@ -155,20 +167,12 @@ fn lead(material: &Material<'_>, words: &Words) -> String {
     match &page.conditions {
         ConditionsInShort::Nothing => {}
         ConditionsInShort::Harder(ids) => {
-            let names: Vec<String> = ids.iter().map(|id| condition_name(material, id)).collect();
+            let names = ids.iter().map(|id| condition_figures(material, id, words));
+            let names: Vec<String> = names.collect();
             sentences.push(words.say_with("lead-harder", &[("names", &names.join(", "))]));
         }
         ConditionsInShort::Matched => sentences.push(words.say("lead-matched")),
     }
-    sentences.extend(page.settles.map(|settles| {
-        words.say(match settles {
-            Settles::Conditions => "settle-conditions",
-            Settles::Worse => "settle-worse",
-            Settles::Measurement => "settle-measurement",
-            Settles::Instrument => "settle-instrument",
-            Settles::Variation => "settle-variation",
-        })
-    }));
     sentences.join(" ")
 }
 
@@ -198,10 +202,17 @@ fn advice_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
     in_words(advice(material.job), str::to_owned, words)
 }
 
-fn come_back(material: &Material<'_>, words: &Words) -> String {
-    let shop = material.shop;
-    let call = shop.phone.as_ref().or(shop.email.as_ref());
-    let call = call.map(|call| words.say_with("call", &[("call", call)]));
+/// What would settle the verdict, and when to come back.
+fn next(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let settles = material.judgement.first_page.settles.map(|settles| {
+        words.say(match settles {
+            Settles::Conditions => "settle-conditions",
+            Settles::Worse => "settle-worse",
+            Settles::Measurement => "settle-measurement",
+            Settles::Instrument => "settle-instrument",
+            Settles::Variation => "settle-variation",
+        })
+    });
     let follow_up = follow_up(material.job, material.issued.date_naive()).map(|it| {
         let (id, day) = match it {
             FollowUp::Due(day) => ("come-back", day),
@@ -209,40 +220,50 @@ fn come_back(material: &Material<'_>, words: &Words) -> String {
         };
         words.say_with(id, &[("day", &figures::day(day, words))])
     });
-    follow_up
-        .into_iter()
-        .chain(call)
-        .collect::<Vec<_>>()
-        .join(" ")
+    settles.into_iter().chain(follow_up).collect()
 }
 
-/// What was charged, then what did not have to be bought.
-fn charged_and_not_needed(material: &Material<'_>, words: &Words) -> Vec<String> {
-    let work = &material.job.work;
-    let charged = work.cost.as_ref().map(|cost| {
-        let total = figures::money(cost.total, cost.currency, words);
-        words.say_with("work-charged", &[("total", &total)])
+fn call(material: &Material<'_>, words: &Words) -> String {
+    let shop = material.shop;
+    let call = shop.phone.as_ref().or(shop.email.as_ref());
+    call.map_or_else(String::new, |call| {
+        words.say_with("call", &[("call", call)])
+    })
+}
+
+/// How many figures are not on the page, where all `shown` are, where the last of them found
+/// no room, and so on.
+fn more(left_off: Option<usize>, shown: usize, words: &Words) -> Vec<String> {
+    let left_off = left_off.unwrap_or_default();
+    (left_off..=left_off + shown)
+        .map(|count| match count {
+            0 => String::new(),
+            count => words.say_count("more-figures", count),
+        })
+        .collect()
+}
+
+/// What was charged, and the warranty of the work.
+fn charged(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+    let done = &material.job.work;
+    let cost = done.cost.as_ref();
+    let cost = cost.map_or_else(Vec::new, |cost| work::cost_in_short(cost, words));
+    let warranty = done.warranty.as_ref().map(|warranty| Pair {
+        label: words.say("work-warranty"),
+        text: warranty.clone(),
     });
-    let word = |item: &NotNeeded| match (&item.estimate, &work.cost) {
-        (Some((amount, by)), Some(cost)) => words.say_with(
-            "not-needed-estimate",
-            &[
-                ("what", &item.what),
-                ("amount", &figures::money(*amount, cost.currency, words)),
-                ("by", by),
-            ],
-        ),
-        (Some(_), None) | (None, _) => words.say_with("not-needed", &[("what", &item.what)]),
-    };
-    let not_needed = in_words(not_needed(material.job), word, words);
-    charged.into_iter().chain(not_needed).collect()
+    cost.into_iter().chain(warranty).collect()
 }
 
-/// What a hurried reader must not miss: reservations, attribution, limits of the
-/// tests on this page.
-fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
+fn not_needed_in_words(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let word = |item: &NotNeeded| work::not_needed(item, material.job, words);
+    in_words(not_needed(material.job), word, words)
+}
+
+/// What a hurried reader must not miss about this job.
+fn caveats(material: &Material<'_>, words: &Words) -> Listed<String> {
     let seals = seals::in_short(&material.sealing, words);
-    let all = caveats(material.job, material.judgement, material.issued, seals);
+    let all = judge::caveats(material.job, material.judgement, material.issued, seals);
     let word = |caveat| match caveat {
         Caveat::IssuedBeforeRetest => words.say("issued-before-retest"),
         Caveat::Seals(sentence) => sentence,
@@ -256,15 +277,27 @@ fn not_shown(material: &Material<'_>, words: &Words) -> Vec<String> {
         Caveat::PhotoTime(doubt) => photos::sentence(&doubt, words),
         Caveat::PhotoTimes(several) => words.say_count("capture-several", several),
         Caveat::SeveralDone(several) => words.say_count("attribution-several", several),
-        Caveat::KindOfTest(kind) => words.say(cannot_tell::sentence(kind)),
-        Caveat::Form(form) => words.say(cannot_tell::of_form(form)),
-        Caveat::Test(sentence) => sentence.to_owned(),
+        Caveat::Holds(holds) => variation::in_short(holds, material, words),
     };
-    let mut sentences = in_words(all, word, words);
-    let holds = material.judgement.first_page.holds;
-    sentences.extend(holds.map(|holds| variation::in_short(holds, material, words)));
-    sentences.push(words.say("verdict-applies-to"));
-    sentences
+    Listed {
+        items: all.items.into_iter().map(word).collect(),
+        more: all.more,
+    }
+}
+
+/// What this page only points to.
+fn behind(material: &Material<'_>, more: Option<usize>, words: &Words) -> Vec<Behind> {
+    let behind = |text: String, part| Behind {
+        on_screen: words.say_with("behind-in-report", &[("text", &text)]),
+        text,
+        part,
+    };
+    let reservations = more.map(|more| words.say_count("more-reservations", more));
+    let reservations = reservations.map(|text| behind(text, "rule"));
+    let cannot_tell = how_judged::cannot_tell(material, words);
+    let cannot_tell = cannot_tell.first();
+    let cannot_tell = cannot_tell.map(|_| behind(words.say("behind-cannot-tell"), "cannot-tell"));
+    reservations.into_iter().chain(cannot_tell).collect()
 }
 
 /// One figure of this page.
@@ -281,24 +314,30 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     let name = &measure.name;
     match &found.finding {
         MeasureFinding::Value(comparison) => Some(about.value(name.clone(), comparison)),
-        MeasureFinding::ValueAt(values) => Some(about.share(
-            positions_inside(name, &values.scales.at, words),
-            values.inside?,
-        )),
+        MeasureFinding::ValueAt(values) => {
+            let name = positions_inside(name, &values.scales.at, words);
+            Some(Figure {
+                at: at_value(values, words),
+                ..about.share(name, values.inside.as_ref()?)
+            })
+        }
         MeasureFinding::Passes(count) => Some(Figure {
             before: of_attempts(count.baseline, words),
             after: of_attempts(count.retest, words),
-            strip: before_after::of_passes(name, count, words),
+            drawing: before_after::of_passes(name, count, words),
             ..about.plain(name.clone(), count.outcome)
         }),
-        MeasureFinding::PassesAt(counts) => Some(about.share(name.clone(), counts.passing)),
+        MeasureFinding::PassesAt(counts) => Some(about.share(name.clone(), &counts.passing)),
         MeasureFinding::Exact(scale, pair) => Some(Figure {
             before: exact::reading(scale, pair.baseline, words),
             after: exact::reading(scale, pair.retest, words),
-            strip: exact::strip(name, scale, pair, words),
+            drawing: exact::drawing(name, scale, pair, words),
             ..about.plain(name.clone(), pair.outcome)
         }),
-        MeasureFinding::ExactAt(exacts) => Some(about.share(name.clone(), exacts.meeting?)),
+        MeasureFinding::ExactAt(exacts) => Some(Figure {
+            at: at_exact(exacts, words),
+            ..about.share(name.clone(), exacts.meeting.as_ref()?)
+        }),
         MeasureFinding::Rate(rate) => Some(Figure {
             before: exact::rate_read(&rate.baseline, words),
             after: exact::rate_read(&rate.retest, words),
@@ -335,6 +374,44 @@ fn figure_of(material: &Material<'_>, figure: FigureOf, words: &Words) -> Option
     }
 }
 
+/// The position that tells most, with its figures: `cylinder 4: −22 → +1 rpm`.
+fn at_value(values: &ValuesAt, words: &Words) -> String {
+    let telling = values.telling();
+    let found = telling.and_then(|place| Some((place, values.each.get(place)?.compared()?)));
+    found.map_or_else(String::new, |(place, found)| {
+        let unit = found.scale.unit;
+        let before = figures::bare(&found.baseline, unit, found.bounds_before, words);
+        let after = figures::bare(&found.retest, unit, found.scale.bounds, words);
+        let after = figures::with_unit(&after, unit.symbol());
+        from_to(
+            &places::called(&values.scales.at, place, words),
+            &before,
+            &after,
+            words,
+        )
+    })
+}
+
+fn at_exact(exacts: &ExactsAt, words: &Words) -> String {
+    let telling = exacts.telling();
+    let found = telling.and_then(|place| Some((place, exacts.each.get(place)?.compared()?)));
+    found.map_or_else(String::new, |(place, pair)| {
+        let [before, after] =
+            [pair.baseline, pair.retest].map(|read| exact::reading(&exacts.scale, read, words));
+        from_to(
+            &places::called(&exacts.at, place, words),
+            &before,
+            &after,
+            words,
+        )
+    })
+}
+
+fn from_to(name: &str, before: &str, after: &str, words: &Words) -> String {
+    let variables = [("name", name), ("before", before), ("after", after)];
+    words.say_with("figure-at", &variables)
+}
+
 /// An outcome, with the bands before and after where the plan names some.
 fn with_bands(outcome: String, comparison: &Comparison, words: &Words) -> String {
     let bands = exact::bands_in_short(comparison, words);
@@ -365,21 +442,21 @@ impl About<'_> {
             before_other: other(&comparison.baseline, 0),
             after_other: other(&comparison.retest, 1),
             limit: limits::in_short(comparison, words),
-            strip: Some(before_after::of_comparison(&name, comparison, words)),
+            drawing: Some(before_after::of_comparison(&name, comparison, words)),
             result: with_bands(self.result(comparison.outcome), comparison, words),
             ..self.plain(name, comparison.outcome)
         }
     }
 
     /// How many positions are as they should be.
-    fn share(&self, name: String, share: Share) -> Figure {
+    fn share(&self, name: String, share: &Share) -> Figure {
         let words = self.words;
         let [before, after] = [0, 1].map(|run| before_after::of_run(share, run, words));
         Figure {
             before,
             after,
             limit: limits::of_each_in_short(self.measure, self.plan, words),
-            strip: before_after::of_share(&name, share, words),
+            drawing: before_after::of_share(&name, share, words),
             ..self.plain(name, self.found.outcome)
         }
     }
@@ -390,31 +467,38 @@ impl About<'_> {
             name,
             required: required(self.found.required, words),
             meaning: measure.meaning.clone().unwrap_or_default(),
+            at: String::new(),
             before: String::new(),
             after: String::new(),
             before_other: String::new(),
             after_other: String::new(),
             limit: limits::of_measure(measure, self.plan, words),
             result: self.result(outcome),
-            mark: limits::mark(if self.is_broken {
-                Outcome::NoLimit
-            } else {
-                outcome
-            }),
-            strip: None,
+            mark: self.mark(outcome),
+            drawing: None,
         }
     }
 
-    /// An outcome; that conditions were not alike stands beside it, for a pass by that is none.
+    /// The shape of the mark: of a pass that was not under like conditions, that of what is
+    /// open.
+    fn mark(&self, outcome: Outcome) -> &'static str {
+        match (self.is_broken, self.found.fair, outcome) {
+            (true, ..) => limits::mark(Outcome::NoLimit),
+            (false, false, Outcome::Pass | Outcome::ConditionalPass) => {
+                limits::mark(Outcome::Inconclusive)
+            }
+            (false, true | false, outcome) => limits::mark(outcome),
+        }
+    }
+
+    /// An outcome; of a pass under conditions that were not alike, that.
     fn result(&self, outcome: Outcome) -> String {
         if self.is_broken {
             return self.words.say("result-not-relied-on");
         }
-        let result = limits::outcome(outcome, self.words);
-        if self.found.fair || result.is_empty() {
-            return result;
+        match (self.found.fair, outcome) {
+            (false, Outcome::Pass | Outcome::ConditionalPass) => self.words.say("result-not-alike"),
+            (true | false, outcome) => limits::outcome(outcome, self.words),
         }
-        let variables = [("result", result.as_str())];
-        self.words.say_with("result-not-alike", &variables)
     }
 }

@@ -84,10 +84,16 @@ fn calibration(instrument: &Instrument, used: &InstrumentUse, words: &Words) -> 
         (None, None) => None,
     };
     let due = due.map(|(id, due)| words.say_with(id, &[("due", &day(due))]));
-    match (instrument.calibrated.map(day), due) {
-        (None, None) => words.say("calibration-none"),
-        (Some(calibrated), None) => calibrated,
-        (None, Some(due)) => due,
-        (Some(calibrated), Some(due)) => format!("{calibrated}, {due}"),
+    let certificate = instrument.certificate.as_ref();
+    let certificate =
+        certificate.map(|number| words.say_with("calibration-certificate", &[("number", number)]));
+    let parts = instrument.calibrated.map(day).into_iter().chain(due);
+    let parts = parts
+        .chain(certificate)
+        .chain(instrument.laboratory.clone());
+    let parts: Vec<String> = parts.collect();
+    if parts.is_empty() {
+        return words.say("calibration-none");
     }
+    parts.join(", ")
 }

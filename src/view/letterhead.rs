@@ -48,7 +48,7 @@ pub fn issued(
         let start = link.fingerprint().start();
         words.say_with("foot-seal", &[("start", &start)])
     });
-    let foot = [Some(issued.clone()), Some(shop.name.clone()), serial, seal];
+    let foot = [Some(issued.clone()), serial, seal];
     sheet.foot = foot.into_iter().flatten().collect::<Vec<_>>().join(" · ");
     sheet.head = vec![words.say(ids[1]), issued];
     sheet

@@ -42,7 +42,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 MeasureFinding::NotTaken { why } => vec![about.not_taken_row(why)],
                 MeasureFinding::Exact(scale, pair) => vec![about.exact_row(scale, pair)],
                 MeasureFinding::ExactAt(exacts) => {
-                    vec![about.positions_row(&exacts.at, exacts.meeting)]
+                    vec![about.positions_row(&exacts.at, exacts.meeting.as_ref())]
                 }
                 MeasureFinding::Rate(rate) => {
                     let row = about.row(exact::rate_name(&measure.name, &rate.scale, words));
@@ -57,10 +57,10 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                     })
                     .collect(),
                 MeasureFinding::ValueAt(values) => {
-                    vec![about.positions_row(&values.scales.at, values.inside)]
+                    vec![about.positions_row(&values.scales.at, values.inside.as_ref())]
                 }
                 MeasureFinding::PassesAt(counts) => {
-                    vec![about.positions_row(&counts.at, Some(counts.passing))]
+                    vec![about.positions_row(&counts.at, Some(&counts.passing))]
                 }
                 // These have a table of their own.
                 MeasureFinding::Text => Vec::new(),
@@ -228,6 +228,54 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
     }
 }
 
+/// Every reading of both runs as it was written, where one of them has several.
+pub fn repeats(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
+    let job = material.job;
+    let runs = [&job.baseline, &job.retest].map(|run| repeats_of(run, measure, words));
+    let [Some(before), Some(after)] = runs else {
+        return String::new();
+    };
+    words.say_with("repeats", &[("before", &before), ("after", &after)])
+}
+
+/// The readings of a run; none where it has no more than one, or was read otherwise.
+pub fn repeats_of(run: &Run, measure: &Measure, words: &Words) -> Option<String> {
+    let each = |values: &[Quantity]| {
+        let values = values.iter().map(|value| figures::written(*value, words));
+        values.collect::<Vec<_>>().join("; ")
+    };
+    match &run.readings.get(&measure.id)?.observation {
+        Observation::Value(values) => has_several(values).then(|| each(values)),
+        Observation::ValueAt(values) => {
+            let at = measure.kind.at()?;
+            let several = values
+                .taken()
+                .map(|values| has_several(values))
+                .reduce(bool::max);
+            let each = values.iter().enumerate().map(|(place, entry)| {
+                let name = places::setting(at, place, words);
+                let none = || words.say("not-taken");
+                let read = entry.taken().map_or_else(none, |values| each(values));
+                format!("{name}:{NBSP}{read}")
+            });
+            several?.then(|| each.collect::<Vec<_>>().join(" · "))
+        }
+        Observation::Smoke(smoke) => has_several(&smoke.opacity).then(|| each(&smoke.opacity)),
+        Observation::Passes(_)
+        | Observation::PassesAt(_)
+        | Observation::Exact(_)
+        | Observation::ExactAt(_)
+        | Observation::Rate(_)
+        | Observation::List(_)
+        | Observation::Text(_)
+        | Observation::NotTaken(_) => None,
+    }
+}
+
+fn has_several(values: &[Quantity]) -> bool {
+    values.len() > 1
+}
+
 /// The name of a measure that counts the positions within their limits.
 pub fn positions_inside(name: &str, at: &Positions, words: &Words) -> String {
     let many = places::many(at, words);
@@ -280,7 +328,7 @@ impl About<'_> {
             result: with_bands(comparison, self.words),
             remark: remark(comparison, self.words),
             mark: limits::mark(comparison.outcome),
-            strip: Some(before_after::of_comparison(name, comparison, self.words)),
+            drawing: Some(before_after::of_comparison(name, comparison, self.words)),
             ..self.row(limits::with_unit_of(name, unit))
         }
     }
@@ -292,7 +340,7 @@ impl About<'_> {
             result: count_result(count, self.words),
             remark: interval(count, self.words),
             mark: limits::mark(count.outcome),
-            strip: before_after::of_passes(&self.measure.name, count, self.words),
+            drawing: before_after::of_passes(&self.measure.name, count, self.words),
             ..self.row(self.measure.name.clone())
         }
     }
@@ -304,7 +352,7 @@ impl About<'_> {
             retest: exact::reading(scale, pair.retest, words),
             result: exact::result(pair.outcome, self.found.claim, words),
             mark: limits::mark(pair.outcome),
-            strip: exact::strip(&self.measure.name, scale, pair, words),
+            drawing: exact::drawing(&self.measure.name, scale, pair, words),
             ..self.row(self.measure.name.clone())
         }
     }
@@ -322,7 +370,7 @@ impl About<'_> {
     }
 
     /// The measure as a whole; each position has a row in a table of its own.
-    fn positions_row(&self, at: &Positions, share: Option<Share>) -> MeasureRow {
+    fn positions_row(&self, at: &Positions, share: Option<&Share>) -> MeasureRow {
         let words = self.words;
         let [baseline, retest] = share.map_or_else(<[String; 2]>::default, |share| {
             [0, 1].map(|run| before_after::of_run(share, run, words))
@@ -407,9 +455,11 @@ impl About<'_> {
             result: String::new(),
             remark: String::new(),
             mark: "none",
+            meaning: self.measure.meaning.clone().unwrap_or_default(),
             method: method(self.material, self.measure, self.words),
             read_with: instruments::read_with(&self.found.read_with, self.words),
-            strip: None,
+            repeats: repeats(self.material, self.measure, self.words),
+            drawing: None,
         }
     }
 }

@@ -38,6 +38,7 @@ use chrono::{DateTime, FixedOffset};
 
 use crate::job::{Job, Measure, Shop, Stage};
 use crate::judge::{Judgement, MeasureJudgement};
+use crate::result::TOOL;
 use crate::seals::{JobOutcome, Sealing};
 
 pub use data::*;
@@ -120,7 +121,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let job = material.job;
     let front = front::front(material, words);
     let measures = measures::rows(material, words);
-    let drawn = measures.iter().filter(|row| row.strip.is_some()).count();
+    let drawn = measures.iter().filter(|row| row.drawing.is_some()).count();
     Report {
         sheet: letterhead::issued(
             ["title", "kind-of-report"],
@@ -153,6 +154,9 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         cautions: how_judged::cautions(material, words),
         evidence: how_judged::evidence(material, words),
         seals: seals::rows(&material.sealing, words),
+        qr: seals::qr(&material.sealing),
+        made_with: words.say_with("made-with", &[("program", TOOL)]),
+        ways: seals::ways(&material.sealing, words),
         steps: seals::steps(&material.sealing, material.signer.as_ref(), words),
         inputs: how_judged::inputs(material, words),
     }

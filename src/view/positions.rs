@@ -6,7 +6,7 @@ use super::dependence;
 use super::exact;
 use super::figures;
 use super::limits;
-use super::measures::{at_limit, at_should, count_result, method, of_attempts, result};
+use super::measures::{at_limit, at_should, count_result, method, of_attempts, repeats, result};
 use super::places::{head, many, setting};
 use super::position_charts::{count_chart, exact_chart, value_chart};
 use super::words::Words;
@@ -75,6 +75,7 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
                 own_limits,
                 rows,
                 chart,
+                repeats: repeats(material, measure, words),
                 note,
             })
         })

@@ -1,10 +1,11 @@
 //! Reasons and reservations in sentences.
 
 use super::Material;
+use super::conditions;
 use super::figures;
 use super::places;
 use super::words::Words;
-use crate::job::Limits;
+use crate::job::{Condition, Limits};
 use crate::judge::{Doubt, Reason, Reservation};
 
 /// The reasons of a verdict that is not "verified", one sentence each; all
@@ -54,8 +55,8 @@ pub fn reasons(material: &Material<'_>, words: &Words) -> Vec<String> {
                 let name = condition_name(material, id);
                 sentences.push(words.say_with("reason-not-cold", &[("name", &name)]));
             }
-            Reason::ConditionEasier(id) => easier.push(condition_name(material, id)),
-            Reason::ConditionHarder(id) => harder.push(condition_name(material, id)),
+            Reason::ConditionEasier(id) => easier.push(condition_figures(material, id, words)),
+            Reason::ConditionHarder(id) => harder.push(condition_figures(material, id, words)),
             Reason::ConditionUnknown(id) => unknown.push(condition_name(material, id)),
         }
     }
@@ -119,17 +120,36 @@ fn name_of(limits: &Limits, id: &str) -> String {
     measure.map_or_else(|| id.to_owned(), |measure| measure.name.clone())
 }
 
+/// The printed name of a condition, with what both runs found.
+pub fn condition_figures(material: &Material<'_>, id: &str, words: &Words) -> String {
+    let condition = condition_of(&material.job.plan.limits, id);
+    condition.map_or_else(
+        || id.to_owned(),
+        |condition| {
+            let [before, after] = [&material.job.baseline, &material.job.retest]
+                .map(|run| conditions::shown(run, condition, words));
+            let variables = [
+                ("name", condition.name.as_str()),
+                ("before", &before),
+                ("after", &after),
+            ];
+            words.say_with("condition-figures", &variables)
+        },
+    )
+}
+
 /// The printed name of a condition.
 pub fn condition_name(material: &Material<'_>, id: &str) -> String {
     condition_name_of(&material.job.plan.limits, id)
 }
 
 fn condition_name_of(limits: &Limits, id: &str) -> String {
-    limits
-        .conditions
-        .iter()
-        .find(|condition| condition.id == id)
-        .map_or_else(|| id.to_owned(), |condition| condition.name.clone())
+    condition_of(limits, id).map_or_else(|| id.to_owned(), |condition| condition.name.clone())
+}
+
+fn condition_of<'a>(limits: &'a Limits, id: &str) -> Option<&'a Condition> {
+    let mut planned = limits.conditions.iter();
+    planned.find(|condition| condition.id == id)
 }
 
 /// The reservations, one sentence each.
@@ -227,7 +247,10 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
         Reservation::ScatterNotKnown(id) => measure("reservation-scatter-not-known", id),
         Reservation::BatteryNotRecorded(id) => measure("reservation-battery-not-recorded", id),
         Reservation::RetestNotCold(id) => condition("reservation-retest-not-cold", id),
-        Reservation::ConditionHelped(id) => condition("reservation-condition-helped", id),
+        Reservation::ConditionHelped(id) => {
+            let figures = condition_figures(material, id, words);
+            words.say_with("reservation-condition-helped", &[("name", &figures)])
+        }
         Reservation::CalibratedLater(id) => {
             let kind = material
                 .job

@@ -7,19 +7,20 @@ use super::complaint;
 use super::conditions;
 use super::data::{Pair, Receipt, ReceiptRow};
 use super::exact;
-use super::figures::{self, NBSP};
+use super::figures;
 use super::how_judged;
 use super::letterhead;
 use super::limits;
-use super::measures::{of_attempts, required};
+use super::measures::{of_attempts, repeats_of, required};
 use super::places;
 use super::seals;
 use super::who_and_when;
 use super::words::Words;
-use crate::job::{Baselined, DecisionRule, Entry, Limits, Measure, Positions, Shop, Stage};
+use crate::job::{Baselined, DecisionRule, Entry, Limits, Measure, Positions, Run, Shop, Stage};
 use crate::judge::{
     Alone, BaselineJudgement, BaselineRow, CountAlone, ExactAlone, RunFigure, baseline,
 };
+use crate::result::TOOL;
 use crate::seals::Sealing;
 
 /// What a receipt is made from.
@@ -69,10 +70,7 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
         lead: words.say("receipt-lead"),
         about: about(material.job, words),
         complaint: complaint::shortened(&plan.complaint).unwrap_or_else(|| plan.complaint.clone()),
-        rows: rows(&plan.limits, &found, words),
-        more: found
-            .left_off
-            .map_or_else(String::new, |more| words.say_count("receipt-more", more)),
+        rows: rows(&plan.limits, &found, run, words),
         agreed: agreed(&plan.limits, words),
         seal,
         qr: material
@@ -81,6 +79,8 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
             .map(|row| row.iter().map(|dark| u8::from(*dark)).collect())
             .collect(),
         keep: words.say("receipt-keep"),
+        made_with: words.say_with("made-with", &[("program", TOOL)]),
+        ways: seals::receipt_ways(words),
         steps: seals::receipt_steps(sealing, material.signer.as_ref(), words),
         signature,
         unsigned,
@@ -107,6 +107,7 @@ fn about(job: &Baselined, words: &Words) -> Vec<Pair> {
             ],
         ),
     });
+    rows.extend(who_and_when::seen_and_meter(run, words));
     let conditions: Vec<String> = plan
         .limits
         .conditions
@@ -145,46 +146,56 @@ fn agreed(limits: &Limits, words: &Words) -> Vec<String> {
 }
 
 /// What was read, and the outcome at its limits today.
-fn rows(limits: &Limits, found: &BaselineJudgement, words: &Words) -> Vec<ReceiptRow> {
+fn rows(limits: &Limits, found: &BaselineJudgement, run: &Run, words: &Words) -> Vec<ReceiptRow> {
     let rows = found.rows.iter();
-    rows.filter_map(|found| Some(row(limits.measure(&found.measure)?, found, limits, words)))
-        .collect()
+    let rows = rows.filter_map(|found| {
+        let measure = limits.measure(&found.measure)?;
+        Some(ReceiptRow {
+            read: repeats_of(run, measure, words).unwrap_or_default(),
+            ..row(measure, found, limits, words)
+        })
+    });
+    rows.collect()
 }
 
 fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> ReceiptRow {
     let limit = || limits::of_measure(measure, plan, words);
     let passes = |count: &CountAlone| of_attempts(count.found, words);
+    let (mut each, mut position) = (Vec::new(), String::new());
     let (name, value, limit) = match &found.figure {
         RunFigure::Alone(Alone::Value(one)) => (
             limits::with_unit_of(&measure.name, one.scale.unit),
             figures::value_pm(&one.found, one.scale.unit, one.scale.bounds, words),
             limits::of_scale(&one.scale, plan, words),
         ),
-        RunFigure::ValueAt(scales, each) => {
+        RunFigure::ValueAt(scales, all) => {
             let unit = scales.common.unit;
-            let each = each.iter().enumerate().map(|(place, entry)| {
+            let all = all.iter().enumerate().map(|(place, entry)| {
                 let bounds = scales.scale(place).bounds;
                 entry.map(|one| figures::bare(&one.found, unit, bounds, words))
             });
+            each = named(&scales.at, all, words);
+            position = places::head(&scales.at, words);
             let name = limits::with_unit_of(&measure.name, unit);
             let limit = limits::of_scales(scales, plan, words);
-            (name, named(&scales.at, each, words), limit)
+            (name, String::new(), limit)
         }
         RunFigure::Alone(Alone::Passes(count)) => (measure.name.clone(), passes(count), limit()),
-        RunFigure::PassesAt(at, _, counts) => (
-            measure.name.clone(),
-            named(at, counts.iter().map(|entry| entry.map(passes)), words),
-            limit(),
-        ),
+        RunFigure::PassesAt(at, _, counts) => {
+            each = named(at, counts.iter().map(|entry| entry.map(passes)), words);
+            position = places::head(at, words);
+            (measure.name.clone(), String::new(), limit())
+        }
         RunFigure::Alone(Alone::Exact(scale, one)) => (
             measure.name.clone(),
             exact::reading(scale, one.found, words),
             limit(),
         ),
-        RunFigure::ExactAt(at, scale, each) => {
+        RunFigure::ExactAt(at, scale, all) => {
             let reading = |one: &ExactAlone| exact::reading(scale, one.found, words);
-            let each = each.iter().map(|entry| entry.map(reading));
-            (measure.name.clone(), named(at, each, words), limit())
+            each = named(at, all.iter().map(|entry| entry.map(reading)), words);
+            position = places::head(at, words);
+            (measure.name.clone(), String::new(), limit())
         }
         RunFigure::Alone(Alone::Rate(scale, figure, ..)) => (
             exact::rate_name(&measure.name, scale, words),
@@ -209,18 +220,22 @@ fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> 
         name,
         required: required(found.required, words),
         value,
+        position,
+        each,
+        read: String::new(),
         limit,
         standing: limits::outcome(found.outcome, words),
     }
 }
 
-/// The figures of the positions, each behind its name: `1: 7.4 · 2: −13.1`.
-fn named(at: &Positions, each: impl Iterator<Item = Entry<String>>, words: &Words) -> String {
-    let each = each.enumerate().map(|(place, entry)| {
-        let name = places::setting(at, place, words);
-        let none = || words.say("not-taken");
-        let figure = entry.taken().cloned().unwrap_or_else(none);
-        format!("{name}:{NBSP}{figure}")
+/// The figures of the positions, each under its name.
+fn named(at: &Positions, each: impl Iterator<Item = Entry<String>>, words: &Words) -> Vec<Pair> {
+    let each = each.enumerate().map(|(place, entry)| Pair {
+        label: places::setting(at, place, words),
+        text: entry
+            .taken()
+            .cloned()
+            .unwrap_or_else(|| words.say("not-taken")),
     });
-    each.collect::<Vec<_>>().join(" · ")
+    each.collect()
 }

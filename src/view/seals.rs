@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, FixedOffset};
 
-use super::data::{SealRow, SignatureBlock, Step};
+use super::data::{Pair, SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
 use crate::job::Stage;
@@ -65,10 +65,9 @@ pub fn alert(sealing: &Sealing, words: &Words) -> String {
     words.say_with("seal-alert", &[("what", &files.join("; "))])
 }
 
-/// What is printed beside the verdict: whether limits and baseline were sealed before the
-/// work, by which clock, and the fingerprint to compare with the customer's receipt.
-pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
-    let line = match sealing.mark() {
+/// Whether limits and baseline were sealed before the work, and by which clock.
+pub fn mark(sealing: &Sealing, words: &Words) -> String {
+    match sealing.mark() {
         SealMark::Broken => words.say("sealed-broken"),
         SealMark::NotSealed => words.say("sealed-not"),
         SealMark::AfterWorkStarted => words.say("sealed-late"),
@@ -80,10 +79,16 @@ pub fn mark(sealing: &Sealing, words: &Words) -> Vec<String> {
                 by_clock(words.say("sealed-amended-late"), clock, words)
             }
         },
-    };
-    let holding = sealing.chain.latest(Stage::Baseline);
-    let fingerprint = holding.map(|link| link.fingerprint().to_string());
-    [line].into_iter().chain(fingerprint).collect()
+    }
+}
+
+/// What the customer's receipt must show: the fingerprint of the seal in force.
+pub fn fingerprint(sealing: &Sealing, words: &Words) -> Option<Pair> {
+    let holding = sealing.chain.latest(Stage::Baseline)?;
+    Some(Pair {
+        label: words.say("receipt-must-show"),
+        text: holding.fingerprint().to_string(),
+    })
 }
 
 /// `moment`, with a note if the time was set by hand.
@@ -103,12 +108,26 @@ pub fn broken(sealing: &Sealing, words: &Words) -> Vec<String> {
             "seal-changed"
         };
         let stage = stage(broken.stage, words);
-        words.say_with(id, &[("file", &broken.file), ("stage", &stage)])
+        let file = what_it_is(&broken.file, words);
+        words.say_with(id, &[("file", &file), ("stage", &stage)])
     });
     let errors = sealing.chain.errors.iter();
     files
         .chain(errors.map(|error| chain_error(error, words)))
         .collect()
+}
+
+/// What a sealed file is, for somebody who has never seen a job folder, with its name.
+fn what_it_is(file: &str, words: &Words) -> String {
+    let id = match file {
+        "baseline.toml" => "file-baseline",
+        "retest.toml" => "file-retest",
+        "limits.toml" => "file-limits",
+        "job.toml" => "file-job",
+        "work.toml" => "file-work",
+        other => return other.to_owned(),
+    };
+    words.say_with(id, &[("file", file)])
 }
 
 /// What is wrong with a seal in its chain.
@@ -221,6 +240,37 @@ fn in_few_words(fact: SealFact, sealing: &Sealing, words: &Words) -> String {
     };
     let why = reasons(sealing, Stage::Baseline);
     words.say_with(id, &[("files", &sealing.changed.join(", ")), ("why", &why)])
+}
+
+/// The QR code of the fingerprint of limits and baseline: rows of 1 for dark and 0 for light.
+pub fn qr(sealing: &Sealing) -> Vec<Vec<u8>> {
+    let holding = sealing.chain.latest(Stage::Baseline);
+    let rows = holding.map_or_else(Vec::new, |link| link.fingerprint().qr());
+    let row = |row: &Vec<bool>| row.iter().map(|dark| u8::from(*dark)).collect();
+    rows.iter().map(row).collect()
+}
+
+/// The ways to check the report: by eye, with the page for browsers or the program, by hand.
+pub fn ways(sealing: &Sealing, words: &Words) -> Vec<Pair> {
+    let by_eye = match sealing.chain.latest(Stage::Baseline) {
+        Some(_) => "how-eye",
+        None => "how-eye-unsealed",
+    };
+    three_ways([by_eye, "how-page", "how-hand"], words)
+}
+
+/// The ways to check a receipt.
+pub fn receipt_ways(words: &Words) -> Vec<Pair> {
+    three_ways(["how-eye-receipt", "how-page-receipt", "how-hand"], words)
+}
+
+fn three_ways([eye, page, hand]: [&str; 3], words: &Words) -> Vec<Pair> {
+    let ways = [("way-eye", eye), ("way-page", page), ("way-hand", hand)];
+    let way = |(label, text): (&str, &str)| Pair {
+        label: words.say(label),
+        text: words.say(text),
+    };
+    ways.map(way).into()
 }
 
 /// How to check the report with common tools, step by step.

@@ -3,7 +3,7 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use super::Material;
-use super::data::{Pair, RunColumn};
+use super::data::{Fact, Pair, RunColumn};
 use super::figures;
 use super::words::Words;
 use crate::job::{Customer, Machine, Plan, Remarks, Run};
@@ -45,25 +45,33 @@ pub fn identity(
 
 /// What page 1 says of it: whose machine, which, and its meter. Each is there only where it is
 /// known.
-pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Fact> {
     let job = material.job;
     let Plan {
         customer, machine, ..
     } = &job.plan;
     let maker = [&machine.maker, &machine.model].into_iter().flatten();
-    let mut which: Vec<String> = maker.cloned().collect();
-    if let Some(serial) = &machine.serial {
-        which.push(words.say_with("serial", &[("serial", serial)]));
-    }
+    let maker: Vec<String> = maker.cloned().collect();
     let meter = job.retest.meter.or(job.baseline.meter);
-    labelled(
+    facts(
         [
-            ("about-customer", customer.name.clone()),
-            ("about-machine", machine.name.clone()),
-            ("about-identity", which.join(", ")),
+            (
+                "about-customer",
+                customer.name.clone(),
+                job.plan.order.as_ref().map_or_else(String::new, |order| {
+                    words.say_with("fact-order", &[("order", order)])
+                }),
+            ),
+            ("about-machine", machine.name.clone(), maker.join(", ")),
+            (
+                "fact-serial",
+                machine.serial.clone().unwrap_or_default(),
+                String::new(),
+            ),
             (
                 "run-meter",
                 meter.map_or_else(String::new, |meter| figures::written(meter, words)),
+                String::new(),
             ),
         ],
         words,
@@ -71,21 +79,40 @@ pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Pair> {
 }
 
 /// The three days of page 1: measured, repaired, measured again, with who saw it.
-pub fn days(material: &Material<'_>, words: &Words) -> Vec<Pair> {
+pub fn days(material: &Material<'_>, words: &Words) -> Vec<Fact> {
     let job = material.job;
     let day = |moment: DateTime<FixedOffset>| figures::day(moment.date_naive(), words);
-    let measured = |run: &Run| match run.witnesses.join("; ") {
-        seen if seen.is_empty() => day(run.started),
-        seen => words.say_with("seen-by", &[("day", &day(run.started)), ("names", &seen)]),
+    let seen = |run: &Run| {
+        let names = run.witnesses.join("; ");
+        if names.is_empty() {
+            return words.say("fact-not-seen");
+        }
+        words.say_with("fact-seen", &[("names", &names)])
     };
-    labelled(
+    facts(
         [
-            ("label-before", measured(&job.baseline)),
-            ("fact-work", day(job.work.started)),
-            ("label-after", measured(&job.retest)),
+            (
+                "fact-before",
+                day(job.baseline.started),
+                seen(&job.baseline),
+            ),
+            ("fact-work", day(job.work.started), job.work.by.clone()),
+            ("fact-after", day(job.retest.started), seen(&job.retest)),
         ],
         words,
     )
+}
+
+/// Those that have a text, each with the message of its label.
+fn facts<const N: usize>(rows: [(&str, String, String); N], words: &Words) -> Vec<Fact> {
+    rows.into_iter()
+        .filter(|(_, text, _)| !text.is_empty())
+        .map(|(label, text, under)| Fact {
+            label: words.say(label),
+            text,
+            under,
+        })
+        .collect()
 }
 
 /// The texts that are there, each with the message of its label.
@@ -110,12 +137,20 @@ struct Remark {
 }
 
 /// Every remark of a run, in the order in which they are printed.
-const REMARKS: &[Remark] = &[Remark {
-    label: "run-remark",
-    text: |remarks| remarks.note.as_ref(),
-    on_receipt: false,
-    on_worksheet: false,
-}];
+const REMARKS: &[Remark] = &[
+    Remark {
+        label: "run-place",
+        text: |remarks| remarks.place.as_ref(),
+        on_receipt: true,
+        on_worksheet: true,
+    },
+    Remark {
+        label: "run-remark",
+        text: |remarks| remarks.note.as_ref(),
+        on_receipt: false,
+        on_worksheet: false,
+    },
+];
 
 impl Remark {
     fn pair(&self, run: &Run, words: &Words) -> Option<Pair> {
@@ -136,6 +171,18 @@ pub fn remarks_on_receipt(run: &Run, words: &Words) -> impl Iterator<Item = Pair
 pub fn remarks_on_worksheet() -> impl Iterator<Item = &'static str> {
     let on_worksheet = REMARKS.iter().filter(|remark| remark.on_worksheet);
     on_worksheet.map(|remark| remark.label)
+}
+
+/// Who saw a run, and what the machine's meter showed, as far as it is recorded.
+pub fn seen_and_meter(run: &Run, words: &Words) -> Vec<Pair> {
+    let meter = run.meter.map(|meter| figures::written(meter, words));
+    labelled(
+        [
+            ("run-witness", run.witnesses.join("; ")),
+            ("run-meter", meter.unwrap_or_default()),
+        ],
+        words,
+    )
 }
 
 /// The two runs: when, by whom, seen by whom.

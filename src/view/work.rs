@@ -4,7 +4,7 @@ use super::Material;
 use super::data::{Pair, Work};
 use super::figures;
 use super::words::Words;
-use crate::job::{Cost, RunIn};
+use crate::job::{Cost, Job, NotNeeded, RunIn};
 use crate::judge::{Attribution, attribution};
 
 /// The section on the work.
@@ -51,6 +51,12 @@ pub fn work(material: &Material<'_>, words: &Words) -> Work {
                 pair(&finding.what, text)
             })
             .collect(),
+        watch: work.watch.clone(),
+        not_needed: work
+            .not_needed
+            .iter()
+            .map(|item| not_needed(item, material.job, words))
+            .collect(),
         run_in: work.run_in.as_ref().map_or_else(
             || words.say("run-in-none"),
             |run_in| run_in_text(run_in, words),
@@ -79,7 +85,16 @@ fn supplies(material: &Material<'_>, words: &Words) -> Vec<Pair> {
             }
             None => part.name.clone(),
         },
-        text: part.quantity.to_string(),
+        text: match (part.price, &work.cost) {
+            (Some(price), Some(cost)) => words.say_with(
+                "part-price",
+                &[
+                    ("quantity", &part.quantity.to_string()),
+                    ("price", &figures::money(price, cost.currency, words)),
+                ],
+            ),
+            (Some(_), None) | (None, _) => part.quantity.to_string(),
+        },
     });
     let fluids = work.fluids.iter().map(|fluid| Pair {
         label: fluid.name.clone(),
@@ -109,17 +124,41 @@ fn run_in_text(run_in: &RunIn, words: &Words) -> String {
     }
 }
 
+/// Something that did not have to be bought, with whose estimate of its price.
+pub fn not_needed(item: &NotNeeded, job: &Job, words: &Words) -> String {
+    match (&item.estimate, &job.work.cost) {
+        (Some((amount, by)), Some(cost)) => words.say_with(
+            "not-needed-estimate",
+            &[
+                ("what", &item.what),
+                ("amount", &figures::money(*amount, cost.currency, words)),
+                ("by", by),
+            ],
+        ),
+        (Some(_), None) | (None, _) => item.what.clone(),
+    }
+}
+
+/// The cost for page 1: labour, parts, the rest, and the total.
+pub fn cost_in_short(cost: &Cost, words: &Words) -> Vec<Pair> {
+    amounts(words.say("cost-labour"), cost, words)
+}
+
 fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
-    let money = |amount| figures::money(amount, cost.currency, words);
-    let labour_label = match material.job.work.labour {
+    let labour = match material.job.work.labour {
         Some(hours) => words.say_with(
             "cost-labour-hours",
             &[("hours", &figures::written(hours, words))],
         ),
         None => words.say("cost-labour"),
     };
+    amounts(labour, cost, words)
+}
+
+/// What was charged for each, as far as it is known; labour is called `labour`.
+fn amounts(labour: String, cost: &Cost, words: &Words) -> Vec<Pair> {
     let rows = [
-        (labour_label, cost.labour),
+        (labour, cost.labour),
         (words.say("cost-parts"), cost.parts),
         (words.say("cost-rest"), cost.rest()),
         (words.say("cost-total"), Some(cost.total)),
@@ -128,7 +167,7 @@ fn cost_rows(material: &Material<'_>, cost: &Cost, words: &Words) -> Vec<Pair> {
         .filter_map(|(label, amount)| {
             Some(Pair {
                 label,
-                text: money(amount?),
+                text: figures::money(amount?, cost.currency, words),
             })
         })
         .collect()

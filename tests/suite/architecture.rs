@@ -184,7 +184,7 @@ const DECIDING: [&str; 26] = [
 
 /// Lines of such files that decide nothing about a job: the file, a part of the line, and
 /// what it is about.
-const NOT_ABOUT_A_JOB: [(&str, &str, &str); 13] = [
+const NOT_ABOUT_A_JOB: [(&str, &str, &str); 15] = [
     ("before_after.rs", "b.max())", "an upper bound"),
     ("limits.rs", "bounds.max()", "an upper bound"),
     (
@@ -204,7 +204,17 @@ const NOT_ABOUT_A_JOB: [(&str, &str, &str); 13] = [
         "!pair.text.is_empty()",
         "whether there are words",
     ),
-    ("mod.rs", "row.strip.is_some()", "room on the page"),
+    (
+        "before_after.rs",
+        "contains(&discs.len())",
+        "room for the discs",
+    ),
+    (
+        "measures.rs",
+        "values.len() > 1",
+        "a single reading stands above",
+    ),
+    ("mod.rs", "row.drawing.is_some()", "room on the page"),
     ("mod.rs", "WORTH_DRAWING,", "room on the page"),
     ("photos.rs", "photo.pair.is_", "photos paired by the job"),
     (

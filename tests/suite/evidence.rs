@@ -64,7 +64,7 @@ fn the_demonstration_ends_with_an_altered_copy_that_is_found_out() {
     let story = story();
     let check = run(&["check", at(&story.path("altered"))]);
     assert_eq!(check.code, 1);
-    let named = "baseline.toml was changed after it was sealed with the baseline";
+    let named = "(baseline.toml), changed after sealing with the baseline";
     let told = check.out.replace('\n', " ");
     assert!(told.contains(named), "{told}");
 
@@ -198,7 +198,7 @@ fn a_sealed_file_that_is_gone_or_changed_is_named_by_file_and_stage() {
     assert_eq!(check.code, 1);
     let told = check.out.replace('\n', " ");
     assert!(
-        told.contains("work.toml was changed after it was sealed with the retest"),
+        told.contains("(work.toml), changed after sealing with the retest"),
         "{told}"
     );
     fs::write(&work, text).unwrap();
@@ -418,7 +418,7 @@ fn an_amendment_after_the_work_leaves_the_first_seal_its_worth() {
     let text = folder.check().out;
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        text.contains("Sealed before the work; amended after it had started"),
+        text.contains("The sealed record was changed after the work had started."),
         "{text}"
     );
     assert!(text.contains("changed (baseline.toml)"), "{text}");

@@ -32,6 +32,7 @@ mod one_answer;
 mod pages;
 mod pages_again;
 mod photos;
+mod picture;
 mod properties;
 mod published;
 mod report;

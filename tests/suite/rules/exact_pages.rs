@@ -60,13 +60,14 @@ fn grades_before_and_after_by_position() {
     // Faint or better; of those that were read in that run.
     let front = &found.front.figures[0];
     assert_eq!([&*front.before, &*front.after], ["2 of 4", "3 of 3"]);
-    let told = found.front.not_shown.join(" ");
+    let told = found.front.reservations.join(" ");
     assert!(
         told.contains("“Measure m” is worse than before at cylinder 2,"),
         "{told}"
     );
-    assert!(told.contains("A grade by ear, eye or hand"), "{told}");
     assert_eq!(found.cannot_tell[0].label, "Measure m");
+    let told = &found.cannot_tell[0].text;
+    assert!(told.contains("A grade by ear, eye or hand"), "{told}");
 }
 
 #[test]

@@ -18,30 +18,30 @@ fn hold(text: &'static str, job: impl Fn(&Row<'_>) -> SmallJob) {
 fn the_headline_and_what_would_settle_it() {
     hold(
         "
-        required | ambient | => mark | headline | lead
-        pass           | same    | => mark-verified     | headline-verified: 1             | lead-matched
-        pass same      | same    | => mark-verified     | headline-verified: 2             | lead-matched
-        pass narrow    | same    | => mark-verified     | headline-verified-conditional: 2      | lead-matched
-        pass           | harder  | => mark-verified     | headline-verified: 1             | lead-harder: Condition ambient
-        outside        | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / lead-matched
-        outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-inconclusive: Measure near / lead-matched
-        absent         | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent: Measure absent / lead-matched
-        worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent-worse: Measure worse-asked / lead-matched
-        absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched
-        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-condition-easier: Condition ambient
-        near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched / settle-instrument
-        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement-shown: Measure unseen / lead-matched / settle-instrument
-        worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-got-worse: Measure worse / lead-matched / settle-worse
-        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-got-worse: Measure worse / lead-matched / settle-worse
+        required | ambient | => mark | headline | lead | next
+        pass           | same    | => mark-verified     | headline-verified: 1             | lead-matched |
+        pass same      | same    | => mark-verified     | headline-verified: 2             | lead-matched |
+        pass narrow    | same    | => mark-verified     | headline-verified-conditional: 2      | lead-matched |
+        pass           | harder  | => mark-verified     | headline-verified: 1             | lead-harder: condition-figures: 10 °C; 20 °C; Condition ambient |
+        outside        | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / lead-matched |
+        outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-inconclusive: Measure near / lead-matched |
+        absent         | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent: Measure absent / lead-matched |
+        worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent-worse: Measure worse-asked / lead-matched |
+        absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched |
+        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient |
+        near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched | settle-instrument
+        unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement-shown: Measure unseen / lead-matched | settle-instrument
+        worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-got-worse: Measure worse / lead-matched | settle-worse
+        worse near     | same    | => mark-undecided    | headline-undecided-worse         | reason-inconclusive: Measure near / reason-got-worse: Measure worse / lead-matched | settle-worse
         # What was not read is not settled by a better instrument.
-        not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched
-        not-taken-before | same  | => mark-verified     | headline-verified: 1             | lead-matched
-                       | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched
+        not-taken      | same    | => mark-undecided    | headline-undecided               | reason-not-taken: Measure not-taken; The gauge broke / lead-matched |
+        not-taken-before | same  | => mark-verified     | headline-verified: 1             | lead-matched |
+                       | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched |
         # The conditions come before all else that leaves it open.
-        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: Condition ambient / settle-conditions
-        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-got-worse: Measure worse / reason-condition-easier: Condition ambient / settle-conditions
-        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-inconclusive: Measure near / reason-condition-unknown: Condition ambient / settle-conditions
-        not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-condition-unknown: Condition ambient
+        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient | settle-conditions
+        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-got-worse: Measure worse / reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient | settle-conditions
+        near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-inconclusive: Measure near / reason-condition-unknown: Condition ambient | settle-conditions
+        not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-condition-unknown: Condition ambient |
         ",
         |row| {
             let ambient = match row.at("ambient") {
@@ -69,7 +69,7 @@ fn conditions_that_nobody_required() {
         "
         after => lead
         20    =>
-        10    => lead-harder: Condition ambient
+        10    => lead-harder: condition-figures: 10 °C; 20 °C; Condition ambient
         30    =>
         ",
         |row| {
@@ -113,8 +113,9 @@ fn a_warm_machine_is_no_fair_comparison() {
     );
     assert_eq!(
         first_page(&report, "lead"),
-        "reason-not-cold: Condition coolant / lead-matched / settle-conditions"
+        "reason-not-cold: Condition coolant / lead-matched"
     );
+    assert_eq!(first_page(&report, "next"), "settle-conditions");
 }
 
 /// Measures as `id:keys:found`, with `r` for required and `f` for the front page.
@@ -158,10 +159,10 @@ fn the_figures_of_the_page() {
         a:r:pass b:r:outside           => Measure b / Measure a | outcome-fail / outcome-pass | | Measure b
         a:r:outside b:r:absent         => Measure a / Measure b | outcome-fail / outcome-fail | | Measure a
         a:r:worse-within b:f:same      => Measure a / Measure b | outcome-pass / outcome-pass | | Measure b
-        # Five have room.
-        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | | Measure a
-        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:near => Measure f / Measure a / Measure b / Measure c / Measure d | outcome-inconclusive / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
-        a:f:pass b:f:pass c:f:pass d:f:pass e:f:pass f:f:pass g:r:pass => Measure g / Measure a / Measure b / Measure c / Measure d | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 2 | Measure a
+        # Eight have room.
+        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:pass g:r:pass h:r:pass => Measure a / Measure b / Measure c / Measure d / Measure e / Measure f / Measure g / Measure h | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass |  | Measure a
+        a:r:pass b:r:pass c:r:pass d:r:pass e:r:pass f:r:pass g:r:pass h:r:pass i:r:near => Measure i / Measure a / Measure b / Measure c / Measure d / Measure e / Measure f / Measure g | outcome-inconclusive / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
+        a:f:pass b:f:pass c:f:pass d:f:pass e:f:pass f:f:pass g:f:pass h:f:pass i:r:pass => Measure i / Measure a / Measure b / Measure c / Measure d / Measure e / Measure f / Measure g | outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass / outcome-pass | more-figures: 1 | Measure a
         # Nothing required and none marked: none.
         a::pass                        => | | |
         ",
@@ -219,27 +220,18 @@ fn the_figures_of_other_kinds() {
     );
 }
 
-/// At most seven sentences stand under what is not shown, the last of them for the rest. One
-/// of them here says that nothing was sealed; the table leaves it out.
+/// What is about this job stands on the page; what such tests can never tell stands behind it,
+/// and the page says where.
 #[test]
 fn what_a_hurried_reader_must_not_miss() {
     hold(
         "
-        measures | tests | more => not shown
-        a:r:pass | | =>
-        a:r:narrow | | => reservation-conditional-pass: Measure a
-        # What the tests on this page cannot tell, each sentence once.
-        a:r:pass | oil-pressure | => test-oil-pressure
-        a:r:pass b:r:pass | oil-pressure oil-pressure | => test-oil-pressure
-        a:r:pass b:r:pass | oil-pressure leak-rate | => test-oil-pressure / test-leak-rate
-        # Of a measure that is not on the page, nothing.
-        a:f:pass b::pass | oil-pressure leak-rate | => test-oil-pressure
-        a:r:pass | - | cannot_tell = ['One', 'Two'] => One / Two
-        a:r:pass | oil-pressure | cannot_tell = ['One'] => test-oil-pressure / One
-        a:r:pass b:r:pass | - - | cannot_tell = ['One', 'Two'] => One / Two
-        a:r:pass | - | cannot_tell = ['1', '2', '3', '4', '5', '6'] => 1 / 2 / 3 / 4 / 5 / 6
-        a:r:pass | - | cannot_tell = ['1', '2', '3', '4', '5', '6', '7'] => 1 / 2 / 3 / 4 / 5 / more-items: 2
-        a:r:pass | - | cannot_tell = ['1', '2', '3', '4', '5', '6', '7', '8'] => 1 / 2 / 3 / 4 / 5 / more-items: 3
+        measures | tests | more => reservations | behind
+        a:r:pass   |              | => |
+        a:r:narrow |              | => reservation-conditional-pass: Measure a |
+        a:r:pass   | oil-pressure | => | behind-cannot-tell
+        a:r:narrow | oil-pressure | => reservation-conditional-pass: Measure a | behind-cannot-tell
+        a:r:pass   | -            | cannot_tell = ['One', 'Two'] => | behind-cannot-tell
         ",
         |row| {
             let mut job = SmallJob::new();
@@ -265,13 +257,42 @@ fn what_a_hurried_reader_must_not_miss() {
     );
 }
 
-/// What was done, what to watch, what was not needed: five lines have room, and four beside
-/// what was charged; the last line counts the rest.
+/// Three reservations have room, the weightiest first; of the others the page says how many
+/// there are, and where.
+#[test]
+fn three_reservations_and_a_pointer() {
+    let page = |more: &str| {
+        let report = SmallJob::new()
+            .found("narrow", "a", true)
+            .found("outside", "b", false)
+            .found("worse", "c", false)
+            .work("", more)
+            .pages();
+        let all = report.front.reservations.clone();
+        (all, first_page(&report, "behind"))
+    };
+    let (all, behind) = page("");
+    assert_eq!(
+        (all.len(), behind.as_str()),
+        (3, "more-reservations: 1"),
+        "{all:?}"
+    );
+    let two = "[[intervention]]\nwhat = \"Thing 2\"\n";
+    let (all, behind) = page(two);
+    assert_eq!(
+        (all.len(), behind.as_str()),
+        (3, "more-reservations: 2"),
+        "{all:?}"
+    );
+}
+
+/// What was done, what to watch, what was not needed: five lines have room, and four for what
+/// was not needed; the last line counts the rest.
 #[test]
 fn the_lists_of_the_page() {
     hold(
         "
-        done | repaired | left | watch | spared => done | still wrong | watch | not needed | not shown
+        done | repaired | left | watch | spared => done | still wrong | watch | not needed | reservations
         1 | 0 | 0 | 0 | 0 => New seals | | | |
         2 | 0 | 0 | 0 | 0 => New seals / Thing 2 | | | | attribution-several: 2
         1 | 1 | 0 | 0 | 0 => New seals / also-repaired: Fault 1 | | | | attribution-several: 2
@@ -280,8 +301,8 @@ fn the_lists_of_the_page() {
         # What was left stands apart from what to watch, and brings no change about.
         1 | 0 | 1 | 2 | 0 => New seals | Left 1 | Advice 1 / Advice 2 | |
         1 | 0 | 2 | 4 | 0 => New seals | Left 1 / Left 2 | Advice 1 / Advice 2 / Advice 3 / Advice 4 | |
-        1 | 0 | 0 | 0 | 4 => New seals | | | not-needed: Part 1 / not-needed: Part 2 / not-needed: Part 3 / not-needed: Part 4 |
-        1 | 0 | 0 | 0 | 5 => New seals | | | not-needed: Part 1 / not-needed: Part 2 / not-needed: Part 3 / more-items: 2 |
+        1 | 0 | 0 | 0 | 4 => New seals | | | Part 1 / Part 2 / Part 3 / Part 4 |
+        1 | 0 | 0 | 0 | 5 => New seals | | | Part 1 / Part 2 / Part 3 / more-items: 2 |
         ",
         |row| {
             let count = |column| row.at(column).parse::<usize>().unwrap();
@@ -312,7 +333,7 @@ fn the_lists_of_the_page() {
 fn the_follow_up() {
     hold(
         "
-        day        => come back
+        day        => next
         2026-03-05 => follow-up-was: 5 March 2026
         2026-03-06 => come-back: 6 March 2026
         2026-03-07 => come-back: 7 March 2026
@@ -329,7 +350,7 @@ fn the_follow_up() {
 fn a_page_issued_before_the_retest() {
     hold(
         "
-        retest                    => not shown
+        retest                    => reservations
         2026-03-06T12:00:00+00:00 =>
         2026-03-06T12:01:00+00:00 => issued-before-retest
         2026-03-06T12:30:00+01:00 =>
@@ -353,12 +374,12 @@ fn a_page_issued_before_the_retest() {
 fn the_cylinders_that_fail() {
     hold(
         "
-        keys | before | after => lead
+        keys | before | after => lead | next
         # At most 10 bar, U = 1: 10.5 bar is too near to tell.
-        max = 10 | 14 14 14 | 5 12 12     => reason-fails-at: positions-called: 2, 3; cylinder-one; Measure m / lead-matched
-        max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-at: positions-called: 1; cylinder-one; Measure m / lead-matched
-        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-inconclusive: Measure m / lead-matched / settle-instrument
-        min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-at: positions-called: 2; cylinder-one; Measure m / lead-matched
+        max = 10 | 14 14 14 | 5 12 12     => reason-fails-at: positions-called: 2, 3; cylinder-one; Measure m / lead-matched |
+        max = 10 | 14 14 14 | 12 10.5 9.5 => reason-fails-at: positions-called: 1; cylinder-one; Measure m / lead-matched |
+        max = 10 | 14 14 14 | 5 10.5 9.5  => reason-inconclusive: Measure m / lead-matched | settle-instrument
+        min_passes = 2 | 0/3 0/3 0/3 | 3/3 1/3 2/3 => reason-fails-at: positions-called: 2; cylinder-one; Measure m / lead-matched |
         ",
         |row| {
             let counted = row.at("before").contains('/');

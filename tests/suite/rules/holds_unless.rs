@@ -164,7 +164,7 @@ fn an_improvement_that_the_instrument_s_own_error_would_undo() {
 fn page_1_says_how_far_the_result_holds() {
     answers(
         "
-        rule      | keys     | before | after => not shown
+        rule      | keys     | before | after => reservations
         # √2 · √(25 − 0.64) = 6.98 bar to the limit, √(81 − 1) = 8.94 of the change; half of 14.
         four-zone | max = 10 | 14 | 5 => holds-unless: 7.0 bar; Measure m
         four-zone | max = 10, pressure = 'difference' | 14 | 5 => holds-unless-share: 7.0 bar; Measure m; 50 %

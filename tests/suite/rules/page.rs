@@ -67,11 +67,11 @@ pub fn first_page(report: &Report, name: &str) -> String {
     match name {
         "mark" => plain(&front.mark),
         "headline" => plain(&front.headline),
-        // What stands behind the first sentence and the first figure.
+        // What stands behind the first figure.
         "lead" => {
-            let sentences = front.lead.split("> <").skip(1);
+            let sentences = front.lead.split("> <");
             let rest: Vec<&str> = sentences
-                .filter(|one| !one.starts_with("lead-figure"))
+                .filter(|one| !one.trim_start_matches('<').starts_with("lead-figure"))
                 .collect();
             plain(&rest.join(" / "))
         }
@@ -92,10 +92,10 @@ pub fn first_page(report: &Report, name: &str) -> String {
             let all: Vec<String> = front.figures.iter().map(|it| plain(&it.result)).collect();
             all.join(" / ")
         }
-        "more" => plain(&front.more),
-        // All but the last, which is always there, and that nothing was sealed.
-        "not shown" => {
-            let all = names(&front.not_shown[..front.not_shown.len() - 1]);
+        "more" => plain(front.more.first().map_or("", String::as_str)),
+        // All but that nothing was sealed.
+        "reservations" => {
+            let all = names(&front.reservations);
             all.replace(" / seal-none-short", "")
                 .trim_start_matches("seal-none-short")
                 .trim_start_matches(" / ")
@@ -106,7 +106,11 @@ pub fn first_page(report: &Report, name: &str) -> String {
         "still wrong" => names(&front.left),
         "watch" => names(&front.watch),
         "not needed" => names(&front.not_needed),
-        "come back" => plain(&front.come_back),
+        "next" => names(&front.next),
+        "behind" => {
+            let all: Vec<String> = front.behind.iter().map(|it| plain(&it.text)).collect();
+            all.join(" / ")
+        }
         other => panic!("{other}"),
     }
 }
