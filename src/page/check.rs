@@ -1,9 +1,12 @@
 //! From what the reader gives to what the page shows.
 
 use super::attached;
+use super::codes::codes;
+use super::next::next;
 use super::reasons::Reasons;
+use super::settled::Unsettled;
 use super::shown::{Asked, Shown};
-use super::told;
+use super::told::Telling;
 use crate::signature::ShopCertificate;
 use crate::verification::{
     Carried, Expected, Finding, KnownSeal, LARGEST_FILE, Question, Summary, Typesetter,
@@ -83,24 +86,33 @@ pub fn check(given: &Given<'_>) -> Shown {
     let pages = pages_words(language, &carried);
     let document = carried.summary(&pages);
     let reasons = Reasons::new(&words);
+    let telling = Telling {
+        found: &found,
+        carried: &carried,
+        words: &words,
+        reasons: &reasons,
+        is_typed: matches!(expected.seal, Some(KnownSeal::Text(_))),
+    };
     Shown {
         language: words.language(),
         refused: String::new(),
         notes,
-        wrong: told::wrong(&found, &carried, &words),
+        wrong: telling.wrong(),
         about: document
             .as_ref()
-            .map_or_else(String::new, |found| about(found, &words)),
-        told: told::rest(&found, &carried, &words),
+            .map_or_else(|| words.say("unread"), |found| about(found, &words)),
+        told: telling.reliance(),
+        codes: codes(&found, &carried, expected.seal.as_ref(), &words),
+        next: next(&found, &carried, telling.is_unsealed(), &words),
         questions: found
             .findings
             .iter()
-            .map(|finding| asked(finding, &words, &reasons))
+            .map(|finding| asked(finding, &found, &words, &reasons))
             .collect(),
         files: attached::files(&carried, &words),
         cannot_show: words.say("cannot-show"),
         json: json(&found),
-        ..document.map_or_else(Shown::default, said)
+        ..document.map_or_else(Shown::default, |document| said(document, &words))
     }
 }
 
@@ -137,22 +149,44 @@ fn about(document: &Summary, words: &Words) -> String {
     words.say_with(&format!("about-{}", document.kind), &said)
 }
 
-/// The verdict and the required figures.
-fn said(document: Summary) -> Shown {
-    let told = document.told;
-    told.map_or_else(Shown::default, |told| Shown {
+/// The verdict and the required figures. A receipt has no verdict: what fails in it is the
+/// machine as it came, and not the work.
+fn said(document: Summary, words: &Words) -> Shown {
+    let is_receipt = document.kind == "receipt";
+    let Some(mut told) = document.told else {
+        return Shown::default();
+    };
+    if !is_receipt {
+        return Shown {
+            heading: words.say("heading-report"),
+            says: told.says,
+            required: told.required,
+            ..Shown::default()
+        };
+    }
+    for figure in &mut told.required {
+        figure.result = words.say_with("result-before-work", &[("result", &figure.result)]);
+    }
+    Shown {
+        heading: words.say("heading-receipt"),
         says: told.says,
+        state: words.say("state-before-work"),
         required: told.required,
         ..Shown::default()
-    })
+    }
 }
 
-fn asked(finding: &Finding, words: &Words, reasons: &Reasons<'_>) -> Asked {
+fn asked(finding: &Finding, found: &Verification, words: &Words, reasons: &Reasons<'_>) -> Asked {
     let because = finding.because.iter();
+    let unsettled = Unsettled::of(found, finding.question);
+    let answer = finding.answer.name();
     Asked {
         question: question(finding.question, words),
-        answer: finding.answer.name(),
-        word: words.say(&format!("answer-{}", finding.answer.name())),
+        answer: unsettled.map_or(answer, |_| "unsettled"),
+        word: unsettled.map_or_else(
+            || words.say(&format!("answer-{answer}")),
+            |unsettled| words.say(unsettled.word()),
+        ),
         because: because.map(|reason| reasons.say(reason)).collect(),
     }
 }
@@ -160,3 +194,6 @@ fn asked(finding: &Finding, words: &Words, reasons: &Reasons<'_>) -> Asked {
 fn question(question: Question, words: &Words) -> String {
     words.say(&format!("question-{}", question.name()))
 }
+
+#[cfg(test)]
+mod tests;

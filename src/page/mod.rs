@@ -10,10 +10,13 @@
 mod assemble;
 mod attached;
 mod check;
+mod codes;
+mod next;
 mod reasons;
+mod settled;
 mod shown;
 mod told;
 
 pub use assemble::{AssembleError, assemble};
 pub use check::{Given, check};
-pub use shown::{Asked, AttachedFile, Because, Line, Shown};
+pub use shown::{Asked, AttachedFile, Because, Code, Codes, Group, Line, Shown};

@@ -5,7 +5,7 @@
 
 const at = id => document.getElementById(id);
 const words = JSON.parse(at("words").textContent);
-const MARKS = { "yes": "✓", "no": "✕", "cannot-tell": "?", "not-asked": "–" };
+const MARKS = { "yes": "✓", "no": "✕", "cannot-tell": "?", "not-asked": "–", "unsettled": "–" };
 const MOST_TEXT = 200000;
 
 let chosen = "";
@@ -99,13 +99,18 @@ function fill(id, items) {
 }
 
 function show(shown, program) {
-  fill("wrong", shown.wrong.map(text => make("li", "", text)));
+  fill("wrong", shown.wrong.map(line => make("li", "", make("p", "name", line.text), ...reasons(line))));
   at("despite").hidden = shown.wrong.length === 0;
   at("about").textContent = shown.about;
+  at("heading").textContent = shown.heading;
   at("says").textContent = shown.says;
+  at("state").textContent = shown.state;
   at("result-part").hidden = !shown.says;
   at("required").replaceChildren(...shown.required.map(required));
-  fill("told", shown.told.map(line => marked(line, make("p", "", line.text))));
+  fill("told", shown.told.map(line => marked(line, make("p", "", line.text), ...reasons(line))));
+  fill("codes", shown.codes.rows.flatMap(code));
+  at("codes-say").textContent = shown.codes.says;
+  at("next").textContent = shown.next;
   fill("questions", shown.questions.map(asked));
   at("cannot-show").textContent = shown.cannot_show;
   fill("files", shown.files.map((file, number) => attached(file, number, program)));
@@ -132,13 +137,23 @@ function required(figure) {
     make("p", "because", say("page-limit") + ": " + figure.limit), make("p", "", figure.result));
 }
 
-function asked(line) {
-  const because = line.because.map(reason => {
+function reasons(line) {
+  return line.because.map(reason => {
     const text = make("p", "because", reason.text);
     text.lang = reason.language;
     return text;
   });
-  const item = marked(line, ...because);
+}
+
+// A fingerprint, its groups one below the other with those of the next one.
+function code(row) {
+  const groups = row.groups.map((group, place) => make("span", "", make(group.differs ? "u" : "span",
+    "", group.text), place + 1 < row.groups.length ? "-" : ""));
+  return [make("dt", "", row.label), make("dd", "", ...groups)];
+}
+
+function asked(line) {
+  const item = marked(line, ...reasons(line));
   item.lastChild.prepend(make("p", "name", line.question));
   return item;
 }

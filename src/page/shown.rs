@@ -14,15 +14,23 @@ pub struct Shown {
     /// What could not be read of what was given beside the document.
     pub notes: Vec<String>,
     /// Every answer "no", as it is said to a customer: it comes before anything else.
-    pub wrong: Vec<String>,
+    pub wrong: Vec<Line>,
     /// What the document is, and whose machine.
     pub about: String,
+    /// What the figures below are.
+    pub heading: String,
     /// The verdict, judged again.
     pub says: String,
+    /// What a receipt's figures do not say; empty for a report.
+    pub state: String,
     /// The measures that it depends on.
     pub required: Vec<SummaryFigure>,
-    /// How far the reader can rely on it: the other answers that matter most.
+    /// How far the reader can rely on it: the answers that matter most, the worst first.
     pub told: Vec<Line>,
+    /// The fingerprints to compare.
+    pub codes: Codes,
+    /// What the reader can do now.
+    pub next: String,
     /// Every question.
     pub questions: Vec<Asked>,
     /// The attached files.
@@ -36,12 +44,41 @@ pub struct Shown {
 /// A sentence with the answer that it stands for.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Line {
-    /// The name of the answer, for its mark.
+    /// The name of the answer, for its mark; `unsettled` for a "yes" that does not count.
     pub answer: &'static str,
     /// The answer in a word.
     pub word: String,
     /// The sentence.
     pub text: String,
+    /// Why, where the sentence does not say it.
+    pub because: Vec<Because>,
+}
+
+/// Fingerprints side by side.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Codes {
+    /// Each of them.
+    pub rows: Vec<Code>,
+    /// Whether they agree, or what to compare it with.
+    pub says: String,
+}
+
+/// A fingerprint.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Code {
+    /// Where it stands.
+    pub label: String,
+    /// Its groups.
+    pub groups: Vec<Group>,
+}
+
+/// Some letters of a fingerprint.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Group {
+    /// The letters.
+    pub text: String,
+    /// Whether the other fingerprint has other letters here.
+    pub differs: bool,
 }
 
 /// A question with its answer.
@@ -49,7 +86,7 @@ pub struct Line {
 pub struct Asked {
     /// The question, in words.
     pub question: String,
-    /// The name of the answer, for its mark.
+    /// The name of the answer, for its mark, as in [`Line`].
     pub answer: &'static str,
     /// The answer in a word.
     pub word: String,

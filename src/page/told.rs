@@ -1,7 +1,9 @@
 //! The answers that matter most to a customer, each as a sentence. None is merged with
-//! another: what is wrong comes first, the rest in the order of what hangs on it.
+//! another; the worst comes first.
 
-use super::shown::Line;
+use super::reasons::Reasons;
+use super::settled::Unsettled;
+use super::shown::{Because, Line};
 use crate::verification::{Answer, Carried, Question, Verification};
 use crate::view::Words;
 
@@ -22,75 +24,176 @@ const IN_DOUBT: [Question; 7] = [
     Question::Time,
     Question::ListedFiles,
 ];
+/// How many reasons are told with a sentence; all of them stand with the questions.
+const MOST_REASONS: usize = 3;
 
-/// Every answer "no", in a sentence.
-pub fn wrong(found: &Verification, carried: &Carried, words: &Words) -> Vec<String> {
-    let asked = ALWAYS.into_iter().chain(IN_DOUBT);
-    asked
-        .filter(|question| found.answer(*question) == Answer::No)
-        .map(|question| sentence(question, Answer::No, carried, words))
-        .collect()
+/// What was found about a document, and the words to tell it in.
+pub struct Telling<'a> {
+    pub found: &'a Verification,
+    pub carried: &'a Carried,
+    pub words: &'a Words,
+    pub reasons: &'a Reasons<'a>,
+    /// Whether the reader typed the fingerprint.
+    pub is_typed: bool,
 }
 
-/// The other answers, in sentences.
-pub fn rest(found: &Verification, carried: &Carried, words: &Words) -> Vec<Line> {
-    let is_asked = |question: &Question| {
-        let mut findings = found.findings.iter();
-        findings.any(|finding| finding.question == *question)
-    };
-    let unsealed = is_unsealed(carried);
-    let is_receipt = found
-        .document
-        .as_ref()
-        .is_some_and(|document| document.kind == "receipt");
-    // What another line says already, or what does not arise.
-    let repeats = |question: Question| match question {
-        Question::Files | Question::Limits => unsealed,
-        Question::Fingerprint => {
-            unsealed || is_receipt && found.answer(question) == Answer::NotAsked
+impl Telling<'_> {
+    /// Every answer “no”, in a sentence with its reasons.
+    pub fn wrong(&self) -> Vec<Line> {
+        let asked = ALWAYS.into_iter().chain(IN_DOUBT);
+        asked
+            .filter(|question| self.found.answer(*question) == Answer::No)
+            .map(|question| self.line(question, self.why_not(question)))
+            .collect()
+    }
+
+    /// How far the reader can rely on it: the worst answer first.
+    pub fn reliance(&self) -> Vec<Line> {
+        let asked = ALWAYS.into_iter().chain(IN_DOUBT);
+        let mut told: Vec<(Answer, Question)> = asked
+            .map(|question| (self.found.answer(question), question))
+            .filter(|(answer, question)| self.is_told(*question, *answer))
+            .collect();
+        told.sort_by_key(|(answer, _)| match answer {
+            Answer::No => 0,
+            Answer::CannotTell => 1,
+            Answer::NotAsked => 2,
+            Answer::Yes => 3,
+        });
+        let lines = told.into_iter();
+        lines
+            .map(|(answer, question)| self.line(question, self.why_open(question, answer)))
+            .collect()
+    }
+
+    /// Whether it carries no seal.
+    pub fn is_unsealed(&self) -> bool {
+        let mut names = self.carried.attachments().map(|(name, _)| name);
+        !names.any(|name| name.ends_with(".sha256"))
+    }
+
+    fn is_told(&self, question: Question, answer: Answer) -> bool {
+        let mut findings = self.found.findings.iter();
+        let is_asked = findings.any(|finding| finding.question == question);
+        match answer {
+            Answer::No => true,
+            _ if !is_asked => false,
+            // Of a document that was changed nothing else helps.
+            _ if self.found.answer(Question::Intact) == Answer::No => false,
+            Answer::CannotTell => !self.is_said_already(question),
+            Answer::Yes | Answer::NotAsked => {
+                ALWAYS.contains(&question) && !self.is_said_already(question)
+            }
         }
-        Question::ExpectedSigner => carried.signer().is_none(),
-        _ => false,
-    };
-    let always = ALWAYS.into_iter().filter(is_asked);
-    let in_doubt = IN_DOUBT.into_iter();
-    let in_doubt = in_doubt.filter(|question| found.answer(*question) == Answer::CannotTell);
-    always
-        .chain(in_doubt)
-        .filter(|question| !repeats(*question))
-        .map(|question| (question, found.answer(question)))
-        .filter(|(_, answer)| *answer != Answer::No)
-        .map(|(question, answer)| Line {
-            answer: answer.name(),
-            word: words.say(&format!("answer-{}", answer.name())),
-            text: sentence(question, answer, carried, words),
-        })
-        .collect()
-}
-
-fn sentence(question: Question, answer: Answer, carried: &Carried, words: &Words) -> String {
-    if (question, answer) == (Question::Chain, Answer::CannotTell) && !is_unsealed(carried) {
-        return words.say("told-chain-open");
     }
-    if question != Question::ExpectedSigner {
-        return words.say(&format!("told-{}-{}", question.name(), answer.name()));
-    }
-    let id = match answer {
-        Answer::Yes => "told-signed-trusted",
-        Answer::No => "told-signed-other",
-        Answer::CannotTell | Answer::NotAsked => "told-signed-unknown",
-    };
-    // Without a signature that holds, this sentence is not said.
-    words.say_with(
-        id,
-        &[("name", &isolated(carried.signer().unwrap_or_default()))],
-    )
-}
 
-/// Whether it carries no seal.
-fn is_unsealed(carried: &Carried) -> bool {
-    let mut names = carried.attachments().map(|(name, _)| name);
-    !names.any(|name| name.ends_with(".sha256"))
+    /// What another line says already, or what does not arise.
+    fn is_said_already(&self, question: Question) -> bool {
+        let document = self.found.document.as_ref();
+        let is_receipt = document.is_some_and(|document| document.kind == "receipt");
+        let is_unsealed = self.is_unsealed();
+        match question {
+            Question::Files | Question::Limits => is_unsealed,
+            Question::Fingerprint => {
+                is_unsealed || is_receipt && self.found.answer(question) == Answer::NotAsked
+            }
+            Question::ExpectedSigner => self.carried.signer().is_none(),
+            _ => false,
+        }
+    }
+
+    fn line(&self, question: Question, because: Vec<Because>) -> Line {
+        let answer = self.found.answer(question);
+        let unsettled = Unsettled::of(self.found, question);
+        Line {
+            answer: unsettled.map_or(answer.name(), |_| "unsettled"),
+            word: unsettled.map_or_else(
+                || self.words.say(&format!("answer-{}", answer.name())),
+                |unsettled| self.words.say(unsettled.word()),
+            ),
+            text: self.sentence(question, answer, unsettled),
+            because,
+        }
+    }
+
+    fn sentence(&self, question: Question, answer: Answer, unsettled: Option<Unsettled>) -> String {
+        let say = |id: &str| self.words.say(id);
+        match (question, answer, unsettled) {
+            (Question::Chain, Answer::CannotTell, _) if !self.is_unsealed() => {
+                say("told-chain-open")
+            }
+            (Question::Fingerprint, _, Some(_)) => say("told-fingerprint-unsettled"),
+            (Question::Pages, _, Some(_)) => say("told-pages-unsettled"),
+            (Question::ExpectedSigner, ..) => self.signed(answer),
+            _ => say(&format!("told-{}-{}", question.name(), answer.name())),
+        }
+    }
+
+    fn signed(&self, answer: Answer) -> String {
+        let id = match answer {
+            Answer::Yes => "told-signed-trusted",
+            Answer::No => "told-signed-other",
+            Answer::CannotTell | Answer::NotAsked => "told-signed-unknown",
+        };
+        // Without a signature that holds, this sentence is not said.
+        let name = isolated(self.carried.signer().unwrap_or_default());
+        self.words.say_with(id, &[("name", &name)])
+    }
+
+    /// Why the answer is “no”, without what is beside the point.
+    fn why_not(&self, question: Question) -> Vec<Because> {
+        let all = self.because(question);
+        let from = match question {
+            Question::Files => usize::from(all.len() > 1),
+            // The sentence says it.
+            Question::ExpectedSigner => all.len(),
+            Question::Signer | Question::Time => all.len().saturating_sub(1),
+            // The fingerprints stand side by side.
+            Question::Fingerprint => all.len().min(2),
+            _ => 0,
+        };
+        let said = all[from..].iter().take(MOST_REASONS);
+        let mut because: Vec<Because> = said.map(|why| self.reasons.say(why)).collect();
+        if question == Question::Fingerprint {
+            let id = match self.is_typed {
+                true => "told-fingerprint-typed",
+                false => "told-fingerprint-innocent",
+            };
+            because.push(Because {
+                text: self.words.say(id),
+                language: self.words.language(),
+            });
+        }
+        because
+    }
+
+    /// Why it cannot be told, where the sentence does not say it.
+    fn why_open(&self, question: Question, answer: Answer) -> Vec<Because> {
+        let is_said = match question {
+            Question::Intact | Question::ExpectedSigner | Question::Time => true,
+            Question::Chain => self.is_unsealed(),
+            _ => false,
+        };
+        if is_said || answer != Answer::CannotTell {
+            return Vec::new();
+        }
+        let all = self.because(question);
+        let from = match question {
+            // The time of the seal, and what stands against it.
+            Question::Limits => 0,
+            _ => all.len().saturating_sub(1),
+        };
+        all[from..]
+            .iter()
+            .map(|why| self.reasons.say(why))
+            .collect()
+    }
+
+    fn because(&self, question: Question) -> &[String] {
+        let mut findings = self.found.findings.iter();
+        let finding = findings.find(|finding| finding.question == question);
+        finding.map_or(&[], |finding| &finding.because)
+    }
 }
 
 /// A name from a file, between marks that keep its direction from reaching the sentence

@@ -62,12 +62,47 @@ impl Fingerprint {
     /// # Errors
     /// [`ParseFingerprintError`] when `text` is neither.
     pub fn is(&self, text: &str) -> Result<bool, ParseFingerprintError> {
+        let is_same = |(copied, own): (u8, u8)| {
+            copied == own || (copied == b'1' && matches!(own, b'I' | b'L'))
+        };
+        Ok(match Copied::read(text)? {
+            Copied::Digest(bytes) => bytes == self.0.bytes(),
+            Copied::Letters(letters) => {
+                let own = BASE32_NOPAD.encode(self.0.bytes());
+                letters.bytes().zip(own.bytes()).all(is_same)
+            }
+        })
+    }
+
+    /// `text`, as somebody copied it, in the groups in which a fingerprint is printed.
+    ///
+    /// # Errors
+    /// [`ParseFingerprintError`] when [`Fingerprint::is`] would not compare it.
+    pub fn grouped(text: &str) -> Result<String, ParseFingerprintError> {
+        let letters = match Copied::read(text)? {
+            Copied::Digest(bytes) => BASE32_NOPAD.encode(&bytes),
+            Copied::Letters(letters) => letters,
+        };
+        Ok(in_groups(&letters[..letters.len().min(LETTERS)]))
+    }
+}
+
+/// A fingerprint as somebody copied it.
+enum Copied {
+    /// The whole digest.
+    Digest(Vec<u8>),
+    /// Letters of its base32, from the first on.
+    Letters(String),
+}
+
+impl Copied {
+    fn read(text: &str) -> Result<Self, ParseFingerprintError> {
         let text = text.trim();
         let hex = text.strip_prefix("nih:sha-256;").unwrap_or(text);
         if hex.len() == 64
             && let Ok(bytes) = HEXLOWER_PERMISSIVE.decode(hex.as_bytes())
         {
-            return Ok(bytes == self.0.bytes());
+            return Ok(Self::Digest(bytes));
         }
         let letters: String = text
             .chars()
@@ -84,23 +119,21 @@ impl Fingerprint {
         if !is_base32 || !(FEWEST..=52).contains(&letters.len()) {
             return Err(ParseFingerprintError);
         }
-        let own = BASE32_NOPAD.encode(self.0.bytes());
-        let is_same = |(copied, own): (u8, u8)| {
-            copied == own || (copied == b'1' && matches!(own, b'I' | b'L'))
-        };
-        Ok(letters.bytes().zip(own.bytes()).all(is_same))
+        Ok(Self::Letters(letters))
     }
+}
+
+/// `letters` of base32 in groups.
+fn in_groups(letters: &str) -> String {
+    let starts = (0..letters.len()).step_by(GROUP);
+    let groups = starts.map(|start| &letters[start..letters.len().min(start + GROUP)]);
+    groups.collect::<Vec<_>>().join("-")
 }
 
 impl fmt::Display for Fingerprint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let all = BASE32_NOPAD.encode(self.0.bytes());
-        let shown = &all[..LETTERS];
-        for start in (0..LETTERS).step_by(GROUP) {
-            let gap = if start == 0 { "" } else { "-" };
-            write!(f, "{gap}{}", &shown[start..start + GROUP])?;
-        }
-        Ok(())
+        f.write_str(&in_groups(&all[..LETTERS]))
     }
 }
 
@@ -168,7 +201,14 @@ mod tests {
             Digest::of(b"abc").to_string().to_uppercase(),
         ] {
             assert_eq!(fingerprint.is(&copied), Ok(true), "{copied}");
+            let grouped = Fingerprint::grouped(&copied).unwrap();
+            assert!(ABC.starts_with(&grouped), "{copied}: {grouped}");
         }
+        let cut = &ABC.replace('-', "")[..26];
+        assert_eq!(
+            Fingerprint::grouped(cut).unwrap(),
+            "XJ4B-NP4P-AHH6-UQKB-IDPF-3LRC-EO"
+        );
         let misread = ABC.replace('O', "0").replace(['I', 'L'], "1");
         let misread = misread.replace('B', "8");
         assert_eq!(fingerprint.is(&misread), Ok(true), "{misread}");
@@ -181,6 +221,7 @@ mod tests {
         let nine = ABC.replace('X', "9");
         for wrong in ["", shorter, &nine, &longer, &ABC.repeat(2)] {
             assert_eq!(fingerprint.is(wrong), Err(ParseFingerprintError), "{wrong}");
+            assert_eq!(Fingerprint::grouped(wrong), Err(ParseFingerprintError));
         }
     }
 }

@@ -5,7 +5,7 @@ use super::open_pdf::Opened;
 use super::recompute::Told;
 use super::signed_bytes::SignedBytes;
 use super::summary::{Summary, summary};
-use crate::job::Shop;
+use crate::job::{Shop, Stage};
 use crate::view::Words;
 
 /// What a document carries; nothing of it is checked here.
@@ -36,6 +36,12 @@ impl Carried {
     pub fn attachments(&self) -> impl Iterator<Item = (&str, &[u8])> {
         let all = self.job.iter().flat_map(|job| &job.attachments);
         all.map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
+    }
+
+    /// The fingerprint of its baseline seal in force, as it is printed.
+    pub fn fingerprint(&self) -> Option<String> {
+        let holding = self.job.as_ref()?.chain.latest(Stage::Baseline)?;
+        Some(holding.fingerprint().to_string())
     }
 
     /// The shop that made it, as far as it can be read.

@@ -3,6 +3,7 @@
 use chrono::{DateTime, FixedOffset};
 
 use crate::files::{Digest, Source};
+use crate::seals::Fingerprint;
 use crate::signature::ShopCertificate;
 use crate::verification::typesetter::Typesetter;
 
@@ -40,4 +41,16 @@ pub enum KnownSeal {
     },
     /// A receipt that is not sound, and why.
     Unsound(String),
+}
+
+impl KnownSeal {
+    /// The fingerprint that was given, as it is printed; none where nothing that was given
+    /// can be one.
+    pub fn fingerprint(&self) -> Option<String> {
+        match self {
+            Self::Text(text) => Fingerprint::grouped(text).ok(),
+            Self::Receipt { digest, .. } => Some(Fingerprint::of(*digest).to_string()),
+            Self::Unsound(_) => None,
+        }
+    }
 }

@@ -20,7 +20,7 @@ mod signed_bytes;
 mod strict;
 mod summary;
 #[cfg(test)]
-mod test_documents;
+pub(crate) mod test_documents;
 #[cfg(test)]
 mod test_signing;
 mod typesetter;

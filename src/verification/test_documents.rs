@@ -150,7 +150,7 @@ impl Files {
     }
 
     /// As `verification` sees them.
-    pub fn job(&self) -> AttachedJob {
+    pub(super) fn job(&self) -> AttachedJob {
         AttachedJob::new(self.0.clone())
     }
 

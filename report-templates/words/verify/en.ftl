@@ -9,6 +9,11 @@ about-report = This is a report: job { $job }, { $machine }, for { $customer }.
 about-receipt = This is a receipt: job { $job }, { $machine }, for { $customer }.
 unread-report = This is a report; what it carries cannot be read as a job.
 unread-receipt = This is a receipt; what it carries cannot be read as a job.
+unread = This is neither a report nor a receipt that this page can read.
+heading-report = What its readings give, worked out here
+heading-receipt = What was measured before the work, worked out here
+state-before-work = A receipt shows the machine as it came, before any work. That a test fails here is expected: it is why the machine was brought in. Whether the work has helped stands in the report.
+result-before-work = before the work: { $result }
 worked-out = Its inputs give, worked out again here: { $says }
 figure = { $name }: { $before }; { $limit }; { $result }
 figure-before-after = { $name }: before { $before }, after { $after }; { $limit }; { $result }
@@ -18,7 +23,7 @@ cannot-show = Neither a digest nor a signature can show that a reading was true 
 
 question-intact = Is it unchanged since it was signed?
 question-signer = Was the certificate fit to sign, and valid then?
-question-expected-signer = Is it signed by someone you trust?
+question-expected-signer = Is it signed with a certificate that you gave?
 question-files = Are the files in it as they were sealed?
 question-chain = Is the chain of seals unbroken, do its times fit?
 question-limits = Are the limits those sealed before the work?
@@ -32,6 +37,9 @@ answer-yes = yes
 answer-no = no
 answer-cannot-tell = cannot tell
 answer-not-asked = not checked
+answer-unsettled-bytes = yes, but only as the file is now, after it was changed
+answer-unsettled-files = yes, but with files that are not those that were sealed
+answer-unsettled-seals = yes, but with seals that do not fit together
 
 ## The answers on the page, as they are said to a customer
 
@@ -40,13 +48,17 @@ told-intact-no = It is not as it was when it was signed. Do not rely on anything
 told-intact-cannot-tell = It is not signed. If anybody changed it, that would not show.
 told-pages-yes = Its printed pages show exactly what was worked out here.
 told-pages-no = Its printed pages do not show what its own readings give. Do not rely on what is printed.
-told-pages-cannot-tell = This page could not compare the printed pages. The reason is given below. Compare them yourself with what stands on this page.
+told-pages-cannot-tell = The printed pages could not be compared. Compare them yourself with what stands on this page.
+told-pages-unsettled = Its printed pages show what its files give as they are now.
 told-signed-unknown = It is signed in the name of “{ $name }”. You have not given this shop's certificate, so this page cannot tell whether that is really them: anybody can sign in any name.
-told-signed-trusted = It is signed by “{ $name }”: you have given the certificate that shows it.
-told-signed-other = It is signed in the name of “{ $name }”, but not by anybody whose certificate you have given.
+told-signed-trusted = It is signed with the key of “{ $name }”: the certificate that you gave shows it. That is the shop, if you had the certificate from the shop itself.
+told-signed-other = It is signed with the key of “{ $name }”, and no certificate that you gave belongs to it.
 told-fingerprint-yes = It goes back to what your receipt fixed before the work.
-told-fingerprint-no = It does not go back to what your receipt fixed before the work: the first readings or the limits are other ones.
-told-fingerprint-cannot-tell = Whether it goes back to what your receipt fixed before the work cannot be told. The reason is given below.
+told-fingerprint-no = It does not go back to what the receipt fixed before the work.
+told-fingerprint-innocent = There may be an innocent reason: the receipt of another job or of an earlier visit, a receipt that a later one replaced, or an older report of the same job. If it is none of these, the first readings or the limits are not those of the day you left the machine.
+told-fingerprint-typed = There may be an innocent reason: a letter that was typed wrong, the receipt of another job or of an earlier visit, a receipt that a later one replaced, or an older report of the same job. If it is none of them, the first readings or the limits are not those of the day you left the machine.
+told-fingerprint-cannot-tell = Whether it goes back to what your receipt fixed before the work cannot be told.
+told-fingerprint-unsettled = It carries the seal that your receipt shows, but not all of what was sealed.
 told-fingerprint-not-asked = You have not given your receipt. With it, this page can tell whether the first readings and the limits are still those of the day you left the machine.
 told-signer-no = The certificate that it was signed with was not valid, or not meant for this.
 told-signer-cannot-tell = Whether the certificate was valid when it was signed cannot be told.
@@ -54,7 +66,7 @@ told-files-no = The files in it are not as they should be: one was changed after
 told-files-cannot-tell = Not all of the files in it were sealed, so a change of those would not show.
 told-chain-no = The seals in it do not fit together, or their times cannot be right: one was changed, removed or made later.
 told-chain-cannot-tell = Nothing in it was sealed before the work. The first readings and the limits could have been written afterwards.
-told-chain-open = The seals in it fit together, but their times leave something open. The reason is given below.
+told-chain-open = The seals in it fit together, but their times leave something open.
 told-limits-no = The limits were changed after they were first sealed.
 told-limits-cannot-tell = Whether the limits were fixed before the work cannot be told.
 told-result-no = Its readings do not give the result that it carries.
@@ -63,6 +75,39 @@ told-time-no = The time-stamp on it is not good.
 told-time-cannot-tell = Another party says when it was signed, but you have not given that party's certificate.
 told-listed-files-no = Photos or recordings are not those that were sealed.
 told-listed-files-cannot-tell = Whether photos and recordings are those that were sealed cannot be told.
+
+## The fingerprints beside each other
+
+codes-in-report = In this report
+codes-in-receipt = In this receipt
+codes-on-receipt = On the receipt that you gave
+codes-copied = As you typed it
+codes-agree = They agree.
+codes-agree-unsettled = The letters agree. That is not enough while something is wrong, as said above.
+codes-differ = They differ where the letters are underlined.
+codes-alone = Compare it, letter by letter, with the one that is printed on your receipt.
+codes-keep = When the work is done, the report must show the same one.
+
+## What the reader can do now: one of these
+
+next-no-document = Choose the file just as the shop gave it to you, not a copy that another program saved.
+next-altered = Ask the shop for the file as it was signed, not a print, a scan or a copy that another program saved, and check that one here.
+next-changed = Ask the shop what was changed, when and why, and for a report with the files as they were sealed.
+next-limits = Ask the shop which limits were changed and why, and whether you were told before the work.
+next-other-receipt = See whether you gave the newest receipt of this very job and the newest report; if you did, ask the shop why they do not match, and keep both files.
+next-other-signer = Ask the shop itself, in person or at a number that you already had, which certificate it signs with, and compare its SHA-256 with the one below.
+next-not-valid = Ask the shop for a report that is signed with a valid certificate.
+next-time = Take the time of signing as the shop's own word, and ask the shop for a report with a sound time-stamp.
+next-unsigned = Ask the shop for the signed report.
+next-receipt-open = See whether you gave the receipt just as the shop gave it to you; if you did, ask the shop about the reason given here.
+next-keep-receipt = Keep this file. When the work is done, choose the report above as the document, and this file as your receipt.
+next-unsealed = Ask the shop what else shows how the machine was before the work, such as photos or a witness; the next time, ask for the receipt before you leave the machine.
+next-give-both = Give your receipt and the shop's certificate above, if you have them; if not, ask the shop itself for its certificate.
+next-give-receipt = Give your receipt above; if you have it on paper only, compare the fingerprint.
+next-give-certificate = Ask the shop itself for its certificate and give it above, or have the shop read its SHA-256 to you and compare it with the one below.
+next-compare-pages = Compare the printed pages with the figures on this page, or check the report with the large page of the version that made it.
+next-ask = Ask the shop about what cannot be told here.
+next-nothing = There is nothing more to check here. Keep the report, your receipt and this page together.
 
 ## What an answer rests on (see command.ftl), where the page must say it otherwise than the
 ## command: there, things are given by options
@@ -108,12 +153,13 @@ page-too-large = This file is larger than any document of this program.
 page-bad-certificate = What you gave as a certificate is not a certificate file. It was left out.
 page-wrong = What is wrong
 page-what = What it is
-page-result = What its readings give, worked out here
 page-despite = Something is wrong with this document, as said above. Do not take what follows as settled.
 page-before = before
 page-after = after
 page-limit = limit
 page-told = How far you can rely on it
+page-codes = The fingerprint: a code for the first readings and the limits
+page-next = What to do now
 page-questions = Every question and its answer
 page-questions-lead = Each answer stands for itself. A “yes” to one question does not make up for a “no” to another.
 page-attached = The files in it

@@ -161,7 +161,10 @@ pub fn fingerprint(
             ["there is no seal".to_owned()],
         );
     };
-    let own = format!("it is {}", holding.fingerprint());
+    let mut because = vec![format!("it is {}", holding.fingerprint())];
+    // Both stand side by side, so that a reader sees for himself.
+    let given = known.and_then(KnownSeal::fingerprint);
+    because.extend(given.map(|given| format!("the one given is {given}")));
     let started = job.told.job().map(|job| job.work.started);
     let is_given = |link: &Link| match known {
         Some(KnownSeal::Receipt { digest, .. }) => Ok(*digest == link.digest),
@@ -169,6 +172,14 @@ pub fn fingerprint(
         Some(KnownSeal::Unsound(_)) | None => Ok(false),
     };
     let (answer, why) = match (known, is_given(holding)) {
+        (None, _) if job.kind == Kind::Receipt => (
+            Answer::NotAsked,
+            Some(
+                "this is a receipt itself: keep it, and when the work is done, check the report \
+                 and give this receipt with it"
+                    .to_owned(),
+            ),
+        ),
         (None, _) => (
             Answer::NotAsked,
             Some("to compare it, give --receipt or --fingerprint".to_owned()),
@@ -196,7 +207,7 @@ pub fn fingerprint(
             (
                 Answer::CannotTell,
                 Some(format!(
-                    "but the receipt is dated {made}, after the work had started {started}: it \
+                    "the receipt is dated {made}, after the work had started {started}: it \
                      does not show that the baseline was sealed before"
                 )),
             )
@@ -213,41 +224,58 @@ pub fn fingerprint(
                 ..
             }),
             Ok(true),
-        ) if Some(other.as_ref()) != signer => (
-            Answer::CannotTell,
-            Some(format!(
-                "but the receipt was signed by someone else, “{}”",
-                other.holder()
-            )),
-        ),
+        ) if Some(other.as_ref()) != signer => {
+            (Answer::CannotTell, Some(two_signers(other, signer)))
+        }
         (Some(KnownSeal::Receipt { .. }), Ok(true)) => (Answer::Yes, None),
         (Some(known), Ok(false)) => {
             let mut baselines = job.chain.links.iter();
             let older = baselines
                 .find(|link| link.seal.stage == Stage::Baseline && is_given(link) == Ok(true));
-            (Answer::No, Some(other_seal(known, older, holding)))
+            (Answer::No, other_seal(known, older, holding))
         }
     };
-    finding(question, answer, [own].into_iter().chain(why))
+    because.extend(why);
+    finding(question, answer, because)
 }
 
-/// Why the seal that is `known` is not the one `holding` for the baseline; `older` is the
-/// seal of the chain that it is, if it is any.
-fn other_seal(known: &KnownSeal, older: Option<&Link>, holding: &Link) -> String {
+/// Who signed which, where receipt and document were not signed with one key.
+fn two_signers(receipt: &ShopCertificate, document: Option<&ShopCertificate>) -> String {
+    let receipt = receipt.holder();
+    document.map_or_else(
+        || {
+            format!(
+                "the receipt was signed with the key of “{receipt}”, and this document has no \
+                 sound signature"
+            )
+        },
+        |document| {
+            format!(
+                "the receipt was signed with the key of “{receipt}”, and this document with a \
+                 different key, of “{}”",
+                document.holder()
+            )
+        },
+    )
+}
+
+/// Why the seal that is `known` is not the one `holding` for the baseline, if more can be
+/// said than that; `older` is the seal of the chain that it is, if it is any.
+fn other_seal(known: &KnownSeal, older: Option<&Link>, holding: &Link) -> Option<String> {
     match (older, known) {
-        (Some(older), _) => format!(
+        (Some(older), _) => Some(format!(
             "the receipt shows {}; {} replaced it {}, with changes in {}",
             shown(&older.file),
             shown(&holding.file),
             holding.seal.sealed,
             shown(&changed_between(older, holding).join(", "))
-        ),
-        (None, KnownSeal::Receipt { job, .. }) if *job != holding.seal.job => format!(
+        )),
+        (None, KnownSeal::Receipt { job, .. }) if *job != holding.seal.job => Some(format!(
             "the receipt is for the job {}, this is the job {}",
             shown(job),
             shown(&holding.seal.job)
-        ),
-        (None, _) => "the one given is different".to_owned(),
+        )),
+        (None, _) => None,
     }
 }
 

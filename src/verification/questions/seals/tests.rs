@@ -5,7 +5,7 @@
 //! | `files` | unsealed, with and without a misfit; a file missing, foreign, changed, unlisted, never sealed; a receipt without its photos; a report whose retest is not sealed; sound |
 //! | `chain` | no seal; an error; later than the signature; sound, amended, by a clock set by hand |
 //! | `limits` | no seal; as first sealed, in time and late; changed, with a reason and without; missing |
-//! | `fingerprint` | no seal; nothing given; an unsound receipt; no fingerprint; the same by text and by receipt, signed by the same, by another, by nobody; an older seal; another job; another |
+//! | `fingerprint` | no seal; nothing given, with a report and with a receipt; an unsound receipt; no fingerprint; the same by text and by receipt, signed by the same, by another, by nobody; an older seal; another job; another |
 
 use super::*;
 use crate::signature::test_parties::Plan;
@@ -402,11 +402,13 @@ fn known(files: &Files, signer: Option<&ShopCertificate>) -> KnownSeal {
 
 #[test]
 fn fingerprint_is_that_of_the_seal_that_holds() {
-    let shop = Plan::signer("Bench").make(1, None).certificate;
+    let shop = Plan::signer("Quay").make(1, None).certificate;
     let other = Plan::signer("Bench").make(3, None).certificate;
     let receipt = Files::receipt();
-    let right = receipt.chain().links[0].fingerprint().to_string();
+    let own = |files: &Files| files.chain().links[0].fingerprint().to_string();
+    let right = own(&receipt);
     let wrong = Files::report().chain().links[1].fingerprint().to_string();
+    let both = format!("it is {right}; the one given is {right}");
     let text = |text: &str| Some(KnownSeal::Text(text.to_owned()));
     let stranger = Files::unsealed_receipt()
         .with("job.toml", "E-0412", "E-0999")
@@ -422,14 +424,14 @@ fn fingerprint_is_that_of_the_seal_that_holds() {
             Answer::NotAsked,
             "to compare it",
         ),
-        ("text", text(&right), Some(&shop), Answer::Yes, "it is "),
-        ("text, unsigned", text(&right), None, Answer::Yes, "it is "),
+        ("text", text(&right), Some(&shop), Answer::Yes, &both),
+        ("text, unsigned", text(&right), None, Answer::Yes, &both),
         (
             "another text",
             text(&wrong),
             Some(&shop),
             Answer::No,
-            "the one given is different",
+            &format!("it is {right}; the one given is {wrong}"),
         ),
         (
             "no fingerprint",
@@ -443,7 +445,7 @@ fn fingerprint_is_that_of_the_seal_that_holds() {
             Some(known(&receipt, Some(&shop))),
             Some(&shop),
             Answer::Yes,
-            "it is ",
+            &both,
         ),
         (
             "its receipt, unsigned",
@@ -457,14 +459,15 @@ fn fingerprint_is_that_of_the_seal_that_holds() {
             Some(known(&receipt, Some(&other))),
             Some(&shop),
             Answer::CannotTell,
-            "was signed by someone else, “Bench”",
+            "the receipt was signed with the key of “Bench”, and this document with a different \
+             key, of “Quay”",
         ),
         (
             "a signed receipt, and an unsigned report",
             Some(known(&receipt, Some(&shop))),
             None,
             Answer::CannotTell,
-            "was signed by someone else",
+            "with the key of “Quay”, and this document has no sound signature",
         ),
         (
             "an unsound receipt",
@@ -485,13 +488,18 @@ fn fingerprint_is_that_of_the_seal_that_holds() {
             Some(known(&retaken, Some(&shop))),
             Some(&shop),
             Answer::No,
-            "the one given is different",
+            &format!("it is {right}; the one given is {}", own(&retaken)),
         ),
     ] {
         let found = fingerprint(&Files::report().job(), given.as_ref(), signer);
         assert_eq!(found.answer, answer, "{name}: {found:?}");
         says(&found, why);
     }
+    // Whoever checks a receipt by itself gave it already.
+    let found = fingerprint(&receipt.job(), None, Some(&shop));
+    assert_eq!(found.answer, Answer::NotAsked);
+    says(&found, "this is a receipt itself: keep it");
+
     let unsealed = Files::unsealed_report().job();
     let found = fingerprint(&unsealed, text(&right).as_ref(), Some(&shop));
     assert_eq!(found.answer, Answer::CannotTell);
