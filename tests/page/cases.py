@@ -4,7 +4,7 @@
     cases.py PROGRAM FOLDER [--random N] [--mutations N] [--seed S]
 
 Every vector of the specification, a signed report and receipt of every sample, random
-reports, mutations of a report, and documents with hostile names. For each a folder with
+reports, mutations of a report, reports of 1 and 5 MB, and documents with hostile names. For each a folder with
 document.pdf, and as far as there are any receipt.pdf, fingerprint, certificate-N.pem and
 authority-N.pem; and expected.json, which `PROGRAM verify --json` gives for them. Needs Python 3.11, numpy and scipy.
 """
@@ -15,10 +15,15 @@ import os
 import random
 import re
 import shutil
+import struct
 import subprocess
 import sys
 import tomllib
+import zlib
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+
+import numpy
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests/recompute"))
@@ -76,9 +81,9 @@ class Cases:
         subprocess.run([self.program, "seal", "baseline", folder, *signed], cwd=self.work,
                        capture_output=True, env=os.environ | {"RETESTIFY_PASSPHRASE": PASSPHRASE})
         self.run("seal", "retest", folder, codes=(0, 2))
-        self.run("report", folder, *signed, "-o", "report.pdf", "--replace")
+        self.run("report", folder, *signed, "--replace")
         receipt = sealed.read_bytes() if sealed.exists() else None
-        return (self.work / "report.pdf").read_bytes(), receipt
+        return (self.work / folder / "report.pdf").read_bytes(), receipt
 
 
 def edited(edits, file):
@@ -128,25 +133,69 @@ def samples(cases, certificate):
             cases.case(f"sample-{path.name}-receipt", receipt, None, None, [certificate])
 
 
+def swapped(cases, certificate):
+    """A report whose readings before the work are not those of the customer's receipt."""
+    folders = [cases.work / "as-received", cases.work / "as-reported"]
+    for folder in folders:
+        shutil.copytree(ROOT / "samples/frost-fan", folder)
+    baseline = folders[1] / "baseline.toml"
+    text = baseline.read_text()
+    assert "value = 12.8" in text
+    baseline.write_text(text.replace("value = 12.8", "value = 14.8"))
+    (_, receipt), (report, _) = [cases.documents(folder.name, "shop") for folder in folders]
+    cases.case("swapped", report, receipt, None, [certificate])
+
+
 def random_jobs(cases, certificate, count, seed):
-    for number in range(count):
+    def one(number):
         name = f"random-{number:03}"
         Maker(seed + number).write(cases.work / name)
         if subprocess.run([cases.program, "check", name], cwd=cases.work, capture_output=True).returncode == 2:
-            continue  # what the program refuses makes no report
+            return  # what the program refuses makes no report
         report, receipt = cases.documents(name, "shop")
         cases.case(name, report, receipt, None, [certificate])
+
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        list(pool.map(one, range(count)))
 
 
 def mutations(cases, count, seed):
     vector = ROOT / "tests/vectors"
     file, receipt = (vector / "report.pdf").read_bytes(), (vector / "receipt.pdf").read_bytes()
     chance = random.Random(seed)
+    mutants = []
     for number in range(count):
         spoiled = bytearray(file)
         for _ in range(chance.choice((1, 1, 2, 8))):
             spoiled[chance.randrange(5, len(spoiled))] ^= chance.choice((1, 0x20, 0x80, 0xFF))
-        cases.case(f"mutation-{number:03}", bytes(spoiled), receipt, None, [(vector / "shop.pem").read_bytes()])
+        mutants.append((f"mutation-{number:03}", bytes(spoiled)))
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        list(pool.map(lambda one: cases.case(*one, receipt, None, [(vector / "shop.pem").read_bytes()]), mutants))
+
+
+def grainy(seed, width=960, height=720):
+    """A picture as PNG that no coder makes small, as photos from a dark workshop are."""
+    slope = numpy.add.outer(numpy.linspace(40, 200, height), numpy.linspace(0, 40, width))
+    grain = numpy.random.default_rng(seed).normal(0, 18, (height, width, 3))
+    rows = (slope[..., None] + grain).clip(0, 255).astype("u1")
+    part = lambda kind, data: struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+    lines = b"".join(b"\0" + row.tobytes() for row in rows)
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + part(b"IHDR", head) + part(b"IDAT", zlib.compress(lines, 1)) + part(b"IEND", b"")
+
+
+def large(cases, certificate):
+    """Reports of about 1 and 5 MB: the photos make them."""
+    for name, photos in [("large-1", 2), ("large-5", 15)]:
+        folder = cases.work / name
+        shutil.copytree(ROOT / "samples/frost-fan", folder)
+        with (folder / "work.toml").open("a") as work:
+            for number in range(photos):
+                file = f"photos/grainy-{number}.png"
+                (folder / file).write_bytes(grainy(number))
+                work.write(f'\n[[photo]]\nfile = "{file}"\ncaption = "Photo {number}"\n')
+        report, receipt = cases.documents(name, "shop")
+        cases.case(name, report, receipt, None, [certificate])
 
 
 def hostile(cases):
@@ -185,14 +234,16 @@ def main():
     args = argparse.ArgumentParser(description=__doc__)
     args.add_argument("program")
     args.add_argument("folder")
-    args.add_argument("--random", type=int, default=40)
-    args.add_argument("--mutations", type=int, default=40)
+    args.add_argument("--random", type=int, default=300)
+    args.add_argument("--mutations", type=int, default=300)
     args.add_argument("--seed", type=int, default=1)
     args = args.parse_args()
     cases = Cases(args.program, args.folder)
     certificate = cases.identity("shop", "Invented Bench")
     vectors(cases)
     samples(cases, certificate)
+    swapped(cases, certificate)
+    large(cases, certificate)
     hostile(cases)
     random_jobs(cases, certificate, args.random, args.seed)
     mutations(cases, args.mutations, args.seed)
