@@ -366,6 +366,7 @@ position-called = { $one } { $name }
 points-called = { $what } { $settings }
 point-many = points
 positions-called = { $one } { $names }
+limit-or-own = { $limit }; where a position has its own limit, that
 limit-own = each its own limit
 see-positions = see “Position by position”
 read-with = With { $ids }

@@ -374,6 +374,7 @@ position-called = { $one } { $name }
 points-called = { $what } { $settings }
 point-many = puntos
 positions-called = { $one } { $names }
+limit-or-own = { $limit }; donde una posición tiene su propio límite, ese
 limit-own = cada uno con su límite
 see-positions = véase «Punto por punto»
 read-with = Con { $ids }

@@ -230,10 +230,11 @@ impl Run<'_> {
                 }
             }
             Kind::Exact(scale) => step.fields.push(self.exact(&table, scale, None)),
-            Kind::ExactAt { at, scale } => {
-                for name in &at.names {
+            Kind::ExactAt(scales) => {
+                for name in &scales.at.names {
                     let row = self.at(&table, name);
-                    step.fields.push(self.exact(&row, scale, Some(name)));
+                    step.fields
+                        .push(self.exact(&row, &scales.common, Some(name)));
                 }
             }
             Kind::Rate(scale) => {

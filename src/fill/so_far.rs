@@ -232,7 +232,8 @@ fn run(desk: &Desk, file: JobFile, now: DateTime<FixedOffset>) -> Option<Documen
             .and_then(Item::as_table_like_mut);
         let is_read = table.is_some_and(|table| match &measure.kind {
             Kind::ValueAt(scales) => complete(table, &scales.at.names),
-            Kind::PassesAt { at, .. } | Kind::ExactAt { at, .. } => complete(table, &at.names),
+            Kind::PassesAt { at, .. } => complete(table, &at.names),
+            Kind::ExactAt(scales) => complete(table, &scales.at.names),
             Kind::Value(_)
             | Kind::Passes { .. }
             | Kind::Exact(_)

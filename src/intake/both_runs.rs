@@ -85,7 +85,7 @@ pub fn compare(
                     | Kind::Passes { .. }
                     | Kind::PassesAt { .. }
                     | Kind::Exact(_)
-                    | Kind::ExactAt { .. }
+                    | Kind::ExactAt(_)
                     | Kind::Rate(_)
                     | Kind::List(_)
                     | Kind::Text => {}

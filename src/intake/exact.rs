@@ -3,19 +3,66 @@
 
 use super::common_checks;
 use super::place::Place;
-use super::positions::is_same;
+use super::positions::{RowKeys, is_same, own_rows};
 use super::problem::Problems;
 use super::shapes::{BandsTable, MeasureTable};
 use super::spelling::{listed, nearest};
-use crate::job::{Bands, Better, CountLimits, ExactScale, Grades, Kind, Positions, RateScale};
+use crate::job::{
+    Bands, Better, CountLimits, ExactScale, ExactScaleAt, Grades, Kind, Positions, RateScale,
+};
 use crate::quantity::{Dimension, Quantity, Unit};
 
 /// An exact reading, once or at several positions.
-pub fn kind(scale: ExactScale, at: Option<Positions>) -> Kind {
-    match at {
-        None => Kind::Exact(scale),
-        Some(at) => Kind::ExactAt { at, scale },
-    }
+pub fn kind(
+    place: &Place<'_>,
+    table: &MeasureTable,
+    scale: ExactScale,
+    at: Option<Positions>,
+    problems: &mut Problems,
+) -> Kind {
+    let Some(at) = at else {
+        return Kind::Exact(scale);
+    };
+    let own = match &scale {
+        ExactScale::Grades(grades) => {
+            let keys = RowKeys {
+                limits: &["at_least"],
+                beside: &[],
+                add: "add `at_least = \"…\"`",
+            };
+            own_rows(place, table, &at, &keys, problems, |row, base, problems| {
+                let path = [base, &["at_least"]].concat();
+                let written = row.at_least.as_ref()?;
+                let least = place_of(place, &path, written, &grades.names, problems)?;
+                Some(ExactScale::Grades(Grades {
+                    least: Some(least),
+                    ..grades.clone()
+                }))
+            })
+        }
+        ExactScale::Counts(limits) => {
+            let keys = RowKeys {
+                limits: &["min_count", "max_count"],
+                beside: &[],
+                add: "add `min_count`, `max_count` or both",
+            };
+            own_rows(place, table, &at, &keys, problems, |row, base, problems| {
+                let (min, max) = (row.min_count, row.max_count);
+                let ends = [min.map(f64::from), max.map(f64::from)];
+                in_order(place, base, ["min_count", "max_count"], ends, problems)?;
+                Some(ExactScale::Counts(CountLimits {
+                    min,
+                    max,
+                    better: limits.better,
+                }))
+            })
+        }
+    };
+    Kind::ExactAt(ExactScaleAt {
+        at,
+        common: scale,
+        own,
+    })
 }
 
 /// The grades of a measure, and the least acceptable.
@@ -38,22 +85,34 @@ pub fn grades(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) 
         );
     }
     each_once(place, &["grades"], names, "grades", problems);
-    let least = table.at_least.as_ref().and_then(|least| {
-        let found = names.iter().position(|name| is_same(name, least));
-        if found.is_none() {
-            place.problem(
-                "at_least",
-                format!("`{least}` is not one of the grades"),
-                not_on_scale(least, names),
-                problems,
-            );
-        }
-        found
-    });
+    let path = [place.list, place.at, "at_least"];
+    let least = table.at_least.as_ref();
+    let least = least.and_then(|least| place_of(place, &path, least, names, problems));
     Some(Grades {
         names: names.clone(),
         least,
     })
+}
+
+/// The place of the grade `written` among `names`; a problem at `path` where it is none of
+/// them.
+fn place_of(
+    place: &Place<'_>,
+    path: &[&str],
+    written: &str,
+    names: &[String],
+    problems: &mut Problems,
+) -> Option<usize> {
+    let found = names.iter().position(|name| is_same(name, written));
+    if found.is_none() {
+        place.document.problem(
+            path,
+            format!("`{written}` is not one of the grades"),
+            not_on_scale(written, names),
+            problems,
+        );
+    }
+    found
 }
 
 /// What to do about a grade that is not on the scale.
@@ -117,10 +176,19 @@ pub fn counts(
         }
     }
     let ends = [min.map(f64::from), max.map(f64::from)];
+    let rows = (min.is_none() && max.is_none() && !table.limit_rows.is_empty()).then(|| {
+        // Limits that only single positions have say it where they all say the same.
+        let rows = || table.limit_rows.iter();
+        [
+            rows().all(|row| row.min_count.is_some()),
+            rows().all(|row| row.max_count.is_some()),
+        ]
+    });
+    let keys = ["min_count", "max_count"];
     Some(CountLimits {
         min,
         max,
-        better: better(place, table, ["min_count", "max_count"], ends, problems)?,
+        better: better(place, table, keys, ends, rows, problems)?,
     })
 }
 
@@ -156,39 +224,60 @@ pub fn rate(place: &Place<'_>, table: &MeasureTable, problems: &mut Problems) ->
         per,
         min,
         max,
-        better: better(place, table, ["min_rate", "max_rate"], [min, max], problems)?,
+        better: better(
+            place,
+            table,
+            ["min_rate", "max_rate"],
+            [min, max],
+            None,
+            problems,
+        )?,
     })
 }
 
-/// Which way is better: as said, or as the limits `min` and `max` have it.
-fn better(
+/// A problem in the table at `base` where the least is greater than the greatest.
+fn in_order(
     place: &Place<'_>,
-    table: &MeasureTable,
+    base: &[&str],
     [min_key, max_key]: [&str; 2],
     [min, max]: [Option<f64>; 2],
     problems: &mut Problems,
-) -> Option<Option<Better>> {
-    if let (Some(min), Some(max)) = (min, max)
-        && min > max
-    {
-        place.problem(
-            min_key,
+) -> Option<()> {
+    let is_in_order = min.zip(max).is_none_or(|(min, max)| min <= max);
+    if !is_in_order {
+        place.document.problem(
+            &[base, &[min_key]].concat(),
             format!("`{min_key}` is greater than `{max_key}`"),
             "swap them or correct one",
             problems,
         );
-        return None;
     }
-    let natural = match (min, max) {
-        (None, None) => None,
-        (None, Some(_)) => Some(Better::Lower),
-        (Some(_), None) => Some(Better::Higher),
-        (Some(_), Some(_)) => Some(Better::Inside),
+    is_in_order.then_some(())
+}
+
+/// Which way is better: as said, or as the limits `min` and `max` have it, or where there is
+/// neither, whether all `rows` have one.
+fn better(
+    place: &Place<'_>,
+    table: &MeasureTable,
+    keys: [&str; 2],
+    own: [Option<f64>; 2],
+    rows: Option<[bool; 2]>,
+    problems: &mut Problems,
+) -> Option<Option<Better>> {
+    in_order(place, &[place.list, place.at], keys, own, problems)?;
+    let [min_key, max_key] = keys;
+    let natural = match rows.unwrap_or(own.map(|end| end.is_some())) {
+        [false, false] => None,
+        [false, true] => Some(Better::Lower),
+        [true, false] => Some(Better::Higher),
+        [true, true] => Some(Better::Inside),
     };
     let opposed = match (table.better, natural) {
         (Some(Better::Inside), said) => said != Some(Better::Inside),
-        (Some(Better::Lower), said) => said == Some(Better::Higher),
-        (Some(Better::Higher), said) => said == Some(Better::Lower),
+        // What rows say binds only where nothing else was said.
+        (Some(Better::Lower), said) => rows.is_none() && said == Some(Better::Higher),
+        (Some(Better::Higher), said) => rows.is_none() && said == Some(Better::Lower),
         (None, _) => false,
     };
     if opposed {

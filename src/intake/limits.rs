@@ -139,6 +139,15 @@ fn measure(
     let worked_out = unit
         .and_then(|unit| worked_out::of_measure(place, &table, unit, surroundings.names, problems));
     let at = at.or_else(|| worked_out.as_ref().and_then(Formula::at).cloned());
+    let is_at_one = at.is_none() && (table.worked_out.is_none() || worked_out.is_some());
+    if is_at_one && !table.limit_rows.is_empty() && keys_of(table.kind).contains(&"limit_rows") {
+        place.problem(
+            "limit_rows",
+            "`limit_rows` states limits of single positions, and this is read at one place",
+            "add `at`, or write the limit without rows",
+            problems,
+        );
+    }
     let min = table.min_passes;
     let kind = match (table.kind, at) {
         (KindWord::Value, None) => {
@@ -154,14 +163,14 @@ fn measure(
         (KindWord::Passes, Some(at)) => Kind::PassesAt { at, min },
         (KindWord::Grade, at) => {
             let scale = ExactScale::Grades(exact::grades(place, &table, problems)?);
-            exact::kind(scale, at)
+            exact::kind(place, &table, scale, at, problems)
         }
         (KindWord::Count, None) if table.per.is_some() => {
             Kind::Rate(exact::rate(place, &table, problems)?)
         }
         (KindWord::Count, at) => {
             let scale = ExactScale::Counts(exact::counts(place, &table, problems)?);
-            exact::kind(scale, at)
+            exact::kind(place, &table, scale, at, problems)
         }
         (KindWord::List, _) => Kind::List(ListLimits {
             max: table.max_count,
@@ -311,9 +320,10 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "pressure",
             "bands",
         ],
-        KindWord::Grade => &["at", "grades", "at_least"],
+        KindWord::Grade => &["at", "limit_rows", "grades", "at_least"],
         KindWord::Count => &[
             "at",
+            "limit_rows",
             "better",
             "max_count",
             "min_count",

@@ -5,7 +5,7 @@ use super::common_checks;
 use super::limit_keys::LimitKeys;
 use super::place::Place;
 use super::problem::Problems;
-use super::shapes::{MeasureTable, PositionName, PositionsTable};
+use super::shapes::{LimitRow, MeasureTable, PositionName, PositionsTable};
 use super::spelling::{listed, nearest};
 use super::toml_document::Document;
 use crate::job::{Called, Machine, OwnLimits, Positions, Scale};
@@ -193,15 +193,37 @@ pub fn many_of(at: &Positions) -> &str {
     }
 }
 
-/// The limits of single positions.
-pub fn own_limits(
+/// The keys of a row of limits, and whether they are there.
+fn given(row: &LimitRow, table: &MeasureTable) -> Vec<(&'static str, bool)> {
+    let exact = [
+        ("at_least", row.at_least.is_some()),
+        ("max_count", row.max_count.is_some()),
+        ("min_count", row.min_count.is_some()),
+    ];
+    let of_values = LimitKeys::of_row(row, table).given();
+    of_values.into_iter().chain(exact).collect()
+}
+
+/// What the rows of one kind of measure have.
+pub struct RowKeys {
+    /// The keys that state a limit, one of which each row needs.
+    pub limits: &'static [&'static str],
+    /// Those that may stand beside them.
+    pub beside: &'static [&'static str],
+    /// What to write in a row without a limit.
+    pub add: &'static str,
+}
+
+/// The limits of single positions: `of` reads a row of this kind.
+pub fn own_rows<T: Clone>(
     place: &Place<'_>,
     table: &MeasureTable,
     at: &Positions,
-    common: &Scale,
+    keys: &RowKeys,
     problems: &mut Problems,
-) -> Vec<Option<OwnLimits>> {
-    let mut own: Vec<Option<OwnLimits>> = Vec::new();
+    of: impl Fn(&LimitRow, &[&str], &mut Problems) -> Option<T>,
+) -> Vec<Option<T>> {
+    let mut own: Vec<Option<T>> = Vec::new();
     for (index, row) in table.limit_rows.iter().enumerate() {
         let number = index.to_string();
         let base = [place.list, place.at, "limit_rows", &number];
@@ -210,12 +232,19 @@ pub fn own_limits(
             continue;
         };
         own.resize(at.len(), None);
-        let keys = LimitKeys::of_row(row, table);
-        if row.min.is_none() && row.max.is_none() && row.target.is_none() {
+        let given = given(row, table).into_iter();
+        let given: Vec<&str> = given.filter_map(|(key, is)| is.then_some(key)).collect();
+        let mut strange = given.iter().filter(|key| !keys.has(key)).peekable();
+        if strange.peek().is_none() && !given.iter().any(|key| keys.limits.contains(key)) {
+            place
+                .document
+                .problem(&path, "this row has no limit", keys.add, problems);
+        }
+        for key in strange {
             place.document.problem(
-                &path,
-                "this row has no limit",
-                "add `min`, `max` or both, or `target`",
+                &[base.as_slice(), &[key]].concat(),
+                format!("`{key}` does not apply to this kind of measure"),
+                format!("delete it, or {}", keys.add),
                 problems,
             );
         }
@@ -227,7 +256,47 @@ pub fn own_limits(
                 problems,
             );
         }
-        own[position] = keys.limits(place.document, &base, common.unit, false, problems);
+        own[position] = of(row, &base, problems);
     }
     own
+}
+
+impl RowKeys {
+    fn has(&self, key: &str) -> bool {
+        self.limits.contains(&key) || self.beside.contains(&key)
+    }
+}
+
+/// The rows of values.
+const OF_VALUES: RowKeys = RowKeys {
+    limits: &["min", "max", "target"],
+    beside: &[
+        "within",
+        "within_percent",
+        "should_min",
+        "should_max",
+        "as_printed",
+    ],
+    add: "add `min`, `max` or both, or `target`",
+};
+
+/// The limits of single positions at which values are read.
+pub fn own_limits(
+    place: &Place<'_>,
+    table: &MeasureTable,
+    at: &Positions,
+    common: &Scale,
+    problems: &mut Problems,
+) -> Vec<Option<OwnLimits>> {
+    own_rows(
+        place,
+        table,
+        at,
+        &OF_VALUES,
+        problems,
+        |row, base, problems| {
+            let keys = LimitKeys::of_row(row, table);
+            keys.limits(place.document, base, common.unit, false, problems)
+        },
+    )
 }

@@ -81,9 +81,10 @@ pub fn reading(
         Kind::Exact(scale) => context
             .exact(&[], table.grade.as_deref(), table.count, scale, problems)
             .map(Observation::Exact),
-        Kind::ExactAt { at, scale } => context
-            .by_position(at, problems, |path, row, problems| {
-                context.exact(path, row.grade.as_deref(), row.count, scale, problems)
+        Kind::ExactAt(scales) => context
+            .by_position(&scales.at, problems, |path, row, problems| {
+                let grade = row.grade.as_deref();
+                context.exact(path, grade, row.count, &scales.common, problems)
             })
             .map(Observation::ExactAt),
         Kind::Rate(scale) => context.rate(scale, problems).map(Observation::Rate),
@@ -173,9 +174,9 @@ impl Context<'_> {
             ),
             Kind::Exact(ExactScale::Grades(_)) => (&["grade"], "`grade = \"…\"`"),
             Kind::Exact(ExactScale::Counts(_)) => (&["count"], "`count = 3`"),
-            Kind::ExactAt { scale, .. } => (
+            Kind::ExactAt(scales) => (
                 &["rows"],
-                match scale {
+                match &scales.common {
                     ExactScale::Grades(_) => "`rows = [ { at = 1, grade = \"…\" }, … ]`",
                     ExactScale::Counts(_) => "`rows = [ { at = 1, count = 3 }, … ]`",
                 },
@@ -502,7 +503,7 @@ impl Context<'_> {
             Kind::Passes { .. }
             | Kind::PassesAt { .. }
             | Kind::Exact(_)
-            | Kind::ExactAt { .. }
+            | Kind::ExactAt(_)
             | Kind::Rate(_)
             | Kind::List(_)
             | Kind::Text => (None, false),

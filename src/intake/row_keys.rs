@@ -35,7 +35,7 @@ impl Context<'_> {
         let (fitting, example): (&[&str], &str) = match &self.measure.kind {
             Kind::ValueAt(_) => (&["value", "values"], "`value = …`"),
             Kind::PassesAt { .. } => (&["passes", "attempts"], "`passes` and `attempts`"),
-            Kind::ExactAt { scale, .. } => match scale {
+            Kind::ExactAt(scales) => match &scales.common {
                 ExactScale::Grades(_) => (&["grade"], "`grade = \"…\"`"),
                 ExactScale::Counts(_) => (&["count"], "`count = …`"),
             },

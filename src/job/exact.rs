@@ -1,7 +1,7 @@
 //! What is read without ±: a grade on a scale, an exact count, counted events over a stretch
 //! of time or of something else, a list of what a machine has stored.
 
-use super::Better;
+use super::{Better, Positions};
 use crate::quantity::{Quantity, Unit};
 
 /// How exact readings of a measure are compared. Each reading is a whole number: of a grade,
@@ -12,6 +12,35 @@ pub enum ExactScale {
     Grades(Grades),
     /// Things counted one by one.
     Counts(CountLimits),
+}
+
+/// How exact readings are compared that are made at several positions.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExactScaleAt {
+    /// Where.
+    pub at: Positions,
+    /// The scale, with the limits of every position that has none of its own.
+    pub common: ExactScale,
+    /// The same scale with the limits of one position, in its order, where it has its own.
+    pub own: Vec<Option<ExactScale>>,
+}
+
+impl ExactScaleAt {
+    /// The scale of the position at `index`, from 0.
+    pub fn scale(&self, index: usize) -> &ExactScale {
+        let own = self.own.get(index).and_then(Option::as_ref);
+        own.unwrap_or(&self.common)
+    }
+
+    /// Whether all positions have the same limits.
+    pub fn is_uniform(&self) -> bool {
+        self.own.iter().all(Option::is_none)
+    }
+
+    /// Whether there is anything to judge a reading by, at one position at least.
+    pub fn has_limit(&self) -> bool {
+        (0..self.at.len()).any(|place| self.scale(place).has_limit())
+    }
 }
 
 /// Grades that the plan names.

@@ -7,8 +7,8 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::{
-    Bands, Bounds, ExactScale, Formula, Hazard, LimitBy, ListLimits, OwnLimits, Positions,
-    RateScale, TestKind, Variation,
+    Bands, Bounds, ExactScale, ExactScaleAt, Formula, Hazard, LimitBy, ListLimits, OwnLimits,
+    Positions, RateScale, TestKind, Variation,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
 
@@ -108,12 +108,7 @@ pub enum Kind {
     /// A grade, or an exact count.
     Exact(ExactScale),
     /// A grade, or an exact count, at each of several positions.
-    ExactAt {
-        /// Where.
-        at: Positions,
-        /// The same scale at each.
-        scale: ExactScale,
-    },
+    ExactAt(ExactScaleAt),
     /// Counted events over a stretch of something.
     Rate(RateScale),
     /// What the machine has stored.
@@ -133,7 +128,8 @@ impl Kind {
                 scales.common.has_limit() || scales.own.iter().any(Option::is_some)
             }
             Kind::Passes { min } | Kind::PassesAt { min, .. } => min.is_some(),
-            Kind::Exact(scale) | Kind::ExactAt { scale, .. } => scale.has_limit(),
+            Kind::Exact(scale) => scale.has_limit(),
+            Kind::ExactAt(scales) => scales.has_limit(),
             Kind::Rate(scale) => scale.has_limit(),
             Kind::List(limits) => limits.has_limit(),
             Kind::Smoke(limits) => {
@@ -156,7 +152,8 @@ impl Kind {
     pub fn at(&self) -> Option<&Positions> {
         match self {
             Kind::ValueAt(scales) => Some(&scales.at),
-            Kind::PassesAt { at, .. } | Kind::ExactAt { at, .. } => Some(at),
+            Kind::PassesAt { at, .. } => Some(at),
+            Kind::ExactAt(scales) => Some(&scales.at),
             Kind::Value(_)
             | Kind::Passes { .. }
             | Kind::Exact(_)
@@ -176,7 +173,7 @@ impl Kind {
             Kind::Passes { .. }
             | Kind::PassesAt { .. }
             | Kind::Exact(_)
-            | Kind::ExactAt { .. }
+            | Kind::ExactAt(_)
             | Kind::Rate(_)
             | Kind::List(_)
             | Kind::Smoke(_)

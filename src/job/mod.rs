@@ -25,7 +25,9 @@ use serde::Deserialize;
 use crate::quantity::{Quantity, Unit};
 
 pub use bounds::{Bounds, LimitBy, OwnLimits, Target, Within};
-pub use exact::{Bands, CountLimits, Counted, ExactScale, Grades, ListItem, ListLimits, RateScale};
+pub use exact::{
+    Bands, CountLimits, Counted, ExactScale, ExactScaleAt, Grades, ListItem, ListLimits, RateScale,
+};
 pub use files::{During, JobFile, Sealable, Stage};
 pub use formula::{
     Expression, Formula, FormulaError, Function, Input, InputOf, Operator, Over, Sloped,

@@ -12,7 +12,7 @@ use super::holds::HoldsInShort;
 use super::idle::{is_idle_limit, is_idle_window};
 use super::photo_times::{PhotoTimeDoubt, photo_time_doubts};
 use super::reservations::Reservation;
-use crate::job::{Contribution, ExactScale, FurtherDefect, Job, Kind, NotNeeded};
+use crate::job::{Contribution, ExactScale, ExactScaleAt, FurtherDefect, Job, Kind, NotNeeded};
 
 /// The most items of a list on the customer's page.
 const ITEMS: usize = 5;
@@ -100,7 +100,7 @@ impl Form {
     /// That of a measure's readings.
     pub fn of(kind: &Kind) -> Option<Self> {
         match kind {
-            Kind::Exact(scale) | Kind::ExactAt { scale, .. } => match scale {
+            Kind::Exact(scale) | Kind::ExactAt(ExactScaleAt { common: scale, .. }) => match scale {
                 ExactScale::Grades(_) => Some(Self::Grade),
                 ExactScale::Counts(_) => None,
             },

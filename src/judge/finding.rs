@@ -13,7 +13,7 @@ use super::one_run::Alone;
 use super::rate::RateComparison;
 use super::smoke::{LightPath, SmokeComparison};
 use super::zone::{Outcome, Standing};
-use crate::job::{Count, ExactScale, Positions, Scale, ScaleAt};
+use crate::job::{Count, ExactScale, ExactScaleAt, Positions, Scale, ScaleAt};
 use crate::quantity::Estimate;
 
 /// The comparison, by the kind of the measure.
@@ -157,10 +157,8 @@ pub struct PassesAt {
 /// One exact reading at each position.
 #[derive(Debug, Clone)]
 pub struct ExactsAt {
-    /// Where.
-    pub at: Positions,
-    /// The scale of all.
-    pub scale: ExactScale,
+    /// Where, and how they are compared.
+    pub scales: ExactScaleAt,
     /// The positions, in the order of their set.
     pub each: Vec<AtPosition<ExactPair, ExactAlone>>,
     /// How many are better and how many worse, with the sign test; none where no direction
@@ -359,7 +357,9 @@ impl MeasureFinding {
                 unread_at(&counts.at, &counts.each, |_| counts.min.is_some())
             }
             MeasureFinding::ExactAt(exacts) => {
-                unread_at(&exacts.at, &exacts.each, |_| exacts.scale.has_limit())
+                unread_at(&exacts.scales.at, &exacts.each, |place| {
+                    exacts.scales.scale(place).has_limit()
+                })
             }
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
@@ -377,7 +377,7 @@ impl MeasureFinding {
         let (at, outcomes) = match self {
             MeasureFinding::ValueAt(values) => (&values.scales.at, values.outcomes()),
             MeasureFinding::PassesAt(counts) => (&counts.at, counts.outcomes()),
-            MeasureFinding::ExactAt(exacts) => (&exacts.at, exacts.outcomes()),
+            MeasureFinding::ExactAt(exacts) => (&exacts.scales.at, exacts.outcomes()),
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
             | MeasureFinding::Exact(..)
@@ -421,7 +421,7 @@ fn unread_at<'a, B, A>(
 impl ExactsAt {
     /// The names of the positions that are worse than before.
     pub(super) fn worse(&self) -> Vec<&str> {
-        let each = self.at.names.iter().zip(&self.each);
+        let each = self.scales.at.names.iter().zip(&self.each);
         let worse = each.filter(|(_, found)| {
             let step = found.compared().and_then(|pair| pair.step);
             matches!(step, Some(Step::Worse))

@@ -181,14 +181,14 @@ fn find(
             let pair = exact::compare(scale, *before, *after);
             MeasureFinding::Exact((*scale).clone(), pair)
         }
-        Observed::ExactAt { at, scale, read } => {
+        Observed::ExactAt { scales, read } => {
             let [before, after] = read;
             let each = pair_up(
                 [before, after],
-                |_, before, after| exact::compare(scale, *before, *after),
-                |_, _, read| exact::alone(scale, *read),
+                |place, before, after| exact::compare(scales.scale(place), *before, *after),
+                |_, place, read| exact::alone(scales.scale(place), *read),
             );
-            MeasureFinding::ExactAt(exacts_at(at, scale, each, terms.fair))
+            MeasureFinding::ExactAt(exacts_at(scales, each, terms.fair))
         }
         Observed::Rate { scale, counted } => {
             let found = rate::compare(scale, *counted, terms.rule, terms.fair);

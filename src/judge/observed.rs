@@ -6,8 +6,8 @@
 use std::borrow::Cow;
 
 use crate::job::{
-    Count, Counted, ExactScale, Kind, ListItem, ListLimits, Measure, Observation, PerPosition,
-    Positions, RateScale, Reading, Run, ScaleAt, Smoke, SmokeLimits,
+    Count, Counted, ExactScale, ExactScaleAt, Kind, ListItem, ListLimits, Measure, Observation,
+    PerPosition, Positions, RateScale, Reading, Run, ScaleAt, Smoke, SmokeLimits,
 };
 use crate::quantity::Quantity;
 
@@ -44,8 +44,7 @@ pub enum Observed<'a> {
     },
     /// The same at each position.
     ExactAt {
-        at: &'a Positions,
-        scale: &'a ExactScale,
+        scales: &'a ExactScaleAt,
         read: [Cow<'a, PerPosition<u32>>; 2],
     },
     /// Counted events.
@@ -125,20 +124,14 @@ impl<'a> Observed<'a> {
                 scale,
                 read: [*before, *after],
             },
-            (Kind::ExactAt { at, scale }, O::ExactAt(before), O::ExactAt(after)) => {
-                Observed::ExactAt {
-                    at,
-                    scale,
-                    read: [before, after].map(Cow::Borrowed),
-                }
-            }
-            (Kind::ExactAt { at, scale }, O::NotTaken(why), O::ExactAt(after)) => {
-                Observed::ExactAt {
-                    at,
-                    scale,
-                    read: [not_taken(after, why), Cow::Borrowed(after)],
-                }
-            }
+            (Kind::ExactAt(scales), O::ExactAt(before), O::ExactAt(after)) => Observed::ExactAt {
+                scales,
+                read: [before, after].map(Cow::Borrowed),
+            },
+            (Kind::ExactAt(scales), O::NotTaken(why), O::ExactAt(after)) => Observed::ExactAt {
+                scales,
+                read: [not_taken(after, why), Cow::Borrowed(after)],
+            },
             (Kind::Rate(scale), O::Rate(before), O::Rate(after)) => Observed::Rate {
                 scale,
                 counted: [*before, *after],
@@ -160,7 +153,7 @@ impl<'a> Observed<'a> {
                 | Kind::Passes { .. }
                 | Kind::PassesAt { .. }
                 | Kind::Exact(_)
-                | Kind::ExactAt { .. }
+                | Kind::ExactAt(_)
                 | Kind::Rate(_)
                 | Kind::List(_)
                 | Kind::Smoke(_)

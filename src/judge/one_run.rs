@@ -14,8 +14,8 @@ use super::uncertainty::{Errors, estimate};
 use super::worked_out::{Runs, Worked};
 use super::zone::{Outcome, Zone};
 use crate::job::{
-    DecisionRule, Entry, ExactScale, Kind, ListItem, Measure, Observation, Plan, Positions,
-    RateScale, Reading, Run, Scale, ScaleAt,
+    DecisionRule, Entry, ExactScale, ExactScaleAt, Kind, ListItem, Measure, Observation, Plan,
+    Positions, RateScale, Reading, Run, Scale, ScaleAt,
 };
 use crate::quantity::{Estimate, Quantity};
 
@@ -29,7 +29,7 @@ pub enum RunFigure {
     /// Passes of attempts at each position, of which so many must pass.
     PassesAt(Positions, Option<u32>, Vec<Entry<CountAlone>>),
     /// A grade, or an exact count, at each position.
-    ExactAt(Positions, ExactScale, Vec<Entry<ExactAlone>>),
+    ExactAt(ExactScaleAt, Vec<Entry<ExactAlone>>),
 }
 
 /// One figure of one run.
@@ -73,7 +73,11 @@ impl RunFigure {
                 |place| scales.scale(place).is_bounded(),
             ),
             Self::PassesAt(_, min, each) => worst(each, |one| one.at_limit, |_| min.is_some()),
-            Self::ExactAt(_, scale, each) => worst(each, |one| one.at_limit, |_| scale.has_limit()),
+            Self::ExactAt(scales, each) => worst(
+                each,
+                |one| one.at_limit,
+                |place| scales.scale(place).has_limit(),
+            ),
         }
     }
 
@@ -216,10 +220,11 @@ pub fn of_reading(
             let found = exact::alone(scale, *read);
             vec![RunFigure::Alone(Alone::Exact(scale.clone(), found))]
         }
-        (Kind::ExactAt { at, scale }, O::ExactAt(read)) => {
-            let all = read.iter();
-            let all = all.map(|entry| entry.map(|one| exact::alone(scale, *one)));
-            vec![RunFigure::ExactAt(at.clone(), scale.clone(), all.collect())]
+        (Kind::ExactAt(scales), O::ExactAt(read)) => {
+            let all = read.iter().enumerate();
+            let all =
+                all.map(|(place, entry)| entry.map(|one| exact::alone(scales.scale(place), *one)));
+            vec![RunFigure::ExactAt(scales.clone(), all.collect())]
         }
         (Kind::Rate(scale), O::Rate(counted)) => {
             let figure = rate::figure(scale, *counted);
@@ -247,7 +252,7 @@ pub fn of_reading(
             | Kind::Passes { .. }
             | Kind::PassesAt { .. }
             | Kind::Exact(_)
-            | Kind::ExactAt { .. }
+            | Kind::ExactAt(_)
             | Kind::Rate(_)
             | Kind::List(_)
             | Kind::Smoke(_)

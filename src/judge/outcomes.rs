@@ -148,8 +148,11 @@ impl ExactsAt {
     /// What the rule makes of each position.
     pub(super) fn outcomes(&self) -> Vec<Outcomes> {
         let compared = |pair: &ExactPair| Outcomes::plain(pair.outcome_before, pair.outcome);
-        let has_limit = self.scale.has_limit();
-        let of = |found| Outcomes::at_position(found, compared, has_limit, false);
-        self.each.iter().map(of).collect()
+        let each = self.each.iter().enumerate();
+        each.map(|(place, found)| {
+            let has_limit = self.scales.scale(place).has_limit();
+            Outcomes::at_position(found, compared, has_limit, false)
+        })
+        .collect()
     }
 }

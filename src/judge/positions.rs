@@ -11,7 +11,9 @@ use super::finding::{
     AtPosition, CountAlone, ExactsAt, MeasureFinding, PassesAt, ValueAlone, ValuesAt,
 };
 use super::zone::{Outcome, Standing, Zone, at_limit};
-use crate::job::{Count, DecisionRule, Entry, ExactScale, PerPosition, Positions, Scale, ScaleAt};
+use crate::job::{
+    Count, DecisionRule, Entry, ExactScaleAt, PerPosition, Positions, Scale, ScaleAt,
+};
 use crate::quantity::Estimate;
 
 /// Pairs what was read at each position in both runs: `both` compares, `alone` judges
@@ -150,8 +152,7 @@ pub fn passes_at(
 
 /// The exact readings at all positions.
 pub fn exacts_at(
-    at: &Positions,
-    scale: &ExactScale,
+    scales: &ExactScaleAt,
     each: Vec<AtPosition<ExactPair, ExactAlone>>,
     fair: bool,
 ) -> ExactsAt {
@@ -169,19 +170,24 @@ pub fn exacts_at(
         let worse = count(|step| matches!(step, Step::Worse));
         PairedCount::of_signs(better, worse, steps.len(), fair)
     });
-    let is_met = |outcome: Outcome| matches!(outcome, Outcome::Pass);
+    // Where there is no limit, there is nothing to meet.
+    let is_met = |outcome: Outcome| match outcome {
+        Outcome::Pass => Some(true),
+        Outcome::NoLimit => None,
+        Outcome::ConditionalPass | Outcome::Inconclusive | Outcome::Fail => Some(false),
+    };
     let meets = |found: &AtPosition<ExactPair, ExactAlone>| match found {
-        AtPosition::Compared(pair) => {
-            [pair.outcome_before, pair.outcome].map(|it| Some(is_met(it)))
+        AtPosition::Compared(pair) => [pair.outcome_before, pair.outcome].map(is_met),
+        AtPosition::AfterOnly { after, .. } => [None, is_met(after.at_limit)],
+        AtPosition::NotTaken { before, .. } => {
+            let before = before.as_ref();
+            [before.and_then(|before| is_met(before.at_limit)), None]
         }
-        AtPosition::AfterOnly { after, .. } => [None, Some(is_met(after.at_limit))],
-        AtPosition::NotTaken { before, .. } => [before.map(|before| is_met(before.at_limit)), None],
     };
     ExactsAt {
-        at: at.clone(),
-        scale: scale.clone(),
+        scales: scales.clone(),
         signs,
-        meeting: scale.has_limit().then(|| Share::count(&each, meets)),
+        meeting: scales.has_limit().then(|| Share::count(&each, meets)),
         each,
     }
 }

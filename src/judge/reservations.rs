@@ -246,7 +246,7 @@ fn is_graded(measure: &MeasureJudgement) -> bool {
         MeasureFinding::Exact(ExactScale::Grades(_), _) => true,
         MeasureFinding::ExactAt(exacts) => {
             let mut compared = exacts.each.iter().filter_map(AtPosition::compared);
-            matches!(exacts.scale, ExactScale::Grades(_)) && compared.next().is_some()
+            matches!(exacts.scales.common, ExactScale::Grades(_)) && compared.next().is_some()
         }
         MeasureFinding::Exact(ExactScale::Counts(_), _)
         | MeasureFinding::Value(_)

@@ -190,7 +190,7 @@ impl<'a> Runs<'a> {
             Kind::Passes { .. }
             | Kind::PassesAt { .. }
             | Kind::Exact(_)
-            | Kind::ExactAt { .. }
+            | Kind::ExactAt(_)
             | Kind::Rate(_)
             | Kind::List(_)
             | Kind::Smoke(_)

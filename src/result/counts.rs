@@ -138,17 +138,19 @@ fn unread(has_limit: bool) -> Outcome {
 
 /// The same at each position.
 pub fn exacts_at(exacts: &ExactsAt) -> Vec<ExactResult> {
-    let scale = &exacts.scale;
-    let each = exacts.at.names.iter().zip(&exacts.each);
-    each.map(|(name, found)| ExactResult {
-        position: Some(name.clone()),
-        ..match found {
-            AtPosition::Compared(pair) => exact(scale, pair),
-            AtPosition::AfterOnly { after, why } => exact_after(scale, after, why),
-            AtPosition::NotTaken { before, why } => ExactResult {
-                baseline: before.map(|before| reading(scale, before.found)),
-                ..not_read(why, unread(scale.has_limit()))
-            },
+    let each = exacts.each.iter().enumerate();
+    each.map(|(place, found)| {
+        let scale = exacts.scales.scale(place);
+        ExactResult {
+            position: Some(exacts.scales.at.name(place).to_owned()),
+            ..match found {
+                AtPosition::Compared(pair) => exact(scale, pair),
+                AtPosition::AfterOnly { after, why } => exact_after(scale, after, why),
+                AtPosition::NotTaken { before, why } => ExactResult {
+                    baseline: before.map(|before| reading(scale, before.found)),
+                    ..not_read(why, unread(scale.has_limit()))
+                },
+            }
         }
     })
     .collect()

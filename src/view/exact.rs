@@ -8,7 +8,7 @@ use super::figures::{self, decimal, shortest, written};
 use super::limits;
 use super::places::many;
 use super::words::Words;
-use crate::job::{Bands, ExactScale, Kind, ListItem, ListLimits, Measure, RateScale};
+use crate::job::{Bands, ExactScale, ExactScaleAt, Kind, ListItem, ListLimits, Measure, RateScale};
 use crate::judge::{
     Claim, Comparison, ExactPair, ExactsAt, InBands, ListComparison, Outcome, RateComparison,
     RateFigure, Step,
@@ -26,7 +26,8 @@ pub fn reading(scale: &ExactScale, read: u32, words: &Words) -> String {
 /// A grade or a count of a measure of this kind.
 pub fn of_kind(kind: &Kind, read: u32, words: &Words) -> String {
     match kind {
-        Kind::Exact(scale) | Kind::ExactAt { scale, .. } => reading(scale, read, words),
+        Kind::Exact(scale) => reading(scale, read, words),
+        Kind::ExactAt(scales) => reading(&scales.common, read, words),
         Kind::Value(_)
         | Kind::ValueAt(_)
         | Kind::Passes { .. }
@@ -62,6 +63,16 @@ pub fn some_limit(scale: &ExactScale, words: &Words) -> Option<String> {
                 None => limits::between([figure(counts.min), figure(counts.max)], words),
             })
         }
+    }
+}
+
+/// The limit of several positions: what all have in common, and whether some have their own.
+pub fn limit_at(scales: &ExactScaleAt, words: &Words) -> String {
+    let common = limit(&scales.common, words);
+    match (scales.is_uniform(), common.as_str()) {
+        (true, _) => common,
+        (false, "") => words.say("limit-own"),
+        (false, common) => words.say_with("limit-or-own", &[("limit", common)]),
     }
 }
 
@@ -171,7 +182,7 @@ pub fn sign_note(exacts: &ExactsAt, words: &Words) -> String {
     words.say_with(
         id,
         &[
-            ("many", &many(&exacts.at, words)),
+            ("many", &many(&exacts.scales.at, words)),
             ("better", &signs.gained.to_string()),
             ("worse", &signs.lost.to_string()),
             ("p", &probability(Some(signs.p), words)),

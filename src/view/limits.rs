@@ -200,12 +200,13 @@ pub fn of_each(measure: &Measure, plan: &Limits, words: &Words) -> String {
     }
     match &measure.kind {
         Kind::ValueAt(scales) if !scales.is_uniform() => limit,
+        Kind::ExactAt(scales) if !scales.is_uniform() => limit,
         Kind::Value(_)
         | Kind::ValueAt(_)
         | Kind::Passes { .. }
         | Kind::PassesAt { .. }
         | Kind::Exact(_)
-        | Kind::ExactAt { .. }
+        | Kind::ExactAt(_)
         | Kind::Rate(_)
         | Kind::List(_)
         | Kind::Smoke(_)
@@ -230,7 +231,8 @@ pub fn of_measure(measure: &Measure, plan: &Limits, words: &Words) -> String {
         Kind::Passes { min: Some(min) } | Kind::PassesAt { min: Some(min), .. } => {
             words.say_count("limit-passes", *min as usize)
         }
-        Kind::Exact(scale) | Kind::ExactAt { scale, .. } => exact::limit(scale, words),
+        Kind::Exact(scale) => exact::limit(scale, words),
+        Kind::ExactAt(scales) => exact::limit_at(scales, words),
         Kind::Rate(scale) => exact::rate_limit(scale, words),
         Kind::List(limits) => exact::list_limit(limits, words),
         Kind::Smoke(limits) => [limits.max_opacity, limits.max_absorption, limits.max_clear]

@@ -42,7 +42,7 @@ pub fn rows(material: &Material<'_>, words: &Words) -> Vec<MeasureRow> {
                 MeasureFinding::NotTaken { why } => vec![about.not_taken_row(why)],
                 MeasureFinding::Exact(scale, pair) => vec![about.exact_row(scale, pair)],
                 MeasureFinding::ExactAt(exacts) => {
-                    vec![about.positions_row(&exacts.at, exacts.meeting.as_ref())]
+                    vec![about.positions_row(&exacts.scales.at, exacts.meeting.as_ref())]
                 }
                 MeasureFinding::Rate(rate) => {
                     let row = about.row(exact::rate_name(&measure.name, &rate.scale, words));

@@ -110,10 +110,10 @@ pub fn count_chart(name: &str, counts: &PassesAt, words: &Words) -> Chart {
 
 /// The bars of counts; grades are no figures to draw.
 pub fn exact_chart(name: &str, exacts: &ExactsAt, words: &Words) -> Option<Chart> {
-    let ExactScale::Counts(counts) = &exacts.scale else {
-        return None;
-    };
-    let figure = |read: u32| (f64::from(read), exact::reading(&exacts.scale, read, words));
+    let scales = &exacts.scales;
+    // A scale of grades has no figures at any position.
+    count_ends(&scales.common)?;
+    let figure = |read: u32| (f64::from(read), exact::reading(&scales.common, read, words));
     let bars = exacts.each.iter().enumerate().map(|(place, found)| {
         let both = match found {
             AtPosition::Compared(pair) => [Some(figure(pair.baseline)), Some(figure(pair.retest))],
@@ -122,12 +122,29 @@ pub fn exact_chart(name: &str, exacts: &ExactsAt, words: &Words) -> Option<Chart
                 [before.map(|before| figure(before.found)), None]
             }
         };
-        bar(&exacts.at, place, both, [None; 2], words)
+        let own = (!scales.is_uniform()).then(|| scales.scale(place));
+        let ends = own.and_then(count_ends).unwrap_or_default();
+        Bar {
+            limit: own.map_or_else(String::new, |own| exact::limit(own, words)),
+            ..bar(&scales.at, place, both, ends, words)
+        }
     });
-    let limit = exact::some_limit(&exacts.scale, words);
-    let ends = [counts.min.map(f64::from), counts.max.map(f64::from)];
+    let (ends, limit) = if scales.is_uniform() {
+        let ends = count_ends(&scales.common)?;
+        (ends, exact::some_limit(&scales.common, words))
+    } else {
+        ([None; 2], Some(words.say("limit-own")))
+    };
     let bars = bars.collect();
-    Some(chart(name, &exacts.at, "", bars, ends, limit, words))
+    Some(chart(name, &scales.at, "", bars, ends, limit, words))
+}
+
+/// Both ends of the limit of counts, as far as there are any; none of grades.
+fn count_ends(scale: &ExactScale) -> Option<[Option<f64>; 2]> {
+    match scale {
+        ExactScale::Counts(counts) => Some([counts.min, counts.max].map(|end| end.map(f64::from))),
+        ExactScale::Grades(_) => None,
+    }
 }
 
 /// The bars of one position, each with the figure that is printed.

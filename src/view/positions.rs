@@ -41,9 +41,9 @@ pub fn tables(material: &Material<'_>, words: &Words) -> Vec<PositionTable> {
                     paired_note(counts, words),
                 ),
                 MeasureFinding::ExactAt(exacts) => (
-                    &exacts.at,
+                    &exacts.scales.at,
                     measure.name.clone(),
-                    false,
+                    !exacts.scales.is_uniform(),
                     exact_rows(exacts, words),
                     exact_chart(&measure.name, exacts, words),
                     exact::sign_note(exacts, words),
@@ -292,8 +292,16 @@ fn beside_bands(result: String, comparison: &Comparison, words: &Words) -> Strin
 fn exact_rows(exacts: &ExactsAt, words: &Words) -> Vec<PositionRow> {
     let each = exacts.each.iter().enumerate();
     each.map(|(place, found)| {
-        let row = unread(&setting(&exacts.at, place, words), words);
-        let reading = |read| exact::reading(&exacts.scale, read, words);
+        let scales = &exacts.scales;
+        let row = PositionRow {
+            limit: if scales.is_uniform() {
+                String::new()
+            } else {
+                exact::limit(scales.scale(place), words)
+            },
+            ..unread(&setting(&scales.at, place, words), words)
+        };
+        let reading = |read| exact::reading(&scales.common, read, words);
         match found {
             AtPosition::Compared(pair) => PositionRow {
                 baseline: reading(pair.baseline),

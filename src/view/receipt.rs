@@ -191,10 +191,10 @@ fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> 
             exact::reading(scale, one.found, words),
             limit(),
         ),
-        RunFigure::ExactAt(at, scale, all) => {
-            let reading = |one: &ExactAlone| exact::reading(scale, one.found, words);
-            each = named(at, all.iter().map(|entry| entry.map(reading)), words);
-            position = places::head(at, words);
+        RunFigure::ExactAt(scales, all) => {
+            let reading = |one: &ExactAlone| exact::reading(&scales.common, one.found, words);
+            each = named(&scales.at, all.iter().map(|entry| entry.map(reading)), words);
+            position = places::head(&scales.at, words);
             (measure.name.clone(), String::new(), limit())
         }
         RunFigure::Alone(Alone::Rate(scale, figure, ..)) => (

@@ -213,7 +213,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         Kind::Passes { .. }
         | Kind::PassesAt { .. }
         | Kind::Exact(_)
-        | Kind::ExactAt { .. }
+        | Kind::ExactAt(_)
         | Kind::List(_)
         | Kind::Text => String::new(),
     };
@@ -234,7 +234,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
             | Kind::Passes { .. }
             | Kind::PassesAt { .. }
             | Kind::Exact(_)
-            | Kind::ExactAt { .. }
+            | Kind::ExactAt(_)
             | Kind::Rate(_)
             | Kind::List(_)
             | Kind::Smoke(_)
@@ -301,9 +301,11 @@ fn fields(measure: &Measure, words: &Words) -> Vec<Field> {
         Kind::Passes { .. } => vec![passes(words.say("sheet-passed"))],
         Kind::PassesAt { at, .. } => names(at, words).into_iter().map(passes).collect(),
         Kind::Exact(scale) => vec![exact_field(String::new(), scale)],
-        Kind::ExactAt { at, scale } => {
-            let names = names(at, words).into_iter();
-            names.map(|name| exact_field(name, scale)).collect()
+        Kind::ExactAt(scales) => {
+            let names = names(&scales.at, words).into_iter();
+            names
+                .map(|name| exact_field(name, &scales.common))
+                .collect()
         }
         Kind::Rate(scale) => vec![Field {
             joint: words.say("sheet-counted-in"),

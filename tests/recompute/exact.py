@@ -6,6 +6,7 @@ from fractions import Fraction as F
 from counts import few, P
 from figures import rows_of
 from measures import claimed, worst
+from units import place
 
 
 def same_name(text):
@@ -20,18 +21,20 @@ def sign_test(gained, lost):
 
 
 class Scale:
-    """What is good, and what is better, of one measure."""
+    """What is good, and what is better, of one measure; at a position with limits of its own, by `row`."""
 
-    def __init__(self, measure):
+    def __init__(self, measure, row=None):
         self.grades = [same_name(grade) for grade in measure.get("grades", [])]
         self.names = measure.get("grades", [])
         self.low, self.high = measure.get("min_count"), measure.get("max_count")
         if self.grades:
             self.better, self.low = "higher", None
-            if "at_least" in measure:
-                self.low = self.place(measure["at_least"])
+            if "at_least" in (row or measure):
+                self.low = self.place((row or measure)["at_least"])
         else:
             self.better = better_of_counts(measure, "min_count", "max_count")
+            if row is not None:
+                self.low, self.high = row.get("min_count"), row.get("max_count")
         self.limited = (self.low, self.high) != (None, None)
 
     def place(self, grade):
@@ -59,7 +62,10 @@ class Scale:
 
 def better_of_counts(measure, low, high):
     by_bounds = {(False, True): "lower", (True, False): "higher", (True, True): "inside"}
-    return measure.get("better", by_bounds.get((low in measure, high in measure)))
+    ends, rows = (low in measure, high in measure), measure.get("limit_rows", [])
+    if not any(ends) and rows:  # all its rows say it together
+        ends = tuple(all(end in row for row in rows) for end in (low, high))
+    return measure.get("better", by_bounds.get(ends))
 
 
 def outside(x, low, high):
@@ -69,10 +75,11 @@ def outside(x, low, high):
 
 def judge_exact(measure, before, after, positions, fair):
     """Kinds `grade` and `count` without `per`."""
-    scale, rows, was, missing = Scale(measure), [], [], [False, False]
+    common, rows, was, missing = Scale(measure), [], [], [False, False]
+    own = {place(row["at"], positions): Scale(measure, row) for row in measure.get("limit_rows", [])}
     before, after = rows_of(before, positions), rows_of(after, positions)
     for position in positions:
-        runs = [before[position], after[position]]
+        scale, runs = own.get(position, common), [before[position], after[position]]
         why = [row.get("not_taken") for row in runs]
         x, y = (None if reason else scale.read(row) for row, reason in zip(runs, why))
         found = {"position": position, "not_taken": why[1] or why[0], "step": None,
@@ -92,14 +99,14 @@ def judge_exact(measure, before, after, positions, fair):
     change = claimed_step(steps[0], fair)
     paired, worse_at = None, False
     if "at" in measure:
-        change, paired = of_positions(steps, scale, fair)
+        change, paired = of_positions(steps, common, fair)
         worse_at = "worse" in steps and change != "worsened"
     return {"exact": rows, "paired": paired, "change": change, "was": worst(was),
             "outcome": worst(row["outcome"] for row in rows),
             "at_limit": worst(row["outcome"] for row in rows if row["retest"] is not None),
             "not_taken": missing[1], "not_taken_before": missing[0], "worse_at": worse_at,
             "once": "at" not in measure,
-            "graded_twice": bool(scale.grades) and all(any("grade" in row for row in run.values()) for run in (before, after))}
+            "graded_twice": bool(common.grades) and all(any("grade" in row for row in run.values()) for run in (before, after))}
 
 
 def claimed_step(step, fair):

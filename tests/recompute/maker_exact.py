@@ -28,7 +28,20 @@ def grade(maker, measure, places):
     measure |= {"kind": "grade", "grades": grades}
     if maker.some(0.75):
         measure["at_least"] = spelled(maker, maker.pick(*grades, grades[-1]))
+    own_rows(maker, measure, places, lambda: {"at_least": spelled(maker, maker.pick(*grades))})
     return pair_of(maker, len(grades), places, lambda v: {"grade": spelled(maker, grades[v])})
+
+
+def own_rows(maker, measure, places, limits):
+    """Limits of single positions, of their own."""
+    if places and maker.some(0.4):
+        rows = [{"at": place} | limits() for place in places if maker.some(0.5)]
+        measure |= {"limit_rows": rows} if rows else {}
+
+
+def own_counts(maker):
+    low, high = sorted(int(x) for x in maker.random.integers(0, 7, 2))
+    return maker.pick({"max_count": low}, {"max_count": low}, {"min_count": high}, {"min_count": low, "max_count": high})
 
 
 def count(maker, measure, places):
@@ -42,6 +55,8 @@ def count(maker, measure, places):
         measure["better"] = maker.pick(*ways, *["inside"] * both, *["inside"] * both) if ways or both else "lower"
     if "better" not in measure and not {"min_count", "max_count"} & set(measure) and maker.some(0.5):
         measure["better"] = maker.pick("lower", "higher")
+    if measure.get("better") != "inside":
+        own_rows(maker, measure, places, lambda: own_counts(maker))
     return pair_of(maker, int(maker.pick(2, 4, 8, 8)), places, lambda v: {"count": v})
 
 

@@ -171,6 +171,83 @@ fn keys_of_another_kind() {
     );
 }
 
+/// Limits of single positions, of grades and of counts.
+#[test]
+fn rows_of_limits() {
+    let of = |keys: &str, row: &str, message: &str, hint: &str| {
+        let what = if keys.contains("grade") {
+            "grade = \"clear\""
+        } else {
+            "count = 1"
+        };
+        let rows = [1, 2, 3, 4].map(|at| format!("{{ at = {at}, {what} }}"));
+        let rows = format!("rows = [ {} ]", rows.join(", "));
+        let keys = format!("{keys}\nlimit_rows = [ {row} ]");
+        let folder = with(&keys, &rows, &rows);
+        let found = folder.check();
+        if message.is_empty() {
+            assert_eq!(found.code, 0, "{}", found.err);
+            return;
+        }
+        let line = folder.line("limits.toml", "limit_rows");
+        expect(&found, &format!("limits.toml:{line}:"), message, hint);
+    };
+    let grades = format!("{GRADES}\nat = \"cylinders\"");
+    of(&grades, "{ at = 2, at_least = \" FAINT\" }", "", "");
+    of(
+        &grades,
+        "{ at = 2, at_least = \"feint\" }",
+        "`feint` is not one of the grades",
+        "did you mean `faint`?",
+    );
+    of(
+        &grades,
+        "{ at = 5, at_least = \"faint\" }",
+        "there is no cylinder 5",
+        "they are numbered 1 to 4",
+    );
+    of(
+        &grades,
+        "{ at = 2 }",
+        "this row has no limit",
+        "add `at_least = \"…\"`",
+    );
+    of(
+        &grades,
+        "{ at = 2, max_count = 3 }",
+        "`max_count` does not apply to this kind of measure",
+        "delete it, or add `at_least = \"…\"`",
+    );
+    let counts = "kind = \"count\"\nat = \"cylinders\"";
+    of(counts, "{ at = 2, max_count = 0 }", "", "");
+    of(
+        counts,
+        "{ at = 2, min_count = 3, max_count = 2 }",
+        "`min_count` is greater than `max_count`",
+        "swap them or correct one",
+    );
+    of(
+        counts,
+        "{ at = 2, max = 3 }",
+        "`max` does not apply to this kind of measure",
+        "delete it, or add `min_count`, `max_count` or both",
+    );
+    of(
+        "kind = \"value\"\nunit = \"mm\"\nat = \"cylinders\"",
+        "{ at = 2, at_least = \"faint\" }",
+        "`at_least` does not apply to this kind of measure",
+        "delete it, or add `min`, `max` or both, or `target`",
+    );
+    refused(
+        &format!("{GRADES}\nlimit_rows = [ {{ at = 2, at_least = \"faint\" }} ]"),
+        "",
+        "limits.toml",
+        "limit_rows",
+        "`limit_rows` states limits of single positions, and this is read at one place",
+        "add `at`, or write the limit without rows",
+    );
+}
+
 /// A key of another kind in a row is refused as well.
 #[test]
 fn keys_of_another_kind_in_a_row() {

@@ -139,6 +139,15 @@ pub struct LimitRow {
     /// The limit as the manual prints it.
     #[schemars(length(min = 1, max = 200))]
     pub as_printed: Option<String>,
+    /// The least acceptable grade there. For `grade`.
+    #[schemars(length(min = 1, max = 40))]
+    pub at_least: Option<String>,
+    /// The greatest acceptable number there. For `count`.
+    #[schemars(range(max = 100_000))]
+    pub max_count: Option<u32>,
+    /// The least acceptable number there. For `count`.
+    #[schemars(range(max = 100_000))]
+    pub min_count: Option<u32>,
 }
 
 /// One thing that is measured before and after the work.
@@ -165,8 +174,9 @@ pub struct MeasureTable {
     pub worked_out: Option<String>,
     /// The limits of single positions, in place of those of the measure, such as
     /// `limit_rows = [ { at = "hall", min = 90, max = 110 }, … ]`, or with a target of each,
-    /// `limit_rows = [ { at = "hall", target = 120 }, … ]` and `within_percent = 10`. For
-    /// `value` with `at`.
+    /// `limit_rows = [ { at = "hall", target = 120 }, … ]` and `within_percent = 10`; of a
+    /// grade, `limit_rows = [ { at = "rod seal", at_least = "weeping" } ]`. For `value`,
+    /// `grade` and `count` with `at`.
     #[serde(default)]
     #[schemars(length(max = 64))]
     pub limit_rows: Vec<LimitRow>,

@@ -70,6 +70,40 @@ fn grades_before_and_after_by_position() {
     assert!(told.contains("A grade by ear, eye or hand"), "{told}");
 }
 
+/// A limit of one position stands in its row; page 1 counts only positions that have one.
+#[test]
+fn limits_of_single_positions_beside_their_grades() {
+    let rows = |grades: [&str; 3]| {
+        let rows = [1, 2, 3].map(|at| format!("{{ at = {at}, grade = \"{}\" }}", grades[at - 1]));
+        format!("rows = [ {} ]", rows.join(", "))
+    };
+    let of = |keys: &str| {
+        let keys = format!(
+            "at = \"cylinders\"\nkind = \"grade\"\nrequired = true\n\
+             grades = [\"none\", \"faint\", \"clear\"]\n{keys}"
+        );
+        let (before, after) = (rows(["none"; 3]), rows(["clear", "faint", "faint"]));
+        let job = SmallJob::new().cylinders(3);
+        report(&job.measure("m", &keys, &before, &after))
+    };
+    let row = "limit_rows = [ { at = 2, at_least = \"faint\" } ]";
+    let found = of(&format!("at_least = \"clear\"\n{row}"));
+    let table = &found.positions[0];
+    assert!(table.own_limits);
+    let limits: Vec<&str> = table.rows.iter().map(|row| &*row.limit).collect();
+    assert_eq!(limits, ["clear", "faint or better", "clear"]);
+    assert_eq!(
+        table.limit,
+        "clear; where a position has its own limit, that (Agreed)"
+    );
+    let front = &found.front.figures[0];
+    assert_eq!([&*front.before, &*front.after], ["0 of 3", "2 of 3"]);
+    let found = of(row);
+    assert_eq!(found.positions[0].limit, "each its own limit (Agreed)");
+    let front = &found.front.figures[0];
+    assert_eq!([&*front.before, &*front.after], ["0 of 1", "1 of 1"]);
+}
+
 #[test]
 fn counts_rates_and_lists() {
     let job = SmallJob::new()

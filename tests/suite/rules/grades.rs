@@ -168,6 +168,84 @@ fn grades_at_positions_by_the_sign_test() {
     );
 }
 
+/// Nothing but `dry` anywhere; at cylinder 2, `weeping` too. Where the measure has no limit
+/// and a row has one, only that position has something to meet.
+#[test]
+fn a_position_with_a_least_grade_of_its_own() {
+    let of = |keys: &'static str| {
+        move |row: &Row<'_>| {
+            let scale = "kind = \"grade\"\ngrades = [\"none\", \"faint\", \"clear\"]";
+            at_positions(row, &format!("{scale}\nrequired = true\n{keys}"))
+        }
+    };
+    hold(
+        "
+        before | after => outcome | measures.0.exact.0.outcome | measures.0.exact.1.outcome | verdict | reasons
+        n n n | c f c => pass | pass | pass | verified     | all-required-pass
+        n n n | f f c => fail | fail | pass | not-verified | fails m
+        n n n | c n c => fail | pass | fail | not-verified | fails m
+        n n n | c - c => inconclusive | pass | inconclusive | undecided | not-taken m
+        ",
+        of("at_least = \"clear\"\nlimit_rows = [ { at = 2, at_least = \"Faint\" } ]"),
+    );
+    hold(
+        "
+        before | after => outcome | measures.0.exact.0.outcome | measures.0.exact.1.outcome | verdict | reasons
+        n n n | n f n => pass | no-limit | pass | verified | all-required-pass
+        # Without a limit a position may stay unread.
+        n n n | - f n => pass | no-limit | pass | verified | all-required-pass
+        n n n | c n c => fail | no-limit | fail | not-verified | fails m
+        ",
+        of("limit_rows = [ { at = 2, at_least = \"faint\" } ]"),
+    );
+}
+
+/// Counts by position: 0 everywhere, up to 2 at cylinder 3. A direction that only rows state
+/// holds if all do; inside, each is as far out as its own limits say.
+#[test]
+fn a_position_with_a_count_of_its_own() {
+    let of = |keys: &'static str| {
+        move |row: &Row<'_>| {
+            at_positions(row, &format!("kind = \"count\"\nrequired = true\n{keys}"))
+        }
+    };
+    hold(
+        "
+        before | after => outcome | measures.0.exact.2.outcome | measures.0.exact.2.step
+        3 3 3 | 0 0 2 => pass | pass | better
+        3 3 3 | 0 0 3 => fail | fail | same
+        3 3 3 | 0 1 0 => fail | pass | better
+        ",
+        of("max_count = 0\nlimit_rows = [ { at = 3, max_count = 2 } ]"),
+    );
+    hold(
+        "
+        before | after => outcome | measures.0.exact.0.step | measures.0.exact.1.step | measures.0.exact.2.step
+        # Both rows have a maximum: less is better, also where there is no limit.
+        3 3 3 | 1 4 1 => fail | better | worse | better
+        ",
+        of("limit_rows = [ { at = 1, max_count = 2 }, { at = 2, max_count = 2 } ]"),
+    );
+    hold(
+        "
+        before | after => measures.0.exact.0.step | measures.0.exact.1.step | change
+        # One says less, the other more: neither is said.
+        3 3 3 | 1 4 1 => - | - | -
+        ",
+        of("limit_rows = [ { at = 1, max_count = 2 }, { at = 2, min_count = 2 } ]"),
+    );
+    hold(
+        "
+        before | after => measures.0.exact.0.step | measures.0.exact.1.step
+        # 9 is 4 above 3 to 5 and 1 above 6 to 8; 6 is 1 above the one and inside the other.
+        9 9 9 | 6 10 3 => better | worse
+        ",
+        of(
+            "min_count = 3\nmax_count = 5\nlimit_rows = [ { at = 2, min_count = 6, max_count = 8 } ]",
+        ),
+    );
+}
+
 #[test]
 fn exact_counts() {
     let of = |keys: &'static str| {
