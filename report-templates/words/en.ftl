@@ -274,6 +274,10 @@ reservation-also = The same holds for: { $names }.
 idle-limits = So wide that nothing could have missed it: { $names }. That it was met shows nothing.
 reservation-attempts-differ = “{ $name }” was attempted more often in one run than in the other; stopping early or carrying on can favour a result.
 reservation-graded-by-others = One person graded before the work and another after it: two people may grade the same thing differently.
+left-out-over = { $at } (over { $read } of { $of } { $many })
+reservation-left-out-after = In the retest, “{ $name }” leaves out what was not read: { $after }.
+reservation-left-out-before = In the baseline, “{ $name }” leaves out what was not read: { $before }.
+reservation-left-out-both = “{ $name }” leaves out what was not read: in the baseline { $before }; in the retest { $after }.
 reservation-worse-at = “{ $name }” is worse than before at { $at }, though all together show no change for the worse.
 
 ## Limits, zones, changes
@@ -301,6 +305,7 @@ limit-within-percent = { $range } (within { $percent })
 limit-came-to = { $formula } = { $figure }
 limit-came-to-each = { $formula } (before the work { $before }, after it { $after })
 limit-each-run = { $before } before the work, { $after } after it
+limit-and-before = { $limit }; before the work { $before }
 limit-should = { $limit } (advisory: { $should })
 limit-as-printed = { $limit } (as the manual prints it: “{ $printed }”)
 advisory = advisory limit: { $outcome }
@@ -323,6 +328,7 @@ change-neither = changed, but still outside its limits
 change-some-moved = some changed, none clearly for better or worse
 change-too-few-attempts = too few attempts to show a change
 change-too-few-positions = too few of them to show a change
+change-other-positions = not compared: not over the same positions
 change-too-few-events = too few counted to show a change
 step-better = better than before
 step-same = no different from before
@@ -366,7 +372,7 @@ position-called = { $one } { $name }
 points-called = { $what } { $settings }
 point-many = points
 positions-called = { $one } { $names }
-limit-or-own = { $limit }; where a position has its own limit, that
+limit-or-own = { $limit }, unless a position has its own limit
 limit-own = each its own limit
 see-positions = see “Position by position”
 read-with = With { $ids }
@@ -481,6 +487,7 @@ rule-agreed-limits = Limits: { $agreed }. No decision rule was named; the one ab
 rule-not-agreed = No agreement on limits and decision rule is recorded.
 
 quoted = “{ $name }”
+worked-out-least = { $formula }, over those that were read, at least { $count }
 worked-out = Worked out: { $formula }
 over-sum = sum of { $name }
 over-mean = mean of { $name }

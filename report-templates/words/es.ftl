@@ -279,6 +279,10 @@ reservation-also = Lo mismo vale para: { $names }.
 idle-limits = Tan amplio que nada habría podido incumplirlo: { $names }. Cumplirlo no demuestra nada.
 reservation-attempts-differ = «{ $name }» se intentó más veces en una prueba que en la otra; parar antes o seguir puede favorecer un resultado.
 reservation-graded-by-others = Los grados los apreció una persona antes del trabajo y otra después: dos personas pueden apreciar lo mismo con grados distintos.
+left-out-over = { $at } (con { $read } de { $of } { $many })
+reservation-left-out-after = En la prueba final, «{ $name }» se calcula sin lo que no se leyó: { $after }.
+reservation-left-out-before = En la prueba inicial, «{ $name }» se calcula sin lo que no se leyó: { $before }.
+reservation-left-out-both = «{ $name }» se calcula sin lo que no se leyó: en la prueba inicial { $before }; en la final { $after }.
 reservation-worse-at = «{ $name }» está peor que antes en algún punto ({ $at }), aunque el conjunto no muestra un empeoramiento.
 
 ## Limits, zones, changes
@@ -309,6 +313,7 @@ limit-within-percent = { $range } (tolerancia del { $percent })
 limit-came-to = { $formula } = { $figure }
 limit-came-to-each = { $formula } (antes del trabajo { $before }, después { $after })
 limit-each-run = { $before } antes del trabajo, { $after } después
+limit-and-before = { $limit }; antes del trabajo { $before }
 limit-should = { $limit } (recomendado: { $should })
 limit-as-printed = { $limit } (según figura en el manual: «{ $printed }»)
 advisory = límite recomendado: { $outcome }
@@ -331,6 +336,7 @@ change-neither = cambió, pero sigue fuera de sus límites
 change-some-moved = hubo cambios, ninguno claramente a mejor ni a peor
 change-too-few-attempts = intentos insuficientes para mostrar un cambio
 change-too-few-positions = son muy pocos para mostrar un cambio
+change-other-positions = no se compara: no son las mismas posiciones
 change-too-few-events = se contaron muy pocos para mostrar un cambio
 step-better = mejor que antes
 step-same = igual que antes
@@ -374,7 +380,7 @@ position-called = { $one } { $name }
 points-called = { $what } { $settings }
 point-many = puntos
 positions-called = { $one } { $names }
-limit-or-own = { $limit }; donde una posición tiene su propio límite, ese
+limit-or-own = { $limit }, salvo donde una posición tiene su propio límite
 limit-own = cada uno con su límite
 see-positions = véase «Punto por punto»
 read-with = Con { $ids }
@@ -489,6 +495,7 @@ rule-agreed-limits = Límites: { $agreed }. No se indicó ninguna regla de decis
 rule-not-agreed = No consta ningún acuerdo sobre los límites y la regla de decisión.
 
 quoted = «{ $name }»
+worked-out-least = { $formula }, con las lecturas que hay, { $count } como mínimo
 worked-out = Cálculo: { $formula }
 over-sum = suma de { $name }
 over-mean = media de { $name }

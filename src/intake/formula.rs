@@ -81,6 +81,7 @@ pub fn formula(text: &str, unit: &Unit, names: &Names<'_>) -> Result<Formula, Fa
         text: text.to_owned(),
         parts: parser.parts,
         expression,
+        least_read: None,
     };
     gives(&kind, unit)?;
     if formula.parts.is_empty() {

@@ -1,9 +1,11 @@
 //! The keys that state a limit, of a measure or of one of its positions: bounds, a target with
 //! its tolerance, what should be besides, and the manual's own words.
 
+use std::sync::Arc;
+
 use super::common_checks;
 use super::problem::Problems;
-use super::shapes::{LimitRow, MeasureTable};
+use super::shapes::{BeforeTable, LimitRow, MeasureTable};
 use super::toml_document::Document;
 use crate::job::{Bounds, OwnLimits, Target, Within};
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -60,6 +62,20 @@ impl<'a> LimitKeys<'a> {
             should_min: row.should_min,
             should_max: row.should_max,
             as_printed: row.as_printed.as_ref(),
+        }
+    }
+
+    /// Those of what was in service.
+    fn of_service(table: &'a BeforeTable) -> Self {
+        Self {
+            min: table.min,
+            max: table.max,
+            target: table.target,
+            within: table.within,
+            within_percent: table.within_percent,
+            should_min: table.should_min,
+            should_max: table.should_max,
+            as_printed: table.as_printed.as_ref(),
         }
     }
 
@@ -126,8 +142,31 @@ impl<'a> LimitKeys<'a> {
             by: None,
             should,
             as_printed: self.as_printed.cloned(),
+            before: None,
         })
     }
+}
+
+/// The limits of what was in service, from the key `before` of the table at `base`.
+pub fn of_service(
+    table: Option<&BeforeTable>,
+    document: &Document,
+    base: &[&str],
+    unit: &'static Unit,
+    problems: &mut Problems,
+) -> Option<Arc<OwnLimits>> {
+    let path = [base, &["before"]].concat();
+    let keys = LimitKeys::of_service(table?);
+    let found = keys.limits(document, &path, unit, false, problems)?;
+    if found.bounds.is_none() && found.should.is_none() {
+        document.problem(
+            &path,
+            "`before` states no limit",
+            "add `min`, `max` or both, or `target`, or delete it",
+            problems,
+        );
+    }
+    Some(Arc::new(found))
 }
 
 impl Reader<'_, '_> {

@@ -138,6 +138,14 @@ fn measure(
     let unit = table.unit.as_deref().and_then(Unit::named);
     let worked_out = unit
         .and_then(|unit| worked_out::of_measure(place, &table, unit, surroundings.names, problems));
+    if table.least_read.is_some() && table.worked_out.is_none() {
+        place.problem(
+            "least_read",
+            "`least_read` is of a figure that is worked out over several positions",
+            "delete it, or add `worked_out`",
+            problems,
+        );
+    }
     let at = at.or_else(|| worked_out.as_ref().and_then(Formula::at).cloned());
     let is_at_one = at.is_none() && (table.worked_out.is_none() || worked_out.is_some());
     if is_at_one && !table.limit_rows.is_empty() && keys_of(table.kind).contains(&"limit_rows") {
@@ -248,10 +256,12 @@ fn keys_fit_kind(place: &Place<'_>, table: &MeasureTable, problems: &mut Problem
         ("paired", table.paired),
         ("at", table.at.is_some()),
         ("worked_out", table.worked_out.is_some()),
+        ("least_read", table.least_read.is_some()),
         ("limit_rows", !table.limit_rows.is_empty()),
         ("unit", table.unit.is_some()),
         ("repeats", table.repeats.is_some()),
         ("better", table.better.is_some()),
+        ("before", table.before.is_some()),
         ("min_by", table.min_by.is_some()),
         ("max_by", table.max_by.is_some()),
         ("improve_by", table.improve_by.is_some()),
@@ -298,6 +308,7 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "at",
             "limit_rows",
             "worked_out",
+            "least_read",
             "paired",
             "unit",
             "repeats",
@@ -310,6 +321,7 @@ fn keys_of(kind: KindWord) -> &'static [&'static str] {
             "should_min",
             "should_max",
             "as_printed",
+            "before",
             "min_by",
             "max_by",
             "improve_by",

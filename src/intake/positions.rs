@@ -2,7 +2,7 @@
 //! name them.
 
 use super::common_checks;
-use super::limit_keys::LimitKeys;
+use super::limit_keys::{LimitKeys, of_service};
 use super::place::Place;
 use super::problem::Problems;
 use super::shapes::{LimitRow, MeasureTable, PositionName, PositionsTable};
@@ -196,6 +196,7 @@ pub fn many_of(at: &Positions) -> &str {
 /// The keys of a row of limits, and whether they are there.
 fn given(row: &LimitRow, table: &MeasureTable) -> Vec<(&'static str, bool)> {
     let exact = [
+        ("before", row.before.is_some()),
         ("at_least", row.at_least.is_some()),
         ("max_count", row.max_count.is_some()),
         ("min_count", row.min_count.is_some()),
@@ -276,6 +277,7 @@ const OF_VALUES: RowKeys = RowKeys {
         "should_min",
         "should_max",
         "as_printed",
+        "before",
     ],
     add: "add `min`, `max` or both, or `target`",
 };
@@ -296,7 +298,12 @@ pub fn own_limits(
         problems,
         |row, base, problems| {
             let keys = LimitKeys::of_row(row, table);
-            keys.limits(place.document, base, common.unit, false, problems)
+            let (document, unit) = (place.document, common.unit);
+            let own = keys.limits(document, base, unit, false, problems)?;
+            Some(OwnLimits {
+                before: of_service(row.before.as_ref(), place.document, base, unit, problems),
+                ..own
+            })
         },
     )
 }

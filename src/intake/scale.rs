@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::common_checks;
 use super::exact;
 use super::formula::{Names, formula};
-use super::limit_keys::LimitKeys;
+use super::limit_keys::{self, LimitKeys};
 use super::place::Place;
 use super::positions;
 use super::problem::Problems;
@@ -51,6 +51,22 @@ pub fn scale(
             "add `min`, `max` or `target`: what it comes to here",
             problems,
         );
+    }
+    let before =
+        limit_keys::of_service(table.before.as_ref(), place.document, &base, unit, problems);
+    let beside = match (&table.before, &by) {
+        (Some(_), Some(_)) => Some((
+            "`before` does not stand beside a limit that is worked out in each run",
+            "delete one of the two",
+        )),
+        (Some(_), None) if fixed.is_none() && !has_rows => Some((
+            "`before` is the limit of what was in service, and the retest has none",
+            "add `min`, `max` or `target`: what the retest has to keep",
+        )),
+        (Some(_) | None, _) => None,
+    };
+    if let Some((message, hint)) = beside {
+        place.problem("before", message, hint, problems);
     }
     let own_min = fixed.and_then(|it| it.min()).is_some() || table.min_by.is_some();
     let own_max = fixed.and_then(|it| it.max()).is_some() || table.max_by.is_some();
@@ -100,6 +116,7 @@ pub fn scale(
         by: by.map(Arc::new),
         should: own.should,
         as_printed: own.as_printed,
+        before,
         improvement,
         pressure: table.pressure,
         bands: match &table.bands {

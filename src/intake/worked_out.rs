@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::common_checks;
 use super::formula::{Names, formula, is_reserved};
 use super::place::Place;
+use super::positions::{many_of, one_of};
 use super::problem::Problems;
 use super::shapes::{MeasureTable, ValueTable};
 use super::toml_document::Document;
@@ -148,14 +149,52 @@ pub fn of_measure(
         return None;
     }
     match formula(text, unit, names) {
-        Ok(formula) => {
+        Ok(mut formula) => {
             no_extremes(place, "worked_out", &formula, names, problems);
+            if let Some(least) = table.least_read {
+                formula.least_read = Some(least as usize);
+                may_leave_out(place, &formula, least as usize, problems);
+            }
             Some(formula)
         }
         Err((message, hint)) => {
             place.problem("worked_out", message, hint, problems);
             None
         }
+    }
+}
+
+/// A formula from which positions that were not read may be left out is one figure over all
+/// positions, and a smaller number of them does not make it another one.
+fn may_leave_out(place: &Place<'_>, formula: &Formula, least: usize, problems: &mut Problems) {
+    let whole = (0..formula.parts.len()).filter(|part| formula.takes_all_of(*part));
+    let fewest = whole
+        .filter_map(|part| formula.parts[part].at.as_ref())
+        .min_by_key(|at| at.len());
+    let mut refused = |message: String, hint: &str| {
+        place.problem("least_read", message, hint, problems);
+    };
+    match (formula.at(), fewest) {
+        (Some(at), _) => refused(
+            format!(
+                "`least_read` is of one figure, and this formula gives one for each {}",
+                one_of(at)
+            ),
+            "delete it: a position that was not read has no figure, and the others have theirs",
+        ),
+        (None, None) => refused(
+            "this formula takes nothing of all positions".to_owned(),
+            "delete `least_read`, or use `mean(…)`, `spread(…)` and the like",
+        ),
+        (None, Some(_)) if formula.has_sums() => refused(
+            "a sum of fewer positions is another figure".to_owned(),
+            "delete `least_read`, or use `mean(…)`",
+        ),
+        (None, Some(at)) if least > at.len() => refused(
+            format!("there are no {least} {}, but {}", many_of(at), at.len()),
+            "write how many must have been read at least",
+        ),
+        (None, Some(_)) => {}
     }
 }
 
@@ -314,7 +353,10 @@ impl Found<'_> {
         each.map(|(index, part)| {
             let all = self.numbers(part)?;
             if formula.takes_all_of(index) {
-                return all.into_iter().collect();
+                let places = all.len();
+                let read: Vec<f64> = all.into_iter().flatten().collect();
+                let least = formula.least_read.unwrap_or(places).min(places);
+                return (read.len() >= least).then_some(read);
             }
             let place = if all.len() > 1 { place } else { 0 };
             all.get(place).copied().flatten().map(|one| vec![one])

@@ -99,6 +99,8 @@ pub struct OwnLimits {
     pub should: Option<Bounds>,
     /// The limit as the manual prints it.
     pub as_printed: Option<String>,
+    /// The limits of what was in service, which hold for the baseline in place of these.
+    pub before: Option<Arc<OwnLimits>>,
 }
 
 /// Bounds that are worked out from other readings of the same run.

@@ -19,6 +19,9 @@ pub struct Formula {
     pub parts: Vec<Input>,
     /// How.
     pub expression: Expression,
+    /// How many positions at least must have been read of each part that it takes all positions
+    /// of, so that those that were not may be left out; none where all must.
+    pub least_read: Option<usize>,
 }
 
 /// One thing that a formula names.
@@ -174,6 +177,15 @@ impl Formula {
         let mut found = false;
         self.expression.visit(&mut |expression| {
             found |= matches!(expression, Expression::Over(_, of) if *of == part);
+        });
+        found
+    }
+
+    /// Whether it adds up all positions of a part.
+    pub fn has_sums(&self) -> bool {
+        let mut found = false;
+        self.expression.visit(&mut |expression| {
+            found |= matches!(expression, Expression::Over(Over::Sum, _));
         });
         found
     }

@@ -222,6 +222,8 @@ pub struct Scale {
     pub should: Option<Bounds>,
     /// The limit as the manual prints it.
     pub as_printed: Option<String>,
+    /// The limits of what was in service, which hold for the baseline in place of these.
+    pub before: Option<Arc<OwnLimits>>,
     /// The change that the work has to bring.
     pub improvement: Option<Improvement>,
     /// What a pressure is measured against, where that was said.
@@ -252,6 +254,7 @@ impl ScaleAt {
                 by: own.by,
                 should: own.should,
                 as_printed: own.as_printed,
+                before: own.before.or_else(|| common.before.clone()),
                 ..common
             },
         }

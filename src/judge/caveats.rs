@@ -188,6 +188,7 @@ fn weight(reservation: &Reservation) -> Weight {
         | Reservation::NotTakenBefore(_)
         | Reservation::NotAsItShould(_)
         | Reservation::WorseWithinLimit(_)
+        | Reservation::LeftOut { .. }
         | Reservation::WorseAt { .. }
         | Reservation::GradedByOthers
         | Reservation::VariationNotKnown(_) => Weight::Middle,
@@ -203,8 +204,12 @@ fn by_weight(all: &[Reservation]) -> Vec<Vec<&Reservation>> {
     let mut kinds: Vec<Vec<&Reservation>> = Vec::new();
     for one in all {
         let kind = |known: &Vec<&Reservation>| discriminant(known[0]) == discriminant(one);
-        // What looks wrong is of several kinds, and what is worse names its positions.
-        let alone = matches!(one, Reservation::LookAgain(_) | Reservation::WorseAt { .. });
+        // What looks wrong is of several kinds, and what is worse or left out names its
+        // positions.
+        let alone = matches!(
+            one,
+            Reservation::LookAgain(_) | Reservation::WorseAt { .. } | Reservation::LeftOut { .. }
+        );
         let same = kinds.iter_mut().find(|known| kind(known) && !alone);
         match same {
             Some(known) => known.push(one),

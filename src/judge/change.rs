@@ -37,6 +37,8 @@ pub enum Claim {
     Moved(Moved),
     /// Some of several did so, and none got better or worse.
     SomeMoved,
+    /// The figures of both runs are worked out over other positions: nothing is claimed.
+    OtherPositions,
 }
 
 /// How a figure moved that has to be between two limits.

@@ -32,10 +32,14 @@ pub struct Comparison {
     pub scale: Scale,
     /// The bounds that held before the work.
     pub bounds_before: Option<Bounds>,
-    /// The limits of each run, with their uncertainty.
+    /// The limits of each run, with their uncertainty; of the baseline those from which the
+    /// change is measured.
     pub ends: [Ends; 2],
     /// The retest at what it should be besides.
     pub should: Option<Should>,
+    /// The baseline at what it should be besides, where what was in service has limits of its
+    /// own.
+    pub should_before: Option<Should>,
     /// The reading before the work.
     pub baseline: Estimate,
     /// The reading after it.
@@ -108,7 +112,11 @@ pub fn compare_in(
     let mut found = Comparison {
         scale: scale.clone(),
         bounds_before: in_run[0].scale.bounds,
-        ends: in_run.map(|run| run.ends.clone()),
+        ends: in_run.map(|run| run.toward.clone()),
+        should_before: scale
+            .before
+            .as_ref()
+            .and_then(|_| self::should(&baseline, &in_run[0].scale, rule)),
         should: should(&retest, scale, rule),
         baseline,
         retest,
@@ -188,6 +196,9 @@ impl Comparison {
     /// What may be claimed of the change. A figure that moved by more than its uncertainty
     /// and, between two limits, got neither better nor worse is described by where it was.
     fn claim_of(&self, change: Change, fair: bool) -> Claim {
+        if self.together.over_others {
+            return Claim::OtherPositions;
+        }
         let limit = self.difference.expanded + self.difference.noise;
         let moved = self.difference.value.abs() > limit;
         match change {
@@ -268,6 +279,9 @@ impl Comparison {
     /// about several comparisons at once.
     pub fn change_at(&self, coverage: f64) -> Option<Change> {
         let (better, weights) = self.gain_and_weights()?;
+        if self.together.over_others {
+            return Some(Change::NoDetectable);
+        }
         let mut components = self
             .together
             .components(&self.baseline, &self.retest, weights);

@@ -15,6 +15,9 @@ pub struct Dependence {
     pub pairs: Option<Pairs>,
     /// Whether the scatter of both is one estimate, from the repeats of both.
     pub pooled: bool,
+    /// Whether the two are worked out over other positions, so that their difference is no
+    /// change of the same thing.
+    pub over_others: bool,
 }
 
 /// The errors of one instrument that are the same in both runs.

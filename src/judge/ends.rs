@@ -56,6 +56,9 @@ pub struct InRun {
     pub scale: Scale,
     /// Its ends, with their uncertainty.
     pub ends: Ends,
+    /// The ends from which a change is measured: of the baseline, where what was in service has
+    /// limits of its own, still those of the measure.
+    pub toward: Ends,
 }
 
 impl InRun {
@@ -63,7 +66,26 @@ impl InRun {
     pub fn fixed(scale: &Scale) -> Self {
         Self {
             ends: Ends::fixed(scale.bounds),
+            toward: Ends::fixed(scale.bounds),
             scale: scale.clone(),
+        }
+    }
+
+    /// Of limits that are fixed, in the run `run` (0 is the baseline).
+    pub fn fixed_in(scale: &Scale, run: usize) -> Self {
+        let Some(before) = scale.before.as_ref().filter(|_| run == 0) else {
+            return Self::fixed(scale);
+        };
+        Self {
+            ends: Ends::fixed(before.bounds),
+            toward: Ends::fixed(scale.bounds),
+            scale: Scale {
+                bounds: before.bounds,
+                should: before.should,
+                as_printed: before.as_printed.clone(),
+                before: None,
+                ..scale.clone()
+            },
         }
     }
 

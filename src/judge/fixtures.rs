@@ -29,6 +29,7 @@ pub fn scale(better: Option<Better>, min: Option<f64>, max: Option<f64>) -> Scal
         by: None,
         should: None,
         as_printed: None,
+        before: None,
         improvement: None,
         pressure: None,
         bands: None,
@@ -68,6 +69,7 @@ pub fn found(required: bool, outcome: Outcome) -> MeasureJudgement {
         read_with: Vec::new(),
         scatter: Pool::default(),
         exceeds_stated: false,
+        left_out: Default::default(),
     }
 }
 

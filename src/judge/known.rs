@@ -90,6 +90,7 @@ impl<'a> Known<'a> {
             common: None,
             pairs,
             pooled: !self.scatter.kept_apart,
+            over_others: false,
         }
     }
 

@@ -36,6 +36,7 @@ pub fn scales_in_run(scales: &ScaleAt, limits: &LimitsInRun) -> ScaleAt {
             by: Some(by.clone()),
             should: scales.common.should,
             as_printed: scales.common.as_printed.clone(),
+            before: None,
         });
     }
     found

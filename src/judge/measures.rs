@@ -9,6 +9,7 @@ use super::exact;
 use super::finding::{CountAlone, MeasureFinding, ValueAlone};
 use super::instruments::{self, Used};
 use super::known::Known;
+use super::left_out::LeftOut;
 use super::limits_in_run::{LimitsInRun, Unknown, both, scales_in_run, unknown, with_limits};
 use super::list;
 use super::observed::Observed;
@@ -55,6 +56,8 @@ pub struct MeasureJudgement {
     /// Whether they scatter by more than the machine is stated to vary by, by more than
     /// chance.
     pub exceeds_stated: bool,
+    /// What is left out of a figure that is worked out, in each run.
+    pub left_out: [Vec<LeftOut>; 2],
 }
 
 /// Judges `measure`.
@@ -96,6 +99,7 @@ pub fn judge(job: &Job, measure: &Measure, rule: DecisionRule, fair: bool) -> Me
         read_with: instruments::of_measure(job, &measure.id),
         scatter: known.scatter,
         exceeds_stated: known.exceeds_stated(),
+        left_out: runs.left_out_of(measure),
         finding,
     }
 }
@@ -274,10 +278,12 @@ fn worked_out(
     limits: &[LimitsInRun; 2],
     terms: Terms,
 ) -> MeasureFinding {
+    let left_out = [0, 1].map(|run| runs.left_out(formula, run));
     let compare = |before: &Estimate, after: &Estimate, in_run: [&InRun; 2]| {
         // Each scatter carries the number of the estimate that it comes from.
         let together = Dependence {
             pooled: true,
+            over_others: left_out[0] != left_out[1],
             ..Dependence::default()
         };
         compare_in(before.clone(), after.clone(), together, in_run, terms)
@@ -287,12 +293,12 @@ fn worked_out(
         improvement: measure.kind.asks_for_improvement(),
         why,
     };
-    // What is judged by a limit that is not known counts as not read.
-    let [before, after] = [0, 1].map(|run| match unknown(&limits[run]) {
-        Some(why) => Err(why),
-        None => runs.work_out(measure, formula, run),
-    });
-    match (&measure.kind, before, after.and_then(Worked::somewhere)) {
+    let [before, after] = [0, 1].map(|run| runs.work_out(measure, formula, run));
+    // What is judged by a limit that is not known counts as not read; where it was not worked
+    // out either, that is why.
+    let after = after.and_then(Worked::somewhere);
+    let after = after.and_then(|after| unknown(&limits[1]).map_or(Ok(after), Err));
+    match (&measure.kind, before, after) {
         (_, _, Err(why)) => MeasureFinding::NotTaken { why },
         (Kind::Value(_), Ok(Worked::One(before)), Ok(Worked::One(after))) => {
             match both(limits, 0) {
@@ -382,7 +388,9 @@ fn claim(finding: &MeasureFinding, change: Option<Change>, fair: bool) -> Option
         MeasureFinding::List(list) => Some(list.step.claim(fair)),
         MeasureFinding::ValueAt(_) => {
             let moved = |found: &Comparison| matches!(found.claim, Some(Claim::Moved(_)));
+            let over_others = |found: &Comparison| found.together.over_others;
             change.map(|change| match change {
+                _ if finding.comparisons().any(over_others) => Claim::OtherPositions,
                 Change::NoDetectable if finding.comparisons().any(moved) => Claim::SomeMoved,
                 Change::Improved | Change::NoDetectable | Change::Worsened => change.claim(fair),
             })

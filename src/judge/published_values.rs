@@ -156,6 +156,7 @@ fn gum_h2_impedance_from_correlated_means() {
         by: None,
         should: None,
         as_printed: None,
+        before: None,
         improvement: None,
         pressure: None,
         bands: None,

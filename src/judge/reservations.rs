@@ -9,6 +9,7 @@ use super::doubts::{Doubt, doubts};
 use super::finding::{AtPosition, MeasureFinding};
 use super::holds::is_near;
 use super::instruments::InstrumentUse;
+use super::left_out::LeftOut;
 use super::measures::MeasureJudgement;
 use super::zone::Outcome;
 use crate::job::{DecisionRule, ExactScale, Job, Measure, Observation, Run, TestKind};
@@ -69,6 +70,13 @@ pub enum Reservation {
     NotTakenBefore(String),
     /// This measure meets the limit that it must, and not what it should besides.
     NotAsItShould(String),
+    /// Positions that were not read are left out of this figure, in the runs named.
+    LeftOut {
+        /// The measure.
+        measure: String,
+        /// What, in each run.
+        runs: [Vec<LeftOut>; 2],
+    },
     /// This required measure got worse, and is still clearly within its limit.
     WorseWithinLimit(String),
     /// At these positions this measure, which was read exactly, is worse than before, though
@@ -120,6 +128,12 @@ pub fn reservations(
         let meets = matches!(measure.at_limit, Outcome::Pass | Outcome::ConditionalPass);
         if meets && matches!(measure.finding.should(), Outcome::Fail) {
             found.push(Reservation::NotAsItShould(id()));
+        }
+        if measure.left_out.iter().any(|run| !run.is_empty()) {
+            found.push(Reservation::LeftOut {
+                measure: id(),
+                runs: measure.left_out.clone(),
+            });
         }
         if matches!(measure.change, Some(Change::Worsened)) {
             match (measure.required, measure.at_limit) {

@@ -79,6 +79,7 @@ fn repeats_settle(found: &Comparison, rule: DecisionRule) -> bool {
     let in_run = InRun {
         scale: found.scale.clone(),
         ends: found.ends[1].clone(),
+        toward: found.ends[1].clone(),
     };
     let at_limit = in_run.outcome(&still(&found.retest), rule);
     let gain = found.gain.as_ref().map_or(Outcome::NoLimit, |gain| {

@@ -116,6 +116,7 @@ impl Bench {
             by: None,
             should: None,
             as_printed: None,
+            before: None,
             improvement: (before > after)
                 .then(|| Quantity::new(before - after, unit).ok())
                 .flatten()
@@ -152,6 +153,7 @@ impl Bench {
                 None
             },
             pooled: !pool.kept_apart,
+            over_others: false,
         };
         let of = |run: usize| Errors {
             scatter: pool.runs[run],

@@ -172,6 +172,7 @@ pub fn scale_of(part: SmokePart, limits: &SmokeLimits) -> Option<Scale> {
         by: None,
         should: None,
         as_printed: None,
+        before: None,
         improvement: None,
         pressure: None,
         bands: None,

@@ -10,7 +10,7 @@ use super::uncertainty::{Errors, combine, estimate, named};
 use super::variation::deviation_at;
 use crate::job::{
     Bounds, ConditionReading, Entry, Formula, InputOf, Kind, LimitBy, Measure, Observation,
-    PerPosition, Plan, Run, Scale,
+    PerPosition, Plan, Positions, Run, Scale,
 };
 use crate::quantity::{Component, Estimate, Quantity, Source, Unit};
 
@@ -50,6 +50,27 @@ pub struct Runs<'a> {
     pub plan: &'a Plan,
     /// The baseline, and the retest where there is one.
     pub runs: [Option<&'a Run>; 2],
+}
+
+/// Which positions of a part are wanted.
+#[derive(Debug, Clone, Copy)]
+enum Wanted {
+    /// This one, of a part that has several.
+    At(usize),
+    /// All, or at `least` so many.
+    All {
+        /// How many; all, where it is not said.
+        least: Option<usize>,
+    },
+}
+
+impl Wanted {
+    fn least(self) -> Option<usize> {
+        match self {
+            Self::At(_) => None,
+            Self::All { least } => least,
+        }
+    }
 }
 
 /// The numbers of the estimates that the scatter of a measure comes from
@@ -156,8 +177,14 @@ impl<'a> Runs<'a> {
         (id, place): (&'a str, usize),
     ) -> Result<Figure<'a>, Missing> {
         let parts = formula.parts.iter().enumerate().map(|(index, part)| {
-            let only = (!formula.takes_all_of(index)).then_some(place);
-            self.part(&part.of, part.unit, run, only)
+            let wanted = if formula.takes_all_of(index) {
+                Wanted::All {
+                    least: formula.least_read,
+                }
+            } else {
+                Wanted::At(place)
+            };
+            self.part(&part.of, part.unit, run, wanted)
         });
         let parts = parts.collect::<Result<Vec<_>, _>>()?;
         // Intake has worked it out already, and refused what gives no number.
@@ -207,7 +234,7 @@ impl<'a> Runs<'a> {
         run: usize,
         place: usize,
     ) -> Result<InRun, Missing> {
-        let fixed = InRun::fixed(scale);
+        let fixed = InRun::fixed_in(scale, run);
         let Some(by) = by else {
             return Ok(fixed);
         };
@@ -231,6 +258,7 @@ impl<'a> Runs<'a> {
                 bounds: Bounds::new(min, max),
                 ..scale.clone()
             },
+            toward: ends.clone(),
             ends,
         })
     }
@@ -256,13 +284,26 @@ impl<'a> Runs<'a> {
             })
     }
 
-    /// A part in one run: at `only` one of its positions, or at all.
+    /// At which positions the figure of `measure` by `formula` could be worked out in the run
+    /// `run`.
+    pub(super) fn is_worked_out(
+        &self,
+        measure: &'a Measure,
+        formula: &'a Formula,
+        run: usize,
+    ) -> Vec<bool> {
+        let places = 0..formula.at().map_or(1, Positions::len);
+        let each = places.map(|place| self.one(measure, formula, run, place).is_ok());
+        each.collect()
+    }
+
+    /// A part in one run, at the positions that are `wanted`.
     fn part(
         &self,
         of: &'a InputOf,
         unit: &'static Unit,
         run: usize,
-        only: Option<usize>,
+        wanted: Wanted,
     ) -> Result<PartRead<'a>, Missing> {
         let here = self.runs[run].ok_or_else(String::new)?;
         match of {
@@ -292,8 +333,8 @@ impl<'a> Runs<'a> {
             InputOf::Measure(id) => {
                 let measure = self.plan.limits.measure(id).ok_or_else(String::new)?;
                 match &measure.worked_out {
-                    Some(formula) => self.worked_part(measure, formula, unit, run, only),
-                    None => self.measured(measure, unit, run, only),
+                    Some(formula) => self.worked_part(measure, formula, unit, run, wanted),
+                    None => self.measured(measure, unit, run, wanted),
                 }
             }
         }
@@ -306,16 +347,16 @@ impl<'a> Runs<'a> {
         formula: &'a Formula,
         unit: &'static Unit,
         run: usize,
-        only: Option<usize>,
+        wanted: Wanted,
     ) -> Result<PartRead<'a>, Missing> {
-        let places = match (only, formula.at()) {
+        let places = match (wanted, formula.at()) {
             (_, None) => 0..1,
-            (Some(place), Some(_)) => place..place + 1,
-            (None, Some(at)) => 0..at.len(),
+            (Wanted::At(place), Some(_)) => place..place + 1,
+            (Wanted::All { .. }, Some(at)) => 0..at.len(),
         };
         let each = places.map(|place| self.one(measure, formula, run, place));
         Ok(PartRead {
-            each: each.collect::<Result<_, _>>()?,
+            each: those_read(each, wanted.least())?,
             unit,
         })
     }
@@ -326,7 +367,7 @@ impl<'a> Runs<'a> {
         measure: &'a Measure,
         unit: &'static Unit,
         run: usize,
-        only: Option<usize>,
+        wanted: Wanted,
     ) -> Result<PartRead<'a>, Missing> {
         let readings = self
             .runs
@@ -340,7 +381,7 @@ impl<'a> Runs<'a> {
         };
         let values: Vec<(usize, &Vec<Quantity>)> = match &reading.observation {
             Observation::Value(values) => vec![(0, values)],
-            Observation::ValueAt(values) => chosen(values, only)?,
+            Observation::ValueAt(values) => chosen(values, wanted)?,
             Observation::NotTaken(why) => return Err(why.clone()),
             Observation::Passes(_)
             | Observation::PassesAt(_)
@@ -375,14 +416,61 @@ impl<'a> Runs<'a> {
     }
 }
 
-/// What was read at all positions, or at `only` one of them; what was not taken is why.
-fn chosen<T>(each: &PerPosition<T>, only: Option<usize>) -> Result<Vec<(usize, &T)>, Missing> {
+/// What was read at the positions that are `wanted`; what was not taken is why.
+fn chosen<T>(each: &PerPosition<T>, wanted: Wanted) -> Result<Vec<(usize, &T)>, Missing> {
     let each = each.iter().enumerate();
-    let wanted = each.filter(|(place, _)| only.is_none_or(|only| only == *place));
-    wanted
-        .map(|(place, entry)| match entry {
-            Entry::Taken(read) => Ok((place, read)),
-            Entry::NotTaken(why) => Err(why.clone()),
-        })
-        .collect()
+    let each = each.filter(|(place, _)| match wanted {
+        Wanted::At(only) => only == *place,
+        Wanted::All { .. } => true,
+    });
+    let each = each.map(|(place, entry)| match entry {
+        Entry::Taken(read) => Ok((place, read)),
+        Entry::NotTaken(why) => Err(why.clone()),
+    });
+    those_read(each, wanted.least())
+}
+
+/// The figures of several positions, of which those that are missing may be left out if at
+/// `least` so many are there.
+///
+/// # Errors
+///
+/// Why one is missing that may not be: the reason of the first.
+fn those_read<T>(
+    each: impl Iterator<Item = Result<T, Missing>>,
+    least: Option<usize>,
+) -> Result<Vec<T>, Missing> {
+    let (mut read, mut why) = (Vec::new(), None);
+    for one in each {
+        match one {
+            Ok(one) => read.push(one),
+            Err(missing) => why = why.or(Some(missing)),
+        }
+    }
+    let is_enough = least.is_some_and(|least| read.len() >= least);
+    match why.filter(|_| !is_enough) {
+        Some(why) => Err(why),
+        None => Ok(read),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Of five positions the second and the fourth are missing.
+    #[test]
+    fn those_that_are_missing_may_be_left_out_if_the_plan_says_so() {
+        let five = || {
+            (1..=5).map(|place| match place {
+                2 | 4 => Err(format!("No room at {place}")),
+                place => Ok(place),
+            })
+        };
+        assert_eq!(those_read(five(), None), Err("No room at 2".to_owned()));
+        assert_eq!(those_read(five(), Some(4)), Err("No room at 2".to_owned()));
+        assert_eq!(those_read(five(), Some(3)), Ok(vec![1, 3, 5]));
+        let all = || (1..=2).map(Ok);
+        assert_eq!(those_read(all(), None), Ok(vec![1, 2]));
+    }
 }

@@ -7,16 +7,19 @@ use super::counts::{
 use super::estimates::{estimate, limit_by, point, standing};
 use super::names::{claim, outcome};
 use super::shape::{
-    BalancePair, BalanceResult, BandPair, BandResult, CommonErrorResult, ConditionResult,
-    HoldsUnlessResult, InputDigest, MeasureResult, MeasuredPair, ResultFile, RunScatter,
-    ScatterResult, SignedRankResult, StandingResult, Statement, ValueResult,
+    BalancePair, BalanceResult, BandPair, BandResult, BeforeLimit, CommonErrorResult,
+    ConditionResult, HoldsUnlessResult, InputDigest, LeftOutPair, LeftOutResult, MeasureResult,
+    MeasuredPair, ResultFile, RunScatter, ScatterResult, SignedRankResult, StandingResult,
+    Statement, ValueResult,
 };
 use crate::files::Digest;
-use crate::job::{Bands, ConditionKind, DecisionRule, Job, Positions, Scale, ScaleAt};
+use crate::job::{
+    Bands, Bounds, ConditionKind, DecisionRule, Job, OwnLimits, Positions, Scale, ScaleAt,
+};
 use crate::judge::{
     Alone, AtPosition, Balance, Comparison, ConditionJudgement, ConditionState, Doubt, HoldsUnless,
-    InBands, Judgement, MeasureFinding, MeasureJudgement, Outliers, Pool, Reason, Reservation,
-    Scatter, SignedRank, SmokeComparison, SmokePart, ValueAlone, Verdict,
+    InBands, Judgement, LeftOut, MeasureFinding, MeasureJudgement, Outliers, Pool, Reason,
+    Reservation, Scatter, SignedRank, SmokeComparison, SmokePart, ValueAlone, Verdict,
 };
 use crate::quantity::{Quantity, Unit};
 
@@ -121,6 +124,7 @@ fn reservation(reservation: &Reservation) -> Statement {
         Reservation::MeterBehindRunIn => statement("meter-behind-run-in", None),
         Reservation::NotTakenBefore(id) => statement("not-taken-before", Some(id)),
         Reservation::WorseAt { measure: id, .. } => statement("worse-at", Some(id)),
+        Reservation::LeftOut { measure: id, .. } => statement("left-out", Some(id)),
         Reservation::GradedByOthers => statement("graded-by-others", None),
         Reservation::RepeatsDiffer(id) => statement("repeats-differ", Some(id)),
         Reservation::AttemptsDiffer(id) => statement("attempts-differ", Some(id)),
@@ -155,6 +159,7 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         exact: None,
         rate: None,
         list: None,
+        left_out: left_out(&found.left_out),
     };
     match &found.finding {
         MeasureFinding::Value(comparison) => {
@@ -199,6 +204,22 @@ fn measure(found: &MeasureJudgement) -> MeasureResult {
         MeasureFinding::Text | MeasureFinding::NotTaken { .. } => {}
     }
     result
+}
+
+/// What is left out of a figure, where something is.
+fn left_out(runs: &[Vec<LeftOut>; 2]) -> Option<LeftOutPair> {
+    let is_any = runs.iter().any(|run| !run.is_empty());
+    is_any.then(|| {
+        let [baseline, retest] = runs.each_ref().map(|run| {
+            let each = run.iter().map(|one| LeftOutResult {
+                measure: one.measure.clone(),
+                positions: one.positions.clone(),
+                read: one.read,
+            });
+            each.collect()
+        });
+        LeftOutPair { baseline, retest }
+    })
 }
 
 fn smoke_name(part: SmokePart) -> &'static str {
@@ -297,6 +318,10 @@ fn unread(part: &'static str, scale: &Scale) -> ValueResult {
         scatter: None,
         holds_unless: None,
         before: None,
+        before_limit: scale
+            .before
+            .as_ref()
+            .map(|limits| before_limit(limits, unit)),
         after: None,
         should: None,
         improvement: None,
@@ -337,6 +362,12 @@ fn value_before(
         not_taken: Some(why.to_owned()),
         baseline: before.map(|before| point(&before.found, scale.unit)),
         before: before.and_then(|before| before.standing).map(standing),
+        before_limit: scale.before.as_ref().map(|limits| BeforeLimit {
+            should: before
+                .and_then(|before| before.should)
+                .map(|should| standing(should.standing)),
+            ..before_limit(limits, scale.unit)
+        }),
         ..unread(part, scale)
     }
 }
@@ -416,6 +447,14 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
             &comparison.scale,
         ),
         before: comparison.before.map(standing),
+        before_limit: {
+            let limits = comparison.scale.before.as_ref();
+            let should = comparison.should_before;
+            limits.map(|limits| BeforeLimit {
+                should: should.map(|should| standing(should.standing)),
+                ..before_limit(limits, unit)
+            })
+        },
         after: comparison.after.map(standing),
         should: comparison.should.map(|should| standing(should.standing)),
         limit_by: {
@@ -433,6 +472,25 @@ fn value(part: &'static str, comparison: &Comparison, pool: Pool) -> ValueResult
             )
         }),
         ..unread(part, &comparison.scale)
+    }
+}
+
+/// The limits of what was in service, without a reading.
+fn before_limit(limits: &OwnLimits, unit: &Unit) -> BeforeLimit {
+    let ends = |bounds: Option<Bounds>| {
+        [Bounds::min, Bounds::max].map(|end| {
+            let end = bounds.as_ref().and_then(end);
+            end.map(|quantity| unit.from_si(quantity.si()))
+        })
+    };
+    let [min, max] = ends(limits.bounds);
+    let [should_min, should_max] = ends(limits.should);
+    BeforeLimit {
+        min,
+        max,
+        should_min,
+        should_max,
+        should: None,
     }
 }
 

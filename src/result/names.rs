@@ -21,6 +21,7 @@ pub fn claim(claim: Claim) -> &'static str {
         Claim::NoDetectable => "no-detectable-change",
         Claim::Worsened => "worsened",
         Claim::TooFewAttempts | Claim::TooFewPositions | Claim::TooFewEvents => "too-few-to-tell",
+        Claim::OtherPositions => "other-positions",
         Claim::Step(found) => step(found),
         Claim::Moved(_) | Claim::SomeMoved => "changed",
     }

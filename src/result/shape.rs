@@ -75,7 +75,7 @@ pub struct MeasureResult {
     #[schemars(extend("enum" = ["no-limit", "pass", "conditional-pass", "inconclusive", "fail"]))]
     pub outcome: &'static str,
     /// What the change as a whole amounts to.
-    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", "better", "same", "worse", null]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", "other-positions", "better", "same", "worse", null]))]
     pub change: Option<&'static str>,
     /// Value comparisons: one for `value`, one for each position of several, up to two for
     /// `smoke`.
@@ -97,6 +97,32 @@ pub struct MeasureResult {
     /// What the machine has stored.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub list: Option<ListResult>,
+    /// The positions that are left out of a figure over all positions, because they were not
+    /// read.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left_out: Option<LeftOutPair>,
+}
+
+/// What is left out of a figure that is worked out.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LeftOutPair {
+    /// Before the work.
+    pub baseline: Vec<LeftOutResult>,
+    /// After it.
+    pub retest: Vec<LeftOutResult>,
+}
+
+/// The positions of one measure that are left out.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LeftOutResult {
+    /// The measure's id.
+    pub measure: String,
+    /// The names of the positions.
+    pub positions: Vec<String>,
+    /// How many positions were read.
+    pub read: usize,
 }
 
 /// The balance of both runs.
@@ -183,7 +209,7 @@ pub struct ValueResult {
     /// The difference as a fraction of the baseline.
     pub relative: Option<EstimateResult>,
     /// What the change amounts to.
-    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", null]))]
+    #[schemars(extend("enum" = ["improved", "apparently-improved", "no-detectable-change", "worsened", "changed", "too-few-to-tell", "other-positions", null]))]
     pub change: Option<&'static str>,
     /// How the readings scatter; null where nothing was repeated.
     pub scatter: Option<ScatterResult>,
@@ -192,6 +218,9 @@ pub struct ValueResult {
     pub holds_unless: Option<HoldsUnlessResult>,
     /// The zone of the baseline at the limit.
     pub before: Option<StandingResult>,
+    /// The limit of what was in service, at which the baseline is placed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub before_limit: Option<BeforeLimit>,
     /// The zone of the retest at the limit.
     pub after: Option<StandingResult>,
     /// The zone of the retest at what it should be besides.
@@ -201,6 +230,22 @@ pub struct ValueResult {
     /// In which of the bands of the plan it lies, before and after.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bands: Option<BandPair>,
+}
+
+/// The limit of what was in service, which holds for the baseline.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BeforeLimit {
+    /// The lower bound.
+    pub min: Option<f64>,
+    /// The upper bound.
+    pub max: Option<f64>,
+    /// What it should at least be besides.
+    pub should_min: Option<f64>,
+    /// What it should at most be besides.
+    pub should_max: Option<f64>,
+    /// The zone of the baseline at what it should be besides.
+    pub should: Option<StandingResult>,
 }
 
 /// A value among the bands of a standard, before and after.

@@ -177,7 +177,8 @@ pub fn sign_note(exacts: &ExactsAt, words: &Words) -> String {
         | Claim::TooFewEvents
         | Claim::Step(_)
         | Claim::Moved(_)
-        | Claim::SomeMoved => "sign-note",
+        | Claim::SomeMoved
+        | Claim::OtherPositions => "sign-note",
     };
     words.say_with(
         id,

@@ -6,7 +6,14 @@ use crate::job::{Expression, Formula, Function, InputOf, Limits, Operator, Over}
 
 /// The formula of a figure in words and signs.
 pub fn text(formula: &Formula, limits: &Limits, words: &Words) -> String {
-    words.say_with("worked-out", &[("formula", &alone(formula, limits, words))])
+    let text = words.say_with("worked-out", &[("formula", &alone(formula, limits, words))]);
+    match formula.least_read {
+        None => text,
+        Some(least) => {
+            let variables = [("formula", text.as_str()), ("count", &least.to_string())];
+            words.say_with("worked-out-least", &variables)
+        }
+    }
 }
 
 /// The same without a word before it.
@@ -143,6 +150,7 @@ mod tests {
                 at: None,
             }],
             expression,
+            least_read: None,
         };
         let limits = Limits {
             rule: DecisionRule::Simple,

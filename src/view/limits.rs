@@ -1,12 +1,14 @@
 //! Limits, outcomes and changes in words.
 
+use std::sync::Arc;
+
 use super::exact;
 use super::figures::{self, limit, written};
 use super::formula;
 use super::words::Words;
 use crate::job::{
-    Better, Bounds, Formula, Improvement, Kind, Limits, Measure, PressureReference, Scale, ScaleAt,
-    Target, Within,
+    Better, Bounds, Formula, Improvement, Kind, Limits, Measure, OwnLimits, PressureReference,
+    Scale, ScaleAt, Target, Within,
 };
 use crate::judge::{Claim, Comparison, Moved, Outcome, SmokePart};
 use crate::quantity::{Estimate, Quantity, Unit};
@@ -106,7 +108,22 @@ pub fn in_short(comparison: &Comparison, words: &Words) -> String {
     let came_to = |_, _: &Formula, end: Option<Quantity>| {
         end.map_or_else(String::new, |end| figures::limit_worked_out(end, words))
     };
-    limit_alone(&comparison.scale, &came_to, words)
+    limit_alone(&not_printed(&comparison.scale), &came_to, words)
+}
+
+/// A scale without what the manual prints.
+fn not_printed(scale: &Scale) -> Scale {
+    let before = scale.before.as_ref().map(|before| {
+        Arc::new(OwnLimits {
+            as_printed: None,
+            ..(**before).clone()
+        })
+    });
+    Scale {
+        as_printed: None,
+        before,
+        ..scale.clone()
+    }
 }
 
 /// The limit of one position in each run, where it is worked out there.
@@ -127,12 +144,16 @@ fn end_in_run(end: &Option<Estimate>, unit: &Unit, words: &Words) -> String {
 
 /// A limit with all that is said of it; `told` words an end that is worked out.
 fn whole(scale: &Scale, told: &Told<'_>, words: &Words) -> String {
-    as_printed(scale, limit_alone(scale, told, words), words)
+    as_printed(
+        scale.as_printed.as_ref(),
+        limit_alone(scale, told, words),
+        words,
+    )
 }
 
 /// A limit beside which the manual's own words stand, where they are given.
-fn as_printed(scale: &Scale, text: String, words: &Words) -> String {
-    match &scale.as_printed {
+fn as_printed(printed: Option<&String>, text: String, words: &Words) -> String {
+    match printed {
         None => text,
         Some(printed) => {
             let variables = [("limit", text.as_str()), ("printed", printed)];
@@ -166,7 +187,27 @@ fn limit_alone(scale: &Scale, told: &Told<'_>, words: &Words) -> String {
         let should = bounds(should, scale.unit, words);
         text = words.say_with("limit-should", &[("limit", &text), ("should", &should)]);
     }
-    text
+    match &scale.before {
+        None => text,
+        Some(before) => {
+            let before = of_service(before, scale.unit, words);
+            words.say_with("limit-and-before", &[("limit", &text), ("before", &before)])
+        }
+    }
+}
+
+/// The limit of what was in service, which holds for the baseline.
+fn of_service(limits: &OwnLimits, unit: &Unit, words: &Words) -> String {
+    let must = limits.bounds.map(|limit| bounds(limit, unit, words));
+    let must = must.unwrap_or_default();
+    let text = match limits.should {
+        None => must,
+        Some(should) => {
+            let should = bounds(should, unit, words);
+            words.say_with("limit-should", &[("limit", &must), ("should", &should)])
+        }
+    };
+    as_printed(limits.as_printed.as_ref(), text, words)
 }
 
 /// The whole limit of several positions: what all have in common, and whether each has its
@@ -178,7 +219,7 @@ pub fn of_scales(scales: &ScaleAt, plan: &Limits, words: &Words) -> String {
     let common_part = (!text.is_empty()).then_some(text);
     let parts = own.into_iter().chain(common_part);
     let text = parts.collect::<Vec<_>>().join(&words.say("limit-and"));
-    as_printed(common, text, words)
+    as_printed(common.as_printed.as_ref(), text, words)
 }
 
 fn improvement_words(improvement: Improvement, scale: &Scale, words: &Words) -> String {
@@ -218,7 +259,7 @@ pub fn of_each(measure: &Measure, plan: &Limits, words: &Words) -> String {
 pub fn of_each_in_short(measure: &Measure, plan: &Limits, words: &Words) -> String {
     let mut measure = measure.clone();
     if let Kind::ValueAt(scales) = &mut measure.kind {
-        scales.common.as_printed = None;
+        scales.common = not_printed(&scales.common);
     }
     of_each(&measure, plan, words)
 }
@@ -275,6 +316,7 @@ pub fn claim(claim: Claim, words: &Words) -> String {
     words.say(match claim {
         Claim::Step(step) => return exact::step(step, words),
         Claim::TooFewEvents => "change-too-few-events",
+        Claim::OtherPositions => "change-other-positions",
         Claim::Improved => "change-improved",
         Claim::Apparent => "change-apparent",
         Claim::NoDetectable => "change-none",

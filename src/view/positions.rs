@@ -194,7 +194,8 @@ fn paired_note(counts: &PassesAt, words: &Words) -> String {
         | Claim::TooFewEvents
         | Claim::Step(_)
         | Claim::Moved(_)
-        | Claim::SomeMoved => "paired-note",
+        | Claim::SomeMoved
+        | Claim::OtherPositions => "paired-note",
     };
     words.say_with(id, &variables)
 }

@@ -6,7 +6,7 @@ use super::figures;
 use super::places;
 use super::words::Words;
 use crate::job::{Condition, Limits};
-use crate::judge::{Doubt, Reason, Reservation};
+use crate::judge::{Doubt, LeftOut, Reason, Reservation};
 
 /// The reasons of a verdict that is not "verified", one sentence each; all
 /// conditions of one kind in one sentence.
@@ -227,6 +227,7 @@ fn subject(reservation: &Reservation, material: &Material<'_>) -> Option<String>
         | Reservation::MeterBehindRunIn
         | Reservation::GradedByOthers
         | Reservation::WorseAt { .. }
+        | Reservation::LeftOut { .. }
         | Reservation::LookAgain(_) => return None,
     })
 }
@@ -283,6 +284,7 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
             );
             words.say_with("reservation-worse-at", &[("name", &name), ("at", &at)])
         }
+        Reservation::LeftOut { measure: id, runs } => left_out(id, runs, material, words),
         Reservation::RepeatsDiffer(id) => measure("reservation-repeats-differ", id),
         Reservation::CalibrationOverdue { instrument, due } => {
             let kind = material
@@ -296,4 +298,31 @@ pub fn reservation(reservation: &Reservation, material: &Material<'_>, words: &W
             )
         }
     }
+}
+
+/// What is left out of the figure `id` in the runs that have something left out.
+fn left_out(id: &str, runs: &[Vec<LeftOut>; 2], material: &Material<'_>, words: &Words) -> String {
+    let limits = &material.job.plan.limits;
+    let [before, after] = runs.each_ref().map(|run| {
+        let each = run.iter().filter_map(|one| {
+            let at = limits.measure(&one.measure)?.kind.at()?;
+            let positions = places::several(at, &one.positions, words);
+            let variables = [
+                ("at", positions.as_str()),
+                ("read", &one.read.to_string()),
+                ("of", &at.len().to_string()),
+                ("many", &places::many(at, words)),
+            ];
+            Some(words.say_with("left-out-over", &variables))
+        });
+        each.collect::<Vec<_>>().join("; ")
+    });
+    let name = measure_name(material, id);
+    let message = match (before.as_str(), after.as_str()) {
+        ("", _) => "reservation-left-out-after",
+        (_, "") => "reservation-left-out-before",
+        (_, _) => "reservation-left-out-both",
+    };
+    let variables = [("name", &*name), ("before", &*before), ("after", &*after)];
+    words.say_with(message, &variables)
 }

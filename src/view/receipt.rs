@@ -166,7 +166,12 @@ fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> 
         RunFigure::Alone(Alone::Value(one)) => (
             limits::with_unit_of(&measure.name, one.scale.unit),
             figures::value_pm(&one.found, one.scale.unit, one.scale.bounds, words),
-            limits::of_scale(&one.scale, plan, words),
+            // Where what was in service has its own limit, that of the repaired machine stands
+            // beside it.
+            match measure.kind.scale().and_then(|scale| scale.before.as_ref()) {
+                Some(_) => limit(),
+                None => limits::of_scale(&one.scale, plan, words),
+            },
         ),
         RunFigure::ValueAt(scales, all) => {
             let unit = scales.common.unit;

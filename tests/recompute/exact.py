@@ -106,7 +106,7 @@ def judge_exact(measure, before, after, positions, fair):
             "at_limit": worst(row["outcome"] for row in rows if row["retest"] is not None),
             "not_taken": missing[1], "not_taken_before": missing[0], "worse_at": worse_at,
             "once": "at" not in measure,
-            "graded_twice": bool(common.grades) and all(any("grade" in row for row in run.values()) for run in (before, after))}
+            "graded_twice": bool(common.grades) and any(all("grade" in run[p] for run in (before, after)) for p in positions)}
 
 
 def claimed_step(step, fair):

@@ -3,7 +3,7 @@
 import math
 
 from figures import measured_as_read, Pair
-from formula import EXTREMES, NoFigure, OF_ALL, OF_ONE
+from formula import EXTREMES, Formula, NoFigure, OF_ALL, OF_ONE
 from units import SORT, STEP_OF
 from worked_out import WorkedOut
 from written import as_read
@@ -140,6 +140,7 @@ def worked_out(maker, measures, conditions):
             if sum(text.count(f"{name}(") for name in EXTREMES) > 4 or SORT[unit] == "ratio" and set("/^") & set(text):
                 continue
             measure = {"id": f"w{i}", "name": f"Worked out {i}", "kind": "value", "unit": unit, "worked_out": text}
+            leave_out(maker.later, measure, measured, job)
             one = sensible(measure, writer, job)
             if one and one.names and any(n in measured for n in one.names):
                 break
@@ -151,6 +152,15 @@ def worked_out(maker, measures, conditions):
         measured[measure["id"]] = WorkedOut(as_read(measure), job, measured)
         found.append((measure | {"names": one.names}, None))
     return found
+
+
+def leave_out(later, measure, measured, job):
+    """Lets a figure over all positions leave out those that were not read."""
+    formula = Formula(measure["worked_out"], job["limits"].get("table", []))
+    one_figure = all(measured[name].positions == [None] for name in formula.at_hand if name in measured)
+    several = [len(measured[name].positions) for name in formula.whole if measured[name].positions != [None]]
+    if one_figure and several and min(several) > 1 and "sum(" not in measure["worked_out"] and later.some(0.7):
+        measure["least_read"] = int(later.random.integers(2, min(several) + 1))
 
 
 def sensible(measure, writer, job):

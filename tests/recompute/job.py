@@ -52,7 +52,9 @@ def judge_measure(job, measure, all_measured, fair, theirs):
     why = missing(job, measure, measured, limits)
     found = {"id": measure["id"], "required": measure.get("required", False), "values": [], "counts": [],
              "fair_conditions": fair, "exact": None, "rate": None, "list": None, "balance": None, "paired": None, "change": None, "outcome": "no-limit", "was": "no-limit",
-             "not_taken": False, "not_taken_before": False}
+             "not_taken": False, "not_taken_before": False, "left_out": None}
+    if any(left := getattr(measured, "left_out", [])):
+        found["left_out"] = dict(zip(RUNS, left))
     if why[1]:
         return found | {"outcome": "inconclusive", "not_taken": True, "measured": read_once(job, measure, measured, runs)}
     if "passes" in measure["kind"]:

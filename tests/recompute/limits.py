@@ -42,6 +42,8 @@ class Limits:
     def of(self, p, which):
         """Both bounds in one run, as estimates; None where there is none or it is not known."""
         table = self.own.get(p, self.measure)
+        if self.missing(p, which):  # neither is given, not even one that is fixed
+            return None, None
         low, high = (exactly(x, abs(float(table.get("target", 0)))) for x in fixed_bounds(table, self.measure))
         found = {"min": low, "max": high}
         if self.depends(p):
@@ -66,6 +68,14 @@ class Limits:
     def should(self, p):
         table = self.own.get(p, self.measure)
         return exactly(table.get("should_min")), exactly(table.get("should_max"))
+
+    def before(self, p):
+        """The bounds of what was in service, and what it should be besides; None where it has none of its own."""
+        table = self.own.get(p, {}).get("before") or self.measure.get("before")
+        if table is None:
+            return None
+        low, high = (exactly(x, abs(float(table.get("target", 0)))) for x in fixed_bounds(table, table))
+        return (low, high), (exactly(table.get("should_min")), exactly(table.get("should_max")))
 
     def as_result(self, p, read):
         """What the result says of bounds that depend."""
@@ -103,6 +113,9 @@ class FixedLimits:
 
     def should(self, p):
         return None, None
+
+    def before(self, p):
+        return None
 
     def as_result(self, p, read):
         return None

@@ -19,24 +19,11 @@ def digits(x, n=4):
     return float(f"{x:.{n}g}")
 
 
-class Maker:
-    """One random job; every choice comes from one seed."""
+class Chance:
+    """Random choices from one seed."""
 
-    def __init__(self, seed):
-        self.random = np.random.default_rng(seed)
-        self.tools, self.units, self.tables, self.tables_made = [], [], [], 0
-        cylinders = int(self.random.integers(1, 9))
-        self.sets = {"cylinders": list(range(1, cylinders + 1))}
-        for name, one, names in (("phases", "phase", ["U", "V", "W"]), ("bearings", "bearing", ["drive end", "fan end"]),
-                                 ("wheels", "wheel", int(self.pick(2, 3, 4, 6)))):
-            if self.some(0.4):
-                self.sets[name] = names if isinstance(names, list) else list(range(1, names + 1))
-        self.points = [maker_limits.points(self)] if self.some(0.5) else []
-        self.sets |= {table["id"]: table["settings"] for table in self.points}
-
-    def next_table(self):
-        self.tables_made += 1
-        return self.tables_made
+    def __init__(self, *seed):
+        self.random = np.random.default_rng(seed if len(seed) > 1 else seed[0])
 
     def some(self, p):
         return self.random.random() < p
@@ -51,6 +38,31 @@ class Maker:
         """A multiple of U: at an edge of a zone, just beside it, or anywhere."""
         beside = 1e-6 * self.pick(-1, 1)
         return self.pick(0, 0, 0, 1, -1, 1 + beside, -1 + beside, beside, 1.3, *self.random.uniform(-4, 4, 3))
+
+
+class Maker(Chance):
+    """One random job; every choice comes from one seed.
+
+    What a later version of the format added is chosen by a generator of its own, `later`, so that the
+    jobs of a seed stay what they were in all else.
+    """
+
+    def __init__(self, seed):
+        super().__init__(seed)
+        self.later = Chance(seed, 1)
+        self.tools, self.units, self.tables, self.tables_made = [], [], [], 0
+        cylinders = int(self.random.integers(1, 9))
+        self.sets = {"cylinders": list(range(1, cylinders + 1))}
+        for name, one, names in (("phases", "phase", ["U", "V", "W"]), ("bearings", "bearing", ["drive end", "fan end"]),
+                                 ("wheels", "wheel", int(self.pick(2, 3, 4, 6)))):
+            if self.some(0.4):
+                self.sets[name] = names if isinstance(names, list) else list(range(1, names + 1))
+        self.points = [maker_limits.points(self)] if self.some(0.5) else []
+        self.sets |= {table["id"]: table["settings"] for table in self.points}
+
+    def next_table(self):
+        self.tables_made += 1
+        return self.tables_made
 
     def unit_like(self, unit, p):
         return self.pick(*UNITS[SORT[unit]]) if self.some(p) else unit
@@ -367,6 +379,7 @@ class Maker:
         conditions = [self.condition(name) for name in names]
         measures += worked_out(self, measures, conditions) if self.some(0.6) else []
         maker_limits.depend(self, measures, conditions)
+        maker_limits.of_service(self, measures, conditions)
         for condition, _ in conditions:
             if self.some(0.35):
                 condition["concerns"] = [m["id"] for m, _ in measures if self.some(0.5)] or [measures[0][0]["id"]]

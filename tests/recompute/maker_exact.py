@@ -28,7 +28,7 @@ def grade(maker, measure, places):
     measure |= {"kind": "grade", "grades": grades}
     if maker.some(0.75):
         measure["at_least"] = spelled(maker, maker.pick(*grades, grades[-1]))
-    own_rows(maker, measure, places, lambda: {"at_least": spelled(maker, maker.pick(*grades))})
+    own_rows(maker.later, measure, places, lambda: {"at_least": spelled(maker.later, maker.later.pick(*grades))})
     return pair_of(maker, len(grades), places, lambda v: {"grade": spelled(maker, grades[v])})
 
 
@@ -56,7 +56,7 @@ def count(maker, measure, places):
     if "better" not in measure and not {"min_count", "max_count"} & set(measure) and maker.some(0.5):
         measure["better"] = maker.pick("lower", "higher")
     if measure.get("better") != "inside":
-        own_rows(maker, measure, places, lambda: own_counts(maker))
+        own_rows(maker.later, measure, places, lambda: own_counts(maker.later))
     return pair_of(maker, int(maker.pick(2, 4, 8, 8)), places, lambda v: {"count": v})
 
 

@@ -93,6 +93,31 @@ def row_targets(maker, measure, rows, est_of, unit):
         measure |= shared
 
 
+def of_service(maker, measures, conditions):
+    """Gives some measures, or rows of their limits, another limit for what was in service."""
+    later, job, above = maker.later, job_of(maker, [(strip(m), r) for m, r in measures], conditions), {}
+    for (measure, _), m in zip(measures, job["limits"]["measure"]):
+        if m["kind"] != "value":
+            continue
+        above[m["id"]] = mine = WorkedOut(m, job, above) if "worked_out" in m else measured_as_read(m, job)
+        baseline = list(mine.by_run[0].values())
+        tables = [measure] * bool({"min", "max", "target"} & set(m)) + measure.get("limit_rows", [])
+        for table in tables if baseline and not {"min_by", "max_by"} & set(m) else []:
+            if later.some(0.35):
+                est = later.pick(*baseline).estimate()
+                table["before"] = own = {}
+                place = lambda: max(-200.0, float(est.value) + later.edge() * (est.expanded() or 0.1))
+                for key in later.pick(("min",), ("max",), ("min", "max"), ("min", "max")):
+                    own[key] = place()
+                if len(own) == 2 and own["min"] >= own["max"]:
+                    own["max"] = own["min"] + later.size(-3, 1)
+                if later.some(0.4):
+                    key = later.pick(*(f"should_{end}" for end in own))
+                    x = place()
+                    if own.get("min", -math.inf) <= x <= own.get("max", math.inf):
+                        own[key] = x
+
+
 # --- Limits that depend on other readings of the same run ---
 
 

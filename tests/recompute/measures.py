@@ -175,6 +175,11 @@ def changes_of(gain, difference, size, level=LEVEL):
     return found
 
 
+def over_others(pair):
+    """Whether the figures of both runs are worked out over other positions."""
+    return getattr(pair.measured, "over_others", False)
+
+
 def of_several(shared, own):
     """Of several looks: what is better or worse at the shared level, else what has changed."""
     change = overall("no-detectable-change" if c == "changed" else c for c in shared)
@@ -235,6 +240,7 @@ class Rules:
     def __init__(self, measure, limits, p, rule, better, improvement=(None, None)):
         self.bands = [limits.of(p, which) for which in (0, 1)]
         self.should, self.limited = limits.should(p), limits.limited(p)
+        self.service = limits.before(p)
         self.rule, self.better, (self.by, self.percent) = rule, better, improvement
         self.standard, self.limits = measure.get("bands"), limits
 
@@ -245,6 +251,19 @@ class Rules:
         return {"part": pair.part, "position": pair.position, "unit": pair.unit, "min": low, "max": high,
                 "should_min": least, "should_max": most, "setting_unit": getattr(pair.measured, "setting_unit", None),
                 "limit_by": self.limits.as_result(pair.position, pair.readings)}
+
+
+    def of_baseline(self):
+        """The bounds at which the baseline is placed."""
+        return self.service[0] if self.service else self.bands[0]
+
+    def before_limit(self, baseline, theirs, size):
+        """What the result says of the limit of what was in service."""
+        if self.service is None:
+            return None
+        (low, high), (least, most) = [[bound and bound.value for bound in band] for band in self.service]
+        should = standing(baseline, *self.service[1], self.rule, (theirs.get("before_limit") or {}).get("should"), size) if baseline else None
+        return {"min": low, "max": high, "should_min": least, "should_max": most, "should": should}
 
 
 def bands_of(estimates, standard, size, theirs):
@@ -273,13 +292,16 @@ def compare(pair, rules, fair, as_measured, theirs):
         share_gain = pair.combined(gain.value / abs(pair.values[0]), (-(pair.values[1] / pair.values[0]) / pair.values[0], 1 / pair.values[0]))
         improvement = standing(share_gain, exactly(required), None, rule, theirs.get("improvement"), 1.0)
     options = {claimed(change, fair) for change in changes_of(gain, difference, size)}
+    if over_others(pair) and options != {None}:
+        options = {"other-positions"}
     common = pair.common and {"instrument": pair.common["id"], "reason": pair.common["common_error"]}
     row = {
         **rules.shown(pair), "baseline": before, "retest": after, "difference": difference, "relative": share,
         "change": tie(options, theirs.get("change")), "common_error": common,
         "signed_rank": signed_rank(converted_values(pair)) if pair.measured.pairs_count else None,
         "as_measured": as_measured and dict(zip(("baseline", "retest"), as_measured.estimates())),
-        "before": standing(before, *rules.bands[0], rule, theirs.get("before"), size),
+        "before": standing(before, *rules.of_baseline(), rule, theirs.get("before"), size),
+        "before_limit": rules.before_limit(before, theirs, size),
         "after": standing(after, *rules.bands[1], rule, theirs.get("after"), size),
         "should": standing(after, *rules.should, rule, theirs.get("should"), size),
         "bands": bands_of((before, after), rules.standard, size, theirs),
@@ -329,8 +351,9 @@ def not_compared(pair, rules, why, theirs):
     row = dict.fromkeys(("baseline", "difference", "relative", "change", "common_error", "signed_rank", "scatter",
                          "before", "after", "should", "improvement", "holds_unless"))
     row |= {**rules.shown(pair), "baseline": baseline, "retest": retest, "not_taken": why,
-            "bands": bands_of((baseline, retest), rules.standard, size_of(pair), theirs)}
-    for key, est, band in (("before", baseline, rules.bands[0]), ("after", retest, rules.bands[1]), ("should", retest, rules.should)):
+            "bands": bands_of((baseline, retest), rules.standard, size_of(pair), theirs),
+            "before_limit": rules.before_limit(baseline, theirs, size_of(pair))}
+    for key, est, band in (("before", baseline, rules.of_baseline()), ("after", retest, rules.bands[1]), ("should", retest, rules.should)):
         if est:
             row[key] = standing(est, *band, rules.rule, theirs.get(key), size_of(pair))
     return row, NotCompared(row, rules.rule, requirement, rules.limited)
@@ -421,7 +444,7 @@ def judge_values(measure, runs, measured, limits, rule, tools, fair, theirs):
     changes = [{claimed(c, fair) for c in changes_of(v.gain, v.row["difference"], v.size, 1 - 0.05 / looks)} for v in compared]
     own = [v.row["change"] for v in compared]
     change = tie({of_several(chosen, own) for chosen in every(*changes)} or {None}, theirs.get("change"))
-    if len(compared) == 1:
+    if len(compared) == 1 or "other-positions" in own:
         change = own[0]
     elif not compared:
         change = None

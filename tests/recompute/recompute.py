@@ -122,9 +122,7 @@ def check(program, folder):
 # are printed, and fail nothing.
 OPEN = {
     248: "an uncertainty of 10⁻¹² of the value: rounding shows in a probability",
-    266: "the program refuses a formula for the number of its extremes",
     427: "a zone at its very edge, where the slopes of a formula cancel but for rounding",
-    513: "of a worked-out figure and its limit, which reason stands first; the rules do not say",
     749: "by the rules the reading is at a row (2·10⁻¹⁰ K from it); the recomputation has it above",
 }
 

@@ -32,6 +32,7 @@ def of_measures(measures):
         said += [("scatter-not-known", m["id"])] if m.get("scatter_missing") else []
         said += [("attempts-differ", m["id"])] if m.get("attempts_differ") else []
         said += [("not-as-it-should", m["id"])] if m.get("not_as_it_should") else []
+        said += [("left-out", m["id"])] if m["left_out"] else []
         said += [("worse-at", m["id"])] if m.get("worse_at") else []
         read = m.get("measured", [])
         said += [("scatters-differ", m["id"])] if any(r.scatter.kept_apart for r in read) else []

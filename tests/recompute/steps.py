@@ -22,7 +22,7 @@ class Moved:
         return value, {key: 1.0}, size, None
 
     def all_of(self, name):
-        return {p: self.at(name, p) for p in self.parts.measured[name].positions}
+        return {p: self.at(name, p) for p in self.parts.places(name)}
 
 
 def step_part(formula, parts, position, choice):

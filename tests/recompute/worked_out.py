@@ -38,9 +38,22 @@ class Parts:
     `behind` are the readings that stand behind what was named so far, in that order.
     """
 
-    def __init__(self, measured, which, conditions, whole=()):
+    def __init__(self, measured, which, conditions, whole=(), least=None):
         self.measured, self.which, self.conditions = measured, which, conditions
-        self.whole, self.behind = whole, {}
+        self.whole, self.least, self.behind = whole, least, {}
+
+    def places(self, name):
+        """The positions of a measure of which all are taken: those that were read, where some may be left out."""
+        measured = self.measured[name]
+        return [p for p in measured.positions if self.least is None or p in measured.by_run[self.which]]
+
+    def needed(self, name):
+        """All of them have to be read, or so many as the plan says."""
+        measured = self.measured[name]
+        read = measured.by_run[self.which]
+        unread = [p for p in measured.positions if p not in read]
+        if unread and (self.least is None or len(read) < self.least):
+            raise NotTaken(measured.why[self.which].get(unread[0]))
 
     def at(self, name, position):
         """A part as its value, its slope by each reading behind it, what was rounded, and the gross slopes."""
@@ -49,9 +62,10 @@ class Parts:
             return self.conditions[name].value, {(name, None): 1.0}, 0.0, None
         measured = self.measured[name]
         place = position if measured.positions != [None] else None
-        for needed in measured.positions if name in self.whole else [place]:
-            if needed not in measured.by_run[self.which]:
-                raise NotTaken(measured.why[self.which].get(needed))
+        if name in self.whole:
+            self.needed(name)
+        if place not in measured.by_run[self.which]:
+            raise NotTaken(measured.why[self.which].get(place))
         part = measured.by_run[self.which][place]
         if not isinstance(part, Figure):
             self.behind[name, place] = part
@@ -60,7 +74,7 @@ class Parts:
         return part.value, dict(part.slopes), part.size, dict(part.gross)
 
     def all_of(self, name):
-        return {p: self.at(name, p) for p in self.measured[name].positions}
+        return {p: self.at(name, p) for p in self.places(name)}
 
 
 class Figure:
@@ -170,6 +184,18 @@ def figure(formula, parts, position, name, run_to_run, most=math.inf):
     return Figure(number, Bound(u), name, position, run_to_run, {}, step)
 
 
+def left_out(formula, measured, which, least):
+    """What a figure leaves out in one run, itself and by the figures that it names."""
+    found = []
+    for name in dict.fromkeys(name for name in formula.named if name in measured):
+        one = measured[name]
+        unread = [p for p in one.positions if p not in one.by_run[which]]
+        own = [{"measure": name, "positions": unread, "read": len(one.by_run[which])}] if unread else []
+        for left in (own if least is not None and name in formula.whole else []) + getattr(one, "left_out", [[], []])[which]:
+            found += [left] if left not in found else []
+    return found
+
+
 class WorkedOut:
     """One such measure in both runs; stands where a Measured may stand."""
 
@@ -194,20 +220,26 @@ class WorkedOut:
         self.run_to_run = RunToRun(measure["run_to_run"]) if "run_to_run" in measure else None
         self.variation_known = bool(self.run_to_run) or (
             len(names) == len(formula.named) and all(measured[name].variation_known for name in names))
-        self.by_run, self.why = [{}, {}], [{}, {}]
+        self.by_run, self.why, self.left_out = [{}, {}], [{}, {}], [[], []]
         for which, run in enumerate(("baseline", "retest")):
             tables = job[run].get("condition", {})
             conditions = {name: Reading(tables[name], tables[name], asked[name]["unit"], job["tools"])
                           for name in formula.named if name in asked}
             for position in self.positions:
-                parts = Parts(measured, which, conditions, formula.whole)
+                parts = Parts(measured, which, conditions, formula.whole, measure.get("least_read"))
                 try:
                     for part in formula.named:  # the first that was not read, in the order of the formula
-                        parts.at(part, position if part in formula.at_hand or part in asked else measured[part].positions[0])
+                        if part in formula.at_hand or part in asked:
+                            parts.at(part, position)
+                        else:
+                            parts.needed(part)
                     self.by_run[which][position] = figure(formula, parts, position, measure["id"], self.run_to_run,
                                                           most / len(self.positions))
                 except NotTaken as why:
                     self.why[which][position] = why.args[0]
+            if self.by_run[which]:
+                self.left_out[which] = left_out(formula, measured, which, measure.get("least_read"))
+        self.over_others = all(self.by_run) and self.left_out[0] != self.left_out[1]
 
     def scatter_of(self, before, after, wb, wa, _):
         """One estimate of both runs is one component, as is what is stated of a machine."""

@@ -189,6 +189,55 @@ fn a_limit_beyond_the_ends_of_its_table() {
     }
 }
 
+/// The limit of what was in service.
+#[test]
+fn a_limit_of_what_was_in_service_that_is_none() {
+    let of = |to: &str, message: &str, hint: &str| {
+        let folder = Folder::copy_of("frost-fan");
+        folder.replace("limits.toml", "min = 9.6", to);
+        let found = folder.check();
+        let line = folder.line("limits.toml", "before = ");
+        expect(&found, &format!("limits.toml:{line}:"), message, hint);
+    };
+    of(
+        "min = 9.6\nbefore = { }",
+        "`before` states no limit",
+        "add `min`, `max` or both, or `target`, or delete it",
+    );
+    of(
+        "min = 9.6\nbefore = { min = 9, max = 8 }",
+        "`min` is greater than `max`",
+        "swap them or correct one",
+    );
+    of(
+        "min = 9.6\nbefore = { should_min = 9 }",
+        "`should_min` goes with a limit that must be met, and there is none",
+        "write the only limit there is as `min` or `max`",
+    );
+    of(
+        "min_by = \"0.8 * battery\"\nbefore = { min = 9 }",
+        "`before` does not stand beside a limit that is worked out in each run",
+        "delete one of the two",
+    );
+    of(
+        "before = { min = 9 }",
+        "`before` is the limit of what was in service, and the retest has none",
+        "add `min`, `max` or `target`: what the retest has to keep",
+    );
+    let folder = Folder::copy_of("frost-fan");
+    folder.replace(
+        "limits.toml",
+        "kind = \"smoke\"",
+        "kind = \"smoke\"\nbefore = { max = 9 }",
+    );
+    expect(
+        &folder.check(),
+        "limits.toml:",
+        "`before` does not apply to this kind of measure",
+        "delete it, or change `kind`",
+    );
+}
+
 #[test]
 fn limits_that_come_to_the_wrong_order() {
     let folder = Folder::copy_of("frost-fan");

@@ -93,6 +93,69 @@ fn limits_of_single_positions() {
     );
 }
 
+/// What may be left out of a figure over all positions.
+#[test]
+fn figures_over_those_that_were_read() {
+    let of = |formula: &str, least: &str, message: &str, hint: &str| {
+        let folder = Folder::copy_of("grain-fan-motor");
+        let to = format!("worked_out = \"{formula}\"\n{least}");
+        folder.replace("limits.toml", UNBALANCE, &to);
+        let found = folder.check();
+        let line = folder.line("limits.toml", least);
+        expect(&found, &format!("limits.toml:{line}:"), message, hint);
+    };
+    let unbalance = "100 * greatest-deviation(current) / mean(current)";
+    of(
+        unbalance,
+        "least_read = 4",
+        "there are no 4 phases, but 3",
+        "write how many must have been read at least",
+    );
+    of(
+        "100 * sum(current) / mean(current)",
+        "least_read = 2",
+        "a sum of fewer positions is another figure",
+        "delete `least_read`, or use `mean(…)`",
+    );
+    of(
+        "100 * current / mean(current)",
+        "least_read = 2",
+        "`least_read` is of one figure, and this formula gives one for each phase",
+        "delete it: a position that was not read has no figure",
+    );
+    of(
+        unbalance,
+        "least_read = 1",
+        "`least_read` is out of range",
+        "it must be between 2 and 64",
+    );
+    let folder = Folder::copy_of("frost-fan");
+    let plan = std::fs::read_to_string(folder.file("limits.toml")).unwrap();
+    let more = "[[measure]]\nid = \"more\"\nname = \"More\"\nkind = \"value\"\nunit = \"V\"\n\
+                worked_out = \"2 * crank-voltage\"\nleast_read = 3\n";
+    std::fs::write(folder.file("limits.toml"), format!("{plan}\n{more}")).unwrap();
+    let line = folder.line("limits.toml", "least_read");
+    expect(
+        &folder.check(),
+        &format!("limits.toml:{line}:"),
+        "this formula takes nothing of all positions",
+        "delete `least_read`, or use `mean(…)`, `spread(…)` and the like",
+    );
+    let folder = Folder::copy_of("grain-fan-motor");
+    folder.replace(
+        "limits.toml",
+        CURRENT,
+        &format!("{CURRENT}\nleast_read = 2"),
+    );
+    let line = folder.line("limits.toml", "least_read");
+    expect(
+        &folder.check(),
+        &format!("limits.toml:{line}:"),
+        "`least_read` is of a figure that is worked out over several positions",
+        "delete it, or add `worked_out`",
+    );
+}
+
 #[test]
 fn rows_of_positions() {
     let run = "retest.toml";

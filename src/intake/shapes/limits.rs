@@ -139,6 +139,9 @@ pub struct LimitRow {
     /// The limit as the manual prints it.
     #[schemars(length(min = 1, max = 200))]
     pub as_printed: Option<String>,
+    /// The limit of what was in service there, which holds for the baseline. Left out, that of
+    /// the measure holds.
+    pub before: Option<BeforeTable>,
     /// The least acceptable grade there. For `grade`.
     #[schemars(length(min = 1, max = 40))]
     pub at_least: Option<String>,
@@ -148,6 +151,32 @@ pub struct LimitRow {
     /// The least acceptable number there. For `count`.
     #[schemars(range(max = 100_000))]
     pub min_count: Option<u32>,
+}
+
+/// The limit of what was in service, such as a worn part, where it is not that of a new or
+/// repaired one.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BeforeTable {
+    /// The least acceptable value, in `unit`.
+    pub min: Option<f64>,
+    /// The greatest acceptable value, in `unit`.
+    pub max: Option<f64>,
+    /// The figure that is wanted, in `unit`, with `within` or `within_percent`.
+    pub target: Option<f64>,
+    /// How far from `target` a value may be, to either side.
+    #[schemars(range(min = 0))]
+    pub within: Option<f64>,
+    /// The same in percent of `target`.
+    #[schemars(range(min = 0))]
+    pub within_percent: Option<f64>,
+    /// What a value should at least be besides.
+    pub should_min: Option<f64>,
+    /// What a value should at most be besides.
+    pub should_max: Option<f64>,
+    /// The limit as the manual prints it.
+    #[schemars(length(min = 1, max = 200))]
+    pub as_printed: Option<String>,
 }
 
 /// One thing that is measured before and after the work.
@@ -172,6 +201,12 @@ pub struct MeasureTable {
     /// conditions, each in its own unit. For `value`.
     #[schemars(length(min = 1, max = 400))]
     pub worked_out: Option<String>,
+    /// How many positions at least must have been read of each measure of which
+    /// `worked_out` takes all positions: those that were not are then left out, and the report
+    /// says so. Without it all must have been read. For `value` with `worked_out` that gives
+    /// one figure.
+    #[schemars(range(min = 2, max = 64))]
+    pub least_read: Option<u32>,
     /// The limits of single positions, in place of those of the measure, such as
     /// `limit_rows = [ { at = "hall", min = 90, max = 110 }, … ]`, or with a target of each,
     /// `limit_rows = [ { at = "hall", target = 120 }, … ]` and `within_percent = 10`; of a
@@ -230,6 +265,11 @@ pub struct MeasureTable {
     /// beside what it comes to here. For `value`.
     #[schemars(length(min = 1, max = 200))]
     pub as_printed: Option<String>,
+    /// The limit of what was in service, such as a worn part or an old winding, where the manual
+    /// has another one for it, such as `before = { max = 0.90, should_max = 0.75 }`. The
+    /// baseline is judged by it; the retest, the change and the verdict by the limit above. For
+    /// `value` without `min_by` and `max_by`.
+    pub before: Option<BeforeTable>,
     /// The least number of passes. For `passes`; of as many attempts as the baseline has,
     /// and of more in the same proportion. Without it a
     /// position counts as passing only if every attempt passed. A change in the number of

@@ -21,8 +21,8 @@ use toml::value::Datetime;
 
 pub use job::{CustomerTable, InstrumentTable, JobFile, MachineTable};
 pub use limits::{
-    BandsTable, ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable, PointsTable,
-    PositionsTable, RunToRunTable, ValueTable,
+    BandsTable, BeforeTable, ConditionTable, KindWord, LimitRow, LimitsFile, MeasureTable,
+    PointsTable, PositionsTable, RunToRunTable, ValueTable,
 };
 pub use run::{
     ConditionValue, ItemRow, MeterTable, PhotoTable, PositionRow, ReadingTable, RecordingTable,

@@ -74,6 +74,7 @@ fn over(expression: Expression, count: usize, symbol: &str) -> Formula {
             at: Some(Positions::cylinders(count)),
         }],
         expression,
+        least_read: None,
     }
 }
 
@@ -120,6 +121,7 @@ fn ten_resistors_as_in_gum_5_2_2() {
             })
             .collect(),
         expression: sum,
+        least_read: None,
     };
     let parts: Vec<PartRead<'_>> = apart
         .iter()

@@ -94,7 +94,7 @@ fn limits_of_single_positions_beside_their_grades() {
     assert_eq!(limits, ["clear", "faint or better", "clear"]);
     assert_eq!(
         table.limit,
-        "clear; where a position has its own limit, that (Agreed)"
+        "clear, unless a position has its own limit (Agreed)"
     );
     let front = &found.front.figures[0];
     assert_eq!([&*front.before, &*front.after], ["0 of 3", "2 of 3"]);

@@ -102,6 +102,15 @@ impl SmallJob {
         self
     }
 
+    /// A measure that is worked out, with these keys besides `id`, `name`, `kind` and `source`.
+    pub fn worked_out(mut self, id: &str, keys: &str) -> Self {
+        self.limits += &format!(
+            "[[measure]]\nid = \"{id}\"\nname = \"Measure {id}\"\nkind = \"value\"\n\
+             source = \"Agreed\"\n{keys}\n\n"
+        );
+        self
+    }
+
     /// A measure of one value in bar, of which it is known that it hardly varies from run to
     /// run: so little that no figure of a table shows it.
     pub fn value(self, id: &str, keys: &str, before: &str, after: &str) -> Self {
