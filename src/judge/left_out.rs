@@ -17,26 +17,38 @@ pub struct LeftOut {
 impl<'a> Runs<'a> {
     /// What `formula` leaves out in the run `run`, itself or by the figures that it names.
     pub fn left_out(&self, formula: &Formula, run: usize) -> Vec<LeftOut> {
-        let mut all: Vec<LeftOut> = Vec::new();
+        let (mut all, mut seen) = (Vec::new(), Vec::new());
+        self.add_left_out(formula, run, &mut seen, &mut all);
+        all
+    }
+
+    /// Adds the same to `all`, without what is there already; each measure is `seen` once,
+    /// however many figures name it.
+    fn add_left_out(
+        &self,
+        formula: &Formula,
+        run: usize,
+        seen: &mut Vec<&'a str>,
+        all: &mut Vec<LeftOut>,
+    ) {
         for (index, part) in formula.parts.iter().enumerate() {
             let InputOf::Measure(id) = &part.of else {
                 continue;
             };
             if formula.least_read.is_some() && formula.takes_all_of(index) {
-                all.extend(self.not_read(id, run));
+                let new = self.not_read(id, run).filter(|one| !all.contains(one));
+                all.extend(new);
             }
-            let measure = self.plan.limits.measure(id);
-            if let Some(behind) = measure.and_then(|measure| measure.worked_out.as_ref()) {
-                all.extend(self.left_out(behind, run));
+            let Some(measure) = self.plan.limits.measure(id) else {
+                continue;
+            };
+            if let Some(behind) = &measure.worked_out
+                && !seen.contains(&measure.id.as_str())
+            {
+                seen.push(&measure.id);
+                self.add_left_out(behind, run, seen, all);
             }
         }
-        let mut known = Vec::new();
-        all.retain(|one| {
-            let is_new = !known.contains(one);
-            known.push(one.clone());
-            is_new
-        });
-        all
     }
 
     /// The same of the figure of `measure`, in each run that has one.
@@ -71,7 +83,8 @@ impl<'a> Runs<'a> {
             .names
             .iter()
             .zip(&is_read)
-            .filter_map(|(name, is_read)| (!is_read).then(|| name.clone()))
+            .filter(|(_, is_read)| !**is_read)
+            .map(|(name, _)| name.clone())
             .collect();
         (!positions.is_empty()).then(|| LeftOut {
             measure: id.to_owned(),

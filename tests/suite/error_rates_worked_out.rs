@@ -31,6 +31,8 @@ struct Case {
     /// How readings scatter, and how many there are at each position before and after.
     scatter: f64,
     repeats: [usize; 2],
+    /// How many of the last positions were not read before and after.
+    unread: [usize; 2],
 }
 
 /// A figure over parts that are read once with a meter as good as none.
@@ -44,12 +46,13 @@ const PLAIN: Case = Case {
     said: false,
     scatter: 0.0,
     repeats: [1, 1],
+    unread: [0, 0],
 };
 
 const LOWEST: &str = "100 * lowest(parts) / highest(parts)";
 const UNBALANCE: &str = "100 * greatest-deviation(parts) / mean(parts)";
 
-const CASES: [Case; 12] = [
+const CASES: [Case; 14] = [
     Case {
         name: "lowest over highest of 3, own errors",
         formula: LOWEST,
@@ -166,6 +169,27 @@ const CASES: [Case; 12] = [
         repeats: [2, 1],
         ..PLAIN
     },
+    Case {
+        name: "unbalance of 3 of 5, the others not read",
+        formula: UNBALANCE,
+        truth: &[400.0, 404.0, 396.0, 440.0, 300.0],
+        limit: "max = 1\nleast_read = 3",
+        scatter: 1.0,
+        repeats: [2, 2],
+        unread: [2, 2],
+        ..PLAIN
+    },
+    // The mean of all is 55: without the last it would seem lower, though nothing changed.
+    Case {
+        name: "mean of 6, the highest not read after",
+        formula: "mean(parts)",
+        truth: &[50.0, 50.0, 50.0, 50.0, 50.0, 80.0],
+        limit: "max = 50\nleast_read = 4",
+        scatter: 1.0,
+        repeats: [2, 2],
+        unread: [0, 1],
+        ..PLAIN
+    },
 ];
 
 fn simulated(case: &Case) -> Job {
@@ -206,9 +230,14 @@ fn job_with(case: &Case, errors: &str) -> Job {
 fn read(case: &Case, run: usize, rng: &mut StdRng) -> Vec<Vec<f64>> {
     let error = |rng: &mut StdRng| case.accuracy * rng.random_range(-1.0..=1.0);
     let one = error(rng);
+    let is_read = |place: usize| place + case.unread[run] < case.truth.len();
     case.truth
         .iter()
-        .map(|truth| {
+        .enumerate()
+        .map(|(place, truth)| {
+            if !is_read(place) {
+                return Vec::new();
+            }
             let off = if case.shared { one } else { error(rng) };
             let mut read = || truth + off + case.scatter * normal(rng);
             (0..case.repeats[run]).map(|_| read()).collect()

@@ -200,9 +200,10 @@ pub fn fill(job: &mut Job, id: &str, unit: &str, values: [Vec<f64>; 2], step: f6
 /// The same of each cylinder.
 pub fn fill_cylinders(job: &mut Job, id: &str, unit: &str, each: &[[Vec<f64>; 2]], step: f64) {
     let of = |run: usize| {
-        let all = each
-            .iter()
-            .map(|values| Entry::Taken(written(values[run].clone(), unit, step)));
+        let all = each.iter().map(|values| match values[run].as_slice() {
+            [] => Entry::NotTaken("Not read".to_owned()),
+            read => Entry::Taken(written(read.to_vec(), unit, step)),
+        });
         Observation::ValueAt(PerPosition::new(all.collect()))
     };
     put(&mut job.baseline, id, of(0));
