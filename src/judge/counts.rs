@@ -131,7 +131,8 @@ pub struct Share {
     pub good: [usize; 2],
     /// Of how many that were read.
     pub of: [usize; 2],
-    /// Each position in the order of its set, before and after; none where it was not read.
+    /// Each position that was read at all, in the order of its set, before and after; none
+    /// where it was not read in that run.
     pub each: Vec<[Option<bool>; 2]>,
 }
 
@@ -144,7 +145,7 @@ impl Share {
         Self {
             good: [0, 1].map(|run| read(run).filter(|good| *good).count()),
             of: [0, 1].map(|run| read(run).count()),
-            each: found,
+            each: found.into_iter().filter(|both| both.iter().any(Option::is_some)).collect(),
         }
     }
 }

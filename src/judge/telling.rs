@@ -108,7 +108,7 @@ mod tests {
 
     #[test]
     fn of_grades_what_changed_most() {
-        use crate::job::{ExactScale, Grades};
+        use crate::job::{ExactScale, ExactScaleAt, Grades};
         let grades = ExactScale::Grades(Grades {
             names: ["none", "faint", "clear"].map(str::to_owned).to_vec(),
             least: Some(2),
@@ -118,7 +118,12 @@ mod tests {
             let each = pairs.iter();
             let each = each
                 .map(|(b, a)| AtPosition::Compared(super::super::exact::compare(&grades, *b, *a)));
-            exacts_at(&at, &grades, each.collect(), true).telling()
+            let scales = ExactScaleAt {
+                at,
+                common: grades.clone(),
+                own: Vec::new(),
+            };
+            exacts_at(&scales, each.collect(), true).telling()
         };
         assert_eq!(of(&[(2, 2), (1, 2), (0, 2)]), Some(2));
         assert_eq!(of(&[(0, 2), (1, 1)]), Some(1));

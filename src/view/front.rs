@@ -397,9 +397,9 @@ fn at_exact(exacts: &ExactsAt, words: &Words) -> String {
     let found = telling.and_then(|place| Some((place, exacts.each.get(place)?.compared()?)));
     found.map_or_else(String::new, |(place, pair)| {
         let [before, after] =
-            [pair.baseline, pair.retest].map(|read| exact::reading(&exacts.scale, read, words));
+            [pair.baseline, pair.retest].map(|read| exact::reading(&exacts.scales.common, read, words));
         from_to(
-            &places::called(&exacts.at, place, words),
+            &places::called(&exacts.scales.at, place, words),
             &before,
             &after,
             words,

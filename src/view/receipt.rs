@@ -198,7 +198,11 @@ fn row(measure: &Measure, found: &BaselineRow, plan: &Limits, words: &Words) -> 
         ),
         RunFigure::ExactAt(scales, all) => {
             let reading = |one: &ExactAlone| exact::reading(&scales.common, one.found, words);
-            each = named(&scales.at, all.iter().map(|entry| entry.map(reading)), words);
+            each = named(
+                &scales.at,
+                all.iter().map(|entry| entry.map(reading)),
+                words,
+            );
             position = places::head(&scales.at, words);
             (measure.name.clone(), String::new(), limit())
         }
