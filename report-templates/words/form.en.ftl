@@ -212,3 +212,12 @@ fill-do-seal-baseline = Before the work starts, seal the baseline at the compute
 fill-do-seal-retest = After the retest, seal it:
 fill-do-report = Make the report:
 fill-do-why = Sealing and signing are done in a terminal on the computer itself: no passphrase is ever typed into a page.
+
+# The form as a table
+fill-table-sheet = Worksheet
+fill-table-use = Fill in the two columns in the middle, before and after the work, and leave the rest as it is; an empty cell takes nothing away. Then: retestify fill FOLDER --from FILE
+fill-table-what = What is read
+fill-table-field = Figure
+fill-table-baseline = Baseline
+fill-table-retest = Retest
+fill-table-help = How

@@ -212,3 +212,12 @@ fill-do-seal-baseline = Antes de empezar el trabajo, selle la prueba inicial en 
 fill-do-seal-retest = Después de la prueba final, séllela:
 fill-do-report = Haga el informe:
 fill-do-why = Se sella y se firma en un terminal del propio ordenador: en una página no se escribe nunca una contraseña.
+
+# El formulario como tabla
+fill-table-sheet = Hoja de toma de datos
+fill-table-use = Rellene las dos columnas del centro, antes y después del trabajo, y deje el resto como está; una celda vacía no borra nada. Después: retestify fill CARPETA --from ARCHIVO
+fill-table-what = Qué se lee
+fill-table-field = Cifra
+fill-table-baseline = Prueba inicial
+fill-table-retest = Prueba final
+fill-table-help = Cómo

@@ -35,13 +35,24 @@ pub enum Command {
     /// The program serves the form itself, on this computer only, at an address that opens
     /// it once. What is typed is in the files of the job within a second; they can be
     /// edited by hand at the same time.
+    ///
+    /// With `--from` it takes readings from a spreadsheet or a logger instead: the form that
+    /// `worksheet --as` makes, or any table whose columns you name. It shows what it will
+    /// take and asks first, and never overwrites a figure unless you say `--replace`.
     #[command(after_help = "Examples:
   retestify fill jobs/loader-3
-  retestify fill jobs/loader-3 --phone")]
+  retestify fill jobs/loader-3 --phone
+  retestify fill jobs/loader-3 --from worksheet.xlsx
+  retestify fill jobs/pickup --from log.csv --into baseline --column crank-time=B
+  retestify fill jobs/pickup --from log.csv --into retest --rows 12-15
+      --positions Cylinder --column 'compression=Peak (bar)'")]
     Fill(FillArgs),
-    /// Make a form to fill in by hand at the machine
+    /// Make a form to fill in by hand at the machine, or in a spreadsheet
     ///
-    /// It needs job.toml and limits.toml only.
+    /// It needs job.toml and limits.toml only. As a spreadsheet, `fill --from` takes it back.
+    #[command(after_help = "Examples:
+  retestify worksheet jobs/loader-3
+  retestify worksheet jobs/loader-3 --as xlsx")]
     Worksheet(WorksheetArgs),
     /// Judge a job and show the result
     ///
@@ -138,6 +149,73 @@ pub struct FillArgs {
     /// After how many seconds without use it stops
     #[arg(long, default_value_t = 7200, value_name = "SECONDS", value_parser = clap::value_parser!(u64).range(1..))]
     pub idle: u64,
+    /// From a table instead of the browser
+    #[command(flatten)]
+    pub table: TableArgs,
+}
+
+/// Arguments of `fill` for taking readings from a table.
+#[derive(Debug, Parser)]
+pub struct TableArgs {
+    /// Take readings from this .xlsx or .csv file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["phone", "port", "idle"])]
+    pub from: Option<PathBuf>,
+    /// The sheet to take them from [default: the form, or the first one]
+    #[arg(long, requires = "from", value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Of any other table than the form: the run that it goes into
+    #[arg(long, requires_all = ["from", "column"], value_name = "RUN", value_parser = runs())]
+    pub into: Option<Stage>,
+    /// What is read (a measure or condition by its id or name, also `MEASURE@POSITION`) and
+    /// the letter or the heading of its column; may be given more than once
+    #[arg(long, requires = "into", value_name = "WHAT=COLUMN")]
+    pub column: Vec<String>,
+    /// The column that says the position of each row
+    #[arg(long, requires = "column", value_name = "COLUMN")]
+    pub positions: Option<String>,
+    /// Only these rows, such as `12` or `12-15`
+    #[arg(long, requires = "column", value_name = "ROWS", value_parser = rows)]
+    pub rows: Option<(u32, u32)>,
+    /// The decimal sign of the table [default: as its figures show]
+    #[arg(long, requires = "from", value_name = "SIGN")]
+    pub decimal: Option<Decimal>,
+    /// Also take what the files say otherwise
+    #[arg(long, requires = "from")]
+    pub replace: bool,
+    /// Take it without asking
+    #[arg(long, requires = "from")]
+    pub yes: bool,
+}
+
+/// A decimal sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Decimal {
+    /// 22.5
+    Point,
+    /// 22,5
+    Comma,
+}
+
+/// The runs, by their words.
+fn runs() -> impl TypedValueParser<Value = Stage> {
+    let words = Stage::ALL.map(|stage| {
+        PossibleValue::new(stage.word()).help(match stage {
+            Stage::Baseline => "The readings before the work",
+            Stage::Retest => "The readings after it",
+        })
+    });
+    PossibleValuesParser::new(words)
+        .try_map(|word| Stage::of_word(&word).ok_or("there is no such run"))
+}
+
+/// Rows as a spreadsheet counts them: `12` or `12-15`.
+fn rows(text: &str) -> Result<(u32, u32), String> {
+    let (first, last) = text.split_once('-').unwrap_or((text, text));
+    let number = |text: &str| text.trim().parse::<u32>().ok().filter(|number| *number > 0);
+    match (number(first), number(last)) {
+        (Some(first), Some(last)) if first <= last => Ok((first, last)),
+        _ => Err("write the first and the last row, such as 12-15".to_owned()),
+    }
 }
 
 /// Arguments of `worksheet`.
@@ -145,15 +223,30 @@ pub struct FillArgs {
 pub struct WorksheetArgs {
     /// The job folder
     pub folder: PathBuf,
-    /// Where to write the PDF [default: worksheet.pdf in the job folder]
+    /// What to make of it
+    #[arg(long = "as", value_name = "KIND", default_value = "pdf")]
+    pub kind: SheetKind,
+    /// Where to write it [default: worksheet.pdf, .xlsx or .csv in the job folder]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Replace an older PDF of that name
+    /// Replace an older file of that name
     #[arg(long)]
     pub replace: bool,
-    /// Use the wording in this folder, such as en.ftl, instead of the built-in wording
+    /// Use the wording in this folder, such as en.ftl, instead of the built-in wording; of a
+    /// PDF only
     #[arg(long, value_name = "FOLDER")]
     pub template: Option<PathBuf>,
+}
+
+/// What a worksheet is made as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum SheetKind {
+    /// To print and fill in by hand
+    Pdf,
+    /// A workbook of a spreadsheet
+    Xlsx,
+    /// Comma-separated values, for any spreadsheet
+    Csv,
 }
 
 /// Arguments of `check`.

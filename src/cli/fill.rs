@@ -2,6 +2,7 @@
 
 use std::io::BufRead;
 use std::net::UdpSocket;
+use std::path::Path;
 use std::process::ExitCode;
 use std::thread;
 use std::time::Duration;
@@ -13,12 +14,15 @@ use qrcodegen::{QrCode, QrCodeEcc};
 use super::args::FillArgs;
 use super::keys::random;
 use super::typed::Typed;
-use super::{CommandError, pipeline};
+use super::{CommandError, from_table, pipeline};
 use crate::fill::{Doorkeeper, Form, Job, Listen, World, words_for};
 
 /// Serves the form until nobody has used it for a while.
 pub fn run(args: &FillArgs) -> Result<ExitCode, CommandError> {
     pipeline::check_job_folder(&args.folder)?;
+    if let Some(file) = &args.table.from {
+        return from_table::run(&args.folder, file, &args.table);
+    }
     let network = if args.phone {
         let address = own_address().ok_or_else(|| {
             CommandError::told(
@@ -30,17 +34,7 @@ pub fn run(args: &FillArgs) -> Result<ExitCode, CommandError> {
     } else {
         None
     };
-    let folder = args.folder.canonicalize().map_err(|error| {
-        CommandError::told(
-            format!("{} cannot be opened: {error}", args.folder.display()),
-            "check that you may read it",
-        )
-    })?;
-    let job = Job {
-        words: words_for(&folder),
-        typed: Typed(&args.folder).to_string(),
-        folder,
-    };
+    let job = job(&args.folder)?;
     let world = World {
         now: Box::new(|| Local::now().fixed_offset()),
         secret: Box::new(|| random::<24>().ok().map(|bytes| HEXLOWER.encode(&bytes))),
@@ -71,6 +65,21 @@ pub fn run(args: &FillArgs) -> Result<ExitCode, CommandError> {
     form.serve();
     anstream::println!("Nobody used the form for a while; it is closed.");
     Ok(ExitCode::SUCCESS)
+}
+
+/// The job in the folder at `path`, as the form knows it.
+pub fn job(path: &Path) -> Result<Job, CommandError> {
+    let folder = path.canonicalize().map_err(|error| {
+        CommandError::told(
+            format!("{} cannot be opened: {error}", path.display()),
+            "check that you may read it",
+        )
+    })?;
+    Ok(Job {
+        words: words_for(&folder),
+        typed: Typed(path).to_string(),
+        folder,
+    })
 }
 
 /// Prints addresses that open the form once.

@@ -7,6 +7,7 @@ mod check;
 mod clock;
 mod demo;
 mod fill;
+mod from_table;
 mod generate;
 mod identity;
 mod init;

@@ -173,17 +173,22 @@ fn said(field: &Field, shown: &Shown<'_>) -> Html {
 fn in_words(problem: &NotSaved, words: &Words) -> String {
     match problem {
         NotSaved::Changed { now } => words.say_with("fill-changed", &[("now", now)]),
-        NotSaved::Refused(refusal) => match refusal {
-            Refusal::NotANumber => words.say("fill-not-a-number"),
-            Refusal::TwoWays { fraction, whole } => {
-                words.say_with("fill-two-ways", &[("fraction", fraction), ("whole", whole)])
-            }
-            Refusal::NotWhole => words.say("fill-not-whole"),
-            Refusal::NotATime => words.say("fill-not-a-time"),
-            Refusal::NotAChoice => words.say("fill-not-a-choice"),
-            Refusal::TooLong => words.say("fill-too-long"),
-            Refusal::HasEntries => words.say("fill-has-entries"),
-        },
+        NotSaved::Refused(why) => refusal(why, words),
+    }
+}
+
+/// Why what was typed is not taken.
+pub fn refusal(why: &Refusal, words: &Words) -> String {
+    match why {
+        Refusal::NotANumber => words.say("fill-not-a-number"),
+        Refusal::TwoWays { fraction, whole } => {
+            words.say_with("fill-two-ways", &[("fraction", fraction), ("whole", whole)])
+        }
+        Refusal::NotWhole => words.say("fill-not-whole"),
+        Refusal::NotATime => words.say("fill-not-a-time"),
+        Refusal::NotAChoice => words.say("fill-not-a-choice"),
+        Refusal::TooLong => words.say("fill-too-long"),
+        Refusal::HasEntries => words.say("fill-has-entries"),
     }
 }
 

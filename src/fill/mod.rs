@@ -4,6 +4,9 @@
 //! way of `document`, whole or not at all (`save`), and asks the same intake and the same
 //! judge as `check` what that comes to (`so_far`). Nothing is judged here.
 //!
+//! The same form is a table too, `sheet`: what comes back in one, and the table of a logger, goes
+//! through the same fields and the same saver.
+//!
 //! A request goes `server` (who may ask, and how much) → `routes` (which page) → `desk` (the
 //! job as it lies there) → `steps` (what is asked for) → `save` → `page`.
 
@@ -22,6 +25,12 @@ mod run_steps;
 mod save;
 mod server;
 mod session;
+mod sheet;
+mod sheet_columns;
+mod sheet_form;
+mod sheet_read;
+mod sheet_take;
+mod sheet_write;
 mod so_far;
 mod steps;
 mod tidy;
@@ -31,3 +40,6 @@ mod work_steps;
 
 pub use routes::{Job, words_for};
 pub use server::{Doorkeeper, Form, Listen, World};
+pub use sheet::{Ask, Prepared, TableKind, prepare, worksheet_table};
+pub use sheet_read::FILE_LIMIT;
+pub use sheet_take::{Figure, TakeError, Taking};

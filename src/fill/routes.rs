@@ -295,6 +295,9 @@ fn unreadable(job: &Job, error: &DeskError) -> Answer {
     Answer::page(500, plain_page(words, &title, &error.to_string(), None))
 }
 
+/// The words of the form in English.
+pub const ENGLISH: &str = include_str!("../../report-templates/words/form.en.ftl");
+
 /// The words of the form, in the language of the shop that the job is below; English where
 /// that cannot be told.
 pub fn words_for(folder: &Path) -> Words {
@@ -303,7 +306,7 @@ pub fn words_for(folder: &Path) -> Words {
     let primary = words.language();
     let form = match primary.split('-').next() {
         Some("es") => include_str!("../../report-templates/words/form.es.ftl"),
-        _ => include_str!("../../report-templates/words/form.en.ftl"),
+        _ => ENGLISH,
     };
     words.with_more(form)
 }

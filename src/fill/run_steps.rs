@@ -15,8 +15,20 @@ fn key(name: &str) -> Down {
     Down::Key(name.to_owned())
 }
 
-/// The pages of one run.
+/// The pages of one run, with one entry more of each list than the file has.
 pub fn steps(desk: &Desk, plan: &Plan, part: Part, words: &Words, setting: Setting) -> Vec<Step> {
+    steps_with(desk, plan, part, words, setting, 0)
+}
+
+/// The same, with at least `entries` entries of each list and one more.
+pub fn steps_with(
+    desk: &Desk,
+    plan: &Plan,
+    part: Part,
+    words: &Words,
+    setting: Setting,
+    entries: usize,
+) -> Vec<Step> {
     let Some(file) = part.media() else {
         return Vec::new();
     };
@@ -27,6 +39,7 @@ pub fn steps(desk: &Desk, plan: &Plan, part: Part, words: &Words, setting: Setti
         file,
         words,
         setting,
+        entries,
     };
     let rows = desk.shop.as_ref().map(|shop| run.sheet(shop));
     let (conditions, measures) = rows.unwrap_or_default();
@@ -46,6 +59,7 @@ struct Run<'a> {
     file: JobFile,
     words: &'a Words,
     setting: Setting,
+    entries: usize,
 }
 
 impl Run<'_> {
@@ -332,6 +346,7 @@ impl Run<'_> {
         let items = vec![reading, id, key("items")];
         let there = self.desk.document(self.file);
         let there = there.map_or(0, |document| rows(document, &items));
+        let there = there.max(self.entries);
         let nothing = self.field(table, "items", Entry::NoneOf, "fill-nothing-stored");
         step.fields.push(nothing);
         for number in 0..=there {

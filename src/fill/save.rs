@@ -53,6 +53,11 @@ impl Sent {
     pub fn set(&mut self, name: String, value: String) {
         self.0.insert(name, vec![value]);
     }
+
+    /// Sets a field to several values.
+    pub fn set_all(&mut self, name: String, values: Vec<String>) {
+        self.0.insert(name, values);
+    }
 }
 
 /// Why what was typed into a field is not in the file.
@@ -105,7 +110,31 @@ pub fn save(
     }
     // Nobody seals while something is written.
     let _held = hold(folder).map_err(|error| SaveError::NotWritten(JobFile::Job, error))?;
+    let (texts, mut saved) = changed(desk, step, sent, setting)?;
+    for (file, text) in texts {
+        let now = desk.files.get(&file).ok_or(SaveError::NotToml(file))?;
+        match replace_text(&folder.join(file.name()), now.digest, text.as_bytes()) {
+            Ok(()) => saved.written.push(file),
+            Err(WriteError::Changed) => return Err(SaveError::Moved(file)),
+            Err(error) => return Err(SaveError::NotWritten(file, error)),
+        }
+    }
+    Ok(saved)
+}
+
+/// What [`save`] would write: the files that change with their new texts, and the fields that
+/// would be kept back.
+///
+/// # Errors
+/// A [`SaveError`] where a file is no TOML.
+pub fn changed(
+    desk: &Desk,
+    step: &Step,
+    sent: &Sent,
+    setting: Setting,
+) -> Result<(Vec<(JobFile, String)>, Saved), SaveError> {
     let mut saved = Saved::default();
+    let mut texts = Vec::new();
     let files: BTreeSet<JobFile> = step.fields.iter().map(|field| field.target.file).collect();
     for file in files {
         let now = desk.files.get(&file).ok_or(SaveError::NotToml(file))?;
@@ -125,17 +154,11 @@ pub fn save(
             }
         }
         let text = document.to_string();
-        if text.as_bytes() == now.bytes {
-            continue;
-        }
-        let text = tidy(&text);
-        match replace_text(&folder.join(file.name()), now.digest, text.as_bytes()) {
-            Ok(()) => saved.written.push(file),
-            Err(WriteError::Changed) => return Err(SaveError::Moved(file)),
-            Err(error) => return Err(SaveError::NotWritten(file, error)),
+        if text.as_bytes() != now.bytes {
+            texts.push((file, tidy(&text)));
         }
     }
-    Ok(saved)
+    Ok((texts, saved))
 }
 
 /// Writes one field into the document, if it was changed on the page.

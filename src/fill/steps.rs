@@ -258,17 +258,22 @@ pub fn steps(desk: &Desk, words: &Words, setting: Setting) -> Vec<Step> {
         steps.extend(work_steps::steps(desk, words));
         steps.extend(run_steps::steps(desk, plan, Part::Retest, words, setting));
     }
+    look_up(&mut steps, desk, setting);
+    for step in &mut steps {
+        let more = in_file_only(step, desk, words);
+        step.notes.extend(more);
+    }
+    steps
+}
+
+/// Gives the fields what the files say.
+pub fn look_up(steps: &mut [Step], desk: &Desk, setting: Setting) {
     for field in steps.iter_mut().flat_map(|step| &mut step.fields) {
         field.value = match desk.document(field.target.file) {
             Some(document) => read(document, &field.target, &field.entry, setting),
             None => Vec::new(),
         };
     }
-    for step in &mut steps {
-        let more = in_file_only(step, desk, words);
-        step.notes.extend(more);
-    }
-    steps
 }
 
 /// What the tables that a step writes into say besides, one line for each: the form never

@@ -8,6 +8,18 @@ use super::client::{Browser, Served};
 use crate::folder::{Folder, run};
 use crate::rules::small_job::SmallJob;
 
+/// All samples.
+pub const SAMPLES: [&str; 8] = [
+    "bakery-chiller",
+    "baler-engine",
+    "cold-store-generator",
+    "ferry-auxiliary",
+    "frost-fan",
+    "grain-fan-motor",
+    "mill-gearbox",
+    "pool-dosing-pump",
+];
+
 /// Keys of a reading that the form does not ask; it says so, and leaves them as they are.
 const IN_THE_FILE_ONLY: [&str; 6] = [
     "uncertainty",
@@ -19,7 +31,7 @@ const IN_THE_FILE_ONLY: [&str; 6] = [
 ];
 
 /// A job of what no sample has.
-fn rare() -> SmallJob {
+pub fn rare() -> SmallJob {
     let by_hand = "unit = \"bar\"\nuncertainty = 0.3\nk = 2\nnote = \"By the spare gauge\"";
     let rows = |first: &str| {
         format!(
@@ -147,8 +159,8 @@ fn planned_unit(limits: &DocumentMut, list: &str, id: &str) -> Option<String> {
     Some(unit.to_owned())
 }
 
-/// Empties `file` of what the form asks, and fills it in again by the form.
-fn again_by_the_form(folder: &Folder, part: &str) {
+/// Empties the file of `part` of what the form asks; what it said before.
+pub fn emptied(folder: &Folder, part: &str) -> DocumentMut {
     let file = format!("{part}.toml");
     let whole: DocumentMut = folder.read(&file).parse().unwrap();
     let limits: DocumentMut = folder.read("limits.toml").parse().unwrap();
@@ -187,22 +199,40 @@ fn again_by_the_form(folder: &Folder, part: &str) {
         }
     }
     folder.write(&file, left.to_string());
+    whole
+}
+
+/// What is typed into each field of `list` of a run: its table's id, and its fields.
+pub fn typed_of(
+    whole: &DocumentMut,
+    file: &str,
+    list: &str,
+) -> Vec<(String, Vec<(String, Vec<String>)>)> {
+    let tables = whole.get(list).and_then(Item::as_table_like);
+    let tables = tables.into_iter().flat_map(|table| table.iter());
+    let each = tables.map(|(id, item)| {
+        let mut fields = Vec::new();
+        let name = format!("{file}/{list}/{id}");
+        typed(&name, item.as_table_like().unwrap(), &mut fields);
+        (id.to_owned(), fields)
+    });
+    each.collect()
+}
+
+/// Empties the file of `part`, and fills it in again by the form.
+fn again_by_the_form(folder: &Folder, part: &str) {
+    let file = format!("{part}.toml");
+    let whole = emptied(folder, part);
     let served = Served::job(&folder.path());
     let browser = served.enter();
-    let of = |list: &str| whole.get(list).and_then(Item::as_table_like);
-    let mut conditions = Vec::new();
-    for (id, item) in of("condition").into_iter().flat_map(|table| table.iter()) {
-        let name = format!("{file}/condition/{id}");
-        typed(&name, item.as_table_like().unwrap(), &mut conditions);
-    }
+    let conditions = typed_of(&whole, &file, "condition");
+    let conditions: Vec<_> = conditions.into_iter().flat_map(|(_, one)| one).collect();
     if !conditions.is_empty() {
         send(&browser, &format!("/{part}/conditions"), &conditions);
     }
-    for (id, item) in of("reading").into_iter().flat_map(|table| table.iter()) {
+    for (id, mut fields) in typed_of(&whole, &file, "reading") {
         let step = format!("/{part}/m-{id}");
-        let (mut fields, mut one) = (Vec::new(), Vec::new());
-        let name = format!("{file}/reading/{id}");
-        typed(&name, item.as_table_like().unwrap(), &mut fields);
+        let mut one = Vec::new();
         // Another entry of a list is asked for once there is the one before it.
         let second = fields
             .iter()
@@ -225,7 +255,7 @@ fn again_by_the_form(folder: &Folder, part: &str) {
 }
 
 /// What `check` says of the job, for programs, but for the digests and sizes of its files.
-fn judged(folder: &Folder) -> String {
+pub fn judged(folder: &Folder) -> String {
     let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
     assert!(found.err.is_empty(), "{}", found.err);
     let mut result: serde_json::Value = serde_json::from_str(&found.out).unwrap();
@@ -247,15 +277,7 @@ fn same_by_the_form(name: &str, folder: &Folder) {
 
 #[test]
 fn the_form_and_the_editor_come_to_the_same() {
-    for sample in [
-        "bakery-chiller",
-        "baler-engine",
-        "cold-store-generator",
-        "ferry-auxiliary",
-        "frost-fan",
-        "grain-fan-motor",
-        "mill-gearbox",
-    ] {
+    for sample in SAMPLES {
         same_by_the_form(sample, &Folder::copy_of(sample));
     }
     same_by_the_form("rare kinds", &rare().folder());

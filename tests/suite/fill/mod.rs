@@ -5,3 +5,5 @@ mod client;
 mod every_kind;
 mod filling;
 mod kills;
+mod sheets;
+mod tables;
