@@ -1,7 +1,5 @@
 //! The worksheet as a table, and tables that are taken into a job.
 
-use chrono::{DateTime, FixedOffset};
-
 use super::desk::Desk;
 use super::routes::Job;
 use super::sheet_columns::Columns;
@@ -10,7 +8,7 @@ use super::sheet_read::{Sheet, sheets};
 use super::sheet_take::{How, TakeError, Taking, taking};
 use super::sheet_write;
 use super::steps::Part;
-use super::typed::Setting;
+use super::typed::{Setting, Zone};
 use crate::job::Stage;
 
 /// What a table is written as.
@@ -45,13 +43,9 @@ pub struct Ask<'a> {
 ///
 /// # Errors
 /// Why there is none.
-pub fn worksheet_table(
-    job: &Job,
-    now: DateTime<FixedOffset>,
-    kind: TableKind,
-) -> Result<Vec<u8>, String> {
+pub fn worksheet_table(job: &Job, zone: Zone, kind: TableKind) -> Result<Vec<u8>, String> {
     let desk = Desk::read(&job.folder).map_err(|error| error.to_string())?;
-    let setting = setting(job, now, None);
+    let setting = setting(job, zone, None);
     let form = sheet_form::form(&desk, &job.words, setting);
     match kind {
         TableKind::Csv => sheet_write::csv(&form, setting.comma),
@@ -72,7 +66,7 @@ pub struct Prepared {
 /// A [`TakeError`] where the file or anything in it cannot be taken.
 pub fn prepare(
     job: &Job,
-    now: DateTime<FixedOffset>,
+    zone: Zone,
     bytes: Vec<u8>,
     ask: &Ask<'_>,
 ) -> Result<Prepared, TakeError> {
@@ -102,7 +96,7 @@ pub fn prepare(
     let how = How {
         columns,
         replace: ask.replace,
-        setting: setting(job, now, ask.comma.or_else(|| decimal_comma(sheet))),
+        setting: setting(job, zone, ask.comma.or_else(|| decimal_comma(sheet))),
     };
     let taking = taking(&desk, sheet, &job.words, &how)?;
     Ok(Prepared { taking, desk })
@@ -118,12 +112,8 @@ impl Prepared {
     }
 }
 
-fn setting(job: &Job, now: DateTime<FixedOffset>, comma: Option<bool>) -> Setting {
-    let minutes = now.offset().local_minus_utc() / 60;
-    let here = Setting::of(
-        job.words.decimal_sign(),
-        i16::try_from(minutes).unwrap_or(0),
-    );
+fn setting(job: &Job, zone: Zone, comma: Option<bool>) -> Setting {
+    let here = Setting::of(job.words.decimal_sign(), zone);
     Setting {
         comma: comma.unwrap_or(here.comma),
         ..here
@@ -170,6 +160,8 @@ fn decimal_comma(sheet: &Sheet) -> Option<bool> {
     match (has(','), has('.')) {
         (true, false) => Some(true),
         (false, true) => Some(false),
+        // What divides columns by semicolons has commas in its figures.
+        (false, false) if sheet.divided_by == Some(b';') => Some(true),
         _ => None,
     }
 }

@@ -62,6 +62,13 @@ pub fn given(
                 "name the column that has the readings, and with `--rows` their rows",
             ));
         }
+        if let Some(row) = column.split_by_commas(sheet, &cells) {
+            return Err(TakeError::one(
+                format!("row {} has more columns than its headings", row + 1),
+                "a decimal comma may have been taken for the end of a column: save the table with \
+                 semicolons between columns, or as .xlsx",
+            ));
+        }
         if cells.len() > MOST {
             return Err(TakeError::one(
                 format!(
@@ -167,6 +174,7 @@ impl Column {
             .filter(|((_, column), _)| *column == number);
         let is_figure = |cell: &Cell| {
             cell.is_number
+                || cell.is_formula
                 || cell
                     .text
                     .starts_with(|c: char| c.is_ascii_digit() || "+-−.,".contains(c))
@@ -179,6 +187,18 @@ impl Column {
             number,
             heading: heading.map(|(place, cell)| (*place, cell.text.clone())),
         })
+    }
+
+    /// The first row of `cells` that goes on further than the headings, where commas divide
+    /// the columns.
+    fn split_by_commas(&self, sheet: &Sheet, cells: &[(Place, Cell)]) -> Option<u32> {
+        let ((heading, _), _) = self.heading.as_ref()?;
+        let last = |row: u32| sheet.cells.range((row, 0)..(row + 1, 0)).next_back();
+        let end = last(*heading)?.0.1;
+        let mut rows = cells.iter().map(|((row, _), _)| *row);
+        let further = |row: &u32| last(*row).is_some_and(|((_, column), _)| *column > end);
+        rows.find(further)
+            .filter(|_| sheet.divided_by == Some(b','))
     }
 
     fn name(&self) -> String {

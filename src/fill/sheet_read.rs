@@ -42,8 +42,8 @@ pub struct Sheet {
     pub name: String,
     /// Its cells that are not empty.
     pub cells: BTreeMap<Place, Cell>,
-    /// Whether its columns are divided by semicolons, as where a comma is the decimal sign.
-    pub by_semicolons: bool,
+    /// What divides its columns; of a workbook, nothing.
+    pub divided_by: Option<u8>,
     letters: usize,
 }
 
@@ -191,7 +191,7 @@ fn values(text: &str) -> Result<Sheet, SheetError> {
         .delimiter(delimiter)
         .from_reader(text.as_bytes());
     let mut sheet = Sheet {
-        by_semicolons: delimiter == b';',
+        divided_by: Some(delimiter),
         ..Sheet::default()
     };
     let mut record = csv::StringRecord::new();
@@ -214,8 +214,9 @@ fn values(text: &str) -> Result<Sheet, SheetError> {
     }
 }
 
-/// What divides the columns: told in the first line by `sep=`, or what stands most often
-/// outside of quotation marks in the line that has the most of it.
+/// What divides the columns: told in the first line by `sep=`, or what stands
+/// equally often in most lines,
+/// outside of quotation marks.
 fn delimiter(text: &str) -> (u8, &str) {
     let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
     if let Some(told) = first.trim().strip_prefix("sep=")
@@ -223,7 +224,8 @@ fn delimiter(text: &str) -> (u8, &str) {
     {
         return (told, rest);
     }
-    let most = |delimiter: char| {
+    // How many lines have it equally often.
+    let alike = |delimiter: char| {
         let count = |line: &str| {
             let mut quoted = false;
             let of = line.chars().filter(|c| {
@@ -232,13 +234,18 @@ fn delimiter(text: &str) -> (u8, &str) {
             });
             of.count()
         };
-        text.lines().take(60).map(count).max().unwrap_or(0)
+        let mut lines = BTreeMap::<usize, usize>::new();
+        for count in text.lines().take(60).map(count).filter(|count| *count > 0) {
+            *lines.entry(count).or_default() += 1;
+        }
+        lines.into_values().max().unwrap_or(0)
     };
     // A semicolon or a tab never stands in a figure; a comma may.
-    let found = match (most(';'), most('\t'), most(',')) {
-        (0, 0, _) => b',',
-        (semicolons, tabs, _) if semicolons >= tabs => b';',
-        _ => b'\t',
+    let (semicolons, tabs, commas) = (alike(';'), alike('\t'), alike(','));
+    let found = match () {
+        () if semicolons > 0 && semicolons >= tabs && semicolons >= commas => b';',
+        () if tabs > 0 && tabs >= commas => b'\t',
+        () => b',',
     };
     (found, text)
 }
@@ -364,6 +371,11 @@ mod tests {
         );
         assert_eq!(of("sep=,\na,\"b;c\"\n"), "A1=a B1=b;c");
         assert_eq!(of("a,b\n\n1,2\n"), "A1=a B1=b A3=1 B3=2");
+        assert_eq!(of("a,b\nx; y,1\nz,2\n"), "A1=a B1=b A2=x; y B2=1 A3=z B3=2");
+        assert_eq!(
+            of("t;p\n1,5;2,0\n1,6;2,1\n"),
+            "A1=t B1=p A2=1,5 B2=2,0 A3=1,6 B3=2,1"
+        );
     }
 
     #[test]

@@ -121,7 +121,7 @@ fn same_by_a_table(name: &str, folder: &Folder, kind: &str) {
     let path = path.to_str().unwrap();
     let made = |kind: &str| {
         let file = folder.file(&format!("worksheet.{kind}"));
-        let found = run(&["worksheet", path, "--as", kind, "--replace"]);
+        let found = run(&["worksheet", path, "--as", kind]);
         assert!(found.err.is_empty(), "{name}: {}", found.err);
         std::fs::read(file).unwrap()
     };
@@ -173,16 +173,42 @@ fn a_workbook_has_the_same_bytes_each_time() {
     let folder = Folder::copy_of("frost-fan");
     let path = folder.path();
     let path = path.to_str().unwrap();
-    let made = |kind: &str| {
-        let found = run(&["worksheet", path, "--as", kind, "--replace"]);
+    let made = |kind: &str, name: &str| {
+        let file = folder.file(name);
+        let found = run(&[
+            "worksheet",
+            path,
+            "--as",
+            kind,
+            "-o",
+            file.to_str().unwrap(),
+        ]);
         assert!(found.err.is_empty(), "{}", found.err);
-        std::fs::read(folder.file(&format!("worksheet.{kind}"))).unwrap()
+        std::fs::read(file).unwrap()
     };
     for kind in ["xlsx", "csv"] {
-        assert_eq!(made(kind), made(kind));
+        assert_eq!(
+            made(kind, &format!("a.{kind}")),
+            made(kind, &format!("b.{kind}"))
+        );
     }
+    // It may be filled in by now.
+    let again = run(&[
+        "worksheet",
+        path,
+        "--as",
+        "csv",
+        "-o",
+        folder.file("a.csv").to_str().unwrap(),
+        "--replace",
+    ]);
+    assert!(
+        again.code == 2 && again.err.contains("only an older PDF is replaced"),
+        "{}",
+        again.err
+    );
     // No figure of the job is in it.
-    let csv = String::from_utf8(made("csv")).unwrap();
+    let csv = String::from_utf8(made("csv", "c.csv")).unwrap();
     for figure in ["12.8", "9.94", "31.5", "-13.1"] {
         assert!(!csv.contains(figure), "{figure}: {csv}");
     }
