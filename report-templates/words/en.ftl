@@ -391,6 +391,10 @@ run-retest = retest
 run-both = both
 run-change = change
 run-note = { $run }: { $note }
+shown-in = { $file }
+shown-in-at = { $file } at { $time }
+cannot-tell-film-of = Readings shown in a recording
+cannot-tell-film = What a recording shows is named beside its reading. A take without a cut shows that one thing followed another, and that the reading was there to be seen. It cannot show what was done before it began, how the instrument was set or connected, or that nobody made the film again; its seal shows only that the file was not changed since.
 run-started = Started
 run-ended = Ended
 run-by = Measured by
@@ -546,6 +550,7 @@ label-sheet-measures = The tests
 label-sheet-cautions = Cautions
 label-sheet-baseline = Baseline, before the work
 label-sheet-retest = Retest, after the work
+label-sheet-work = The work: what was done, parts, fluids, time
 label-sheet-note = Notes
 
 ## What each kind of test cannot tell (common practice, no published source)

@@ -399,6 +399,10 @@ run-retest = prueba final
 run-both = ambas
 run-change = cambio
 run-note = { $run }: { $note }
+shown-in = { $file }
+shown-in-at = { $file }, minuto { $time }
+cannot-tell-film-of = Lecturas que se ven en una grabación
+cannot-tell-film = La grabación en la que se ve una lectura se nombra junto a ella. Una toma sin cortes muestra que una cosa siguió a la otra, y que la lectura estaba a la vista. No puede mostrar qué se hizo antes de que empezara, cómo estaba ajustado o conectado el instrumento, ni que no se grabara de nuevo; su sello muestra solo que el archivo no se ha cambiado desde entonces.
 run-started = Inicio
 run-ended = Fin
 run-by = Realizada por
@@ -554,6 +558,7 @@ label-sheet-measures = Las mediciones
 label-sheet-cautions = Precauciones
 label-sheet-baseline = Prueba inicial, antes del trabajo
 label-sheet-retest = Prueba final, después del trabajo
+label-sheet-work = El trabajo: qué se hizo, recambios, fluidos, tiempo
 label-sheet-note = Observaciones
 
 ## What each kind of test cannot tell (common practice, no published source)

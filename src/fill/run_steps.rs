@@ -137,7 +137,7 @@ impl Run<'_> {
         // In the order of the worksheet: what can no longer be read once the machine runs
         // comes first.
         for row in rows {
-            if let Some(condition) = conditions.iter().find(|one| one.name == row.name) {
+            if let Some(condition) = conditions.iter().find(|one| one.id == row.id) {
                 step.fields.extend(self.condition(condition, row));
             }
         }
@@ -270,6 +270,7 @@ impl Run<'_> {
                 );
             }
         }
+        step.fields.extend(self.shown_in(&table));
         let not_taken = |table: &[Down]| {
             self.field(table, "not_taken", Entry::Text, "fill-not-taken")
                 .help(self.say("fill-not-taken-help"))
@@ -291,6 +292,32 @@ impl Run<'_> {
             ..self.field(&table, "note", Entry::Text, "fill-note")
         });
         step
+    }
+
+    /// Which of the run's recordings shows it, and when; nothing where there is none.
+    fn shown_in(&self, table: &[Down; 2]) -> Vec<Field> {
+        let document = self.desk.document(self.file);
+        let list = document.and_then(|document| document.get("recording")?.as_array_of_tables());
+        let files = list.into_iter().flat_map(|tables| tables.iter());
+        let choices: Vec<(String, String)> = files
+            .filter_map(|table| {
+                let file = table.get("file")?.as_str()?.to_owned();
+                let caption = table.get("caption").and_then(toml_edit::Item::as_str);
+                let caption = caption.map_or_else(String::new, |caption| format!(": {caption}"));
+                Some((file.clone(), format!("{file}{caption}")))
+            })
+            .collect();
+        if choices.is_empty() {
+            return Vec::new();
+        }
+        let file = self.field(table, "recording", Entry::Choice(choices), "fill-shown-in");
+        let at = self.field(table, "recording_at", Entry::Text, "fill-shown-at");
+        let fields = [file, at.help(self.say("fill-shown-at-help"))];
+        let beside = fields.map(|field| Field {
+            beside: true,
+            ..field
+        });
+        beside.into()
     }
 
     /// With which instrument it is read; a reading may have an uncertainty of its own instead.

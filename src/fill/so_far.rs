@@ -222,6 +222,13 @@ fn run(desk: &Desk, file: JobFile, now: DateTime<FixedOffset>) -> Option<Documen
         Item::Table(table)
     });
     let readings = readings.as_table_like_mut()?;
+    // Nor where the recordings show anything.
+    for (_, reading) in readings.iter_mut() {
+        if let Some(reading) = reading.as_table_like_mut() {
+            reading.remove("recording");
+            reading.remove("recording_at");
+        }
+    }
     for measure in &plan.limits.measures {
         if measure.worked_out.is_some() {
             readings.remove(&measure.id);

@@ -5,6 +5,7 @@ use super::common_checks;
 use super::positions;
 use super::problem::Problems;
 use super::reading_context::Context;
+use super::recordings;
 use super::shapes::{PositionRow, ReadingTable};
 use super::smoke;
 use super::toml_document::Document;
@@ -52,6 +53,7 @@ pub fn reading(
             timer: None,
             stated: None,
             note: None,
+            shown_in: None,
         });
     }
     context.keys_fit_kind(problems);
@@ -101,6 +103,7 @@ pub fn reading(
         timer: table.timer.clone(),
         stated,
         note: table.note.clone(),
+        shown_in: recordings::shown_in(table),
     })
 }
 
@@ -111,6 +114,8 @@ impl Context<'_> {
         let besides = [
             ("instrument", t.instrument.is_some()),
             ("note", t.note.is_some()),
+            ("recording", t.recording.is_some()),
+            ("recording_at", t.recording_at.is_some()),
         ];
         for (key, _) in self
             .given()

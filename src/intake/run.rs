@@ -58,6 +58,7 @@ pub fn run(
         readings: &readings,
         conditions: &conditions,
     };
+    recordings::check_shown(document, shape, problems);
     if problems.len() == before {
         found.check(problems);
     }

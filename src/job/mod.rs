@@ -40,7 +40,7 @@ pub use limits::{
 pub use positions::{Called, Entry, PerPosition, Points, Positions};
 pub use run::{
     Appearance, CaptureTime, ConditionReading, Count, Observation, Photo, Reading, Recording,
-    Remarks, Run, Smoke, Stated,
+    Remarks, Run, ShownIn, Smoke, Stated,
 };
 pub use shop::{Accent, AccentError, Paper, Shop};
 pub use table::{Between, Table, TableError};

@@ -87,6 +87,17 @@ pub struct Reading {
     pub stated: Option<Stated>,
     /// Anything worth knowing about the reading.
     pub note: Option<String>,
+    /// The recording that shows it.
+    pub shown_in: Option<ShownIn>,
+}
+
+/// Where a recording shows a reading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ShownIn {
+    /// The recording, by its path in the job folder.
+    pub file: String,
+    /// The second of it, where that is known.
+    pub second: Option<u32>,
 }
 
 /// What was read.

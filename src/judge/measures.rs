@@ -542,6 +542,7 @@ mod tests {
             timer: None,
             stated: None,
             note: None,
+            shown_in: None,
         };
         let pairs = |paired| {
             let observed = Observed::Value {

@@ -13,7 +13,7 @@ use super::limits;
 use super::places;
 use super::variation;
 use super::words::Words;
-use crate::job::{Count, Entry, ExactScale, Measure, Observation, Positions, Run};
+use crate::job::{Count, Entry, ExactScale, Measure, Observation, Positions, Run, ShownIn};
 use crate::judge::{
     Alone, Comparison, CountComparison, ExactPair, ListComparison, MeasureFinding,
     MeasureJudgement, Outcome, RunFigure, Share, Should, Standing, ValueAlone, figures_of_run,
@@ -154,8 +154,25 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
             let run = words.say(name);
             notes.push(words.say_with("run-note", &[("run", &run), ("note", note)]));
         }
+        if let Some(shown) = reading.and_then(|reading| reading.shown_in.as_ref()) {
+            let (run, film) = (words.say(name), shown_in(shown, words));
+            notes.push(words.say_with("run-note", &[("run", &run), ("note", &film)]));
+        }
     }
     notes.join(". ")
+}
+
+/// The recording that shows a reading, and when.
+fn shown_in(shown: &ShownIn, words: &Words) -> String {
+    let Some(second) = shown.second else {
+        return words.say_with("shown-in", &[("file", &shown.file)]);
+    };
+    let (hours, minutes, seconds) = (second / 3600, second / 60 % 60, second % 60);
+    let time = match hours {
+        0 => format!("{minutes}:{seconds:02}"),
+        _ => format!("{hours}:{minutes:02}:{seconds:02}"),
+    };
+    words.say_with("shown-in-at", &[("file", &shown.file), ("time", &time)])
 }
 
 /// Both readings as they were written, where one of them was not taken; of a figure that is

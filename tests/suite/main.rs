@@ -23,6 +23,7 @@ mod error_rates_worked_out;
 mod evidence;
 mod extreme;
 mod fill;
+mod films;
 mod first_page;
 mod folder;
 mod hostile;

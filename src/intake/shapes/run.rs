@@ -170,6 +170,13 @@ pub struct ReadingTable {
     /// Anything worth knowing about the reading.
     #[schemars(length(min = 1, max = 400))]
     pub note: Option<String>,
+    /// The recording of this run that shows the reading, by its `file`. The report names it
+    /// beside the figure.
+    #[schemars(length(min = 1, max = 200))]
+    pub recording: Option<String>,
+    /// When the recording shows it, as a player counts: `2:17`, `1:02:17`.
+    #[schemars(length(min = 1, max = 12))]
+    pub recording_at: Option<String>,
 }
 
 impl ReadingTable {
@@ -255,6 +262,9 @@ pub struct RecordingTable {
     /// What it is, for the report.
     #[schemars(length(min = 1, max = 300))]
     pub caption: String,
+    /// How long it is, as a player counts: `4:05`, `1:02:17`. No reading is then shown later.
+    #[schemars(length(min = 1, max = 12))]
+    pub length: Option<String>,
 }
 
 /// A photo.
