@@ -13,7 +13,7 @@ pub struct Shown<'a> {
     /// What became of the form that was just sent.
     pub saved: &'a Saved,
     /// What `check` says at a field, by the field's name.
-    pub wrong: &'a dyn Fn(&Field) -> Vec<String>,
+    pub wrong: &'a dyn Fn(&Field) -> Vec<Html>,
     /// Whether nothing can be changed.
     pub sealed: bool,
     /// How many empty repeats are shown besides those that are planned.
@@ -162,7 +162,7 @@ fn said(field: &Field, shown: &Shown<'_>) -> Html {
         }
         None => {
             for sentence in (shown.wrong)(field) {
-                html.element("p", &[], &sentence);
+                html.open("p", &[]).add(&sentence).close("p");
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use super::html::Html;
 use super::page::Scene;
+use super::problem_words::told;
 use super::so_far::{SoFar, of_baseline, of_job};
 use super::steps::{Field, Part, Step};
 use crate::job::{JobFile, Stage};
@@ -104,18 +105,26 @@ fn so_far(scene: &Scene<'_>, step: Option<&Step>) -> Html {
         html.element("h2", &[], heading);
         list(&mut html, sentences);
     }
-    let wrong: Vec<String> = JobFile::ALL
+    let wrong: Vec<Html> = JobFile::ALL
         .into_iter()
         .filter(|file| match before {
             true => file.stage() == Stage::Baseline,
             false => true,
         })
         .flat_map(|file| scene.desk.wrong_in(file))
-        .map(|problem| format!("{}: {} – {}", problem.file, problem.message, problem.hint))
+        .map(|problem| {
+            let mut line = Html::new();
+            line.text(&format!("{}: ", problem.file));
+            line.add(&told(problem, " – ", words)).clone()
+        })
         .collect();
     if !wrong.is_empty() {
-        html.element("h2", &[], &words.say("fill-wrong"));
-        list(&mut html, &wrong);
+        html.element("h2", &[], &words.say("fill-wrong"))
+            .raw("<ul>");
+        for line in &wrong {
+            html.raw("<li>").add(line).raw("</li>");
+        }
+        html.raw("</ul>");
     }
     let missing: Vec<&Step> = scene
         .steps
@@ -193,7 +202,9 @@ pub fn plain_page(words: &Words, title: &str, text: &str, link: Option<(&str, &s
     let mut html = head(words, title);
     html.raw("<body><div class=\"frame\"><main id=\"main\">");
     html.raw("<br>").element("h1", &[], title);
-    html.element("p", &[], text);
+    for line in text.lines() {
+        html.element("p", &[], line);
+    }
     if let Some((address, label)) = link {
         html.element("a", &[("class", "button go"), ("href", address)], label);
     }

@@ -3,11 +3,8 @@
 //! (`command.ftl`), with what stands in its gaps, and said as the reader's language has it.
 //! What is not found stays in English, and is marked as that.
 
-use fluent_syntax::ast::{Entry, Expression, InlineExpression, PatternElement};
-use fluent_syntax::parser::parse;
-
 use super::shown::Because;
-use crate::view::Words;
+use crate::view::{Sentence, Words, sentences};
 
 /// The sentences of the command.
 pub const COMMAND: &str = include_str!("../../report-templates/words/verify/command.ftl");
@@ -21,23 +18,10 @@ pub struct Reasons<'a> {
     sentences: Vec<Sentence>,
 }
 
-/// One sentence: its id, and its parts by turns, words and the names of gaps.
-struct Sentence {
-    id: String,
-    parts: Vec<Part>,
-}
-
-enum Part {
-    Words(String),
-    Gap(String),
-}
-
 impl<'a> Reasons<'a> {
     /// The sentences, for a reader of `words`.
     pub fn new(words: &'a Words) -> Self {
-        let mut sentences = sentences();
-        // The more words a sentence has of its own, the less can another be taken for it.
-        sentences.sort_by_key(|sentence| std::cmp::Reverse(sentence.own_words()));
+        let sentences = sentences(COMMAND);
         Self { words, sentences }
     }
 
@@ -83,71 +67,6 @@ impl<'a> Reasons<'a> {
     fn own(&self, id: &str, gaps: &[(&str, &str)]) -> Option<String> {
         let known = self.words.ids().iter().any(|known| known == id);
         known.then(|| self.words.say_with(id, gaps))
-    }
-}
-
-impl Sentence {
-    fn own_words(&self) -> usize {
-        let parts = self.parts.iter();
-        parts
-            .map(|part| match part {
-                Part::Words(text) => text.len(),
-                Part::Gap(_) => 0,
-            })
-            .sum()
-    }
-
-    /// What stands in the gaps of this sentence in `text`, if `text` is one of its kind.
-    fn gaps<'t>(&self, text: &'t str) -> Option<Vec<(&str, &'t str)>> {
-        let mut rest = text;
-        let mut found = Vec::new();
-        let mut open = None;
-        for (place, part) in self.parts.iter().enumerate() {
-            let is_last = place + 1 == self.parts.len();
-            match part {
-                Part::Gap(name) => open = Some(name.as_str()),
-                Part::Words(words) => {
-                    let at = match open {
-                        None => rest.starts_with(words.as_str()).then_some(0)?,
-                        Some(_) if is_last => rest.strip_suffix(words.as_str())?.len(),
-                        Some(_) => rest.find(words.as_str())?,
-                    };
-                    found.extend(open.take().map(|name| (name, &rest[..at])));
-                    rest = &rest[at + words.len()..];
-                }
-            }
-        }
-        match open {
-            Some(name) => found.push((name, rest)),
-            None if rest.is_empty() => {}
-            None => return None,
-        }
-        Some(found)
-    }
-}
-
-fn sentences() -> Vec<Sentence> {
-    // The file is part of the program, and a test reads it.
-    let read = parse(COMMAND).unwrap_or_else(|(read, _)| read);
-    let messages = read.body.into_iter().filter_map(|entry| match entry {
-        Entry::Message(message) => Some((message.id.name, message.value?)),
-        _ => None,
-    });
-    messages
-        .map(|(id, text)| Sentence {
-            id: id.to_owned(),
-            parts: text.elements.into_iter().filter_map(part).collect(),
-        })
-        .collect()
-}
-
-fn part(element: PatternElement<&str>) -> Option<Part> {
-    match element {
-        PatternElement::TextElement { value } => Some(Part::Words(value.to_owned())),
-        PatternElement::Placeable {
-            expression: Expression::Inline(InlineExpression::VariableReference { id }),
-        } => Some(Part::Gap(id.name.to_owned())),
-        PatternElement::Placeable { .. } => None,
     }
 }
 

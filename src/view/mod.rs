@@ -28,6 +28,7 @@ mod positions;
 mod reasons;
 mod receipt;
 mod seals;
+mod sentences;
 mod variation;
 mod who_and_when;
 mod words;
@@ -45,6 +46,7 @@ pub use data::*;
 pub use reasons::look_again;
 pub use receipt::{ReceiptMaterial, receipt};
 pub use seals::{Signer, alert};
+pub use sentences::{Sentence, sentences};
 pub use words::{ENGLISH, LANGUAGES, TO_VERIFY, Words, WordsError};
 pub use worksheet::{Field, SheetRow, Worksheet, worksheet};
 

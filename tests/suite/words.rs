@@ -108,6 +108,42 @@ fn the_words_of_the_form_are_complete_in_each_language() {
     assert_eq!(words.say("fill-back"), "Atrás");
 }
 
+/// What is typed wrong in the form is told in its language: the sentences of intake word for
+/// word, each with its Spanish, which fills in nothing that the English does not have.
+#[test]
+fn what_is_typed_wrong_is_told_in_each_language() {
+    let english = messages(include_str!("../../report-templates/words/problems/en.ftl"));
+    let spanish = messages(include_str!("../../report-templates/words/problems/es.ftl"));
+    assert_eq!(
+        english.keys().collect::<Vec<_>>(),
+        spanish.keys().collect::<Vec<_>>()
+    );
+    for (id, variables) in &spanish {
+        assert!(variables.is_subset(&english[id]), "{id}");
+    }
+    let mut code = String::new();
+    for path in files("src/intake", "rs") {
+        code += &fs::read_to_string(path).unwrap();
+    }
+    // A text that goes on in the next line of the code is one text.
+    let mut joined = String::new();
+    for part in code.split("\\\n") {
+        joined += part.trim_start_matches(' ');
+    }
+    let code = joined.replace("\\\"", "\"");
+    let text = include_str!("../../report-templates/words/problems/en.ftl");
+    for (id, sentence) in text.lines().filter_map(|line| line.split_once(" = ")) {
+        let mut pieces = sentence.split("{ $");
+        let first = pieces.next().unwrap();
+        let rest = pieces.map(|piece| piece.split_once(" }").unwrap().1);
+        for piece in std::iter::once(first).chain(rest) {
+            // What a key is, stands apart from its name there.
+            let piece = piece.strip_prefix("` is ").unwrap_or(piece);
+            assert!(code.contains(piece), "{id}: `{piece}` is said nowhere");
+        }
+    }
+}
+
 /// The messages that `view` asks for: its texts with a hyphen in them, and the first text of
 /// every `say`.
 fn ids_in_view() -> BTreeSet<String> {
