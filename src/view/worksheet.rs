@@ -47,6 +47,9 @@ pub struct Worksheet {
 /// One thing to write down in both runs.
 #[derive(Debug, Serialize)]
 pub struct SheetRow {
+    /// The id of the condition or measure; empty for what is of no one.
+    #[serde(skip)]
+    pub id: String,
     /// What it is.
     pub name: String,
     /// Whether the verdict depends on it, in words; empty if not.
@@ -120,6 +123,7 @@ fn line(label: String) -> Field {
 
 fn runs(meter: Option<Meter>, words: &Words) -> Vec<SheetRow> {
     let row = |name: &str, fields| SheetRow {
+        id: String::new(),
         name: words.say(name),
         required: String::new(),
         notes: Vec::new(),
@@ -186,6 +190,7 @@ fn conditions(plan: &Plan, words: &Words) -> Vec<SheetRow> {
                 }
             };
             SheetRow {
+                id: condition.id.clone(),
                 name: conditions::named(condition, &plan.limits, words),
                 required: required(condition.required, words),
                 notes: vec![filled([window, instrument]).join(" · ")],
@@ -227,6 +232,7 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
         several => words.say_with("sheet-mind", &[("hazards", &several.join(", "))]),
     };
     SheetRow {
+        id: measure.id.clone(),
         // One unit for all positions is given with the name.
         name: match &measure.kind {
             Kind::ValueAt(scales) => limits::with_unit_of(&measure.name, scales.common.unit),
@@ -351,12 +357,11 @@ fn symbol(scale: &Scale) -> &'static str {
     }
 }
 
-/// An opacimeter's figures only where a limit asks for them, or none asks for
-/// anything else.
+/// Only what a limit asks for; where none does, how long it was seen and what it looked like.
 fn smoke(limits: &SmokeLimits, words: &Words) -> Vec<Field> {
     let metered = limits.max_opacity.is_some() || limits.max_absorption.is_some();
     let mut fields = Vec::new();
-    if metered || limits.max_clear.is_none() {
+    if metered {
         fields.push(Field {
             blanks: 3,
             ..blank(words.say("sheet-opacity"), "%")
@@ -365,7 +370,9 @@ fn smoke(limits: &SmokeLimits, words: &Words) -> Vec<Field> {
     if limits.max_absorption.is_some() {
         fields.push(blank(words.say("sheet-path"), "mm"));
     }
-    fields.push(blank(words.say("sheet-clear"), "s"));
+    if limits.max_clear.is_some() || !metered {
+        fields.push(blank(words.say("sheet-clear"), "s"));
+    }
     fields.push(line(words.say("sheet-colour")));
     fields
 }

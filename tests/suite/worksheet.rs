@@ -1,4 +1,4 @@
-//! The worksheet: made from the plan alone, complete, and on one page for a common
+//! The worksheet: made from the plan alone, complete, and on one page or two for a common
 //! job.
 
 use std::fs;
@@ -20,16 +20,16 @@ fn pages_of(folder: &Folder) -> Vec<String> {
 
 /// Expected by hand from the frost fan's job.toml and limits.toml.
 #[test]
-fn it_needs_the_plan_only_and_is_one_page() {
+fn it_needs_the_plan_only_and_is_in_working_order() {
     let folder = Folder::copy_of("frost-fan");
     for file in ["baseline.toml", "work.toml", "retest.toml"] {
         fs::remove_file(folder.file(file)).unwrap();
     }
     let pages = pages_of(&folder);
-    assert_eq!(pages.len(), 1);
+    let all = pages.concat();
     let place = |text: &str| {
-        let found = pages[0].find(&pages::bare(text));
-        found.unwrap_or_else(|| panic!("`{text}` in {}", pages[0]))
+        let found = all.find(&pages::bare(text));
+        found.unwrap_or_else(|| panic!("`{text}` in {all}"))
     };
     // The order of the work: who and when, soak, temperatures, other conditions,
     // cautions, tests.
@@ -49,6 +49,7 @@ fn it_needs_the_plan_only_and_is_one_page() {
         "White smoke after start",
         "Fuel suction at filter outlet",
         "Lowest battery voltage while cranking",
+        "The work: what was done, parts, fluids, time",
     ];
     let places: Vec<usize> = order.into_iter().map(place).collect();
     assert!(places.is_sorted(), "{places:?}");
@@ -116,9 +117,10 @@ fn it_says_what_a_pressure_is_measured_against() {
 }
 
 #[test]
-fn every_sample_fits_one_page() {
+fn every_sample_fits_two_pages() {
     for sample in names() {
-        assert_eq!(pages_of(&Folder::copy_of(sample)).len(), 1, "{sample}");
+        let count = pages_of(&Folder::copy_of(sample)).len();
+        assert!(count <= 2, "{sample}: {count} pages");
     }
 }
 
@@ -144,7 +146,7 @@ fn nothing_is_cut_off_with_24_cylinders_and_60_measures() {
     let cylinders: String = (1..=24).map(|number| number.to_string()).collect();
     assert!(all.contains(&cylinders.repeat(2)), "{all}");
     // The heads of the columns stand on every page.
-    for page in &pages {
+    for page in &pages[..pages.len() - 1] {
         assert!(page.contains("Baseline,beforethework"), "{page}");
     }
     let pdf = fs::read(folder.file("worksheet.pdf")).unwrap();
