@@ -8,7 +8,8 @@ use super::args::{InitArgs, Tests};
 use super::like;
 use super::output::refused;
 use super::typed::Typed;
-use crate::files::{ReadError, Source, WriteError, nearest_with, write_tree};
+use crate::files::{Folder, ReadError, Source, WriteError, nearest_with, write_tree};
+use crate::fill::bench::{Bench, INSTRUMENTS_FILE};
 use crate::fill::blank;
 use crate::intake::{SHOP_FILE, TEXT_LIMIT, shapes::schemas};
 use crate::job::JobFile;
@@ -102,8 +103,12 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
     let above = folder
         .parent()
         .filter(|parent| !parent.as_os_str().is_empty());
-    let shop = nearest_with(above.unwrap_or(Path::new(".")), SHOP_FILE)
-        .and_then(|shop| shop.read(SHOP_FILE, TEXT_LIMIT));
+    let shops = nearest_with(above.unwrap_or(Path::new(".")), SHOP_FILE);
+    let bench = shops.as_ref().ok().map(shop_bench).transpose()?.flatten();
+    if let Some(bench) = &bench {
+        with_bench(&mut files, bench, args.like.is_some());
+    }
+    let shop = shops.and_then(|shop| shop.read(SHOP_FILE, TEXT_LIMIT));
     // One is made only where there is none; any other problem shows when the job is read.
     if !matches!(shop, Err(ReadError::Missing)) {
         files.retain(|(name, _)| name != SHOP_FILE);
@@ -129,6 +134,17 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
             old.display()
         );
     }
+    if bench.is_some() {
+        let which = match args.like {
+            Some(_) => "Instruments that the shop keeps in",
+            None => "Its instruments are those of",
+        };
+        let they = match args.like {
+            Some(_) => " are as they stand there.",
+            None => " in the shop's folder.",
+        };
+        anstream::println!("{which} {INSTRUMENTS_FILE}{they}");
+    }
     anstream::println!("Fill in job.toml and limits.toml, then baseline.toml before the work,");
     anstream::println!(
         "work.toml and retest.toml after it: in an editor, or in a browser with\n  \
@@ -136,6 +152,57 @@ pub fn run(args: &InitArgs) -> Result<ExitCode, CommandError> {
         Typed(folder)
     );
     Ok(ExitCode::SUCCESS)
+}
+
+/// The instruments that the shop keeps beside its shop.toml, if it does.
+fn shop_bench(shop: &Folder) -> Result<Option<Bench>, CommandError> {
+    let wrong = |why: String| {
+        CommandError::told(
+            format!("{INSTRUMENTS_FILE} of the shop cannot be used: {why}"),
+            "it has one `[[instrument]]` for each, with the keys as in job.toml; correct it, or \
+             move it away",
+        )
+    };
+    let text = match shop.read(INSTRUMENTS_FILE, TEXT_LIMIT) {
+        Err(ReadError::Missing) => return Ok(None),
+        Err(error) => return Err(wrong(error.to_string())),
+        Ok(input) => String::from_utf8(input.bytes).map_err(|error| wrong(error.to_string()))?,
+    };
+    Bench::of(&text)
+        .map(Some)
+        .map_err(|error| wrong(error.to_string()))
+}
+
+/// Puts the shop's instruments into the files of a new job, and into the rows of its runs; of
+/// a job like another, only those that it has.
+fn with_bench(files: &mut [(String, String)], bench: &Bench, like: bool) {
+    let text = |files: &[(String, String)], file: JobFile| {
+        let found = files.iter().find(|(name, _)| name == file.name());
+        found.map_or_else(String::new, |(_, text)| text.clone())
+    };
+    let job = text(files, JobFile::Job);
+    let new = if like {
+        bench.into_like(&job)
+    } else {
+        bench.into_new(&job)
+    };
+    let Some(job) = new else { return };
+    let limits = text(files, JobFile::Limits);
+    for (name, own) in files.iter_mut() {
+        let head = match name.as_str() {
+            name if name == JobFile::Job.name() => {
+                own.clone_from(&job);
+                continue;
+            }
+            name if name == JobFile::Baseline.name() => like::BASELINE,
+            name if name == JobFile::Retest.name() => like::RETEST,
+            _ => continue,
+        };
+        let run = blank::run_of_plan(&job, &limits, head).filter(|_| !like);
+        if let Some(run) = run {
+            *own = run;
+        }
+    }
 }
 
 /// The files of a new folder: the texts for these tests and this number of cylinders, and

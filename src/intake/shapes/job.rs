@@ -29,7 +29,9 @@ pub struct JobFile {
     pub customer: CustomerTable,
     /// What is to be repaired.
     pub machine: MachineTable,
-    /// One table for each instrument, or for each range of an instrument.
+    /// One table for each instrument, or for each range of an instrument. A shop may keep its
+    /// own in `instruments.toml` beside shop.toml, as the same tables: `init` copies them, with
+    /// their last calibration, into each new job.
     #[serde(default)]
     #[schemars(length(max = 100))]
     pub instrument: Vec<InstrumentTable>,
