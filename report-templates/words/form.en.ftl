@@ -75,6 +75,9 @@ fill-clear = Clear after
 fill-colour = Colour
 fill-looked = What it looked like
 fill-words = In words
+fill-shown-in = Shown in the recording
+fill-shown-at = at
+fill-shown-at-help = Minutes and seconds as the player counts them: 2:17
 fill-not-taken = Could not be taken…
 fill-not-taken-help = Say why, such as: the gauge broke. The report prints it.
 fill-not-taken-at = Could not be taken at { $position }
@@ -211,6 +214,15 @@ fill-harder-higher = higher
 fill-do-seal-baseline = Before the work starts, seal the baseline at the computer; the customer gets the receipt that this makes:
 fill-do-seal-retest = After the retest, seal it:
 fill-do-report = Make the report:
+fill-do-receipt = The customer’s receipt can be made again:
+fill-button-seal-baseline = Seal the baseline
+fill-button-receipt = Make the receipt again
+fill-button-seal-retest = Seal the retest
+fill-button-report = Make the report
+fill-done = Done
+fill-not-done = Not done
+fill-do-here = The buttons do what the commands do, on this computer only. Over the network there are none.
+fill-do-sign = For buttons here, start the form with `retestify fill FOLDER --sign`: it asks for the passphrase in the terminal. No passphrase is ever typed into a page.
 fill-do-why = Sealing and signing are done in a terminal on the computer itself: no passphrase is ever typed into a page.
 
 # The form as a table

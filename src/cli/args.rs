@@ -149,6 +149,10 @@ pub struct FillArgs {
     /// After how many seconds without use it stops
     #[arg(long, default_value_t = 7200, value_name = "SECONDS", value_parser = clap::value_parser!(u64).range(1..))]
     pub idle: u64,
+    /// Ask here for the passphrase of the signing key, so that the form on this computer has
+    /// buttons that seal, and make receipt and report
+    #[arg(long)]
+    pub sign: bool,
     /// From a table instead of the browser
     #[command(flatten)]
     pub table: TableArgs,
@@ -158,7 +162,7 @@ pub struct FillArgs {
 #[derive(Debug, Parser)]
 pub struct TableArgs {
     /// Take readings from this .xlsx or .csv file
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["phone", "port", "idle"])]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["phone", "port", "idle", "sign"])]
     pub from: Option<PathBuf>,
     /// The sheet to take them from [default: the form, or the first one]
     #[arg(long, requires = "from", value_name = "NAME")]
@@ -229,7 +233,7 @@ pub struct WorksheetArgs {
     /// Where to write it [default: worksheet.pdf, .xlsx or .csv in the job folder]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Replace an older file of that name
+    /// Replace an older PDF of that name; a table may be filled in, and is never replaced
     #[arg(long)]
     pub replace: bool,
     /// Use the wording in this folder, such as en.ftl, instead of the built-in wording; of a

@@ -1,6 +1,6 @@
 //! The one place that asks what time it is.
 
-use chrono::{DateTime, FixedOffset, Local, Timelike, Utc};
+use chrono::{DateTime, FixedOffset, Local, NaiveDateTime, TimeZone, Timelike, Utc};
 
 use super::CommandError;
 use crate::seals::Clock;
@@ -31,4 +31,21 @@ pub fn now() -> Result<(DateTime<FixedOffset>, Clock), CommandError> {
                 )
             }),
     }
+}
+
+/// How far this computer's clock is ahead of UTC when it shows `local`, in minutes: as it is on
+/// that day, in summer or in winter.
+pub fn zone(local: NaiveDateTime) -> i16 {
+    let offset = match std::env::var_os("SOURCE_DATE_EPOCH") {
+        Some(_) => None,
+        // Twice in the year there are two answers or none: an hour that comes again, or is
+        // left out.
+        None => match Local.offset_from_local_datetime(&local) {
+            chrono::MappedLocalTime::Single(offset) => Some(offset),
+            chrono::MappedLocalTime::Ambiguous(first, _) => Some(first),
+            chrono::MappedLocalTime::None => Some(*Local::now().offset()),
+        },
+    };
+    let seconds = offset.map_or(0, |offset| offset.local_minus_utc());
+    i16::try_from(seconds / 60).unwrap_or(0)
 }

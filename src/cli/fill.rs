@@ -3,7 +3,7 @@
 use std::io::BufRead;
 use std::net::UdpSocket;
 use std::path::Path;
-use std::process::ExitCode;
+use std::process::{Command, ExitCode, Stdio};
 use std::thread;
 use std::time::Duration;
 
@@ -12,10 +12,10 @@ use data_encoding::HEXLOWER;
 use qrcodegen::{QrCode, QrCodeEcc};
 
 use super::args::FillArgs;
-use super::keys::random;
+use super::keys::{self, random};
 use super::typed::Typed;
-use super::{CommandError, from_table, pipeline};
-use crate::fill::{Doorkeeper, Form, Job, Listen, World, words_for};
+use super::{CommandError, clock, from_table, pipeline};
+use crate::fill::{Act, Done, Doorkeeper, Form, Job, Listen, World, words_for};
 
 /// Serves the form until nobody has used it for a while.
 pub fn run(args: &FillArgs) -> Result<ExitCode, CommandError> {
@@ -35,7 +35,14 @@ pub fn run(args: &FillArgs) -> Result<ExitCode, CommandError> {
         None
     };
     let job = job(&args.folder)?;
+    let act = keys::beforehand(args.sign)?.map(|passphrase| {
+        let folder = job.folder.clone();
+        let act = move |act: Act| done(act, &folder, &passphrase);
+        Box::new(act) as Box<dyn Fn(Act) -> Done + Send + Sync>
+    });
     let world = World {
+        act,
+        zone: clock::zone,
         now: Box::new(|| Local::now().fixed_offset()),
         secret: Box::new(|| random::<24>().ok().map(|bytes| HEXLOWER.encode(&bytes))),
     };
@@ -65,6 +72,36 @@ pub fn run(args: &FillArgs) -> Result<ExitCode, CommandError> {
     form.serve();
     anstream::println!("Nobody used the form for a while; it is closed.");
     Ok(ExitCode::SUCCESS)
+}
+
+/// Does what a button asks for: what the command of that name does, in a process of its own,
+/// with the passphrase that was given here.
+fn done(act: Act, folder: &Path, passphrase: &str) -> Done {
+    let program = std::env::current_exe();
+    let run = program.and_then(|program| {
+        let mut command = Command::new(program);
+        command
+            .args(act.arguments())
+            .arg(folder)
+            .stdin(Stdio::null());
+        if !passphrase.is_empty() {
+            command.env(keys::PASSPHRASE_VARIABLE, passphrase);
+        }
+        command.output()
+    });
+    match run {
+        Ok(run) => {
+            let said = [run.stdout, run.stderr].concat();
+            Done {
+                well: run.status.success(),
+                text: String::from_utf8_lossy(&said).into_owned(),
+            }
+        }
+        Err(error) => Done {
+            well: false,
+            text: error.to_string(),
+        },
+    }
 }
 
 /// The job in the folder at `path`, as the form knows it.

@@ -15,7 +15,6 @@ const SHOWN: usize = 60;
 
 /// Shows what of the table in `file` is taken into the job in `folder`, asks, and takes it.
 pub fn run(folder: &Path, file: &Path, args: &TableArgs) -> Result<ExitCode, CommandError> {
-    let (now, _) = clock::now()?;
     let job = fill::job(folder)?;
     let bytes = read_path(file, FILE_LIMIT).map_err(|error| unread(file, &error))?;
     let ask = Ask {
@@ -27,7 +26,7 @@ pub fn run(folder: &Path, file: &Path, args: &TableArgs) -> Result<ExitCode, Com
         comma: args.decimal.map(|sign| sign == Decimal::Comma),
         replace: args.replace,
     };
-    let prepared = prepare(&job, now, bytes, &ask).map_err(|error| told(file, &error))?;
+    let prepared = prepare(&job, clock::zone, bytes, &ask).map_err(|error| told(file, &error))?;
     let taking = &prepared.taking;
     show(taking, file);
     if taking.taken.is_empty() {

@@ -17,7 +17,7 @@ pub const KEY: &str = "key.pem";
 pub const CERTIFICATE: &str = "certificate.pem";
 /// The variables that may name the folder, and give the passphrase.
 const FOLDER_VARIABLE: &str = "RETESTIFY_IDENTITY";
-const PASSPHRASE_VARIABLE: &str = "RETESTIFY_PASSPHRASE";
+pub const PASSPHRASE_VARIABLE: &str = "RETESTIFY_PASSPHRASE";
 /// The largest key or certificate file, in bytes.
 const LIMIT: u64 = 1 << 20;
 /// The least number of letters of a new passphrase.
@@ -43,6 +43,23 @@ pub fn folder(told: Option<&Path>) -> Result<PathBuf, CommandError> {
         )
     })?;
     Ok(strategy.data_dir().join("identity"))
+}
+
+/// The passphrase with which documents can be made without a question later: none is needed
+/// where there is no identity, and one is asked for now if `ask`. Nothing if it is not known.
+pub fn beforehand(ask: bool) -> Result<Option<Zeroizing<String>>, CommandError> {
+    let folder = folder(None)?;
+    if !files::exists(&folder.join(KEY)) {
+        return Ok(Some(Zeroizing::default()));
+    }
+    if !ask && env::var_os(PASSPHRASE_VARIABLE).is_none() {
+        return Ok(None);
+    }
+    let typed = passphrase(None, "Passphrase of the signing key: ")?;
+    let (key, certificate) = (read(&folder.join(KEY))?, read(&folder.join(CERTIFICATE))?);
+    let text = String::from_utf8_lossy(&key);
+    Identity::read(&text, &certificate, &typed).map_err(|error| cannot_use(&folder, &error))?;
+    Ok(Some(typed))
 }
 
 /// The identity to sign with; none if there is none or `--unsigned` was given.

@@ -18,6 +18,7 @@ mod list;
 mod output;
 mod pipeline;
 mod problems;
+mod progress;
 mod report;
 mod seal;
 mod template;

@@ -8,6 +8,7 @@ use chrono::{DateTime, FixedOffset};
 
 use super::CommandError;
 use super::issue::{Issue, Paper};
+use super::progress::Watched;
 use super::typed::Typed;
 use crate::document::{DropOff, Judged, sealed_baseline, set_receipt, set_report};
 use crate::files::{Folder, ReadError, nearest_with};
@@ -90,7 +91,7 @@ pub fn plan(path: &Path) -> Result<Intake<Plan>, CommandError> {
 
 /// A job folder, and the folder of the shop's file that serves it.
 struct JobFolder {
-    job: Folder,
+    job: Watched,
     shop: Folder,
 }
 
@@ -107,6 +108,7 @@ impl JobFolder {
                 "check that you may read the folders above it",
             )
         })?;
+        let job = Watched::new(job);
         Ok(Self { job, shop })
     }
 

@@ -9,6 +9,7 @@ use anstyle::{Effects, Style};
 use textwrap::Options;
 
 use super::args::VerifyArgs;
+use super::progress::Watched;
 use super::{CommandError, pipeline};
 use crate::document::OwnPages;
 use crate::files::{ReadError, Source, read_path};
@@ -30,6 +31,7 @@ const CERTIFICATE_LIMIT: u64 = 1 << 20;
 pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
     let file = pdf(&args.file)?;
     let folder = args.with.as_deref().map(pipeline::open).transpose()?;
+    let folder = folder.map(Watched::new);
     let expected = Expected {
         trusted: all_certificates(&args.trust)?,
         authorities: all_certificates(&args.trust_time)?,
@@ -38,6 +40,8 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
         seal: known_seal(args)?,
     };
     let found = verify(&file, &expected);
+    // What it said meanwhile goes before the answers come.
+    drop(folder);
     let text = if args.json {
         // Made of strings and lists only, so it always has a JSON form.
         serde_json::to_string_pretty(&found).unwrap_or_default() + "\n"

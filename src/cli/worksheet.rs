@@ -27,7 +27,7 @@ pub fn run(args: &WorksheetArgs) -> Result<ExitCode, CommandError> {
     let (now, _) = clock::now()?;
     let table = |kind| {
         let job = fill::job(&args.folder)?;
-        worksheet_table(&job, now, kind).map_err(|why| {
+        worksheet_table(&job, clock::zone, kind).map_err(|why| {
             CommandError::told(
                 format!("the table was not made: {why}"),
                 "make the worksheet as a PDF",

@@ -70,6 +70,26 @@ impl Folder {
         Ok((file, metadata.len()))
     }
 
+    /// The same as [`Source::digest`]; `told` hears, of each piece, how many bytes were read of
+    /// how many.
+    ///
+    /// # Errors
+    /// A [`ReadError`] that says why it cannot be read.
+    pub fn digest_told(
+        &self,
+        name: &str,
+        told: &mut dyn FnMut(u64, u64),
+    ) -> Result<(Digest, u64), ReadError> {
+        let (file, size) = self.open_file(name)?;
+        let mut file = Told {
+            file,
+            done: 0,
+            size,
+            told,
+        };
+        Digest::of_stream(&mut file).map_err(read_error)
+    }
+
     /// Writes `bytes` to a new file `name` in the folder `inner` of this one, completely or not
     /// at all; `inner` is made if it does not exist. Neither can lead out of this folder, not
     /// even where something else is put in their place meanwhile. Only one process may do so
@@ -117,6 +137,23 @@ impl Folder {
     }
 }
 
+/// A file that tells how much of it was read.
+struct Told<'a, R> {
+    file: R,
+    done: u64,
+    size: u64,
+    told: &'a mut dyn FnMut(u64, u64),
+}
+
+impl<R: Read> Read for Told<'_, R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.file.read(buffer)?;
+        self.done += read as u64;
+        (self.told)(self.done, self.size);
+        Ok(read)
+    }
+}
+
 /// Gives the file `unfinished` its name, never in the place of what is there.
 fn give_name(folder: &Dir, unfinished: &str, name: &str) -> io::Result<()> {
     match folder.hard_link(unfinished, folder, name) {
@@ -152,8 +189,7 @@ impl Source for Folder {
     }
 
     fn digest(&self, name: &str) -> Result<(Digest, u64), ReadError> {
-        let (file, _) = self.open_file(name)?;
-        Digest::of_stream(file).map_err(read_error)
+        self.digest_told(name, &mut |_, _| {})
     }
 
     fn list(&self, name: &str) -> Result<Vec<String>, ReadError> {

@@ -371,7 +371,7 @@ mod tests {
 
     const SETTING: Setting = Setting {
         comma: false,
-        offset: 0,
+        zone: |_| 0,
     };
 
     fn target(table: &[Step], key: &'static str) -> Target {

@@ -10,6 +10,8 @@
 //! A request goes `server` (who may ask, and how much) → `routes` (which page) → `desk` (the
 //! job as it lies there) → `steps` (what is asked for) → `save` → `page`.
 
+mod acts;
+pub mod bench;
 pub mod blank;
 mod blank_plan;
 mod desk;
@@ -20,6 +22,7 @@ mod html;
 mod page;
 mod patience;
 mod plan_steps;
+mod problem_words;
 mod routes;
 mod run_steps;
 mod save;
@@ -38,8 +41,10 @@ mod typed;
 mod uploads;
 mod work_steps;
 
+pub use acts::{Act, Done};
 pub use routes::{Job, words_for};
 pub use server::{Doorkeeper, Form, Listen, World};
 pub use sheet::{Ask, Prepared, TableKind, prepare, worksheet_table};
 pub use sheet_read::FILE_LIMIT;
 pub use sheet_take::{Figure, TakeError, Taking};
+pub use typed::Zone;

@@ -1,14 +1,16 @@
 //! The pages of the form.
 
+use super::acts::acts;
 use super::desk::Desk;
 use super::field_html::{self, Shown};
 use super::frame::page;
 use super::html::Html;
+use super::problem_words::told;
 use super::save::{SaveError, Saved};
 use super::so_far::{of_measure, run_so_far};
 use super::steps::{Field, Part, Step};
 use super::typed::Entry;
-use crate::job::{JobFile, Stage};
+use crate::job::JobFile;
 use crate::view::Words;
 use chrono::{DateTime, FixedOffset};
 
@@ -26,6 +28,8 @@ pub struct Scene<'a> {
     pub folder: &'a str,
     /// Whether the page goes over the network, where others may read it.
     pub exposed: bool,
+    /// Whether commands can be asked for by a button.
+    pub can_act: bool,
 }
 
 /// What was just done with a form.
@@ -196,12 +200,12 @@ fn notices(main: &mut Html, scene: &Scene<'_>, step: &Step, outcome: &Outcome) {
 }
 
 /// What `check` says at a field.
-fn wrong_at(scene: &Scene<'_>, field: &Field) -> Vec<String> {
+fn wrong_at(scene: &Scene<'_>, field: &Field) -> Vec<Html> {
     let desk = scene.desk;
     desk.wrong_in(field.target.file)
         .into_iter()
         .filter(|problem| desk.is_about(problem, &field.target))
-        .map(|problem| format!("{}: {}", problem.message, problem.hint))
+        .map(|problem| told(problem, ": ", scene.words))
         .collect()
 }
 
@@ -380,31 +384,11 @@ fn media(scene: &Scene<'_>, step: &Step) -> Html {
     html
 }
 
-/// What is done, what is next, and the commands for what is done outside of the form.
+/// What is done, what is next, and what can be asked for.
 pub fn finish_page(scene: &Scene<'_>) -> String {
     let words = scene.words;
     let mut main = Html::new();
     main.element("h1", &[], &words.say("fill-finish"));
-    let desk = scene.desk;
-    let mut command = |id: &str, line: String| {
-        main.element("p", &[], &words.say(id))
-            .element("code", &[], &line);
-    };
-    let folder = scene.folder;
-    if desk.sealed(Stage::Baseline).is_none() {
-        command(
-            "fill-do-seal-baseline",
-            format!("retestify seal baseline {folder}"),
-        );
-    } else if desk.sealed(Stage::Retest).is_none() {
-        command(
-            "fill-do-seal-retest",
-            format!("retestify seal retest {folder}"),
-        );
-    }
-    if desk.job.is_some() {
-        command("fill-do-report", format!("retestify report {folder}"));
-    }
-    main.element("p", &[("class", "help")], &words.say("fill-do-why"));
+    main.add(&acts(scene));
     page(scene, &words.say("fill-finish"), None, &main)
 }

@@ -10,7 +10,7 @@ use super::frame::plain_page;
 use super::page::{Outcome, Scene, finish_page, step_page};
 use super::save::{Saved, Sent, save, tap};
 use super::steps::{Part, Step, steps};
-use super::typed::Setting;
+use super::typed::{Setting, Zone};
 use super::uploads::{Medium, Upload, UploadError, place};
 use crate::render::FONTS;
 use crate::view::Words;
@@ -93,8 +93,12 @@ pub struct Job {
 pub struct Moment {
     /// Now.
     pub now: DateTime<FixedOffset>,
+    /// How far clocks here are ahead of UTC.
+    pub zone: Zone,
     /// Whether the request came over the network.
     pub exposed: bool,
+    /// Whether commands can be asked for by a button.
+    pub can_act: bool,
 }
 
 /// The job as it lies there, with its steps.
@@ -109,9 +113,7 @@ struct Open<'a> {
 impl<'a> Open<'a> {
     fn read(job: &'a Job, moment: &'a Moment) -> Result<Self, DeskError> {
         let desk = Desk::read(&job.folder)?;
-        let minutes = moment.now.offset().local_minus_utc() / 60;
-        let offset = i16::try_from(minutes).unwrap_or(0);
-        let setting = Setting::of(job.words.decimal_sign(), offset);
+        let setting = Setting::of(job.words.decimal_sign(), moment.zone);
         let steps = steps(&desk, &job.words, setting);
         Ok(Self {
             job,
@@ -130,6 +132,7 @@ impl<'a> Open<'a> {
             now: self.moment.now,
             folder: &self.job.typed,
             exposed: self.moment.exposed,
+            can_act: self.moment.can_act,
         }
     }
 
@@ -304,9 +307,10 @@ pub fn words_for(folder: &Path) -> Words {
     let language = super::desk::language(folder);
     let words = Words::of(&language, &[]).unwrap_or_else(|_| Words::english());
     let primary = words.language();
-    let form = match primary.split('-').next() {
-        Some("es") => include_str!("../../report-templates/words/form.es.ftl"),
-        _ => ENGLISH,
-    };
-    words.with_more(form)
+    match primary.split('-').next() {
+        Some("es") => words
+            .with_more(include_str!("../../report-templates/words/form.es.ftl"))
+            .with_more(super::problem_words::SPANISH),
+        _ => words.with_more(ENGLISH),
+    }
 }

@@ -225,7 +225,7 @@ fn has_figure(document: &DocumentMut, field: &Field) -> bool {
     let any = |key: &'static str| {
         let mut target = field.target.clone();
         target.key = key;
-        let found = read(document, &target, &Entry::Text, Setting::of(".", 0));
+        let found = read(document, &target, &Entry::Text, Setting::of(".", |_| 0));
         !found.is_empty()
     };
     let rows = || {

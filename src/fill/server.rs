@@ -18,11 +18,13 @@ use tokio::net::TcpListener;
 use tokio::sync::Semaphore;
 use tokio::time::{sleep, timeout};
 
+use super::acts::{Act, Done, done_page, refused_page};
 use super::frame::plain_page;
 use super::patience::Patient;
 use super::routes::{Answer, Job, Moment, asset, nothing_here, show, take, take_upload};
 use super::session::{COOKIE, Refused, Said, Sessions, check, check_host};
 use super::steps::Part;
+use super::typed::Zone;
 use super::uploads::{FILM_LIMIT, receive};
 
 /// The most connections at once, of this computer and of the network each.
@@ -41,8 +43,12 @@ const HEADER_LIMIT: usize = 16 << 10;
 pub struct World {
     /// What time it is.
     pub now: Box<dyn Fn() -> DateTime<FixedOffset> + Send + Sync>,
+    /// How far clocks here are ahead of UTC, in summer and in winter.
+    pub zone: Zone,
     /// A word that nobody can guess.
     pub secret: Box<dyn Fn() -> Option<String> + Send + Sync>,
+    /// Does what is asked for by a button, where that can be done without a question.
+    pub act: Option<Box<dyn Fn(Act) -> Done + Send + Sync>>,
 }
 
 /// Where to listen, and for how long.
@@ -266,7 +272,9 @@ async fn answer(
     shared.requests.fetch_add(1, Ordering::Relaxed);
     let moment = Moment {
         now: (shared.world.now)(),
+        zone: shared.world.zone,
         exposed,
+        can_act: shared.world.act.is_some(),
     };
     let query = request.uri().query().unwrap_or_default().to_owned();
     let method = request.method().clone();
@@ -280,6 +288,22 @@ async fn answer(
             .await
         }
         (Method::POST, Some(part)) => upload(shared, request, part, uploads).await,
+        (Method::POST, None) if path.starts_with("/do/") => {
+            let act = Act::at(&path).filter(|_| !exposed && shared.world.act.is_some());
+            let Some(act) = act else {
+                return respond(refused_page(words));
+            };
+            // Hashing a long film takes its time.
+            uploads.store(true, Ordering::Relaxed);
+            blocking(shared, move |shared| {
+                let _one = lock(&shared.writing);
+                match &shared.world.act {
+                    Some(work) => done_page(&shared.job, &work(act)),
+                    None => nothing_here(&shared.job.words),
+                }
+            })
+            .await
+        }
         (Method::POST, None) => {
             let body = Limited::new(request.into_body(), FORM_LIMIT).collect();
             match timeout(FORM, body).await {

@@ -1,6 +1,7 @@
 //! What somebody typed into a field → a value of the file, with the digits as they were
 //! typed; and back.
 
+use chrono::NaiveDateTime;
 use toml_edit::{Array, Datetime, Value};
 
 /// What a field takes.
@@ -62,16 +63,19 @@ const LONGEST: usize = 8000;
 pub struct Setting {
     /// Whether the page's language has a decimal comma.
     pub comma: bool,
-    /// The offset from UTC of new times, in minutes.
-    pub offset: i16,
+    /// What a new time is ahead of UTC.
+    pub zone: Zone,
 }
+
+/// How far a clock that shows this date and time is ahead of UTC, in minutes.
+pub type Zone = fn(NaiveDateTime) -> i16;
 
 impl Setting {
     /// The setting for a page whose decimal sign is `sign`.
-    pub fn of(sign: &str, offset: i16) -> Self {
+    pub fn of(sign: &str, zone: Zone) -> Self {
         Self {
             comma: sign == ",",
-            offset,
+            zone,
         }
     }
 }
@@ -195,8 +199,11 @@ fn moment(text: &str, old: Option<&Value>, setting: Setting) -> Result<Value, Re
     }
     let old = old.and_then(Value::as_datetime);
     if moment.offset.is_none() {
+        let plain = moment.to_string();
+        let shown = NaiveDateTime::parse_from_str(&plain, "%Y-%m-%dT%H:%M:%S%.f");
+        let shown = shown.map_err(|_| Refusal::NotATime)?;
         let here = toml_edit::Offset::Custom {
-            minutes: setting.offset,
+            minutes: (setting.zone)(shown),
         };
         moment.offset = Some(old.and_then(|old| old.offset).unwrap_or(here));
     }
@@ -241,11 +248,11 @@ mod tests {
 
     const POINT: Setting = Setting {
         comma: false,
-        offset: 60,
+        zone: |_| 60,
     };
     const COMMA: Setting = Setting {
         comma: true,
-        offset: 60,
+        zone: |_| 60,
     };
 
     fn written(text: &str, entry: &Entry, setting: Setting) -> Result<String, Refusal> {

@@ -3,7 +3,7 @@
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::Duration;
 
 /// The program while it serves a form.
@@ -13,29 +13,51 @@ pub struct Served {
     pub host: String,
     /// The path of the one-time address.
     pub open: String,
+    // It still has something to say.
+    _out: BufReader<ChildStdout>,
 }
 
 impl Served {
     /// Serves the job in `folder`.
     pub fn job(folder: &Path) -> Self {
+        Self::at(folder, &[], |_| true).expect("an address")
+    }
+
+    /// The same over the network; nothing where this machine is in none.
+    pub fn over_the_network(folder: &Path) -> Option<Self> {
+        Self::at(folder, &["--phone"], |address| !address.starts_with("127."))
+    }
+
+    fn at(folder: &Path, more: &[&str], wanted: impl Fn(&str) -> bool) -> Option<Self> {
         let mut child = Command::new(env!("CARGO_BIN_EXE_retestify"))
             .args(["fill", "--idle", "60"])
+            .args(more)
             .arg(folder)
+            // Whoever runs the tests may have an identity of their own.
+            .env("RETESTIFY_IDENTITY", "/nowhere")
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .spawn()
             .unwrap();
-        let lines = BufReader::new(child.stdout.take().unwrap()).lines();
-        let address = lines
-            .map(Result::unwrap)
-            .find_map(|line| line.trim().strip_prefix("http://").map(str::to_owned))
-            .expect("an address");
+        let mut out = BufReader::new(child.stdout.take().unwrap());
+        let address = loop {
+            let mut line = String::new();
+            if out.read_line(&mut line).unwrap() == 0 {
+                let _ = child.wait();
+                return None;
+            }
+            let address = line.trim().strip_prefix("http://");
+            if let Some(address) = address.filter(|address| wanted(address)) {
+                break address.to_owned();
+            }
+        };
         let (host, path) = address.split_once('/').unwrap();
-        Self {
+        Some(Self {
             child,
             host: host.to_owned(),
             open: format!("/{path}"),
-        }
+            _out: out,
+        })
     }
 
     /// Ends the program in the middle of whatever it does.

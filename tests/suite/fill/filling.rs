@@ -244,3 +244,138 @@ fn a_decimal_comma_arrives_right() {
         answer.body
     );
 }
+
+/// A film that was kept can be named beside a figure, with the minute that shows it.
+#[test]
+fn a_film_shows_a_reading() {
+    let folder = fan();
+    let served = Served::job(&folder.path());
+    let browser = served.enter();
+    let file = "baseline.toml/reading/crank-time.recording";
+    assert!(!browser.get(STEP).body.contains(file));
+    let film = b"\x00\x00\x00\x18ftypmp42 and so on";
+    let answer = browser.post("/baseline/media", KIND, &upload(film, "x.mp4", "The start"));
+    assert_eq!(answer.status, 303, "{}", answer.body);
+    let path = "captures/the-start-baseline.mp4";
+    let at = "baseline.toml/reading/crank-time.recording_at";
+    let answer = browser.fill(STEP, &[(file, &[path]), (at, &["2:17"])], "next");
+    assert_eq!(answer.status, 303, "{}", answer.body);
+    let text = folder.read("baseline.toml");
+    let shown = format!("recording = \"{path}\"\nrecording_at = \"2:17\"");
+    assert!(text.contains(&shown), "{text}");
+    assert_eq!(folder.check().code, 0, "{}", folder.check().err);
+    // A time that is none is told at the field.
+    browser.fill(STEP, &[(at, &["137"])], "next");
+    let page = browser.get(STEP).body;
+    assert!(page.contains("this is no time in a recording"), "{page}");
+}
+
+/// In Spanish it says in Spanish what was typed wrong; what it has no Spanish for is marked.
+#[test]
+fn what_is_wrong_is_told_in_spanish() {
+    let folder = fan();
+    let shop = folder.read("shop.toml");
+    folder.write(
+        "shop.toml",
+        shop.replace("name =", "language = \"es\"\nname ="),
+    );
+    let passes = "baseline.toml/reading/first-try.passes";
+    let served = Served::job(&folder.path());
+    let browser = served.enter();
+    browser.fill("/baseline/m-first-try", &[(passes, &["7"])], "next");
+    let page = browser.get("/baseline/m-first-try").body;
+    let told = "<p>7 logrados son más que 3 intentos: intercambie o corrija los dos números</p>";
+    assert!(page.contains(told), "{page}");
+    folder.replace(
+        "baseline.toml",
+        "fuel = { text = \"winter diesel\" }",
+        "fuel = { value = 1 }",
+    );
+    let page = browser.get("/baseline/conditions").body;
+    assert!(
+        page.contains("<span lang=\"en\">the condition `fuel` is in words"),
+        "{page}"
+    );
+}
+
+/// The form seals, and makes receipt and report, on this computer.
+#[test]
+fn a_button_seals_on_this_computer() {
+    let folder = fan();
+    let served = Served::job(&folder.path());
+    let browser = served.enter();
+    let kind = "application/x-www-form-urlencoded";
+    assert!(
+        browser
+            .get("/finish")
+            .body
+            .contains("action=\"/do/seal-baseline\"")
+    );
+    let done = browser.post("/do/seal-baseline", kind, b"");
+    assert!(
+        done.status == 200 && done.body.contains("fingerprint"),
+        "{}",
+        done.body
+    );
+    assert!(folder.file("seals/1-baseline.sha256").exists() && folder.file("receipt.pdf").exists());
+    let page = browser.get("/finish").body;
+    assert!(
+        page.contains("/do/receipt") && !page.contains("/do/seal-baseline"),
+        "{page}"
+    );
+    // What the command refuses, the form says.
+    let again = browser.post("/do/seal-baseline", kind, b"");
+    assert!(
+        again.status == 409 && again.body.contains("error:"),
+        "{}",
+        again.body
+    );
+    assert_eq!(browser.post("/do/seal-retest", kind, b"").status, 200);
+    assert_eq!(browser.post("/do/report", kind, b"").status, 200);
+    assert!(folder.file("report.pdf").exists());
+    assert_eq!(browser.post("/do/something", kind, b"").status, 403);
+    // A page of another origin asks for nothing.
+    let other = [
+        ("Cookie", browser.cookie.as_str()),
+        ("Origin", "http://evil.example"),
+        ("Content-Type", kind),
+    ];
+    assert_eq!(served.send("POST", "/do/report", &other, b"").status, 403);
+}
+
+/// Over the network nothing is sealed, signed or made.
+#[test]
+fn nothing_is_sealed_over_the_network() {
+    let folder = fan();
+    let Some(served) = Served::over_the_network(&folder.path()) else {
+        return;
+    };
+    let welcome = served.send("GET", &served.open, &[], b"");
+    let cookie = welcome
+        .header("set-cookie")
+        .unwrap()
+        .split(';')
+        .next()
+        .unwrap();
+    let page = served
+        .send("GET", "/finish", &[("Cookie", cookie)], b"")
+        .body;
+    assert!(
+        page.contains("retestify seal baseline") && !page.contains("/do/"),
+        "{page}"
+    );
+    let origin = format!("http://{}", served.host);
+    let kind = "application/x-www-form-urlencoded";
+    let headers = [
+        ("Cookie", cookie),
+        ("Origin", origin.as_str()),
+        ("Content-Type", kind),
+    ];
+    assert_eq!(
+        served
+            .send("POST", "/do/seal-baseline", &headers, b"")
+            .status,
+        403
+    );
+    assert!(!folder.file("seals").exists());
+}
