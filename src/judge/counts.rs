@@ -145,7 +145,10 @@ impl Share {
         Self {
             good: [0, 1].map(|run| read(run).filter(|good| *good).count()),
             of: [0, 1].map(|run| read(run).count()),
-            each: found.into_iter().filter(|both| both.iter().any(Option::is_some)).collect(),
+            each: found
+                .into_iter()
+                .filter(|both| both.iter().any(Option::is_some))
+                .collect(),
         }
     }
 }

@@ -396,8 +396,8 @@ fn at_exact(exacts: &ExactsAt, words: &Words) -> String {
     let telling = exacts.telling();
     let found = telling.and_then(|place| Some((place, exacts.each.get(place)?.compared()?)));
     found.map_or_else(String::new, |(place, pair)| {
-        let [before, after] =
-            [pair.baseline, pair.retest].map(|read| exact::reading(&exacts.scales.common, read, words));
+        let [before, after] = [pair.baseline, pair.retest]
+            .map(|read| exact::reading(&exacts.scales.common, read, words));
         from_to(
             &places::called(&exacts.scales.at, place, words),
             &before,
