@@ -183,8 +183,9 @@ fn text(bytes: &[u8]) -> Option<String> {
 
 /// Comma-separated values, or what stands for the comma.
 fn values(text: &str) -> Result<Sheet, SheetError> {
-    let text = text.trim_start_matches('\u{feff}');
-    let (delimiter, text) = delimiter(text);
+    // Whatever ends a line, each is counted once.
+    let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n") + "\n";
+    let (delimiter, text) = delimiter(&text);
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -201,8 +202,9 @@ fn values(text: &str) -> Result<Sheet, SheetError> {
         if !more.map_err(|error| SheetError::Damaged(error.to_string()))? {
             return Ok(sheet);
         }
-        let line = record.position().map_or(0, csv::Position::line);
-        let row = u32::try_from(line.saturating_sub(1)).unwrap_or(u32::MAX);
+        // The reader stands at the start of the line behind it.
+        let line = reader.position().line().saturating_sub(2);
+        let row = u32::try_from(line).unwrap_or(u32::MAX);
         for (column, text) in (0..).zip(&record) {
             let cell = Cell {
                 text: text.to_owned(),

@@ -218,9 +218,8 @@ fn of_form(sheet: &Sheet, steps: &[Step], words: &Words) -> Result<Vec<Given>, T
     let english = Words::english().with_more(super::routes::ENGLISH);
     let column = |id: &str| {
         let names = [words.say(id), english.say(id)];
-        let is_it = |(place, cell): &(&Place, &Cell)| {
-            place.0 == heading && names.iter().any(|name| *name == cell.text)
-        };
+        let is_it =
+            |(place, cell): &(&Place, &Cell)| place.0 == heading && names.contains(&cell.text);
         let found = sheet.cells.iter().find(is_it);
         found.map(|(place, _)| place.1).ok_or_else(|| {
             TakeError::one(

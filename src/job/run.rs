@@ -100,6 +100,18 @@ pub struct ShownIn {
     pub second: Option<u32>,
 }
 
+impl ShownIn {
+    /// When it shows it, as a player counts: `2:17`, `1:02:17`.
+    pub fn time(&self) -> Option<String> {
+        let second = self.second?;
+        let (hours, minutes, seconds) = (second / 3600, second / 60 % 60, second % 60);
+        Some(match hours {
+            0 => format!("{minutes}:{seconds:02}"),
+            _ => format!("{hours}:{minutes:02}:{seconds:02}"),
+        })
+    }
+}
+
 /// What was read.
 #[derive(Debug, Clone)]
 pub enum Observation {

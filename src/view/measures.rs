@@ -164,15 +164,10 @@ pub fn method(material: &Material<'_>, measure: &Measure, words: &Words) -> Stri
 
 /// The recording that shows a reading, and when.
 fn shown_in(shown: &ShownIn, words: &Words) -> String {
-    let Some(second) = shown.second else {
-        return words.say_with("shown-in", &[("file", &shown.file)]);
-    };
-    let (hours, minutes, seconds) = (second / 3600, second / 60 % 60, second % 60);
-    let time = match hours {
-        0 => format!("{minutes}:{seconds:02}"),
-        _ => format!("{hours}:{minutes:02}:{seconds:02}"),
-    };
-    words.say_with("shown-in-at", &[("file", &shown.file), ("time", &time)])
+    match shown.time() {
+        None => words.say_with("shown-in", &[("file", &shown.file)]),
+        Some(time) => words.say_with("shown-in-at", &[("file", &shown.file), ("time", &time)]),
+    }
 }
 
 /// Both readings as they were written, where one of them was not taken; of a figure that is

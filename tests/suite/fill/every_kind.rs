@@ -202,12 +202,11 @@ pub fn emptied(folder: &Folder, part: &str) -> DocumentMut {
     whole
 }
 
+/// Fields with what is typed into each.
+pub type Typed = Vec<(String, Vec<String>)>;
+
 /// What is typed into each field of `list` of a run: its table's id, and its fields.
-pub fn typed_of(
-    whole: &DocumentMut,
-    file: &str,
-    list: &str,
-) -> Vec<(String, Vec<(String, Vec<String>)>)> {
+pub fn typed_of(whole: &DocumentMut, file: &str, list: &str) -> Vec<(String, Typed)> {
     let tables = whole.get(list).and_then(Item::as_table_like);
     let tables = tables.into_iter().flat_map(|table| table.iter());
     let each = tables.map(|(id, item)| {

@@ -232,7 +232,11 @@ fn what_cannot_be_taken_is_told() {
         crank,
         "A2: Crank time to running, Reading is a formula",
     );
-    one("s\n12\u{1b}[2J\n", crank, "control character");
+    one(
+        "what the logger of the shop has, second by second (s)\n12\u{1b}[2J\n",
+        crank,
+        "control character",
+    );
     one(
         "s\n12.8\n",
         &["--column", "cranktime=A"],
@@ -405,7 +409,7 @@ fn a_hostile_workbook_ends_in_a_message() {
     ] {
         let found = take(
             &blank(),
-            &book_of(&format!("<row r=\"1\"><c r=\"{name}\"><v>3</v></c></row>")),
+            book_of(&format!("<row r=\"1\"><c r=\"{name}\"><v>3</v></c></row>")),
             &["--into", "baseline", "--column", "suction=A"],
         );
         assert_eq!(found.code, 2, "{name}: {}", found.err);
