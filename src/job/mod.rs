@@ -114,6 +114,13 @@ pub struct Job {
     pub retest: Run,
 }
 
+impl Job {
+    /// Whether a recording shows any reading of it.
+    pub fn is_filmed(&self) -> bool {
+        self.baseline.is_filmed() || self.retest.is_filmed()
+    }
+}
+
 /// Whose machine it is.
 #[derive(Debug, Clone)]
 pub struct Customer {

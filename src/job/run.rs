@@ -47,6 +47,12 @@ pub struct Remarks {
 }
 
 impl Run {
+    /// Whether a recording shows any reading of the run.
+    pub fn is_filmed(&self) -> bool {
+        let mut readings = self.readings.values();
+        readings.any(|reading| reading.shown_in.is_some())
+    }
+
     /// Whether any reading or condition of the run was taken with the instrument
     /// called `id`.
     pub fn uses(&self, id: &str) -> bool {

@@ -68,13 +68,7 @@ pub fn agreed(limits: &Limits, words: &Words) -> String {
 
 /// What each test cannot tell, beside its name.
 pub fn cannot_tell(material: &Material<'_>, words: &Words) -> Vec<Pair> {
-    let job = material.job;
-    let readings = [&job.baseline, &job.retest].map(|run| run.readings.values());
-    let filmed = readings
-        .into_iter()
-        .flatten()
-        .any(|reading| reading.shown_in.is_some());
-    let film = filmed.then(|| Pair {
+    let film = material.job.is_filmed().then(|| Pair {
         label: words.say("cannot-tell-film-of"),
         text: words.say("cannot-tell-film"),
     });
