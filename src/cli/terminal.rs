@@ -47,7 +47,9 @@ pub fn text(report: &Report) -> String {
             FAINT,
         );
     }
-    line(&front.lead, Style::new());
+    if !front.lead.is_empty() {
+        line(&front.lead, Style::new());
+    }
     if !front.alert.is_empty() {
         line("", Style::new());
         line(&front.alert, BOLD);

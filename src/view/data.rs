@@ -98,6 +98,7 @@ pub struct Report {
     pub seals: Vec<SealRow>,
     /// The QR code of the fingerprint of limits and baseline: rows of 1 for dark and 0 for
     /// light; none without a seal.
+    #[cfg(feature = "typesetter")]
     pub qr: Vec<Vec<u8>>,
     /// Which program made the report, with its version.
     pub made_with: String,

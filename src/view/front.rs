@@ -296,7 +296,7 @@ fn behind(material: &Material<'_>, more: Option<usize>, words: &Words) -> Vec<Be
     let reservations = reservations.map(|text| behind(text, "rule"));
     let cannot_tell = how_judged::cannot_tell(material, words);
     let cannot_tell = cannot_tell.first();
-    let cannot_tell = cannot_tell.map(|_| behind(words.say("behind-cannot-tell"), "cannot-tell"));
+    let cannot_tell = cannot_tell.map(|_| behind(words.say("behind-cannot-tell"), "tests"));
     reservations.into_iter().chain(cannot_tell).collect()
 }
 

@@ -5,6 +5,7 @@
 //! are made, so that they can never say different things.
 
 mod before_after;
+mod broken;
 mod budgets;
 mod cannot_tell;
 mod complaint;
@@ -124,7 +125,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
     let front = front::front(material, words);
     let measures = measures::rows(material, words);
     let drawn = measures.iter().filter(|row| row.drawing.is_some()).count();
-    Report {
+    let mut report = Report {
         sheet: letterhead::issued(
             ["title", "kind-of-report"],
             &job.plan,
@@ -156,10 +157,15 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
         cautions: how_judged::cautions(material, words),
         evidence: how_judged::evidence(material, words),
         seals: seals::rows(&material.sealing, words),
+        #[cfg(feature = "typesetter")]
         qr: seals::qr(&material.sealing),
         made_with: words.say_with("made-with", &[("program", TOOL)]),
         ways: seals::ways(&material.sealing, words),
         steps: seals::steps(&material.sealing, material.signer.as_ref(), words),
         inputs: how_judged::inputs(material, words),
+    };
+    if let JobOutcome::BrokenSeal = material.outcome() {
+        broken::take_back(&mut report, words);
     }
+    report
 }

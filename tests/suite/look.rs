@@ -445,7 +445,7 @@ fn every_drawing_says_its_figures() {
     );
     assert!(
         says(&[
-            "before and after; limit at least 2 passed. cylinder 1: 2 of 2, then 2 of 2; \
+            "before and after; limit at least 2 pass. cylinder 1: 2 of 2, then 2 of 2; \
                cylinder 2: 0 of 2, then 2 of 2; cylinder 3: 1 of 2, then 2 of 2."
         ]),
         "{alternatives:?}"

@@ -91,7 +91,7 @@ pub struct Behind {
     pub text: String,
     /// The same for a screen that has no pages behind it.
     pub on_screen: String,
-    /// `rule` or `cannot-tell`: the part of the report.
+    /// `rule` or `tests`: the part of the report.
     pub part: &'static str,
 }
 
@@ -136,7 +136,7 @@ pub struct Figure {
 
 /// What is drawn beside a measure.
 #[derive(Debug, Serialize)]
-#[serde(tag = "kind", rename_all = "kebab-case")]
+#[serde(tag = "kind", rename_all = "lowercase")]
 pub enum Drawing {
     /// A figure before and after on a line.
     Strip(Strip),

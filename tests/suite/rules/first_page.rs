@@ -22,13 +22,13 @@ fn the_headline_and_what_would_settle_it() {
         pass           | same    | => mark-verified     | headline-verified: 1             | lead-matched |
         pass same      | same    | => mark-verified     | headline-verified: 2             | lead-matched |
         pass narrow    | same    | => mark-verified     | headline-verified-conditional: 2      | lead-matched |
-        pass           | harder  | => mark-verified     | headline-verified: 1             | lead-harder: condition-figures: 10 °C; 20 °C; Condition ambient |
+        pass           | harder  | => mark-verified     | headline-verified: 1             | lead-harder: condition-figures: 10 °C; 20 °C; Condition ambient |
         outside        | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / lead-matched |
         outside near   | same    | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-inconclusive: Measure near / lead-matched |
         absent         | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent: Measure absent / lead-matched |
         worse-asked    | same    | => mark-not-verified | headline-not-improved: 1         | reason-improvement-absent-worse: Measure worse-asked / lead-matched |
         absent outside | same    | => mark-not-verified | headline-not-shown: 2            | reason-fails: Measure outside / reason-improvement-absent: Measure absent / lead-matched |
-        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient |
+        outside        | easier  | => mark-not-verified | headline-not-verified: 1         | reason-fails: Measure outside / reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient |
         near           | same    | => mark-undecided    | headline-undecided               | reason-inconclusive: Measure near / lead-matched | settle-instrument
         unseen         | same    | => mark-undecided    | headline-undecided               | reason-no-improvement-shown: Measure unseen / lead-matched | settle-instrument
         worse          | same    | => mark-undecided    | headline-undecided-worse         | reason-got-worse: Measure worse / lead-matched | settle-worse
@@ -38,8 +38,8 @@ fn the_headline_and_what_would_settle_it() {
         not-taken-before | same  | => mark-verified     | headline-verified: 1             | lead-matched |
                        | same    | => mark-undecided    | headline-undecided               | reason-nothing-required / lead-matched |
         # The conditions come before all else that leaves it open.
-        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient | settle-conditions
-        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-got-worse: Measure worse / reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient | settle-conditions
+        pass           | easier  | => mark-undecided    | headline-undecided-conditions    | reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient | settle-conditions
+        worse          | easier  | => mark-undecided    | headline-undecided-conditions    | reason-got-worse: Measure worse / reason-condition-easier: condition-figures: 30 °C; 20 °C; Condition ambient | settle-conditions
         near           | unknown | => mark-undecided    | headline-undecided-unknown       | reason-inconclusive: Measure near / reason-condition-unknown: Condition ambient | settle-conditions
         not-taken      | unknown | => mark-undecided    | headline-undecided-unknown       | reason-not-taken: Measure not-taken; The gauge broke / reason-condition-unknown: Condition ambient |
         ",
@@ -69,7 +69,7 @@ fn conditions_that_nobody_required() {
         "
         after => lead
         20    =>
-        10    => lead-harder: condition-figures: 10 °C; 20 °C; Condition ambient
+        10    => lead-harder: condition-figures: 10 °C; 20 °C; Condition ambient
         30    =>
         ",
         |row| {

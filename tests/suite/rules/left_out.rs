@@ -113,7 +113,7 @@ fn page_1_says_what_was_left_out() {
         |row| {
             let job = loggers(row, "mean(m)", "max = 5\nleast_read = 4");
             let found = report_with(&job.folder(), "2026-03-06T12:00:00+00:00", &words);
-            let told = found.front.not_shown.join(" ");
+            let told = found.front.reservations.join(" ");
             let wanted = "In the retest, “Measure w” leaves out what was not read: logger 6 \
                           (over 5 of 6 loggers).";
             assert!(told.contains(wanted), "{told}");

@@ -65,8 +65,8 @@ fn the_safe_side_is_spoken_of_where_it_is_verified() {
     answers(
         "
         harder | required | air | after => mark | headline | lead | next
-        lower  | true     | -18 | 4.0 => mark-verified     | headline-verified: 1       | lead-harder: condition-figures: −18 °C; 2 °C; Condition ambient |
-        lower  | true     | -18 | 6.0 => mark-undecided    | headline-undecided-harder  | reason-fails: Measure m / reason-condition-harder: condition-figures: −18 °C; 2 °C; Condition ambient | settle-conditions
+        lower  | true     | -18 | 4.0 => mark-verified     | headline-verified: 1       | lead-harder: condition-figures: −18 °C; 2 °C; Condition ambient |
+        lower  | true     | -18 | 6.0 => mark-undecided    | headline-undecided-harder  | reason-fails: Measure m / reason-condition-harder: condition-figures: −18 °C; 2 °C; Condition ambient | settle-conditions
         -      | true     | -18 | 6.0 => mark-undecided    | headline-undecided-unknown | reason-fails: Measure m / reason-condition-unknown: Condition ambient | settle-conditions
         lower  | true     | -18 | 5.1 => mark-undecided    | headline-undecided         | reason-inconclusive: Measure m | settle-measurement
         lower  | false    | -18 | 6.0 => mark-not-verified | headline-not-verified: 1   | reason-fails: Measure m |
