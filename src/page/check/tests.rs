@@ -301,7 +301,7 @@ fn the_fingerprints_stand_side_by_side() {
     assert_eq!(alone.says, say("codes-alone"));
     assert_eq!(
         alone.rows.iter().map(text).collect::<Vec<_>>(),
-        [own.clone()]
+        std::slice::from_ref(&own)
     );
 
     let with_receipt = check(&given(&sound.report, Some(&sound.receipt), &[])).codes;
