@@ -6,7 +6,7 @@ use anstyle::{Effects, Style};
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 use textwrap::{Options, WordSeparator, WordSplitter};
 
-use crate::view::{Receipt, ReceiptRow, Report};
+use crate::view::{Receipt, Report};
 
 const WIDTH: usize = 80;
 const BOLD: Style = Style::new().effects(Effects::BOLD);
@@ -83,17 +83,6 @@ pub fn text(report: &Report) -> String {
     out
 }
 
-/// The figure of a row, or those of its positions, each behind its name.
-fn figures(row: &ReceiptRow) -> String {
-    let each = row.each.iter();
-    let each = each.map(|one| format!("{}:\u{a0}{}", one.label, one.text));
-    let all: Vec<String> = each.collect();
-    if all.is_empty() {
-        return row.value.clone();
-    }
-    all.join(" · ")
-}
-
 /// The baseline before the work, as the receipt shows it.
 pub fn baseline(receipt: &Receipt) -> String {
     let label = |id: &str| receipt.sheet.labels[id].as_str();
@@ -111,7 +100,7 @@ pub fn baseline(receipt: &Receipt) -> String {
     let rows = receipt.rows.iter().map(|row| {
         [
             with_requirement(&row.name, &row.required),
-            figures(row),
+            row.figures(),
             row.limit.clone(),
             row.standing.clone(),
         ]

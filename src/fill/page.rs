@@ -7,7 +7,7 @@ use super::frame::page;
 use super::html::Html;
 use super::problem_words::told;
 use super::save::{SaveError, Saved};
-use super::so_far::{of_measure, run_so_far};
+use super::so_far::{line, of_measure, run_so_far};
 use super::steps::{Field, Part, Step};
 use super::typed::Entry;
 use crate::job::JobFile;
@@ -221,16 +221,7 @@ fn stands(scene: &Scene<'_>, step: &Step) -> Html {
         return html;
     };
     for row in of_measure(plan, &run, shop, measure, scene.words) {
-        let arguments = [
-            ("name", row.name.as_str()),
-            ("value", row.value.as_str()),
-            ("result", row.standing.as_str()),
-        ];
-        html.element(
-            "p",
-            &[],
-            &scene.words.say_with("fill-reading-so-far", &arguments),
-        );
+        html.element("p", &[], &line(&row, scene.words));
     }
     html
 }
@@ -259,7 +250,7 @@ fn baseline_figure(scene: &Scene<'_>, step: &Step) -> Html {
     html.raw("<details>")
         .element("summary", &[], &scene.words.say("fill-show-baseline"));
     for row in rows {
-        html.element("p", &[], &format!("{}: {}", row.name, row.value));
+        html.element("p", &[], &format!("{}: {}", row.name, row.figures()));
     }
     html.raw("</details>");
     html

@@ -119,11 +119,11 @@ pub fn of_job(desk: &Desk, now: DateTime<FixedOffset>, words: &Words) -> SoFar {
     }
 }
 
-fn line(row: &ReceiptRow, words: &Words) -> String {
-    let (name, value) = (row.name.as_str(), row.value.as_str());
+/// One measure of a run, in a line.
+pub fn line(row: &ReceiptRow, words: &Words) -> String {
     let arguments = [
-        ("name", name),
-        ("value", value),
+        ("name", row.name.as_str()),
+        ("value", &row.figures()),
         ("result", row.standing.as_str()),
     ];
     words.say_with("fill-reading-so-far", &arguments)

@@ -163,8 +163,8 @@ fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>, words: &Words) -> Sum
     let required = required
         .filter(|row| !row.required.is_empty())
         .map(|row| SummaryFigure {
+            before: row.figures(),
             name: row.name,
-            before: row.value,
             after: None,
             limit: row.limit,
             result: row.standing,

@@ -169,6 +169,19 @@ pub struct ReceiptRow {
     pub standing: String,
 }
 
+impl ReceiptRow {
+    /// The figure, or those of the positions, each behind its name: `1: 7.4 · 2: −13.1`.
+    pub fn figures(&self) -> String {
+        let each = self.each.iter();
+        let each = each.map(|one| format!("{}:\u{a0}{}", one.label, one.text));
+        let all: Vec<String> = each.collect();
+        if all.is_empty() {
+            return self.value.clone();
+        }
+        all.join(" · ")
+    }
+}
+
 /// The words in the box of the signature.
 #[derive(Debug, Serialize)]
 pub struct SignatureBlock {

@@ -491,3 +491,16 @@ fn a_figure_without_a_limit_misses_none_on_the_receipt() {
     let text = shown.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("for information"), "{text}");
 }
+
+/// Whoever checks a receipt is told the figures of the positions, too.
+#[test]
+fn a_receipt_is_told_with_the_figures_of_its_positions() {
+    let story = story();
+    let receipt = story.path("job/receipt.pdf");
+    let told = run(&["verify", at(&receipt), "--json"]).out;
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap();
+    let required = told.pointer("/document/told/required");
+    let required = required.and_then(|it| it.as_array()).unwrap();
+    let before: Vec<&str> = required.iter().filter_map(|it| it["before"].as_str()).collect();
+    assert!(before.contains(&"1:\u{a0}7.4 · 2:\u{a0}−13.1 · 3:\u{a0}−2.9 · 4:\u{a0}8.6"), "{before:?}");
+}

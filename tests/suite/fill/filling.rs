@@ -379,3 +379,16 @@ fn nothing_is_sealed_over_the_network() {
     );
     assert!(!folder.file("seals").exists());
 }
+
+/// Beside the fields of a measure by position stands what its figures come to, each by name,
+/// and the same of the baseline for whoever asks at the retest.
+#[test]
+fn the_figures_of_positions_stand_beside_their_fields() {
+    let folder = fan();
+    let served = Served::job(&folder.path());
+    let browser = served.enter();
+    for step in ["/baseline/m-contribution", "/retest/m-contribution"] {
+        let body = browser.get(step).body;
+        assert!(body.contains("1:\u{a0}7.4 · 2:\u{a0}−13.1"), "{step}: {body}");
+    }
+}
