@@ -501,6 +501,12 @@ fn a_receipt_is_told_with_the_figures_of_its_positions() {
     let told: serde_json::Value = serde_json::from_str(&told).unwrap();
     let required = told.pointer("/document/told/required");
     let required = required.and_then(|it| it.as_array()).unwrap();
-    let before: Vec<&str> = required.iter().filter_map(|it| it["before"].as_str()).collect();
-    assert!(before.contains(&"1:\u{a0}7.4 · 2:\u{a0}−13.1 · 3:\u{a0}−2.9 · 4:\u{a0}8.6"), "{before:?}");
+    let before: Vec<&str> = required
+        .iter()
+        .filter_map(|it| it["before"].as_str())
+        .collect();
+    assert!(
+        before.contains(&"1:\u{a0}7.4 · 2:\u{a0}−13.1 · 3:\u{a0}−2.9 · 4:\u{a0}8.6"),
+        "{before:?}"
+    );
 }

@@ -389,6 +389,9 @@ fn the_figures_of_positions_stand_beside_their_fields() {
     let browser = served.enter();
     for step in ["/baseline/m-contribution", "/retest/m-contribution"] {
         let body = browser.get(step).body;
-        assert!(body.contains("1:\u{a0}7.4 · 2:\u{a0}−13.1"), "{step}: {body}");
+        assert!(
+            body.contains("1:\u{a0}7.4 · 2:\u{a0}−13.1"),
+            "{step}: {body}"
+        );
     }
 }
