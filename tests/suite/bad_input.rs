@@ -478,3 +478,33 @@ fn curly_quotes_are_told() {
         "straight double quotes",
     );
 }
+
+/// A price has the currency of what was charged, and is no more than all parts together.
+#[test]
+fn a_price_of_a_part_that_cannot_be() {
+    let alone = "this part alone cost more than was charged for all";
+    spoiled(
+        "work.toml",
+        "price = 38.10",
+        "price = 58.21",
+        alone,
+        "correct the price, or `parts` and `total` under `[cost]`",
+    );
+    // Of what was charged only the total is known.
+    let folder = Folder::copy_of("pool-dosing-pump");
+    let text = folder.read("work.toml");
+    let part = "[[part]]\nname = \"Valve\"\nquantity = 1\nprice = 286.00\n";
+    folder.write("work.toml", format!("{text}\n{part}"));
+    assert_eq!(folder.check().code, 0);
+    let (from, to) = ("price = 286.00", "price = 286.01");
+    spoiled_in(&folder, "work.toml", from, to, alone, "correct the price");
+    let cost = "cost = { currency = \"GBP\", total = 286.00 }\n";
+    folder.replace("work.toml", cost, "");
+    let line = folder.line("work.toml", to);
+    expect(
+        &folder.check(),
+        &format!("work.toml:{line}:"),
+        "the price has no currency",
+        "add `[cost]` with `currency` and `total`",
+    );
+}
