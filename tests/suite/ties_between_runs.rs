@@ -26,6 +26,11 @@ pub fn report_of(folder: &Folder) -> Report {
 
 /// What the report says in `words`, issued at `issued`.
 pub fn report_with(folder: &Folder, issued: &str, words: &Words) -> Report {
+    report_under(Sealing::default(), folder, issued, words)
+}
+
+/// The same of a job that is sealed like this.
+pub fn report_under(sealing: Sealing, folder: &Folder, issued: &str, words: &Words) -> Report {
     let intake = folder.read_job();
     let judgement = judge(&intake.job);
     let material = Material {
@@ -36,7 +41,7 @@ pub fn report_with(folder: &Folder, issued: &str, words: &Words) -> Report {
         pictures: Vec::new(),
         issued: issued.parse().unwrap(),
         logo: None,
-        sealing: Sealing::default(),
+        sealing,
         signer: None,
     };
     report(&material, words)

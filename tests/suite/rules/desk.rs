@@ -1,11 +1,15 @@
 //! The pages for the desk: what is claimed of each change, and which instruments are called
 //! overdue. What page 1 says of a measure, its row says as well.
 
+use retestify::job::Stage;
+use retestify::seals::{BrokenFile, Sealing};
 use retestify::view::Report;
 
-use super::page::plain;
+use super::page::{ids, plain};
 use super::small_job::{SmallJob, bar};
 use super::table::{Row, answers};
+use crate::folder::Folder;
+use crate::ties_between_runs::report_under;
 
 /// The cells of the first row of measures, of conditions, of cylinders, and of instruments.
 fn cell(report: &Report, name: &str) -> String {
@@ -328,4 +332,50 @@ fn the_budget_of_the_cylinder_known_least() {
         shown([once, twice, twice], [twice; 3]),
         "budget-position: Measure m; cylinder-called: 1 (bar)"
     );
+}
+
+/// Under a broken seal no result and no drawing speaks for the work, on page 1 or behind it.
+#[test]
+fn under_a_broken_seal_nothing_passes() {
+    let folder = Folder::copy_of("frost-fan");
+    let pages = |sealing| report_under(sealing, &folder, "2026-01-23T12:00:00+00:00", &ids());
+    let results = |report: &Report| -> Vec<String> {
+        let tables = report.positions.iter();
+        let places = tables.flat_map(|table| table.rows.iter().map(|row| &row.result));
+        let whole = report.positions.iter().map(|table| &table.result);
+        let measures = report.measures.iter().map(|row| &row.result);
+        measures.chain(whole).chain(places).cloned().collect()
+    };
+    let drawings = |report: &Report| {
+        let figures = report.front.figures.iter();
+        figures
+            .filter(|one| one.drawing.is_some() || !one.at.is_empty())
+            .count()
+    };
+    let sound = pages(Sealing::default());
+    assert!(
+        results(&sound)
+            .iter()
+            .any(|one| one.contains("outcome-pass"))
+    );
+    assert!(drawings(&sound) > 0);
+    let broken = pages(Sealing {
+        broken: vec![BrokenFile {
+            file: "baseline.toml".to_owned(),
+            stage: Stage::Baseline,
+            missing: false,
+        }],
+        ..Sealing::default()
+    });
+    let left = results(&broken);
+    assert_eq!(left.len(), results(&sound).len());
+    assert!(
+        left.iter().all(|one| one == "<result-not-relied-on>"),
+        "{left:?}"
+    );
+    assert_eq!(drawings(&broken), 0);
+    assert!(broken.measures.iter().all(|row| row.mark == "none"));
+    let rows = || broken.positions.iter().flat_map(|table| &table.rows);
+    assert!(rows().count() > 0 && rows().all(|row| row.mark == "none"));
+    assert_eq!(broken.front.lead, "");
 }

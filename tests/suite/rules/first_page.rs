@@ -1,7 +1,7 @@
 //! The customer's page: which sentence heads it, which figures stand on it and in which
 //! order, and what a hurried reader must not miss.
 
-use super::page::first_page;
+use super::page::{first_page, line};
 use super::small_job::{SmallJob, bar};
 use super::table::{Row, answers};
 
@@ -406,6 +406,26 @@ fn the_cylinders_that_fail() {
             SmallJob::new()
                 .cylinders(3)
                 .measure("m", &keys, &reading("before"), &reading("after"))
+        },
+    );
+}
+
+/// Whatever is better, it stands to the right: a line on which less is better runs from right
+/// to left.
+#[test]
+fn on_a_line_better_is_to_the_right() {
+    answers(
+        "
+        keys              => mirrored
+        max = 10          => true
+        min = 10          => false
+        min = 5, max = 15 => false
+        ",
+        |row| {
+            let keys = format!("required = true\n{}", row.at("keys").replace(", ", "\n"));
+            let job = SmallJob::new().value("m", &keys, &bar("14", "0.6"), &bar("12", "0.6"));
+            let mirrored = line(&job.pages()).mirrored;
+            move |_: &str| mirrored.to_string()
         },
     );
 }

@@ -1,7 +1,7 @@
 //! What the pages say, whatever the words: every message says its id and what it was
 //! given, so that a decision can be held and a sentence rewritten.
 
-use retestify::view::{ENGLISH, Report, Words};
+use retestify::view::{Drawing, ENGLISH, Report, Strip, Words};
 
 use super::small_job::SmallJob;
 use crate::ties_between_runs::report_with;
@@ -43,6 +43,14 @@ impl SmallJob {
     /// The pages of its report, issued on 6 March 2026.
     pub fn pages(&self) -> Report {
         report_with(&self.folder(), "2026-03-06T12:00:00+00:00", &ids())
+    }
+}
+
+/// The line that is drawn beside the first figure of page 1.
+pub fn line(report: &Report) -> &Strip {
+    match &report.front.figures[0].drawing {
+        Some(Drawing::Strip(line)) => line,
+        other => panic!("{other:?}"),
     }
 }
 
