@@ -44,7 +44,7 @@ fn baseline(args: &CheckArgs) -> Result<ExitCode, CommandError> {
     let job = pipeline::drop_off(&args.folder)?;
     let (now, _) = clock::now()?;
     let words = Pages::read(args.template.as_deref())?.words(&job.intake)?;
-    let receipt = view::receipt(&receipt_material(&job, now, None, &[]), &words);
+    let receipt = view::receipt(&receipt_material(&job, now, None), &words);
     let _ = anstream::stdout().write_all(terminal::baseline(&receipt).as_bytes());
     output::warn(&job.intake.job.plan, &job.intake.job.baseline, &words);
     if !job.sealing.is_broken() {

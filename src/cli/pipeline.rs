@@ -10,10 +10,10 @@ use super::CommandError;
 use super::issue::{Issue, Paper};
 use super::progress::Watched;
 use super::typed::Typed;
-use crate::document::{DropOff, Judged, sealed_baseline, set_receipt, set_report};
+use crate::document::{DropOff, Judged, set_receipt, set_report};
 use crate::files::{Folder, ReadError, nearest_with};
 use crate::intake::{self, Glance, Inputs, Intake, Media, SHOP_FILE, can_print};
-use crate::job::{JobFile, Plan};
+use crate::job::{JobFile, Plan, Stage};
 use crate::judge;
 use crate::result::{ResultFile, to_json};
 use crate::seals::{Chain, sealing, sealing_of_baseline};
@@ -52,14 +52,15 @@ pub fn drop_off(path: &Path) -> Result<DropOff, CommandError> {
 
 /// Makes the receipt of a job whose baseline is sealed, signed where there is an identity.
 pub fn receipt(job: &DropOff, issue: &Issue) -> Result<Paper, CommandError> {
-    let seal = sealed_baseline(&job.sealing.chain).ok_or_else(|| {
+    let sealed = job.sealing.chain.latest(Stage::Baseline);
+    sealed.ok_or_else(|| {
         CommandError::told(
             "the baseline is not sealed",
             "run `retestify seal baseline FOLDER` first",
         )
     })?;
     issue.sign(&job.intake.shop, |signer| {
-        set_receipt(job, seal, issue.form(), signer)
+        set_receipt(job, issue.form(), signer)
     })
 }
 

@@ -36,12 +36,11 @@ pub fn material(
     }
 }
 
-/// What the receipt of `job` is made from; `qr` is the code of the seal.
+/// What the receipt of `job` is made from.
 pub fn receipt_material<'a>(
     job: &'a DropOff,
     issued: DateTime<FixedOffset>,
     signer: Option<Signer>,
-    qr: &'a [Vec<bool>],
 ) -> ReceiptMaterial<'a> {
     ReceiptMaterial {
         job: &job.intake.job,
@@ -50,7 +49,6 @@ pub fn receipt_material<'a>(
         issued,
         sealing: &job.sealing,
         signer,
-        qr,
     }
 }
 

@@ -10,5 +10,5 @@ mod set_again;
 
 pub use judged::{DropOff, Judged};
 pub use material::{material, receipt_material};
-pub use set::{Form, description, sealed_baseline, set_receipt, set_report, signer};
+pub use set::{Form, description, set_receipt, set_report, signer};
 pub use set_again::OwnPages;

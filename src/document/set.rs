@@ -8,10 +8,11 @@ use super::judged::{DropOff, Judged};
 use super::material::{
     Parts, attachments, document_file, form_names, material, pictures, receipt_material,
 };
+use crate::intake::Intake;
 use crate::job::Stage;
 use crate::render::{self, Document, Printed, RenderError, Template};
 use crate::result::{DocumentKind, TimeSource};
-use crate::seals::{Chain, Fingerprint, Link};
+use crate::seals::Link;
 use crate::signature::ShopCertificate;
 use crate::view::{self, OwnForm, Signer, Words};
 
@@ -50,38 +51,27 @@ pub fn set_report(
         own: form.own,
         document: &file.text(),
     };
-    let attachments = attachments(&parts, form.words);
-    let pictures = pictures(&intake.pictures, intake.logo.as_ref());
-    let document = Document::Report(&report);
-    render::pdf(
-        form.template,
-        document,
-        &pictures,
-        &attachments,
-        form.issued,
-    )
+    printed(Document::Report(&report), &parts, intake, form)
 }
 
-/// Sets the page of a receipt that shows `seal`.
+/// Sets the pages of a receipt of a job whose baseline is sealed.
 ///
 /// # Errors
 /// [`RenderError`] when the template does not work.
 pub fn set_receipt(
     job: &DropOff,
-    seal: &Link,
     form: Form<'_>,
     signer: Option<Signer>,
 ) -> Result<Printed, RenderError> {
     let chain = &job.sealing.chain;
     let intake = &job.intake;
-    let qr = Fingerprint::of(seal.digest).qr();
     // A seal is checked against the one before it, so a receipt carries all seals up to
     // its own.
     let is_baseline = |link: &Link| link.seal.stage == Stage::Baseline;
     let last = chain.links.iter().rposition(is_baseline);
     let seals = &chain.links[..last.map_or(0, |last| last + 1)];
     let file = document_file(DocumentKind::Receipt, intake, form, signer.as_ref());
-    let material = receipt_material(job, form.issued, signer, &qr);
+    let material = receipt_material(job, form.issued, signer);
     let mut receipt = view::receipt(&material, form.words);
     receipt.sheet.own_form = form_names(form.own)
         .map(|attached| OwnForm::of_receipt(&intake.job.plan, &intake.shop, &attached));
@@ -92,9 +82,18 @@ pub fn set_receipt(
         own: form.own,
         document: &file.text(),
     };
-    let attachments = attachments(&parts, form.words);
+    printed(Document::Receipt(&receipt), &parts, intake, form)
+}
+
+/// Sets `document` with what it carries and shows of `intake`.
+fn printed<T>(
+    document: Document<'_>,
+    parts: &Parts<'_>,
+    intake: &Intake<T>,
+    form: Form<'_>,
+) -> Result<Printed, RenderError> {
+    let attachments = attachments(parts, form.words);
     let pictures = pictures(&intake.pictures, intake.logo.as_ref());
-    let document = Document::Receipt(&receipt);
     render::pdf(
         form.template,
         document,
@@ -102,11 +101,6 @@ pub fn set_receipt(
         &attachments,
         form.issued,
     )
-}
-
-/// The seal of the baseline that is in force, which a receipt shows.
-pub fn sealed_baseline(chain: &Chain) -> Option<&Link> {
-    chain.latest(Stage::Baseline)
 }
 
 /// Who signs, with a time from `time`.

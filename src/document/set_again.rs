@@ -4,12 +4,12 @@
 use std::collections::BTreeMap;
 
 use super::judged::{DropOff, Judged};
-use super::set::{Form, description, sealed_baseline, set_receipt, set_report, signer};
+use super::set::{Form, description, set_receipt, set_report, signer};
 use crate::files::{Digest, Source};
 use crate::intake::{
     self, Inputs, Intake, Media, Picture, Recorded, can_print, date, is_copy, logo_of_pixels,
 };
-use crate::job::{Photo, Recording};
+use crate::job::{Photo, Recording, Stage};
 use crate::judge::judge;
 use crate::render::{Printed, RenderError, SignaturePlace, Template};
 use crate::result::{DocumentKind, PhotoCopy};
@@ -106,8 +106,9 @@ fn receipt(
     let sealing = sealing_of_baseline(&chain, &intake.digests());
     let job = DropOff { intake, sealing };
     let words = words(&job.intake)?;
-    let seal = sealed_baseline(&job.sealing.chain).ok_or("the baseline is not sealed")?;
-    let printed = with_own_form(order, &words, |form| set_receipt(&job, seal, form, signer))?;
+    let sealed = job.sealing.chain.latest(Stage::Baseline);
+    sealed.ok_or("the baseline is not sealed")?;
+    let printed = with_own_form(order, &words, |form| set_receipt(&job, form, signer))?;
     Ok((printed, words))
 }
 

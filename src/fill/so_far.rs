@@ -146,7 +146,6 @@ fn rows(plan: &Plan, run: &Run, shop: &Shop, words: &Words) -> Vec<ReceiptRow> {
         issued: run.started,
         sealing: &Sealing::default(),
         signer: None,
-        qr: &[],
     };
     view::receipt(&material, words).rows
 }

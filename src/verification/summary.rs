@@ -156,7 +156,6 @@ fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>, words: &Words) -> Sum
         issued: DateTime::default(),
         sealing: &sealing,
         signer: None,
-        qr: &[],
     };
     let receipt = receipt(&material, words);
     let required = receipt.rows.into_iter();

@@ -37,8 +37,6 @@ pub struct ReceiptMaterial<'a> {
     pub sealing: &'a Sealing,
     /// Who signs, if it is signed.
     pub signer: Option<Signer>,
-    /// The rows of the QR code of the baseline's seal, of dark and light modules.
-    pub qr: &'a [Vec<bool>],
 }
 
 /// Builds the receipt of a job before the work.
@@ -73,11 +71,8 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
         rows: rows(&plan.limits, &found, run, words),
         agreed: agreed(&plan.limits, words),
         seal,
-        qr: material
-            .qr
-            .iter()
-            .map(|row| row.iter().map(|dark| u8::from(*dark)).collect())
-            .collect(),
+        #[cfg(feature = "typesetter")]
+        qr: seals::qr(sealing),
         keep: words.say("receipt-keep"),
         made_with: words.say_with("made-with", &[("program", TOOL)]),
         ways: seals::receipt_ways(words),
