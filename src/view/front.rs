@@ -41,25 +41,12 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
     let figures = page.figures.iter();
     let figures: Vec<Figure> = figures
         .filter_map(|figure| figure_of(material, *figure, words))
-        .map(|figure| match material.outcome() {
-            // A drawing would say what the words beside it take back.
-            JobOutcome::BrokenSeal => Figure {
-                drawing: None,
-                at: String::new(),
-                ..figure
-            },
-            JobOutcome::Verdict(_) => figure,
-        })
         .collect();
     let weakest = weakest(material, words);
-    // What a broken record's seal looks like is no guide to a receipt.
-    let (sealed, fingerprint) = match material.outcome() {
-        JobOutcome::BrokenSeal => (String::new(), None),
-        JobOutcome::Verdict(_) if weakest.is_empty() => (
-            seals::mark(&material.sealing, words),
-            seals::fingerprint(&material.sealing, words),
-        ),
-        JobOutcome::Verdict(_) => (String::new(), seals::fingerprint(&material.sealing, words)),
+    let sealed = if weakest.is_empty() {
+        seals::mark(&material.sealing, words)
+    } else {
+        String::new()
     };
     let told = caveats(material, words);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
@@ -73,7 +60,7 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         lead: lead(material, words),
         alert: seals::alert(&material.sealing, words),
         sealed,
-        fingerprint,
+        fingerprint: seals::fingerprint(&material.sealing, words),
         signature,
         unsigned,
         complaint: shortened(&job.plan.complaint).unwrap_or_else(|| job.plan.complaint.clone()),
@@ -146,12 +133,12 @@ fn weakest(material: &Material<'_>, words: &Words) -> String {
 
 /// A few sentences: the first figure, the reasons, the conditions.
 fn lead(material: &Material<'_>, words: &Words) -> String {
-    let page = &material.judgement.first_page;
-    let mut sentences = Vec::new();
     // Under a broken seal no figure and no condition is told as if it held.
     if let JobOutcome::BrokenSeal = material.outcome() {
         return String::new();
     }
+    let page = &material.judgement.first_page;
+    let mut sentences = Vec::new();
     let leading = page.leading.and_then(|it| figure_of(material, it, words));
     if let Some(figure) = leading {
         sentences.push(words.say_with(
