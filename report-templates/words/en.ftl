@@ -54,7 +54,6 @@ label-nothing-left = No other fault was recorded.
 label-key-whisker = uncertainty (95 %)
 label-key-met = meets its limit
 label-key-not-met = does not
-label-page-ahead = page
 label-key-before = before
 label-key-after = after
 label-key-limit = limit

@@ -53,7 +53,6 @@ label-nothing-left = No se anotó ninguna otra avería.
 label-key-whisker = incertidumbre (95 %)
 label-key-met = cumple su límite
 label-key-not-met = no cumple
-label-page-ahead = página
 label-key-before = antes
 label-key-after = después
 label-key-limit = límite

@@ -66,21 +66,21 @@ pub fn text(report: &Report) -> String {
         out += &conditions(report);
     }
     out += &seals(report);
-    let mut list = |label: &str, sentences: &mut dyn Iterator<Item = &str>| {
-        let mut head = heading(&report.sheet.labels[label]);
-        for sentence in sentences {
-            out += &std::mem::take(&mut head);
-            for wrapped in textwrap::wrap(
-                sentence,
-                options().initial_indent("- ").subsequent_indent("  "),
-            ) {
-                let _ = writeln!(out, "{wrapped}");
-            }
-        }
-    };
-    list("next", &mut front.next.iter().map(String::as_str));
-    list("reservations", &mut front.against());
+    let label = |id: &str| report.sheet.labels[id].as_str();
+    out += &listed(label("next"), front.next.iter().map(String::as_str));
+    out += &listed(label("reservations"), front.against());
     out
+}
+
+/// Sentences under a heading; nothing where there are none.
+fn listed<'a>(label: &str, sentences: impl Iterator<Item = &'a str>) -> String {
+    let options = options().initial_indent("- ").subsequent_indent("  ");
+    let lines = sentences.flat_map(|sentence| textwrap::wrap(sentence, &options));
+    let lines: String = lines.map(|line| line.into_owned() + "\n").collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    heading(label) + &lines
 }
 
 /// The baseline before the work, as the receipt shows it.

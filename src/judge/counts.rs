@@ -127,29 +127,26 @@ pub fn is_enough(count: Count, min: Option<u32>) -> bool {
 #[derive(Debug, Clone)]
 #[cfg_attr(test, derive(PartialEq, Eq))]
 pub struct Share {
-    /// Before and after.
-    pub good: [usize; 2],
-    /// Of how many that were read.
-    pub of: [usize; 2],
     /// Each position that was read at all, in the order of its set, before and after; none
     /// where it was not read in that run.
     pub each: Vec<[Option<bool>; 2]>,
 }
 
 impl Share {
-    /// Counts the positions of which `good` says yes, in each run, of those of which it says
-    /// anything.
+    /// The positions of which `good` says anything, in each run.
     pub(super) fn count<T>(positions: &[T], good: impl Fn(&T) -> [Option<bool>; 2]) -> Self {
-        let found: Vec<[Option<bool>; 2]> = positions.iter().map(good).collect();
-        let read = |run: usize| found.iter().filter_map(move |both| both[run]);
+        let each = positions.iter().map(good);
         Self {
-            good: [0, 1].map(|run| read(run).filter(|good| *good).count()),
-            of: [0, 1].map(|run| read(run).count()),
-            each: found
-                .into_iter()
+            each: each
                 .filter(|both| both.iter().any(Option::is_some))
                 .collect(),
         }
+    }
+
+    /// How many are as they should be in the run `run`, and of how many that were read.
+    pub fn of_run(&self, run: usize) -> [usize; 2] {
+        let read = || self.each.iter().filter_map(move |both| both[run]);
+        [read().filter(|good| *good).count(), read().count()]
     }
 }
 
@@ -404,10 +401,10 @@ mod tests {
             let all = pairs.map(|(b, a)| compare(count(b, 3), count(a, 3), min, true));
             Share::count(&all, |one| one.is_enough().map(Some))
         };
-        let good = |min| (of(min).good, of(min).of);
-        assert_eq!(good(Some(2)), ([2, 3], [4; 2]));
-        assert_eq!(good(None), ([1, 1], [4; 2]));
-        assert_eq!(good(Some(0)), ([4, 4], [4; 2]));
+        let counts = |min| [0, 1].map(|run| of(min).of_run(run));
+        assert_eq!(counts(Some(2)), [[2, 4], [3, 4]]);
+        assert_eq!(counts(None), [[1, 4], [1, 4]]);
+        assert_eq!(counts(Some(0)), [[4, 4], [4, 4]]);
         // Each in its place.
         let each = [[false, true], [true, true], [true, false], [false, true]];
         assert_eq!(of(Some(2)).each, each.map(|both| both.map(Some)));

@@ -236,10 +236,9 @@ mod tests {
         let found = several(&pairs, &[0.1; 4], at_least_five());
         let each = [[false, true], [false, true], [true, false], [false, false]];
         let wanted = Share {
-            good: [1, 2],
-            of: [4; 2],
             each: each.map(|both| both.map(Some)).to_vec(),
         };
+        assert_eq!([0, 1].map(|run| wanted.of_run(run)), [[1, 4], [2, 4]]);
         assert_eq!(found.inside, Some(wanted));
         assert_eq!(
             MeasureFinding::ValueAt(Box::new(found)).failing_positions(),

@@ -31,10 +31,10 @@ pub fn in_world<T>(
         ((*name).to_owned(), source)
     });
     let files = sheets.files.iter();
-    let library = Library::builder().with_inputs(sheets.inputs.clone());
+    let standard = Library::builder().with_inputs(sheets.inputs.clone());
     let fonts = fonts::loaded();
     set(&OwnWorld {
-        library: LazyHash::new(library.build()),
+        standard: LazyHash::new(standard.build()),
         book: LazyHash::new(FontBook::from_fonts(&fonts)),
         fonts,
         main: id(sheets.main),
@@ -46,7 +46,7 @@ pub fn in_world<T>(
 }
 
 struct OwnWorld {
-    library: LazyHash<Library>,
+    standard: LazyHash<Library>,
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
     main: FileId,
@@ -72,7 +72,7 @@ fn find<T: Clone>(found: &BTreeMap<String, T>, id: FileId) -> FileResult<T> {
 
 impl World for OwnWorld {
     fn library(&self) -> &LazyHash<Library> {
-        &self.library
+        &self.standard
     }
 
     fn book(&self) -> &LazyHash<FontBook> {

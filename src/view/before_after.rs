@@ -60,17 +60,17 @@ pub fn of_passes(name: &str, count: &CountComparison, words: &Words) -> Option<D
 
 /// How many positions are as they should be in the run `run`; where none was read, that.
 pub fn of_run(share: &Share, run: usize, words: &Words) -> String {
-    match share.of[run] {
-        0 => words.say("not-taken"),
-        n => k_of_n(share.good[run], n, words),
+    match share.of_run(run) {
+        [_, 0] => words.say("not-taken"),
+        [k, n] => k_of_n(k, n, words),
     }
 }
 
 /// The discs of the positions, each in its place: all must be as they should be.
 pub fn of_share(name: &str, share: &Share, words: &Words) -> Option<Drawing> {
-    let of = [0, 1].map(|run| [share.good[run], share.of[run]]);
+    let of = [0, 1].map(|run| share.of_run(run));
     let discs = [0, 1].map(|run| share.each.iter().map(|both| both[run]).collect());
-    tally(name, of, discs, "limit-all", share.of[1], words)
+    tally(name, of, discs, "limit-all", of[1][1], words)
 }
 
 /// The discs of a count, of which `least` must pass, as the message `limit` says. So many as

@@ -200,10 +200,7 @@ fn worked_out(figures: &[RunFigure], words: &Words) -> String {
 }
 
 fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
-    let each = |values: &[Quantity]| {
-        let values = values.iter().map(|value| figures::written(*value, words));
-        values.collect::<Vec<_>>().join("; ")
-    };
+    let each = |values: &[Quantity]| written(values, words);
     let reading = run.readings.get(&measure.id);
     match reading.map(|reading| &reading.observation) {
         Some(Observation::Value(values)) => each(values),
@@ -240,7 +237,7 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
     }
 }
 
-/// Every reading of both runs as it was written, where one of them has several.
+/// Every reading of both runs as it was written, where each of them has several.
 pub fn repeats(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
     let job = material.job;
     let runs = [&job.baseline, &job.retest].map(|run| repeats_of(run, measure, words));
@@ -252,10 +249,7 @@ pub fn repeats(material: &Material<'_>, measure: &Measure, words: &Words) -> Str
 
 /// The readings of a run; none where it has no more than one, or was read otherwise.
 pub fn repeats_of(run: &Run, measure: &Measure, words: &Words) -> Option<String> {
-    let each = |values: &[Quantity]| {
-        let values = values.iter().map(|value| figures::written(*value, words));
-        values.collect::<Vec<_>>().join("; ")
-    };
+    let each = |values: &[Quantity]| written(values, words);
     match &run.readings.get(&measure.id)?.observation {
         Observation::Value(values) => has_several(values).then(|| each(values)),
         Observation::ValueAt(values) => {
@@ -282,6 +276,12 @@ pub fn repeats_of(run: &Run, measure: &Measure, words: &Words) -> Option<String>
         | Observation::Text(_)
         | Observation::NotTaken(_) => None,
     }
+}
+
+/// Readings as they were written.
+fn written(values: &[Quantity], words: &Words) -> String {
+    let values = values.iter().map(|value| figures::written(*value, words));
+    values.collect::<Vec<_>>().join("; ")
 }
 
 fn has_several(values: &[Quantity]) -> bool {

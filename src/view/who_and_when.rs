@@ -20,11 +20,7 @@ pub fn identity(
     received: Option<NaiveDate>,
     words: &Words,
 ) -> Vec<Pair> {
-    let mut makers: Vec<String> = [&machine.maker, &machine.model]
-        .into_iter()
-        .flatten()
-        .cloned()
-        .collect();
+    let mut makers = maker_and_model(machine);
     if let Some(serial) = &machine.serial {
         makers.push(words.say_with("serial", &[("serial", serial)]));
     }
@@ -43,6 +39,11 @@ pub fn identity(
     labelled(rows, words)
 }
 
+fn maker_and_model(machine: &Machine) -> Vec<String> {
+    let both = [&machine.maker, &machine.model].into_iter().flatten();
+    both.cloned().collect()
+}
+
 /// What page 1 says of it: whose machine, which, and its meter. Each is there only where it is
 /// known.
 pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Fact> {
@@ -50,8 +51,6 @@ pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Fact> {
     let Plan {
         customer, machine, ..
     } = &job.plan;
-    let maker = [&machine.maker, &machine.model].into_iter().flatten();
-    let maker: Vec<String> = maker.cloned().collect();
     let meter = job.retest.meter.or(job.baseline.meter);
     facts(
         [
@@ -62,7 +61,11 @@ pub fn machine_in_short(material: &Material<'_>, words: &Words) -> Vec<Fact> {
                     words.say_with("fact-order", &[("order", order)])
                 }),
             ),
-            ("about-machine", machine.name.clone(), maker.join(", ")),
+            (
+                "about-machine",
+                machine.name.clone(),
+                maker_and_model(machine).join(", "),
+            ),
             (
                 "fact-serial",
                 machine.serial.clone().unwrap_or_default(),
@@ -191,34 +194,18 @@ pub fn runs(material: &Material<'_>, words: &Words) -> Vec<RunColumn> {
     [(&job.baseline, "run-baseline"), (&job.retest, "run-retest")]
         .into_iter()
         .map(|(run, name)| {
-            let rows = [
-                ("run-started", Some(figures::moment(run.started, words))),
-                (
-                    "run-ended",
-                    run.ended.map(|ended| figures::moment(ended, words)),
-                ),
-                ("run-by", Some(run.by.clone())),
-                (
-                    "run-witness",
-                    (!run.witnesses.is_empty()).then(|| run.witnesses.join("; ")),
-                ),
-                (
-                    "run-meter",
-                    run.meter.map(|meter| figures::written(meter, words)),
-                ),
+            let ended = run.ended.map(|ended| figures::moment(ended, words));
+            let own = [
+                ("run-started", figures::moment(run.started, words)),
+                ("run-ended", ended.unwrap_or_default()),
+                ("run-by", run.by.clone()),
             ];
-            let remarks = REMARKS.iter();
-            let remarks = remarks.filter_map(|remark| remark.pair(run, words));
+            let remarks = REMARKS.iter().filter_map(|remark| remark.pair(run, words));
+            let rows = labelled(own, words).into_iter();
             RunColumn {
                 name: words.say(name),
                 rows: rows
-                    .into_iter()
-                    .filter_map(|(id, text)| {
-                        Some(Pair {
-                            label: words.say(id),
-                            text: text?,
-                        })
-                    })
+                    .chain(seen_and_meter(run, words))
                     .chain(remarks)
                     .collect(),
             }
