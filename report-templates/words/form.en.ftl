@@ -156,6 +156,8 @@ fill-watch = What the customer should watch for
 fill-watch-help = One on each line.
 fill-follow-up = Come back on
 fill-warranty = Warranty on the work
+fill-reissued = Why the report was made again
+fill-reissued-help = Only where the customer already has an earlier one: a line for each time. The report then counts its issues.
 
 fill-machine = Machine and customer
 fill-job-number = Job number

@@ -156,6 +156,8 @@ fill-watch = Qué debe vigilar el cliente
 fill-watch-help = Una cosa en cada línea.
 fill-follow-up = Volver el
 fill-warranty = Garantía del trabajo
+fill-reissued = Por qué se hizo de nuevo el informe
+fill-reissued-help = Solo si el cliente ya tiene uno anterior: una línea por cada vez. El informe lleva entonces la cuenta de sus ediciones.
 
 fill-machine = Máquina y cliente
 fill-job-number = Número de trabajo

@@ -277,7 +277,8 @@ pub struct ReportArgs {
     /// Where to write the PDF [default: report.pdf in the job folder]
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Replace an older PDF of that name
+    /// Replace an older PDF of that name; where the customer has it, say why in work.toml
+    /// (`reissued`), and this one is the next issue
     #[arg(long)]
     pub replace: bool,
     /// Use the template files and the wording in this folder, such as theme.typ and

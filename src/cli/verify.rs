@@ -16,7 +16,7 @@ use crate::files::{ReadError, Source, read_path};
 use crate::seals::is_hidden;
 use crate::signature::ShopCertificate;
 use crate::verification::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Summary, SummaryFigure, SummaryOfJob, Verification,
+    Answer, Expected, KnownSeal, LARGEST_FILE, Summary, SummaryFigure, Verification,
     seal_of_receipt, verify,
 };
 use crate::view::Words;
@@ -155,28 +155,12 @@ fn first(document: &Summary, words: &Words) -> String {
             .subsequent_indent(&next);
         let _ = writeln!(out, "{}", textwrap::fill(&visible(text), options));
     };
+    line(0, &document.about(words));
     let Some(told) = &document.told else {
-        line(0, &words.say(&format!("unread-{}", document.kind)));
         out.push('\n');
         return out;
     };
-    let SummaryOfJob {
-        job,
-        machine,
-        customer,
-        says,
-        ..
-    } = told;
-    let about = [
-        ("job", job.as_str()),
-        ("machine", machine),
-        ("customer", customer),
-    ];
-    line(
-        0,
-        &words.say_with(&format!("about-{}", document.kind), &about),
-    );
-    line(0, &words.say_with("worked-out", &[("says", says)]));
+    line(0, &words.say_with("worked-out", &[("says", &told.says)]));
     for figure in &told.required {
         let SummaryFigure {
             name,

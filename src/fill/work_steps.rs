@@ -112,6 +112,7 @@ pub fn steps(desk: &Desk, words: &Words) -> Vec<Step> {
         field(&[], "watch", Entry::List, "fill-watch").help(words.say("fill-watch-help")),
         field(&[], "follow_up", Entry::Day, "fill-follow-up"),
         field(&[], "warranty", Entry::Text, "fill-warranty"),
+        field(&[], "reissued", Entry::List, "fill-reissued").help(words.say("fill-reissued-help")),
     ];
     vec![done, used, found, after]
 }

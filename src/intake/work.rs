@@ -108,6 +108,7 @@ pub fn work(document: &Document, shape: &WorkFile, problems: &mut Problems) -> O
         watch: shape.watch.clone(),
         follow_up,
         warranty: shape.warranty.clone(),
+        reissued: shape.reissued.clone(),
         photos: photos::named(&shape.photo),
         recordings: recordings::named(&shape.recording),
     })

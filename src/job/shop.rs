@@ -34,6 +34,15 @@ pub struct Shop {
     pub accent: Option<Accent>,
 }
 
+impl Shop {
+    /// Whether `holder`, the name in a certificate, has the shop's name in it, in whatever
+    /// case.
+    pub fn is_named_by(&self, holder: &str) -> bool {
+        let name = self.name.to_lowercase();
+        holder.to_lowercase().contains(&name)
+    }
+}
+
 /// A colour that can be read on white paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Accent([u8; 3]);

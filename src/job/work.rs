@@ -42,6 +42,8 @@ pub struct Work {
     pub follow_up: Option<NaiveDate>,
     /// The shop's warranty on the work, in its own words.
     pub warranty: Option<String>,
+    /// Why the report was made again for the customer, once for each issue after the first.
+    pub reissued: Vec<String>,
     /// Photos taken during the work.
     pub photos: Vec<Photo>,
     /// Recordings made during the work.
@@ -49,6 +51,11 @@ pub struct Work {
 }
 
 impl Work {
+    /// Which issue of the report this is, from 1.
+    pub fn issue(&self) -> usize {
+        self.reissued.len() + 1
+    }
+
     /// What could have brought the change about: every intervention, and every
     /// defect that was also found and repaired.
     pub fn contributions(&self) -> Vec<Contribution<'_>> {

@@ -100,7 +100,7 @@ pub fn check(given: &Given<'_>) -> Shown {
         wrong: telling.wrong(),
         about: document
             .as_ref()
-            .map_or_else(|| words.say("unread"), |found| about(found, &words)),
+            .map_or_else(|| words.say("unread"), |found| found.about(&words)),
         told: telling.reliance(),
         codes: codes(&found, &carried, expected.seal.as_ref(), &words),
         next: next(&found, &carried, telling.is_unsealed(), &words),
@@ -135,18 +135,6 @@ fn pages_words(language: &str, carried: &Carried) -> Words {
         Err(_) => Words::english(),
     };
     words.with_second_units(shop.and_then(|shop| shop.second_units))
-}
-
-fn about(document: &Summary, words: &Words) -> String {
-    let Some(told) = &document.told else {
-        return words.say(&format!("unread-{}", document.kind));
-    };
-    let said = [
-        ("job", told.job.as_str()),
-        ("machine", &told.machine),
-        ("customer", &told.customer),
-    ];
-    words.say_with(&format!("about-{}", document.kind), &said)
 }
 
 /// The verdict and the required figures. A receipt has no verdict: what fails in it is the

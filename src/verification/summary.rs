@@ -28,12 +28,33 @@ pub struct Summary {
     pub told: Option<SummaryOfJob>,
 }
 
+impl Summary {
+    /// What the document is, and whose machine it tells of, in a sentence.
+    pub fn about(&self, words: &Words) -> String {
+        let Some(told) = &self.told else {
+            return words.say(&format!("unread-{}", self.kind));
+        };
+        let issue = told
+            .issue
+            .map_or_else(String::new, |issue| issue.to_string());
+        let said = [
+            ("job", told.job.as_str()),
+            ("issue", &issue),
+            ("machine", &told.machine),
+            ("customer", &told.customer),
+        ];
+        words.say_with(&format!("about-{}", self.kind), &said)
+    }
+}
+
 /// What the inputs of a document tell.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SummaryOfJob {
     /// The job's number.
     pub job: String,
+    /// Which issue of the report it is, from 1; null in a receipt.
+    pub issue: Option<usize>,
     /// The machine.
     pub machine: String,
     /// The customer.
@@ -134,6 +155,7 @@ fn of_report(job: &AttachedJob, read: &Intake<Job>, words: &Words) -> SummaryOfJ
             result: row.result,
         });
     SummaryOfJob {
+        issue: Some(read.job.work.issue()),
         verdict: Some(report.front.verdict),
         says: report.front.says(),
         required: required.collect(),
@@ -178,6 +200,7 @@ fn of_receipt(job: &AttachedJob, read: &Intake<Baselined>, words: &Words) -> Sum
 fn of_plan(plan: &Plan) -> SummaryOfJob {
     SummaryOfJob {
         job: plan.number.clone(),
+        issue: None,
         machine: plan.machine.name.clone(),
         customer: plan.customer.name.clone(),
         verdict: None,

@@ -37,7 +37,8 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         JobOutcome::Verdict(Verdict::Undecided) => ("undecided", "mark-undecided"),
     };
     let signer = material.signer.as_ref();
-    let (signature, unsigned) = seals::signature(signer, material.issued, "unsigned", words);
+    let signing = (signer, material.shop, material.issued);
+    let (signature, unsigned) = seals::signature(signing, "unsigned", words);
     let figures = page.figures.iter();
     let figures: Vec<Figure> = figures
         .filter_map(|figure| figure_of(material, *figure, words))
@@ -76,6 +77,9 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         behind: behind(material, told.more, words),
         reservations: told.items,
         applies_to: words.say("verdict-applies-to"),
+        reissued: how_judged::reissued(material, words)
+            .pop()
+            .unwrap_or_default(),
         signers: [
             person("signs-for-shop", &job.retest.by),
             person("signs-for-customer", &job.plan.customer.name),

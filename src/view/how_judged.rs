@@ -144,7 +144,20 @@ pub fn hazard_name(hazard: Hazard) -> &'static str {
 
 /// What seals and digests show, and what they do not.
 pub fn evidence(material: &Material<'_>, words: &Words) -> Vec<String> {
-    seals::notes(&material.sealing, words)
+    let mut notes = seals::notes(&material.sealing, words);
+    notes.extend(reissued(material, words));
+    notes
+}
+
+/// Each issue of the report after the first, and why it was made.
+pub fn reissued(material: &Material<'_>, words: &Words) -> Vec<String> {
+    let reasons = material.job.work.reissued.iter();
+    let told = reasons.zip(1..).map(|(why, before)| {
+        let [before, issue] = [before, before + 1].map(|number: usize| number.to_string());
+        let said = [("issue", issue.as_str()), ("before", &before), ("why", why)];
+        words.say_with("reissued", &said)
+    });
+    told.collect()
 }
 
 /// The input files with their digests.

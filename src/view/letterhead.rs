@@ -25,22 +25,27 @@ pub fn sheet([title, kind]: [&str; 2], plan: &Plan, shop: &Shop, words: &Words) 
     }
 }
 
-/// The sheet of a document that is issued, with the day and the shop's logo.
+/// The sheet of a document that is issued, with the day, the number of a report's issue, and
+/// the shop's logo.
 pub fn issued(
     ids: [&str; 2],
     plan: &Plan,
     shop: &Shop,
     logo: Option<&PictureFile>,
-    (issued, seal): (DateTime<FixedOffset>, Option<&Link>),
+    (issued, issue, seal): (DateTime<FixedOffset>, Option<usize>, Option<&Link>),
     words: &Words,
 ) -> Sheet {
     let mut sheet = sheet(ids, plan, shop, words);
     sheet.shop = shop_head(shop, logo);
     let day = figures::day(issued.date_naive(), words);
-    let issued = words.say_with(
-        "head-issued",
-        &[("number", &sheet.head[1]), ("issued", &day)],
-    );
+    let of_day = [("number", sheet.head[1].as_str()), ("issued", &day)];
+    let issued = match issue {
+        None => words.say_with("head-issued", &of_day),
+        Some(issue) => {
+            let [number, day] = of_day;
+            words.say_with("head-issue", &[number, day, ("issue", &issue.to_string())])
+        }
+    };
     // A loose page finds its document by its foot.
     let serial = plan.machine.serial.as_ref();
     let serial = serial.map(|serial| words.say_with("serial", &[("serial", serial)]));

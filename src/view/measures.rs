@@ -237,14 +237,18 @@ fn plain_reading(run: &Run, measure: &Measure, words: &Words) -> String {
     }
 }
 
-/// Every reading of both runs as it was written, where each of them has several.
+/// Every reading as it was written, of each run that has several.
 pub fn repeats(material: &Material<'_>, measure: &Measure, words: &Words) -> String {
     let job = material.job;
     let runs = [&job.baseline, &job.retest].map(|run| repeats_of(run, measure, words));
-    let [Some(before), Some(after)] = runs else {
-        return String::new();
-    };
-    words.say_with("repeats", &[("before", &before), ("after", &after)])
+    match runs {
+        [Some(before), Some(after)] => {
+            words.say_with("repeats", &[("before", &before), ("after", &after)])
+        }
+        [Some(before), None] => words.say_with("repeats-before", &[("before", &before)]),
+        [None, Some(after)] => words.say_with("repeats-after", &[("after", &after)]),
+        [None, None] => String::new(),
+    }
 }
 
 /// The readings of a run; none where it has no more than one, or was read otherwise.

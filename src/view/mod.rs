@@ -133,6 +133,7 @@ pub fn report(material: &Material<'_>, words: &Words) -> Report {
             material.logo.as_ref(),
             (
                 material.issued,
+                Some(job.work.issue()),
                 material.sealing.chain.latest(Stage::Baseline),
             ),
             words,

@@ -52,8 +52,8 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
         .latest(Stage::Baseline)
         .map(|link| seals::row(link, words));
     let signer = material.signer.as_ref();
-    let (signature, unsigned) =
-        seals::signature(signer, material.issued, "unsigned-receipt", words);
+    let signing = (signer, material.shop, material.issued);
+    let (signature, unsigned) = seals::signature(signing, "unsigned-receipt", words);
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Receipt {
         sheet: letterhead::issued(
@@ -61,7 +61,7 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
             plan,
             material.shop,
             material.logo.as_ref(),
-            (material.issued, sealing.chain.latest(Stage::Baseline)),
+            (material.issued, None, sealing.chain.latest(Stage::Baseline)),
             words,
         ),
         headline: words.say("receipt-headline"),

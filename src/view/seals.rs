@@ -6,7 +6,7 @@ use chrono::{DateTime, FixedOffset};
 use super::data::{Pair, SealRow, SignatureBlock, Step};
 use super::figures;
 use super::words::Words;
-use crate::job::Stage;
+use crate::job::{Shop, Stage};
 use crate::result::TimeSource;
 use crate::seals::{
     Amended, Breach, ChainError, Clock, FirstSealed, Link, NameError, SealError, SealFact,
@@ -25,7 +25,12 @@ pub struct Signer {
 }
 
 /// The words in the box of the signature.
-fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> SignatureBlock {
+fn block(
+    signer: &Signer,
+    shop: &Shop,
+    signed: DateTime<FixedOffset>,
+    words: &Words,
+) -> SignatureBlock {
     let time = words.say(match signer.time {
         TimeSource::Computer => "signed-clock",
         TimeSource::SetByHand => "signed-set",
@@ -33,7 +38,12 @@ fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> Signa
         TimeSource::AuthorityAway => "signed-authority-away",
     });
     let moment = figures::moment(signed, words);
-    let line = words.say_with("signed-when", &[("moment", &moment), ("time", &time)]);
+    let mut line = words.say_with("signed-when", &[("moment", &moment), ("time", &time)]);
+    // Whoever reads the letterhead takes the signature for that shop's.
+    if !shop.is_named_by(&signer.name) {
+        let other = words.say_with("signed-other-name", &[("shop", &shop.name)]);
+        line += &format!(". {other}");
+    }
     SignatureBlock {
         title: words.say_with("signed-by", &[("name", &signer.name)]),
         line,
@@ -45,13 +55,12 @@ fn block(signer: &Signer, signed: DateTime<FixedOffset>, words: &Words) -> Signa
 /// The box of the signature, or what stands in its place (the message `unsigned`) where
 /// nobody signs; the other is empty.
 pub fn signature(
-    signer: Option<&Signer>,
-    issued: DateTime<FixedOffset>,
+    (signer, shop, issued): (Option<&Signer>, &Shop, DateTime<FixedOffset>),
     unsigned: &str,
     words: &Words,
 ) -> (Option<SignatureBlock>, String) {
     match signer {
-        Some(signer) => (Some(block(signer, issued, words)), String::new()),
+        Some(signer) => (Some(block(signer, shop, issued, words)), String::new()),
         None => (None, words.say(unsigned)),
     }
 }

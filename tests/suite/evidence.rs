@@ -510,3 +510,55 @@ fn a_receipt_is_told_with_the_figures_of_its_positions() {
         "{before:?}"
     );
 }
+
+/// The issue of a report is told to whoever checks it, and what its shop is called is held
+/// against the name in the certificate, on page 1 and on the receipt.
+#[test]
+fn the_issue_and_the_name_in_the_certificate() {
+    let story = story();
+    let job = story.copy();
+    let told = |path: &Path| -> serde_json::Value {
+        let told = run(&["verify", path.to_str().unwrap(), "--json"]).out;
+        serde_json::from_str(&told).unwrap()
+    };
+    let of = |name: &str| told(&story.path("job").join(name))["document"]["told"]["issue"].clone();
+    assert_eq!(of("report.pdf"), 1);
+    assert_eq!(of("receipt.pdf"), serde_json::Value::Null);
+    let (work, shop) = (job.path().join("work.toml"), job.path().join("shop.toml"));
+    let text = fs::read_to_string(&work).unwrap();
+    let why = "reissued = [\"The meter was missing.\"]";
+    fs::write(
+        &work,
+        text.replacen("format = 1", &format!("format = 1\n{why}"), 1),
+    )
+    .unwrap();
+    let page_1 = |report: &[u8]| crate::pages::texts(report)[0].clone();
+    let other = "The certificate does not name";
+    let says = |page: &str, text: &str| page.contains(&crate::pages::bare(text));
+    let page = page_1(&story.report_of(job.path()));
+    assert!(
+        says(&page, "issue 2 of") && says(&page, "“The meter was missing.”"),
+        "{page}"
+    );
+    assert!(!says(&page, other), "{page}");
+    assert_eq!(
+        told(&job.path().join("report.pdf"))["document"]["told"]["issue"],
+        2
+    );
+    let text = fs::read_to_string(&shop).unwrap();
+    let own = "Tamsin Orrell Engine Bench";
+    // In other case it is the same name, and a longer one has it in it.
+    for (name, is_other) in [
+        ("TAMSIN ORRELL ENGINE BENCH", false),
+        ("Tamsin Orrell", false),
+        ("Kestrel Diesel", true),
+    ] {
+        fs::write(&shop, text.replacen(own, name, 1)).unwrap();
+        let page = page_1(&story.report_of(job.path()));
+        assert_eq!(says(&page, &format!("{other} {name}.")), is_other, "{page}");
+    }
+    let receipt = ["receipt", job.path().to_str().unwrap(), "--replace"];
+    assert_eq!(story.signing(&receipt).code, 0);
+    let page = page_1(&fs::read(job.path().join("receipt.pdf")).unwrap());
+    assert!(says(&page, "does not name Kestrel Diesel."), "{page}");
+}

@@ -3,6 +3,11 @@
 use lopdf::content::Content;
 use lopdf::{Document, Object};
 
+use crate::folder::Folder;
+use crate::pages_again::{sealed, with_shop};
+use crate::samples::names;
+use crate::story::story;
+
 /// The text of each page without any white space: what a page says, wherever its
 /// lines break.
 pub fn texts(pdf: &[u8]) -> Vec<String> {
@@ -98,4 +103,33 @@ pub fn filled(pdf: &[u8]) -> Vec<f32> {
             heights.fold(0.0, f32::max)
         })
         .collect()
+}
+
+/// Nothing pushes a required measure off page 1: not the longer language on the shorter paper,
+/// nor a headline of four lines.
+#[test]
+fn every_required_measure_stands_on_page_1() {
+    for sample in names() {
+        let folder = Folder::copy_of(sample);
+        with_shop(
+            &folder,
+            "language = \"es\"\npaper = \"us-letter\"\nsecond_units = \"us-customary\"",
+        );
+        sealed(&folder);
+        let page_1 = &texts(&story().report_of(&folder.path()))[0];
+        let job = folder.read_job().job;
+        let required = job
+            .plan
+            .limits
+            .measures
+            .iter()
+            .filter(|measure| measure.required);
+        for measure in required {
+            assert!(
+                page_1.contains(&bare(&measure.name)),
+                "{sample}: {}",
+                measure.name
+            );
+        }
+    }
 }

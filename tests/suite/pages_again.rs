@@ -48,7 +48,7 @@ fn logo() -> Vec<u8> {
     png.into_inner()
 }
 
-fn with_shop(folder: &Folder, lines: &str) {
+pub fn with_shop(folder: &Folder, lines: &str) {
     let path = folder.file("shop.toml");
     let text = fs::read_to_string(&path).unwrap();
     let is_set = |line: &str| {
@@ -61,7 +61,7 @@ fn with_shop(folder: &Folder, lines: &str) {
     fs::write(path, format!("{lines}\n{}\n", others.join("\n"))).unwrap();
 }
 
-fn sealed(folder: &Folder) {
+pub fn sealed(folder: &Folder) {
     let path = folder.path();
     let path = path.to_str().unwrap();
     for args in [&["seal", "baseline", path][..], &["seal", "retest", path]] {

@@ -5,7 +5,7 @@
 
 ## What was verified
 
-about-report = This is a report: job { $job }, { $machine }, for { $customer }.
+about-report = This is a report: job { $job }, issue { $issue }, { $machine }, for { $customer }.
 about-receipt = This is a receipt: job { $job }, { $machine }, for { $customer }.
 unread-report = This is a report; what it carries cannot be read as a job.
 unread-receipt = This is a receipt; what it carries cannot be read as a job.

@@ -4,7 +4,7 @@
 
 ## Qué se ha comprobado
 
-about-report = Esto es un informe: trabajo { $job }, { $machine }, para { $customer }.
+about-report = Esto es un informe: trabajo { $job }, edición { $issue }, { $machine }, para { $customer }.
 about-receipt = Esto es un comprobante: trabajo { $job }, { $machine }, para { $customer }.
 unread-report = Esto es un informe; lo que contiene no se puede leer como un trabajo.
 unread-receipt = Esto es un comprobante; lo que contiene no se puede leer como un trabajo.

@@ -58,6 +58,11 @@ pub struct WorkFile {
     /// Your warranty on this work, as you gave it.
     #[schemars(length(min = 1, max = 160))]
     pub warranty: Option<String>,
+    /// Why you made the report again after the customer had it, one sentence for each time.
+    /// Without one the report is issue 1, with one issue 2, and so on.
+    #[serde(default)]
+    #[schemars(length(max = 20), inner(length(min = 1, max = 300)))]
+    pub reissued: Vec<String>,
     /// Photos taken during the work.
     #[serde(default)]
     #[schemars(length(max = 60))]

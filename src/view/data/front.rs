@@ -57,6 +57,8 @@ pub struct Front {
     pub reservations: Vec<String>,
     /// What the verdict is about, always.
     pub applies_to: String,
+    /// Which issue this one takes the place of, and why; empty of a first issue.
+    pub reissued: String,
     /// What stands behind: a text, and the part of the report where it is told.
     pub behind: Vec<Behind>,
     /// Who signs for the shop, and for the customer.

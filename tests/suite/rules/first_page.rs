@@ -1,7 +1,9 @@
 //! The customer's page: which sentence heads it, which figures stand on it and in which
 //! order, and what a hurried reader must not miss.
 
-use super::page::{first_page, line};
+use retestify::view::Report;
+
+use super::page::{first_page, line, plain};
 use super::small_job::{SmallJob, bar};
 use super::table::{Row, answers};
 
@@ -428,4 +430,35 @@ fn on_a_line_better_is_to_the_right() {
             move |_: &str| mirrored.to_string()
         },
     );
+}
+
+/// A report that is made again counts its issues, in its head, in the foot of every page, and
+/// on page 1 with the last reason; behind it stands each.
+#[test]
+fn a_report_that_is_made_again() {
+    let pages = |reasons: &str| {
+        let job = SmallJob::new().found("pass", "m", true);
+        job.work(&format!("reissued = [{reasons}]"), "").pages()
+    };
+    let told = |report: &Report| {
+        let sheet = &report.sheet;
+        let said = sheet.head[1].strip_prefix("<head-issue: ").unwrap();
+        let number = said.split("; ").next().unwrap();
+        assert!(sheet.foot.contains(&sheet.head[1]));
+        (number.to_owned(), plain(&report.front.reissued))
+    };
+    let evidence = |report: &Report| {
+        let all = report
+            .evidence
+            .iter()
+            .filter(|one| one.starts_with("<reissued"));
+        all.map(|one| plain(one)).collect::<Vec<_>>()
+    };
+    let first = pages("");
+    assert_eq!(told(&first), ("1".to_owned(), String::new()));
+    assert_eq!(evidence(&first), [""; 0]);
+    let third = pages("\"A name was wrong\", \"The price was missing\"");
+    let last = "reissued: 2; 3; The price was missing";
+    assert_eq!(told(&third), ("3".to_owned(), last.to_owned()));
+    assert_eq!(evidence(&third), ["reissued: 1; 2; A name was wrong", last]);
 }

@@ -4,8 +4,9 @@
 //! Expected values: sums of squares by hand, t and F from SciPy. t(1) = 12.706 205,
 //! t(2) = 4.302 653, t(4) = 2.776 445.
 
+use super::page::plain;
 use super::small_job::SmallJob;
-use super::table::{Row, hold};
+use super::table::{Row, answers, hold};
 
 /// Readings of an instrument in seconds with this step and no other error.
 fn read(row: &Row<'_>, step: &str, keys: &str) -> SmallJob {
@@ -135,5 +136,24 @@ fn half_a_step_more_in_a_change() {
         10.00  | 10.52 => 0.190000 | 0.510557 | 0.052906 | worsened
         ",
         |row| read(row, "0.4", "better = \"lower\""),
+    );
+}
+
+/// Each reading is printed of a run that has several, whether the other has or not.
+#[test]
+fn every_repeat_stands_in_the_report() {
+    answers(
+        "
+        before   | after    => printed
+        9.0 11.0 | 5.0 6.0  => repeats: 5.0 s; 6.0 s; 9.0 s; 11.0 s
+        9.0 11.0 | 5.0      => repeats-before: 9.0 s; 11.0 s
+        9.0      | 5.0 6.0  => repeats-after: 5.0 s; 6.0 s
+        9.0      | 5.0      =>
+        ",
+        |row| {
+            let printed =
+                plain(&read(row, "0.1", "").pages().measures[0].repeats).replace('\u{a0}', " ");
+            move |_: &str| printed.clone()
+        },
     );
 }
