@@ -33,7 +33,7 @@ pub fn in_world<T>(
     let files = sheets.files.iter();
     let standard = Library::builder().with_inputs(sheets.inputs.clone());
     let fonts = fonts::loaded();
-    set(&OwnWorld {
+    let made = set(&OwnWorld {
         standard: LazyHash::new(standard.build()),
         book: LazyHash::new(FontBook::from_fonts(&fonts)),
         fonts,
@@ -42,7 +42,11 @@ pub fn in_world<T>(
         files: files
             .map(|(name, file)| (name.clone(), Bytes::new(file.clone())))
             .collect(),
-    })
+    });
+    // The typesetter remembers all that it laid out, for a next document that is alike. The page
+    // stays open, and would grow with each document that is checked.
+    comemo::evict(0);
+    made
 }
 
 struct OwnWorld {
