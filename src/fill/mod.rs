@@ -42,6 +42,7 @@ mod uploads;
 mod work_steps;
 
 pub use acts::{Act, Done};
+pub use problem_words::said;
 pub use routes::{Job, words_for};
 pub use server::{Doorkeeper, Form, Listen, World};
 pub use sheet::{Ask, Prepared, TableKind, prepare, worksheet_table};

@@ -32,33 +32,50 @@ fn part(html: &mut Html, sentence: &str, words: &Words) {
 }
 
 /// The sentence in the language of `words`, where that has it.
-fn said(sentence: &str, words: &Words) -> Option<String> {
+pub fn said(sentence: &str, words: &Words) -> Option<String> {
     let language = words.language();
     match language.split('-').next() {
-        Some("en") => return Some(sentence.to_owned()),
-        Some("es") => {}
-        _ => return None,
+        Some("en") => Some(sentence.to_owned()),
+        Some("es") => SENTENCES
+            .iter()
+            .find_map(|known| filled(known, sentence, words)),
+        _ => None,
     }
-    let found = SENTENCES
-        .iter()
-        .find_map(|known| Some((known, known.gaps(sentence)?)));
-    let (known, gaps) = found?;
-    let gaps: Vec<(&str, String)> = gaps
-        .into_iter()
-        .map(|(name, text)| match name {
-            // The only word of a list that is not of the job.
-            "list" | "near" => (
-                name,
-                text.replace("` and `", "` y `").replace("` or `", "` o `"),
-            ),
-            _ => (name, text.to_owned()),
-        })
+}
+
+/// `known` in the language of `words`, if `sentence` is one of its kind.
+fn filled(known: &Sentence, sentence: &str, words: &Words) -> Option<String> {
+    let gaps = known.gaps(sentence)?.into_iter();
+    let gaps: Option<Vec<(&str, String)>> = gaps
+        .map(|(name, text)| Some((name, in_gap(name, text, words)?)))
         .collect();
+    let gaps = gaps?;
     let gaps: Vec<(&str, &str)> = gaps
         .iter()
         .map(|(name, text)| (*name, text.as_str()))
         .collect();
     Some(words.say_with(&known.id, &gaps))
+}
+
+/// What stands in a gap, as the language of `words` has it. Most gaps hold what the job says,
+/// and stay as they are.
+fn in_gap(name: &str, text: &str, words: &Words) -> Option<String> {
+    match name {
+        // Said by intake, never by the job: where that is not known, neither is the sentence.
+        "what" | "why" | "other" | "found" | "wants" => said(text, words),
+        // Of the job, or of intake where the job has no word of its own.
+        "one" | "many" | "whose" => said(text, words).or_else(|| Some(text.to_owned())),
+        "list" if text == "none" => said(text, words),
+        // The only word of a list that is not of the job.
+        "list" | "near" => Some(text.replace("` and `", "` y `").replace("` or `", "` o `")),
+        "number" | "next" | "sum" | "least" | "most" | "min" | "max" | "before" | "after"
+        | "first" | "last"
+            if text.parse::<f64>().is_ok() =>
+        {
+            Some(text.replace('.', ","))
+        }
+        _ => Some(text.to_owned()),
+    }
 }
 
 #[cfg(test)]
@@ -79,10 +96,41 @@ mod tests {
                 "7 passes are more than 5 attempts",
                 "7 logrados son más que 5 intentos",
             ),
+            // What stands in a gap may be a sentence itself, or a word of intake.
+            (
+                "photo `photos/a.jpg` is a HEIC photo",
+                "la foto «photos/a.jpg» es una foto HEIC",
+            ),
+            (
+                "the limit of `power` cannot be worked out: the formula gives no number for \
+                 these readings",
+                "el límite de «power» no se puede calcular: la fórmula no da ningún número con \
+                 estas lecturas",
+            ),
+            (
+                "`power` needs the condition `line`, which this run lacks",
+                "`power` necesita la condición «line», que falta en esta prueba",
+            ),
+            (
+                "the plan has no cylinder 5",
+                "no está en el plan: cilindro 5",
+            ),
+            ("the plan has no rueda 5", "no está en el plan: rueda 5"),
+            (
+                "the bands do not rise: after 4.5 comes 2.8",
+                "las zonas no van de menor a mayor: después de 4,5 viene 2,8",
+            ),
+            ("this file has none", "este archivo tiene: ninguno"),
+            (
+                "`value` is text, not a number",
+                "`value` es texto, y aquí va un número",
+            ),
         ] {
             assert_eq!(said(english, &words).as_deref(), Some(spanish));
         }
         assert_eq!(said("nobody ever says this", &words), None);
+        // Where a part is not known, the whole is not.
+        assert_eq!(said("photo `photos/a.jpg` sings", &words), None);
         let english = Words::english();
         assert_eq!(
             said("nobody ever says this", &english).as_deref(),

@@ -156,7 +156,7 @@ pub fn index_of(
         let names: Vec<&str> = at.names.iter().map(String::as_str).collect();
         document.problem(
             path,
-            format!("there is no point {written}"),
+            format!("the plan has no point {written}"),
             format!("it is set to {} {}", listed(&names), points.unit.symbol()),
             problems,
         );
@@ -170,7 +170,12 @@ pub fn index_of(
             Some(near) => format!("did you mean \"{near}\"?"),
             None => format!("write one of {}", listed(&names)),
         };
-        document.problem(path, format!("there is no {one} {written}"), hint, problems);
+        document.problem(
+            path,
+            format!("the plan has no {one} {written}"),
+            hint,
+            problems,
+        );
     }
     found
 }

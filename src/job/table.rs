@@ -44,10 +44,12 @@ pub struct TableError {
 impl std::fmt::Display for TableError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let [first, last] = self.ends;
+        // Without what only binary fractions add.
+        let asked = (self.asked * 1e9).round() / 1e9;
         write!(
             f,
-            "the table `{}` holds {first} to {last}, and was asked for {}",
-            self.table, self.asked
+            "the table `{}` holds {first} to {last}, and was asked for {asked}",
+            self.table
         )
     }
 }

@@ -203,7 +203,7 @@ fn rows_of_limits() {
     of(
         &grades,
         "{ at = 5, at_least = \"faint\" }",
-        "there is no cylinder 5",
+        "the plan has no cylinder 5",
         "they are numbered 1 to 4",
     );
     of(

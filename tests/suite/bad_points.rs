@@ -84,7 +84,7 @@ fn a_row_of_a_setting_that_is_unknown_doubled_or_missing() {
     expect(
         &folder.check(),
         &format!("retest.toml:{line}:"),
-        "there is no point 1500",
+        "the plan has no point 1500",
         "it is set to `600`, `1000` and `1400` rpm",
     );
     let folder = with(POINTS, "min = 0.5", &ROWS.replace("1400", "1000"));
@@ -114,7 +114,7 @@ fn a_limit_of_a_setting_that_is_unknown() {
         &folder,
         "limits.toml",
         rows,
-        "there is no point 800",
+        "the plan has no point 800",
         "it is set to `600`, `1000` and `1400` rpm",
     );
 }

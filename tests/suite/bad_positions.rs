@@ -73,7 +73,7 @@ fn limits_of_single_positions() {
     };
     of(
         "{ at = \"middle\", max = 2 }",
-        "there is no bearing middle",
+        "the plan has no bearing middle",
         "write one of",
     );
     of(
@@ -177,7 +177,7 @@ fn rows_of_positions() {
         run,
         W,
         "  { at = \"X\", value = 27.1 },\n  { at = \"W\", value = 27.1 },",
-        "there is no phase X",
+        "the plan has no phase X",
         "write one of",
     );
     spoiled(
@@ -200,7 +200,7 @@ fn rows_of_positions() {
     expect(
         &folder.check(),
         &format!("{run}:{line}:"),
-        "there is no phase 1.5",
+        "the plan has no phase 1.5",
         "write one of",
     );
 }

@@ -140,14 +140,14 @@ fn cylinders_that_are_missing_doubled_or_zero() {
         "retest.toml",
         row,
         &format!("{row}\n  {{ at = 0, value = 1.0 }},"),
-        "there is no cylinder 0",
+        "the plan has no cylinder 0",
         "numbered 1 to 4",
     );
     spoiled(
         "retest.toml",
         row,
         &format!("{row}\n  {{ at = 5, value = 1.0 }},"),
-        "there is no cylinder 5",
+        "the plan has no cylinder 5",
         "numbered 1 to 4",
     );
 }

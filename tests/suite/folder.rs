@@ -10,6 +10,8 @@ use retestify::intake::{Inputs, Intake, Media, SHOP_FILE, read_job};
 use retestify::job::Job;
 use tempfile::TempDir;
 
+use crate::in_spanish;
+
 /// The folder of the samples.
 pub fn samples() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("samples")
@@ -85,7 +87,10 @@ impl Folder {
         all[..place].matches('\n').count() + 1
     }
 
+    /// What `check` says. The form says the same at its fields, in Spanish too.
+    #[track_caller]
     pub fn check(&self) -> Run {
+        in_spanish::is_told(self);
         run(&["check", self.path().to_str().unwrap()])
     }
 

@@ -27,6 +27,7 @@ mod films;
 mod first_page;
 mod folder;
 mod hostile;
+mod in_spanish;
 mod limit_rates;
 mod look;
 mod one_answer;

@@ -121,9 +121,12 @@ fn what_is_typed_wrong_is_told_in_each_language() {
     for (id, variables) in &spanish {
         assert!(variables.is_subset(&english[id]), "{id}");
     }
+    // What is wrong with a file, a formula or a table is said where those are.
     let mut code = String::new();
-    for path in files("src/intake", "rs") {
-        code += &fs::read_to_string(path).unwrap();
+    for room in ["src/intake", "src/files", "src/job"] {
+        for path in files(room, "rs") {
+            code += &fs::read_to_string(path).unwrap();
+        }
     }
     // A text that goes on in the next line of the code is one text.
     let mut joined = String::new();
@@ -131,8 +134,10 @@ fn what_is_typed_wrong_is_told_in_each_language() {
         joined += part.trim_start_matches(' ');
     }
     let code = joined.replace("\\\"", "\"");
+    let code = code.replace("{{", "{").replace("}}", "}");
     let text = include_str!("../../report-templates/words/problems/en.ftl");
     for (id, sentence) in text.lines().filter_map(|line| line.split_once(" = ")) {
+        let sentence = sentence.replace("{\"{\"}", "{").replace("{\"}\"}", "}");
         let mut pieces = sentence.split("{ $");
         let first = pieces.next().unwrap();
         let rest = pieces.map(|piece| piece.split_once(" }").unwrap().1);
