@@ -69,7 +69,7 @@ fn import_from(folder: &Path, args: &ImportArgs) -> Result<ExitCode, CommandErro
             "name the PEM file that holds your key and its certificate",
         )
     })?;
-    let passphrase = keys::passphrase(args.passphrase_fd, "Passphrase of that file: ")?;
+    let passphrase = keys::passphrase_of_file(args.passphrase_fd)?;
     let identity = Identity::from_pem(&bytes, &passphrase)
         .map_err(|error| keys::cannot_use(&args.file, &error))?;
     keys::check_length(&passphrase)?;

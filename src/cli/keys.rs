@@ -20,6 +20,10 @@ const FOLDER_VARIABLE: &str = "RETESTIFY_IDENTITY";
 pub const PASSPHRASE_VARIABLE: &str = "RETESTIFY_PASSPHRASE";
 /// The largest key or certificate file, in bytes.
 const LIMIT: u64 = 1 << 20;
+/// What is asked in the terminal before anything is signed.
+const QUESTION: &str = "Passphrase of the signing key: ";
+/// What to do where a passphrase was needed and nothing was typed.
+const AGAIN: &str = "run the command again, and type one";
 /// The least number of letters of a new passphrase.
 const FEWEST: usize = 8;
 
@@ -50,16 +54,27 @@ pub fn folder(told: Option<&Path>) -> Result<PathBuf, CommandError> {
 pub fn beforehand(ask: bool) -> Result<Option<Zeroizing<String>>, CommandError> {
     let folder = folder(None)?;
     if !files::exists(&folder.join(KEY)) {
+        if ask {
+            return Err(CommandError::told(
+                format!("there is no identity in {}", folder.display()),
+                "make one with `retestify identity new NAME`; without `--sign` the form makes \
+                 documents that are not signed",
+            ));
+        }
         return Ok(Some(Zeroizing::default()));
     }
     if !ask && env::var_os(PASSPHRASE_VARIABLE).is_none() {
         return Ok(None);
     }
-    let typed = passphrase(None, "Passphrase of the signing key: ")?;
-    let (key, certificate) = (read(&folder.join(KEY))?, read(&folder.join(CERTIFICATE))?);
-    let text = String::from_utf8_lossy(&key);
-    Identity::read(&text, &certificate, &typed).map_err(|error| cannot_use(&folder, &error))?;
-    Ok(Some(typed))
+    let without = "run the command again; without `--sign` the form shows the commands that sign";
+    let typed = |identity: &Kept| {
+        let typed = passphrase(None, QUESTION, without)?;
+        identity.open(&typed)?;
+        Ok(typed)
+    };
+    Kept::read(folder)
+        .and_then(|identity| typed(&identity))
+        .map(Some)
 }
 
 /// The identity to sign with; none if there is none or `--unsigned` was given.
@@ -78,23 +93,45 @@ pub fn to_sign(args: &SigningArgs) -> Result<Option<Identity>, CommandError> {
         }
         return Ok(None);
     }
-    let path = folder.join(KEY);
-    if !files::is_private(&path) {
-        return Err(CommandError::told(
-            format!(
-                "{} can be read by other people on this machine",
-                path.display()
-            ),
-            format!("run `chmod 600 {}`", path.display()),
-        ));
+    let identity = Kept::read(folder)?;
+    let without =
+        "run the command again; with `--unsigned` it makes the document without a signature";
+    let passphrase = passphrase(args.passphrase_fd, QUESTION, without)?;
+    identity.open(&passphrase).map(Some)
+}
+
+/// An identity as it is kept.
+struct Kept {
+    folder: PathBuf,
+    key: Vec<u8>,
+    certificate: Vec<u8>,
+}
+
+impl Kept {
+    /// Reads the files in `folder`; the key is for nobody else to read.
+    fn read(folder: PathBuf) -> Result<Self, CommandError> {
+        let path = folder.join(KEY);
+        if !files::is_private(&path) {
+            return Err(CommandError::told(
+                format!(
+                    "{} can be read by other people on this machine",
+                    path.display()
+                ),
+                format!("run `chmod 600 {}`", path.display()),
+            ));
+        }
+        Ok(Self {
+            key: read(&path)?,
+            certificate: read(&folder.join(CERTIFICATE))?,
+            folder,
+        })
     }
-    let key = read(&path)?;
-    let certificate = read(&folder.join(CERTIFICATE))?;
-    let passphrase = passphrase(args.passphrase_fd, "Passphrase of the signing key: ")?;
-    let text = String::from_utf8_lossy(&key);
-    Identity::read(&text, &certificate, &passphrase)
-        .map(Some)
-        .map_err(|error| cannot_use(&folder, &error))
+
+    fn open(&self, passphrase: &str) -> Result<Identity, CommandError> {
+        let text = String::from_utf8_lossy(&self.key);
+        Identity::read(&text, &self.certificate, passphrase)
+            .map_err(|error| cannot_use(&self.folder, &error))
+    }
 }
 
 /// The certificate of the identity in `folder`.
@@ -148,10 +185,10 @@ pub fn already_there(folder: &Path) -> CommandError {
 
 /// A new passphrase: typed twice where it is typed.
 pub fn new_passphrase(fd: Option<u32>) -> Result<Zeroizing<String>, CommandError> {
-    let first = passphrase(fd, "New passphrase (at least 8 characters): ")?;
+    let first = passphrase(fd, "New passphrase (at least 8 characters): ", AGAIN)?;
     check_length(&first)?;
     let typed = fd.is_none() && env::var_os(PASSPHRASE_VARIABLE).is_none();
-    if typed && *passphrase(None, "Repeat it: ")? != *first {
+    if typed && *passphrase(None, "Repeat it: ", AGAIN)? != *first {
         return Err(CommandError::told(
             "the two passphrases are not the same",
             "nothing was written; try again",
@@ -172,8 +209,13 @@ pub fn check_length(passphrase: &str) -> Result<(), CommandError> {
 }
 
 /// A passphrase from the descriptor, the environment, or the terminal; never from an
-/// argument, which other people on the machine could see.
-pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, CommandError> {
+/// argument, which other people on the machine could see. `without` says what to do where
+/// nothing is typed.
+fn passphrase(
+    fd: Option<u32>,
+    question: &str,
+    without: &str,
+) -> Result<Zeroizing<String>, CommandError> {
     if let Some(fd) = fd {
         let bytes = files::read_descriptor(fd, LIMIT).map_err(|why| {
             CommandError::told(
@@ -191,8 +233,9 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
     }
     match rpassword::prompt_password(question) {
         Ok(typed) if !typed.is_empty() => Ok(Zeroizing::new(typed)),
-        Ok(_) => Err(no_passphrase_typed()),
-        Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => Err(no_passphrase_typed()),
+        // Only the Enter key, or Ctrl-D.
+        Ok(_) => Err(nothing_typed(without)),
+        Err(error) if error.kind() == io::ErrorKind::UnexpectedEof => Err(nothing_typed(without)),
         Err(_) => Err(CommandError::told(
             "a passphrase is needed, and there is no terminal to ask for it",
             format!("give it with `--passphrase-fd N` or in {PASSPHRASE_VARIABLE}"),
@@ -200,12 +243,13 @@ pub fn passphrase(fd: Option<u32>, question: &str) -> Result<Zeroizing<String>, 
     }
 }
 
-/// Ctrl-D, or only the Enter key, at the question for a passphrase.
-fn no_passphrase_typed() -> CommandError {
-    CommandError::told(
-        "no passphrase was typed, and nothing was written",
-        "run the command again; with `--unsigned` it makes the document without a signature",
-    )
+fn nothing_typed(without: &str) -> CommandError {
+    CommandError::told("no passphrase was typed, and nothing was written", without)
+}
+
+/// The passphrase of a file that is not this program's.
+pub fn passphrase_of_file(fd: Option<u32>) -> Result<Zeroizing<String>, CommandError> {
+    passphrase(fd, "Passphrase of that file: ", AGAIN)
 }
 
 /// Random bytes from the operating system.

@@ -1,9 +1,10 @@
 //! The form, started as a program, and a browser without a screen.
 
+use std::any::Any;
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;
 use std::path::Path;
-use std::process::{Child, ChildStdout, Command, Stdio};
+use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
 /// The program while it serves a form.
@@ -13,8 +14,8 @@ pub struct Served {
     pub host: String,
     /// The path of the one-time address.
     pub open: String,
-    // It still has something to say.
-    _out: BufReader<ChildStdout>,
+    // What it writes to: it still has something to say.
+    _out: Box<dyn Any>,
 }
 
 impl Served {
@@ -51,13 +52,18 @@ impl Served {
                 break address.to_owned();
             }
         };
+        Some(Self::started(child, &address, out))
+    }
+
+    /// The program `child`, which has shown the one-time `address`, without its `http://`.
+    pub fn started(child: Child, address: &str, out: impl Any) -> Self {
         let (host, path) = address.split_once('/').unwrap();
-        Some(Self {
+        Self {
             child,
             host: host.to_owned(),
             open: format!("/{path}"),
-            _out: out,
-        })
+            _out: Box::new(out),
+        }
     }
 
     /// Ends the program in the middle of whatever it does.

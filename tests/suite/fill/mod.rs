@@ -6,4 +6,8 @@ mod every_kind;
 mod filling;
 mod kills;
 mod sheets;
+#[cfg(unix)]
+mod signing;
 mod tables;
+#[cfg(unix)]
+mod terminal;
