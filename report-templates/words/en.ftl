@@ -543,6 +543,7 @@ sheet-bands = Bands: { $bands } ({ $source })
 sheet-counted = counted
 sheet-counted-in = in
 sheet-entry = code, text
+sheet-nothing-to-fill-in = nothing to fill in
 sheet-opacity = opacity
 sheet-path = light path
 sheet-clear = clear after

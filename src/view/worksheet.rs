@@ -129,9 +129,14 @@ fn runs(meter: Option<Meter>, words: &Words) -> Vec<SheetRow> {
         notes: Vec::new(),
         fields,
     };
-    let days = ["sheet-day", "sheet-from", "sheet-to"];
+    let hours = Field {
+        joint: words.say("sheet-to"),
+        blanks: 2,
+        ..blank(words.say("sheet-from"), "")
+    };
+    let day = blank(words.say("sheet-day"), "");
     let mut rows = vec![
-        row("sheet-when", days.map(|id| blank(words.say(id), "")).into()),
+        row("sheet-when", vec![day, hours]),
         row("run-by", vec![line(String::new())]),
         row("run-witness", vec![line(String::new())]),
     ];
@@ -246,7 +251,14 @@ fn row(plan: &Plan, measure: &Measure, words: &Words) -> SheetRow {
             | Kind::Smoke(_)
             | Kind::Text => measure.name.clone(),
         },
-        required: required(measure.required, words),
+        required: match measure.worked_out {
+            None => required(measure.required, words),
+            Some(_) => filled([
+                required(measure.required, words),
+                words.say("sheet-nothing-to-fill-in"),
+            ])
+            .join(" · "),
+        },
         notes: filled([
             limit,
             measure

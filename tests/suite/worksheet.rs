@@ -116,12 +116,58 @@ fn it_says_what_a_pressure_is_measured_against() {
     }
 }
 
+/// A second page is taken only where there is much to write down, and what is left of it is for
+/// the work and for notes.
 #[test]
-fn every_sample_fits_two_pages() {
+fn every_sample_fits_two_pages_and_leaves_none_nearly_empty() {
+    let on_one = [
+        "ferry-auxiliary",
+        "grain-fan-motor",
+        "mill-gearbox",
+        "pool-dosing-pump",
+    ];
     for sample in names() {
-        let count = pages_of(&Folder::copy_of(sample)).len();
-        assert!(count <= 2, "{sample}: {count} pages");
+        let folder = Folder::copy_of(sample);
+        let count = pages_of(&folder).len();
+        let expected = if on_one.contains(&sample) { 1 } else { 2 };
+        assert_eq!(count, expected, "{sample}");
+        let pdf = fs::read(folder.file("worksheet.pdf")).unwrap();
+        let last = pages::places(&pdf).pop().unwrap();
+        // The footer is below that.
+        let lowest = last.into_iter().map(|(_, y)| y).filter(|y| *y < 0.93);
+        let lowest = lowest.fold(0.0, f32::max);
+        assert!(lowest > 0.5, "{sample}: nothing below {lowest}");
     }
+}
+
+/// What is worked out stands there with its formula, and without anything to write into.
+#[test]
+fn what_is_worked_out_is_not_to_be_filled_in() {
+    let page = pages_of(&Folder::copy_of("grain-fan-motor")).concat();
+    let rest = |from: &str| {
+        let at = page.find(&pages::bare(from));
+        &page[at.unwrap_or_else(|| panic!("`{from}` in {page}"))..]
+    };
+    let unbalance = rest("Current unbalance required · nothing to fill in · Limit: at most 5 %");
+    let formula = "Worked out: 100 · greatest deviation of “Current at full air flow” from its \
+                   mean / mean of “Current at full air flow”";
+    let end = unbalance.find(&pages::bare(formula)).expect("its formula");
+    let after = &unbalance[end + pages::bare(formula).len()..];
+    // The next test follows at once.
+    assert!(after.starts_with(&pages::bare("Insulation to frame, at 40 °C")));
+    // What is read has its blanks: one for each phase, in both runs.
+    let read = rest("Winding resistance, as read");
+    assert!(read.contains("UVWUVW"), "{read}");
+}
+
+/// The blanks of a day, and of the hours from and to.
+#[test]
+fn hours_are_asked_for_on_one_line() {
+    let page = pages_of(&Folder::copy_of("mill-gearbox")).concat();
+    assert!(
+        page.contains(&pages::bare("When day from to day from to Measured by")),
+        "{page}"
+    );
 }
 
 #[test]
