@@ -186,6 +186,7 @@ pub fn refusal(why: &Refusal, words: &Words) -> String {
         }
         Refusal::NotWhole => words.say("fill-not-whole"),
         Refusal::NotATime => words.say("fill-not-a-time"),
+        Refusal::NotADay => words.say("fill-not-a-day"),
         Refusal::NotAChoice => words.say("fill-not-a-choice"),
         Refusal::TooLong => words.say("fill-too-long"),
         Refusal::HasEntries => words.say("fill-has-entries"),

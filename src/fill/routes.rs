@@ -141,6 +141,20 @@ impl<'a> Open<'a> {
         all.find(|(_, step)| step.address() == path)
     }
 
+    /// There is no such page; or not while something in the plan keeps it from being read.
+    fn no_step(&self, words: &Words) -> Answer {
+        if self.desk.plan.is_some() {
+            return nothing_here(words);
+        }
+        let (title, text) = (
+            words.say("fill-plan-first-title"),
+            words.say("fill-plan-first"),
+        );
+        let link = words.say("fill-part-plan");
+        let page = plain_page(words, &title, &text, Some(("/plan/machine", &link)));
+        Answer::page(404, page)
+    }
+
     /// The first step that something is missing in.
     fn next(&self) -> String {
         let missing = |step: &&Step| {
@@ -175,7 +189,7 @@ pub fn show(job: &Job, moment: &Moment, path: &str, query: &str) -> Answer {
                 };
                 Answer::page(200, step_page(&open.scene(), step, &outcome))
             }
-            None => nothing_here(&job.words),
+            None => open.no_step(&job.words),
         },
     }
 }
@@ -187,7 +201,7 @@ pub fn take(job: &Job, moment: &Moment, path: &str, body: &[u8]) -> Answer {
         Err(error) => return unreadable(job, &error),
     };
     let Some((index, step)) = open.step(path) else {
-        return nothing_here(&job.words);
+        return open.no_step(&job.words);
     };
     let mut sent = Sent::of(body);
     tap(step, &mut sent);
@@ -219,7 +233,7 @@ pub fn take(job: &Job, moment: &Moment, path: &str, body: &[u8]) -> Answer {
     };
     match again.step(path) {
         Some((_, step)) => Answer::page(status, step_page(&again.scene(), step, &outcome)),
-        None => nothing_here(&job.words),
+        None => again.no_step(&job.words),
     }
 }
 

@@ -45,8 +45,10 @@ pub enum Refusal {
     },
     /// It is no whole number.
     NotWhole,
-    /// It is no date or time.
+    /// It is no date with a time of day.
     NotATime,
+    /// It is no date.
+    NotADay,
     /// It is none of the choices.
     NotAChoice,
     /// It is longer than any text here.
@@ -117,9 +119,9 @@ pub fn value(
         }
         Entry::Moment => moment(plain, old, setting)?,
         Entry::Day => {
-            let day: Datetime = plain.parse().map_err(|_| Refusal::NotATime)?;
+            let day: Datetime = plain.parse().map_err(|_| Refusal::NotADay)?;
             if day.date.is_none() || day.time.is_some() {
-                return Err(Refusal::NotATime);
+                return Err(Refusal::NotADay);
             }
             Value::from(day)
         }
@@ -136,18 +138,13 @@ pub fn value(
 
 /// A number with the digits of `text`.
 fn number(text: &str, setting: Setting) -> Result<Value, Refusal> {
-    let mut plain: String = text
-        .chars()
-        .filter(|c| !c.is_whitespace() && *c != '\'')
-        .map(|c| if matches!(c, '−' | '–') { '-' } else { c })
-        .collect();
-    let separators: Vec<char> = plain.chars().filter(|c| matches!(c, ',' | '.')).collect();
-    let ([] | [_]) = separators.as_slice() else {
-        return Err(Refusal::NotANumber);
-    };
-    // Three digits behind the sign that is not this language's: 1,022 is either.
+    let mut plain = without_gaps(&text.replace(['−', '–'], "-")).ok_or(Refusal::NotANumber)?;
+    let separators = plain.matches([',', '.']).count();
     let foreign = if setting.comma { '.' } else { ',' };
-    if let Some((whole, fraction)) = plain.split_once(foreign) {
+    if separators > 1 {
+        plain = without_thousands(&plain).ok_or(Refusal::NotANumber)?;
+    } else if let Some((whole, fraction)) = plain.split_once(foreign) {
+        // Three digits behind the sign that is not this language's: 1,022 is either.
         let of_thousands = fraction.len() == 3 && !matches!(whole, "" | "0" | "-0" | "-");
         if of_thousands {
             return Err(Refusal::TwoWays {
@@ -181,6 +178,41 @@ fn number(text: &str, setting: Setting) -> Result<Value, Refusal> {
         Some(fraction) => format!("{sign}{whole}.{fraction}"),
     };
     written.parse().map_err(|_| Refusal::NotANumber)
+}
+
+/// A number without the gaps between its thousands, or behind its sign; nothing where a gap
+/// divides it in any other way, as it does two numbers.
+fn without_gaps(text: &str) -> Option<String> {
+    let is_gap = |c: char| matches!(c, ' ' | '\u{a0}' | '\u{2009}' | '\u{202f}' | '\'');
+    let (sign, digits) = match text.strip_prefix(['-', '+']) {
+        Some(digits) => (&text[..1], digits.trim_start_matches(is_gap)),
+        None => ("", text),
+    };
+    let whole = digits.split([',', '.']).next().unwrap_or_default();
+    let mut groups = whole.split(is_gap);
+    let leading = groups.next().unwrap_or_default();
+    let is_whole = groups.clone().next().is_none();
+    let fits = is_whole || (1..=3).contains(&leading.len()) && groups.all(|part| part.len() == 3);
+    let rest = &digits[whole.len()..];
+    (fits && !rest.contains(is_gap)).then(|| format!("{sign}{}{rest}", whole.replace(is_gap, "")))
+}
+
+/// A number with a point for its fraction, from one whose signs can be read in one way only:
+/// `1.022,5`, `1,022.5`, `1.022.500`.
+fn without_thousands(text: &str) -> Option<String> {
+    let is_sign = |c: char| matches!(c, ',' | '.');
+    let (first, last) = (text.find(is_sign)?, text.rfind(is_sign)?);
+    let thousands = text[first..].chars().next()?;
+    let (whole, fraction) = match text[last..].starts_with(thousands) {
+        true => (text, ""),
+        false => (&text[..last], &text[last + 1..]),
+    };
+    let mut groups = whole.trim_start_matches(['-', '+']).split(thousands);
+    let leading = groups.next()?;
+    let fits = (1..=3).contains(&leading.len())
+        && !leading.starts_with('0')
+        && groups.all(|group| group.len() == 3 && !group.contains(is_sign));
+    fits.then(|| format!("{}.{fraction}", whole.replace(thousands, "")))
 }
 
 /// A time as a browser gives it, `2026-11-25T18:11`, with the offset of the time that it
@@ -268,6 +300,9 @@ mod tests {
             ("1 022", "1022"),
             ("1\u{a0}022,5", "1022.5"),
             ("–13.1", "-13.1"),
+            ("- 13.1", "-13.1"),
+            ("12 345 678", "12345678"),
+            ("1'022.5", "1022.5"),
             ("−13,1", "-13.1"),
             ("+3", "3"),
             (".5", "0.5"),
@@ -290,13 +325,56 @@ mod tests {
             }
         }
         for wrong in [
-            "22 mm", "1.2.3", "1,022.5", "ten", "-", ".", "1e5", "inf", "--2",
+            "22 mm",
+            "1.2.3",
+            "ten",
+            "-",
+            ".",
+            "1e5",
+            "inf",
+            "--2",
+            "22\t23",
+            "1.022,5,1",
+            "1.02,5",
+            "0.022,5",
+            ".022,5",
+            "1022.500,5",
+            "1.022,5.",
+            "😀",
+            "1.022.50",
+            "1,,5",
+            "1.a22,5",
+            "22 23",
+            "22\n23",
+            "1 022 5",
+            "12.5 13.5",
+            "1 02",
+            "1.022 500",
+            "- -3",
         ] {
             assert_eq!(
                 written(wrong, &Entry::Number, POINT),
                 Err(Refusal::NotANumber),
                 "{wrong}"
             );
+        }
+    }
+
+    /// Two different signs, or the same twice, can be read in one way only.
+    #[test]
+    fn thousands_that_can_only_be_thousands_are_taken() {
+        for (typed, file) in [
+            ("1.022,5", "1022.5"),
+            ("1,022.5", "1022.5"),
+            ("-12.022,50", "-12022.50"),
+            ("1.022,500", "1022.500"),
+            ("1.022.500", "1022500"),
+            ("1.022.500,25", "1022500.25"),
+        ] {
+            for setting in [POINT, COMMA] {
+                let found = written(typed, &Entry::Number, setting);
+                assert_eq!(found, Ok(file.to_owned()), "{typed}");
+            }
         }
     }
 
@@ -337,6 +415,16 @@ mod tests {
                 Err(Refusal::NotATime),
                 "{wrong}"
             );
+        }
+    }
+
+    #[test]
+    fn a_day_is_asked_for_as_one() {
+        let found = written("2026-11-25", &Entry::Day, POINT);
+        assert_eq!(found, Ok("2026-11-25".to_owned()));
+        for wrong in ["25/11/2026", "2026-11-25T18:11", "2026-02-30", "tomorrow"] {
+            let found = written(wrong, &Entry::Day, POINT);
+            assert_eq!(found, Err(Refusal::NotADay), "{wrong}");
         }
     }
 

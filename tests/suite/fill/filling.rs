@@ -398,3 +398,69 @@ fn the_figures_of_positions_stand_beside_their_fields() {
         );
     }
 }
+
+/// While the plan cannot be read, no page of a run can be made: that is said, with the way to the
+/// plan, and what was written down comes back with it.
+#[test]
+fn a_page_that_needs_the_plan_says_so() {
+    let folder = fan();
+    let served = Served::job(&folder.path());
+    let browser = served.enter();
+    let name = "job.toml/machine.name";
+    let was = folder.read("job.toml");
+    browser.fill("/plan/machine", &[(name, &["Fan \u{1f600}"])], "next");
+    let page = browser.get(STEP);
+    assert!(
+        page.status == 404
+            && page.body.contains("The plan comes first")
+            && page.body.contains("href=\"/plan/machine\""),
+        "{}",
+        page.body
+    );
+    folder.write("job.toml", was);
+    assert_eq!(browser.get(STEP).status, 200);
+    assert!(
+        browser
+            .get("/baseline/m-none")
+            .body
+            .contains("There is no such page")
+    );
+}
+
+/// What is typed wrong stays in its field, with what to write instead; the file keeps what it had.
+#[test]
+fn a_number_or_a_day_typed_wrong_is_told_at_its_field() {
+    let folder = fan();
+    let served = Served::job(&folder.path());
+    let browser = served.enter();
+    let before = folder.read("baseline.toml");
+    for wrong in [
+        "12.8 s",
+        "12.8\t13.1",
+        "12 13",
+        "1e3",
+        "\u{1f600}",
+        "twelve",
+    ] {
+        let answer = browser.fill(STEP, &[(DRIFT, &[wrong])], "next");
+        assert_eq!(answer.status, 409, "{wrong}");
+        assert!(
+            answer.body.contains("This is not a number"),
+            "{}",
+            answer.body
+        );
+        assert_eq!(folder.read("baseline.toml"), before, "{wrong}");
+    }
+    assert_eq!(
+        browser.fill(STEP, &[(DRIFT, &["1,022.5"])], "next").status,
+        303
+    );
+    assert!(folder.read("baseline.toml").contains("value = 1022.5"));
+    let day = "job.toml.received";
+    let answer = browser.fill("/plan/machine", &[(day, &["25/11/2026"])], "next");
+    assert!(
+        answer.body.contains("Write a date: year, month, day"),
+        "{}",
+        answer.body
+    );
+}
