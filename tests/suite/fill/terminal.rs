@@ -155,6 +155,10 @@ impl Terminal {
                 Ok(bytes) => self.shown += &String::from_utf8_lossy(&bytes),
                 Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => {
                     if let Some(status) = child.try_wait().unwrap() {
+                        // What it said last may still be on its way.
+                        while let Ok(bytes) = self.screen.recv_timeout(PATIENCE) {
+                            self.shown += &String::from_utf8_lossy(&bytes);
+                        }
                         return ExitStatus::code(&status);
                     }
                 }
