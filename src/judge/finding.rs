@@ -284,29 +284,27 @@ impl MeasureFinding {
         }
     }
 
-    /// Whether something that was read is inconclusive at its limit.
-    pub(super) fn is_open_at_limit(&self) -> bool {
+    /// Whether a position that was read is inconclusive at its limit.
+    pub(super) fn has_an_open_position(&self) -> bool {
         let open = |outcome: Outcome| matches!(outcome, Outcome::Inconclusive);
-        let alone = match self {
+        match self {
             MeasureFinding::ValueAt(values) => values.each.iter().any(|found| match found {
+                AtPosition::Compared(found) => open(found.at_limit),
                 AtPosition::AfterOnly { after, .. } => open(after.at_limit),
-                AtPosition::Compared(_) | AtPosition::NotTaken { .. } => false,
+                AtPosition::NotTaken { .. } => false,
             }),
-            MeasureFinding::AfterOnly { figures, .. } => {
-                figures.iter().any(|figure| open(figure.at_limit()))
-            }
-            MeasureFinding::Rate(rate) => open(rate.outcome),
             MeasureFinding::Value(_)
             | MeasureFinding::Passes(_)
             | MeasureFinding::PassesAt(_)
             | MeasureFinding::Exact(..)
             | MeasureFinding::ExactAt(_)
+            | MeasureFinding::Rate(_)
             | MeasureFinding::List(_)
             | MeasureFinding::Smoke { .. }
             | MeasureFinding::Text
+            | MeasureFinding::AfterOnly { .. }
             | MeasureFinding::NotTaken { .. } => false,
-        };
-        alone || self.comparisons().any(|found| open(found.at_limit))
+        }
     }
 
     /// Whether a required improvement would be reached, but for the machine's own variation.

@@ -179,7 +179,7 @@ fn too_near(found: &MeasureJudgement) -> Option<Reason> {
     } else {
         Reason::Inconclusive(found.id.clone())
     };
-    let was_read = found.finding.unread().is_none() || found.finding.is_open_at_limit();
+    let was_read = found.finding.unread().is_none() || found.finding.has_an_open_position();
     (is_open && was_read).then_some(reason)
 }
 
@@ -228,9 +228,13 @@ fn is_worse(found: &MeasureJudgement) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::comparison::{Terms, compare};
+    use super::super::dependence::Dependence;
     use super::super::finding::MeasureFinding;
-    use super::super::fixtures::{changed, found};
+    use super::super::fixtures::{changed, fair, found, reading, scale};
     use super::*;
+    use crate::job::{Better, DecisionRule, Improvement};
+    use crate::quantity::Quantity;
     use Outcome::{ConditionalPass, Fail, Inconclusive, NoLimit, Pass};
 
     fn at(outcome: Outcome, at_limit: Outcome) -> MeasureJudgement {
@@ -244,21 +248,69 @@ mod tests {
     #[test]
     fn a_reason_says_whether_the_limit_or_the_improvement_is_missed() {
         for (outcome, at_limit, wanted) in [
-            (Pass, Pass, [false; 4]),
-            (ConditionalPass, Pass, [false; 4]),
-            (NoLimit, NoLimit, [false; 4]),
-            (Fail, Fail, [true, false, false, false]),
-            (Fail, Pass, [false, true, false, false]),
-            (Fail, Inconclusive, [false, true, false, false]),
-            (Inconclusive, Inconclusive, [false, false, true, false]),
-            (Inconclusive, Pass, [false, false, false, true]),
-            (Inconclusive, NoLimit, [false, false, false, true]),
+            (Pass, Pass, [false; 5]),
+            (ConditionalPass, Pass, [false; 5]),
+            (NoLimit, NoLimit, [false; 5]),
+            (Fail, Fail, [true, false, false, false, false]),
+            (Fail, Pass, [false, true, false, false, false]),
+            (Fail, Inconclusive, [false, true, false, false, false]),
+            (
+                Inconclusive,
+                Inconclusive,
+                [false, false, true, false, false],
+            ),
+            (Inconclusive, Pass, [false, false, false, true, false]),
+            (Inconclusive, NoLimit, [false, false, false, true, false]),
         ] {
             let found = at(outcome, at_limit);
-            let given = [fails, improvement_absent, too_near, no_improvement_shown];
-            let given = given.map(|reason| reason(&found).is_some());
-            assert_eq!(given, wanted, "{outcome:?}, {at_limit:?} at the limit");
+            assert_eq!(
+                given(&found),
+                wanted,
+                "{outcome:?}, {at_limit:?} at the limit"
+            );
         }
+        for (outcome, at_limit, wanted) in [
+            (Inconclusive, Pass, [false, false, false, false, true]),
+            (
+                Inconclusive,
+                Inconclusive,
+                [false, false, true, false, false],
+            ),
+            (Fail, Pass, [false, true, false, false, false]),
+        ] {
+            let found = MeasureJudgement {
+                finding: undone(),
+                ..at(outcome, at_limit)
+            };
+            assert_eq!(given(&found), wanted, "{outcome:?}, {at_limit:?}, undone");
+        }
+    }
+
+    /// Which reasons this gives.
+    fn given(found: &MeasureJudgement) -> [bool; 5] {
+        let reasons = [
+            fails,
+            improvement_absent,
+            too_near,
+            no_improvement_shown,
+            variation_not_known,
+        ];
+        reasons.map(|reason| reason(found).is_some())
+    }
+
+    /// U = 0.139 in the change: a gain of 0.15 is more than U and less than √2 · U, so that
+    /// a small variation of the machine would undo it.
+    fn undone() -> MeasureFinding {
+        let mut lower = scale(Some(Better::Lower), None, None);
+        let asked = Quantity::new(0.001, lower.unit);
+        lower.improvement = asked.ok().map(Improvement::By);
+        let terms = Terms {
+            variation_known: false,
+            ..fair(DecisionRule::FourZone)
+        };
+        let (before, after) = (reading(10.0, 0.05), reading(9.85, 0.05));
+        let found = compare(before, after, Dependence::default(), &lower, terms);
+        MeasureFinding::Value(Box::new(found))
     }
 
     #[test]
