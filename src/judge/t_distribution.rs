@@ -27,9 +27,6 @@ pub fn coverage_factor(p: f64, dof: f64) -> f64 {
 /// The point below which a share `tail` > ½ of the distribution lies, for whole
 /// degrees of freedom.
 fn quantile(tail: f64, dof: f64) -> f64 {
-    if dof.is_infinite() {
-        return normal_quantile(tail);
-    }
     if dof > MANY {
         return near_normal(normal_quantile(tail), dof);
     }
@@ -51,7 +48,8 @@ fn quantile(tail: f64, dof: f64) -> f64 {
 const MANY: f64 = 1e3;
 
 /// The t quantile from the normal quantile `z` (Abramowitz and Stegun, 26.7.5; from
-/// memory, and checked against the other branch in a test).
+/// memory, and checked against the other branch in a test). Of infinitely many degrees of
+/// freedom it is `z` itself.
 fn near_normal(z: f64, dof: f64) -> f64 {
     let z2 = z * z;
     let first = z * (z2 + 1.0) / 4.0;
