@@ -135,6 +135,14 @@ mod tests {
         assert!((half_width(0.0, &[1.0, 0.04]) - 0.95).abs() < 1e-12);
     }
 
+    /// A rectangular error of ±a has the variance a²/3 (JCGM 100:2008, 4.3.7), and variances
+    /// add up: 0.3² + (1² + 0.6²)/3 = 0.543 333.
+    #[test]
+    fn variances_add_up() {
+        let sum = Sum::of(0.3, vec![1.0, 0.6]);
+        assert!((sum.deviation() - 0.543_333_333_f64.sqrt()).abs() < 1e-9);
+    }
+
     /// EA-4/02, supplement S9 (from memory; the arithmetic redone): a meter's step of
     /// ±0.05 V beside u = 0.001 V: k = 1.65 and U = 0.05 V, not 2 · 0.030 V.
     #[test]

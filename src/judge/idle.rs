@@ -81,3 +81,43 @@ pub fn is_idle_window(condition: &Condition, job: &Job) -> bool {
     let largest = read.into_iter().flatten().fold(0.0, f64::max);
     unit.has_true_zero() && largest > 0.0 && window >= WINDOW_TIMES * largest
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixtures::{compared, found, planned, scale};
+    use super::super::smoke::{LightPath, SmokeComparison, SmokePart};
+    use super::super::zone::Outcome;
+    use super::*;
+    use crate::job::SmokeLimits;
+
+    /// A limit of 500 where 2 and 1 were read: nothing of a value could have missed it. Smoke
+    /// may well be some hundred times as dense in a fault (`samples/JUDGING.md`).
+    #[test]
+    fn only_limits_of_values_are_idle() {
+        let limits = scale(None, None, Some(500.0));
+        let comparison = compared(2.0, 1.0, 0.1, &limits);
+        let is_idle = |kind: Kind, finding: MeasureFinding| {
+            let measure = Measure {
+                kind,
+                ..planned(false)
+            };
+            let found = MeasureJudgement {
+                finding,
+                ..found(true, Outcome::Pass)
+            };
+            is_idle_limit(&measure, &found)
+        };
+        let value = MeasureFinding::Value(Box::new(comparison.clone()));
+        assert!(is_idle(Kind::Value(limits), value));
+        let smoke = MeasureFinding::Smoke {
+            parts: vec![SmokeComparison {
+                part: SmokePart::Opacity,
+                path: None,
+                comparison,
+                measured: None,
+            }],
+            light_path: LightPath::AsRead,
+        };
+        assert!(!is_idle(Kind::Smoke(SmokeLimits::default()), smoke));
+    }
+}

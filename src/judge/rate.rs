@@ -275,6 +275,35 @@ mod tests {
         assert_eq!(p((0, 1.0), (0, 1.0)), [1.0, 1.0]);
     }
 
+    /// Between 2 and 4 a minute: nearer to the two is better. From 1 below to 1 above, and
+    /// from one place inside to another, it changed and got neither better nor worse.
+    #[test]
+    fn between_two_limits_nearer_is_better() {
+        let scale = RateScale {
+            per: Unit::named("min").unwrap(),
+            min: Some(2.0),
+            max: Some(4.0),
+            better: Some(Better::Inside),
+        };
+        let told = |before, after, p, smallest_p| {
+            let (change, claim) = changed(&scale, [before, after], p, smallest_p, true);
+            (change.unwrap(), claim.unwrap())
+        };
+        let same = Change::NoDetectable;
+        for (before, after, wanted) in [
+            (6.0, 3.0, (Change::Improved, Claim::Improved)),
+            (0.5, 3.0, (Change::Improved, Claim::Improved)),
+            (3.0, 6.0, (Change::Worsened, Claim::Worsened)),
+            (3.0, 0.5, (Change::Worsened, Claim::Worsened)),
+            (1.0, 5.0, (same, Claim::Moved(Moved::Neither))),
+            (2.1, 3.9, (same, Claim::Moved(Moved::Inside))),
+        ] {
+            assert_eq!(told(before, after, 0.01, 0.01), wanted, "{before}, {after}");
+        }
+        assert_eq!(told(6.0, 3.0, 0.2, 0.01), (same, Claim::NoDetectable));
+        assert_eq!(told(6.0, 3.0, 0.2, 0.2), (same, Claim::TooFewEvents));
+    }
+
     fn chance(mean: f64, k: u32) -> f64 {
         (f64::from(k) * mean.ln() - mean - libm::lgamma(f64::from(k) + 1.0)).exp()
     }

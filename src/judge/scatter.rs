@@ -222,6 +222,13 @@ mod tests {
         for runs in [[repeated, once], [once, repeated], [repeated, &[]]] {
             assert_eq!(both(Pool::of(runs, 0.1)), [wanted; 2]);
         }
+        // So it does where the other agrees to the last digit and no step is known.
+        let alike: &[&[f64]] = &[&[7.0, 7.0]];
+        let none = Scatter { s: 0.0, dof: 1.0 };
+        for runs in [[alike, once], [once, alike]] {
+            let found = Pool::of(runs, 0.0);
+            assert_eq!((both(found), found.kept_apart), ([none; 2], false));
+        }
         assert_eq!(Pool::of([once, once], 0.1), Pool::default());
         assert_eq!(Pool::of([&NONE, &NONE], 0.1), Pool::default());
     }

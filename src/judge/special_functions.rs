@@ -201,6 +201,8 @@ mod tests {
         is_close(beta_below(0.25, 2.0, 2.0), 0.15625, 1e-14);
         is_close(beta_quantile(0.5, 7.0, 7.0), 0.5, 1e-14);
         is_close(beta_quantile(0.008, 3.0, 1.0), 0.2, 1e-14);
+        // However small it is: 10⁻⁶ squared.
+        is_close(beta_quantile(1e-12, 2.0, 1.0), 1e-6, 1e-13);
         assert_eq!(
             [beta_below(0.0, 2.0, 2.0), beta_below(1.0, 2.0, 2.0)],
             [0.0, 1.0]

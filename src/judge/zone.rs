@@ -246,6 +246,15 @@ mod tests {
         }
     }
 
+    /// What is known exactly meets a limit for certain where it lies at it, and else not at all.
+    #[test]
+    fn an_exact_value_at_its_limits() {
+        for (value, conformity) in [(4.9, 0.0), (5.0, 1.0), (7.0, 1.0), (9.0, 1.0), (9.1, 0.0)] {
+            let found = standing(&Estimate::exact(value), Some(5.0), Some(9.0), FourZone);
+            assert_eq!(found.conformity, conformity, "{value}");
+        }
+    }
+
     /// The mirror of it at a lower limit of 9.6 V with U = 0.1 V.
     #[test]
     fn zones_at_a_lower_limit_as_ilac_g8_4_2_3() {

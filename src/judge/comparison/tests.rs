@@ -1,4 +1,7 @@
+use std::sync::Arc;
+
 use super::*;
+use crate::job::OwnLimits;
 use crate::judge::dependence::Common;
 use crate::judge::fixtures::{fair, reading};
 use crate::judge::uncertainty::{Errors, estimate};
@@ -283,4 +286,29 @@ fn nothing_that_stays_nothing_has_not_changed() {
         );
         assert_eq!(found.change_at(0.99), Some(Change::NoDetectable));
     }
+}
+
+/// Where what was in service has limits of its own, each reading goes with its own.
+#[test]
+fn each_reading_has_the_limits_of_its_own_run() {
+    let second = |value: f64| Quantity::new(value, Unit::named("s").unwrap()).unwrap();
+    let bounds = |max: f64| Bounds::new(None, Some(second(max)));
+    let scale = Scale {
+        before: Some(Arc::new(OwnLimits {
+            bounds: bounds(9.0),
+            ..OwnLimits::default()
+        })),
+        ..scale(Better::Lower, None, Some(5.0))
+    };
+    let in_run = [0, 1].map(|run| InRun::fixed_in(&scale, run));
+    let found = compare_in(
+        reading(8.0, 0.1),
+        reading(4.0, 0.1),
+        Dependence::default(),
+        in_run.each_ref(),
+        FOUR_ZONE,
+    );
+    assert_eq!(found.bounds_before, bounds(9.0));
+    assert_eq!(found.scale.bounds, bounds(5.0));
+    assert_eq!([found.outcome_before, found.at_limit], [Outcome::Pass; 2]);
 }

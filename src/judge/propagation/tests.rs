@@ -216,6 +216,33 @@ fn a_scatter_counts_its_degrees_of_freedom_once() {
     assert!((found.expanded - 2.447 * 0.3).abs() < 1e-4);
 }
 
+/// The scatter of two measures is two estimates, each of 2 degrees of freedom: of the
+/// difference of their means of three, u = √(0.3²/3 + 0.3²/3) = 0.245, with 4 by Welch and
+/// Satterthwaite (JCGM 100:2008, G.4.1).
+#[test]
+fn the_scatters_of_two_measures_are_two() {
+    let errors = Errors {
+        scatter: Some(Scatter { s: 0.3, dof: 2.0 }),
+        ..Errors::default()
+    };
+    let parts = ["a", "b"].map(|id| read(id, &[vec![10.0; 3]], "A", errors));
+    let difference = both(Operator::Subtract, Expression::Part(0), Expression::Part(1));
+    let mut formula = over(difference, 1, "A");
+    formula.parts = ["a", "b"]
+        .map(|id| Input {
+            of: InputOf::Measure(id.to_owned()),
+            unit: unit("A"),
+            at: None,
+        })
+        .to_vec();
+    let found = propagate(&formula, &parts, ("m", 0), unit("A"))
+        .unwrap()
+        .estimate;
+    assert_eq!(found.components.len(), 2);
+    assert!((found.u - 0.06f64.sqrt()).abs() < 1e-12, "{}", found.u);
+    assert!((found.dof - 4.0).abs() < 1e-9, "{}", found.dof);
+}
+
 /// What a machine varies by may be one for all positions, or another for each: 0.2 A at each
 /// of three is up to 0.6 A in their sum, and in the difference of two at most √2 · 0.2 A.
 #[test]
