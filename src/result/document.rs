@@ -184,5 +184,10 @@ mod tests {
         assert_eq!(read, written);
         assert_eq!(read.moment(), Some(issued));
         assert!(written.text().contains("\"kind\": \"receipt\""));
+        assert_eq!(written.format, 1);
+        // UTC has its offset written, like any other time.
+        let utc = DateTime::parse_from_rfc3339("2026-03-05T12:00:00Z").unwrap();
+        let at_utc = DocumentFile::new(DocumentKind::Receipt, utc, None);
+        assert_eq!(at_utc.issued, "2026-03-05T12:00:00+00:00");
     }
 }

@@ -74,3 +74,16 @@ pub fn standing(standing: Standing) -> StandingResult {
         too_coarse: standing.too_coarse,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is known exactly is expanded by no factor.
+    #[test]
+    fn an_exact_figure_has_no_coverage_factor() {
+        let unit = Unit::named("mm").unwrap();
+        let exact = point(&Estimate::exact(0.005), unit);
+        assert_eq!((exact.value, exact.u, exact.k), (5.0, 0.0, None));
+    }
+}
