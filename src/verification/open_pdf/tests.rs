@@ -122,7 +122,10 @@ fn a_signature_certifies_its_document_and_permits_no_change() {
         opened.agrees_with(Some(&field))
     };
     assert_eq!(found(&|_| {}), Ok(()));
-    let changes: [(&str, Change<'_>); 5] = [
+    let changes: [(&str, Change<'_>); 6] = [
+        ("no bytes of a signature", &|document| {
+            with(document, b"ByteRange").set("Contents", 0);
+        }),
         ("another profile", &|document| {
             with(document, b"ByteRange").set("SubFilter", "adbe.pkcs7.detached");
         }),
@@ -225,6 +228,76 @@ fn a_signature_adds_itself_and_nothing_else() {
     assert!(Opened::new(&signed_and(|_| {})).is_ok());
 }
 
+/// The number of the field in the tree of parents, made another everywhere.
+fn renumbered(document: &mut Document) {
+    with(document, b"FT").set("StructParent", 99);
+    let tree = with(document, b"ParentTreeNextKey");
+    tree.set("ParentTreeNextKey", 100);
+    let numbers = inner(tree, b"ParentTree").get_mut(b"Nums").unwrap();
+    let numbers = numbers.as_array_mut().unwrap();
+    let place = numbers.len() - 2;
+    numbers[place] = 99.into();
+}
+
+/// What the signature adds for screen readers, and its field, are as they are always written.
+#[test]
+fn a_signature_is_written_in_one_way_only() {
+    type Set = (&'static [u8], &'static str, Object);
+    let name = |name: &str| Object::Name(name.as_bytes().to_vec());
+    let text = Object::string_literal;
+    let refused = |change: Change<'_>, why: &str, what: &str| {
+        let file = signed_and(change);
+        let error = Opened::new(&file).map(|_| ()).unwrap_err().to_string();
+        assert!(error.contains(why), "{what}: {error}");
+    };
+    let structure = "the signature changed its structure";
+    refused(&renumbered, structure, "another number");
+    refused(
+        &|document| inner(with(document, b"ParentTreeNextKey"), b"ParentTree").set("A", 1),
+        structure,
+        "more in the tree of parents",
+    );
+    let sets: [Set; 6] = [
+        (b"ParentTreeNextKey", "ParentTreeNextKey", 1000.into()),
+        (b"Pg", "A", 1.into()),
+        (b"Pg", "Type", name("Other")),
+        (b"Pg", "S", name("P")),
+        (b"Pg", "P", Object::Reference((1, 0))),
+        (b"Pg", "Pg", Object::Reference((1, 0))),
+    ];
+    for (of, key, value) in sets {
+        let change = |document: &mut Document| with(document, of).set(key, value.clone());
+        refused(&change, structure, key);
+    }
+    let held: [(&str, Object); 4] = [
+        ("A", 1.into()),
+        ("Type", name("MCR")),
+        ("Obj", Object::Reference((1, 0))),
+        ("Pg", Object::Reference((1, 0))),
+    ];
+    for (key, value) in held {
+        let change =
+            |document: &mut Document| inner(with(document, b"Pg"), b"K").set(key, value.clone());
+        refused(&change, structure, key);
+    }
+    let five = Object::Array(vec![0.into(); 5]);
+    let words = Object::Array(vec![name("a"); 4]);
+    let fields: [(&str, Object); 8] = [
+        ("Type", name("Other")),
+        ("Subtype", name("Link")),
+        ("FT", name("Tx")),
+        ("F", 4.into()),
+        ("T", text("Other")),
+        ("TU", 1.into()),
+        ("Rect", five),
+        ("Rect", words),
+    ];
+    for (key, value) in fields {
+        let change = |document: &mut Document| with(document, b"FT").set(key, value.clone());
+        refused(&change, "its signature field is not that of a report", key);
+    }
+}
+
 /// The attachments of a document that carries the one file `a`, and is changed then.
 fn attached(change: impl FnOnce(&mut Document)) -> Result<BTreeMap<String, Vec<u8>>, OpenError> {
     let files = Files(BTreeMap::from([("a".to_owned(), b"1".to_vec())]));
@@ -290,7 +363,11 @@ fn attachments_are_one_flat_list_of_one_name_and_one_stream_each() {
             "{name}: {found:?}"
         );
     }
-    let changes: [(&str, Change<'_>); 8] = [
+    let changes: [(&str, Change<'_>); 9] = [
+        ("an object that is no stream", &|document| {
+            let id = document.add_object(dictionary! { "A" => 1 });
+            with(document, b"EF").set("EF", dictionary! { "F" => id, "UF" => id });
+        }),
         ("a name that is a number", &|document| {
             let names = tree(document).get_mut(b"Names").unwrap();
             names.as_array_mut().unwrap()[0] = 1.into();

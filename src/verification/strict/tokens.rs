@@ -265,6 +265,8 @@ mod tests {
             ("(a\\(b\\051)", "<6128 62 29>".replace(' ', "").as_str()),
             ("(a(b)c)", "(a\\(b\\)c)"),
             ("/a#2Fb", "/a#2fb"),
+            // ISO 32000-1, table 3.
+            ("(\\n\\r\\t\\b\\f\\\\)", "<0a0d09080c5c>"),
         ] {
             assert_eq!(read(one), read(other), "{one}");
             assert!(read(one).is_some(), "{one}");

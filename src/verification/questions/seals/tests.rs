@@ -8,6 +8,7 @@
 //! | `fingerprint` | no seal; nothing given, with a report and with a receipt; an unsound receipt; no fingerprint; the same by text and by receipt, signed by the same, by another, by nobody; an older seal; another job; another |
 
 use super::*;
+use crate::result::{DOCUMENT_FILE, DocumentFile, DocumentKind, FormFile};
 use crate::signature::test_parties::Plan;
 use crate::verification::test_documents::{AFTER_RETEST, AFTER_START, BEFORE_WORK, Files, moment};
 
@@ -16,6 +17,19 @@ fn says(found: &Finding, words: &str) {
         found.because.join("; ").contains(words),
         "{words}: {found:?}"
     );
+}
+
+/// A report that says it was set with the shop's own colours, and carries `bytes` as those.
+fn with_own_form(bytes: &[u8]) -> Files {
+    let issued = moment(AFTER_RETEST);
+    let mut document = DocumentFile::new(DocumentKind::Report, issued, None);
+    document.own_form.push(FormFile {
+        file: "form-theme.typ".to_owned(),
+        sha256: Digest::of(b"own colours").to_string(),
+    });
+    Files::report()
+        .and(DOCUMENT_FILE, document.text().as_bytes())
+        .and("form-theme.typ", bytes)
 }
 
 #[test]
@@ -54,6 +68,18 @@ fn files_are_those_that_were_sealed() {
             Files::report().and("3-retest.sha256", b"nonsense"),
             Answer::No,
             "3-retest.sha256 should not be attached",
+        ),
+        (
+            "the shop's own form",
+            with_own_form(b"own colours"),
+            Answer::Yes,
+            "8 files are as",
+        ),
+        (
+            "another form than it says",
+            with_own_form(b"other colours"),
+            Answer::No,
+            "form-theme.typ should not be attached",
         ),
         (
             "without the shop",
@@ -495,6 +521,9 @@ fn fingerprint_is_that_of_the_seal_that_holds() {
         assert_eq!(found.answer, answer, "{name}: {found:?}");
         says(&found, why);
     }
+    // Of one job, there is no more to say than that they differ.
+    let found = fingerprint(&Files::report().job(), Some(&known(&retaken, None)), None);
+    assert_eq!(found.because.len(), 2, "{found:?}");
     // Whoever checks a receipt by itself gave it already.
     let found = fingerprint(&receipt.job(), None, Some(&shop));
     assert_eq!(found.answer, Answer::NotAsked);

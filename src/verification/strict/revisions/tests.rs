@@ -106,6 +106,41 @@ fn what_a_reader_would_have_to_mend_is_refused() {
     assert_eq!(read(&twice), Err(error));
 }
 
+/// `sound` with so many revisions behind it, each of which adds an object.
+fn revised(times: usize) -> String {
+    let mut text = sound() + "\n";
+    let mut before = text.find("xref\n0").unwrap();
+    for number in 5..5 + times {
+        let place = text.len();
+        text += &format!("{number} 0 obj 1 endobj\n");
+        let table = text.len();
+        let size = number + 1;
+        text += &format!(
+            "xref\n{number} 1\n{place:010} 00000 n\r\n\
+             trailer\n<</Size {size}/Root 1 0 R/Prev {before}>>\nstartxref\n{table}\n%%EOF\n"
+        );
+        before = table;
+    }
+    text
+}
+
+/// One more than a signed document has is counted, so that it can be told; no more are read.
+#[test]
+fn revisions_are_counted_up_to_three() {
+    assert_eq!(read(&revised(0)), Ok(1));
+    assert_eq!(read(&revised(2)), Ok(3));
+    let error = FormError("it has more revisions than a signed report");
+    assert_eq!(read(&revised(3)), Err(error));
+}
+
+#[test]
+fn a_place_is_written_in_digits() {
+    assert_eq!(entry_of(b"0000000012 00000 n\r\n"), Some(Some(12)));
+    for wrong in [b"+000000012 00000 n\r\n", b"0000000012 +0000 n\r\n"] {
+        assert_eq!(entry_of(wrong), None);
+    }
+}
+
 #[test]
 fn nothing_runs_hides_or_prints_otherwise() {
     let with = |from: &str, to: &str| {
