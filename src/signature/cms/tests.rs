@@ -70,6 +70,19 @@ fn what_is_signed_is_read_with_all_that_came_with_it() {
     );
 }
 
+/// RFC 5652, 5.1 and 5.3: both versions are 1 where the content is plain data, all
+/// certificates are X.509 and the signer goes by issuer and number.
+#[test]
+fn its_versions_are_those_of_plain_data_and_of_a_signer_by_number() {
+    let bench = Plan::signer("Bench").make(5, None);
+    let outer = ContentInfo::from_der(&made(&bench, &[], None, same)).unwrap();
+    let signed: SignedData = outer.content.decode_as().unwrap();
+    let [signer] = signed.signer_infos.as_slice() else {
+        panic!("one signer");
+    };
+    assert!(signed.version == CmsVersion::V1 && signer.version == CmsVersion::V1);
+}
+
 /// The other signature of the same message: s and n − s both verify (SEC 1, 4.1.4).
 fn with_high_s(der: Vec<u8>) -> Vec<u8> {
     let signature = Signature::try_from(DerSignature::from_bytes(&der).unwrap()).unwrap();
