@@ -33,3 +33,32 @@ fn zones_a_to_d() {
         },
     );
 }
+
+/// What was read in one run only lies in a band all the same.
+#[test]
+fn a_position_that_was_read_once() {
+    hold(
+        "
+        before | after => measures.0.values.0.bands.baseline.band | measures.0.values.0.bands.retest.band | measures.0.values.1.bands.baseline.band | measures.0.values.1.bands.retest.band
+        5.0 -  | 1.2 2.7 => D | A | - | B
+        5.0 1.2 | - 2.7  => D | - | A | B
+        ",
+        |row| {
+            let reading = |column| {
+                let rows = row.at(column).split(' ').enumerate();
+                let rows: Vec<String> = rows
+                    .map(|(place, value)| match value {
+                        "-" => format!("{{ at = {}, not_taken = \"Hot\" }}", place + 1),
+                        value => format!("{{ at = {}, value = {value} }}", place + 1),
+                    })
+                    .collect();
+                let rows = rows.join(", ");
+                format!("rows = [ {rows} ]\nunit = \"mm/s\"\n{}", stated("0.1"))
+            };
+            let keys = format!("{ZONES}\nat = \"cylinders\"");
+            SmallJob::new()
+                .cylinders(2)
+                .measure("m", &keys, &reading("before"), &reading("after"))
+        },
+    );
+}

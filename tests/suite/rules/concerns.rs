@@ -94,3 +94,34 @@ fn a_failure_is_excused_by_its_own_conditions() {
         },
     );
 }
+
+/// A start that was not cold, by a temperature that some tests hang on: the verdict is open
+/// where one of them is required, and else it is a reservation.
+#[test]
+fn what_was_still_warm_touches_what_it_concerns() {
+    hold(
+        "
+        concerns | a     | b     | needed => verdict   | reasons           | reservations
+        'b'      | true  | true  | true   => undecided | not-cold coolant  |
+        'a', 'b' | true  | false | true   => undecided | not-cold coolant  |
+        'b'      | true  | false | true   => verified  | all-required-pass | retest-not-cold coolant
+        'b'      | true  | true  | false  => verified  | all-required-pass | retest-not-cold coolant
+        ",
+        |row| {
+            let value = |of: &str| format!("max = 10\nrequired = {}", row.at(of));
+            let concerns = row.at("concerns").replace('\'', "\"");
+            let coolant = format!(
+                "unit = \"°C\"\nwindow = 90\nrequired = {}\nconcerns = [{concerns}]",
+                row.at("needed")
+            );
+            let (soak, celsius) = ("value = 12, unit = \"h\"", "unit = \"°C\"\nwindow = 3");
+            let (air, warm) = ("value = 10, unit = \"°C\"", "value = 40, unit = \"°C\"");
+            SmallJob::new()
+                .value("a", &value("a"), &bar("14", "1"), &bar("5", "1"))
+                .value("b", &value("b"), &bar("14", "1"), &bar("5", "1"))
+                .condition("soak", "unit = \"h\"\nwindow = 3", soak, soak)
+                .condition("ambient", celsius, air, air)
+                .condition("coolant", &coolant, air, warm)
+        },
+    );
+}

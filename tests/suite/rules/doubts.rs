@@ -40,6 +40,8 @@ fn a_repeat_that_stands_out() {
         5.10 5.10 5.10 5.40 | 5.10 => stands-out m
         # Of two nobody knows which.
         5.1 9.0             | 5.1  =>
+        # One thing in each run: both are told.
+        2402 2405 900       | 2402 240.2 => stands-out m, decimal-point m
         ",
         read,
     );

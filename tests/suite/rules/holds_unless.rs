@@ -44,6 +44,8 @@ fn how_large_it_would_have_to_be() {
         # 0.041 761, and √2 · 20 · √(0.1² − U²)/√(1 + 0.4²).
         four-zone | better = 'lower', improve_percent = 50, pressure = 'absolute' | 20 | 8 => 11.958261 | - | 2.386167
         simple    | better = 'lower', improve_percent = 50, pressure = 'absolute' | 20 | 8 => 11.958261 | - | 2.626129
+        # The same below zero: what counts is the size of the baseline.
+        four-zone | better = 'higher', improve_percent = 50, pressure = 'difference' | -20 | -8 => 11.958261 | - | 2.386167
         # With no better direction there is no such change.
         four-zone | method = 'so' | 14 | 5 => - | - | -
         ",

@@ -86,26 +86,26 @@ fn more_by_an_amount() {
 fn better_by_a_share() {
     hold(
         "
-        rule      | before | after => gain             | outcome               | reasons                | #.relative.value | #.relative.expanded
+        rule      | before | after => gain             | outcome               | reasons                | #.relative.value | #.relative.expanded | #.improvement.too_coarse
         # 51 % − 0.557 % is more than half.
-        four-zone | 20     | 9.8   => pass             | pass                  | all-required-pass      | -0.51  | 0.005568
+        four-zone | 20     | 9.8   => pass             | pass                  | all-required-pass      | -0.51  | 0.005568 | false
         # 50.5 % − 0.558 % is less.
-        four-zone | 20     | 9.9   => conditional-pass | conditional-pass      | all-required-pass      | -0.505 | 0.005579
-        four-zone | 20     | 10    => conditional-pass | conditional-pass      | all-required-pass      | -0.5   | 0.005590
-        four-zone | 20     | 10.1  => conditional-fail | inconclusive             | no-improvement-shown m | -0.495 | 0.005601
-        four-zone | 20     | 10.2  => fail             | fail                  | improvement-absent m   | -0.49  | 0.005613
-        simple    | 20     | 10    => pass             | pass                  | all-required-pass      | -0.5   | 0.005590
-        simple    | 20     | 10.1  => fail             | fail                  | improvement-absent m   | -0.495 | 0.005601
+        four-zone | 20     | 9.9   => conditional-pass | conditional-pass      | all-required-pass      | -0.505 | 0.005579 | false
+        four-zone | 20     | 10    => conditional-pass | conditional-pass      | all-required-pass      | -0.5   | 0.005590 | false
+        four-zone | 20     | 10.1  => conditional-fail | inconclusive             | no-improvement-shown m | -0.495 | 0.005601 | false
+        four-zone | 20     | 10.2  => fail             | fail                  | improvement-absent m   | -0.49  | 0.005613 | false
+        simple    | 20     | 10    => pass             | pass                  | all-required-pass      | -0.5   | 0.005590 | false
+        simple    | 20     | 10.1  => fail             | fail                  | improvement-absent m   | -0.495 | 0.005601 | false
         # The share counts against the size of the baseline, whatever its sign.
-        four-zone | -10    | -16   => pass             | pass                  | all-required-pass      | -0.6   | 0.018868
+        four-zone | -10    | -16   => pass             | pass                  | all-required-pass      | -0.6   | 0.018868 | false
         # No share of what may be nothing, or of another sign; worse is absent all the same.
-        four-zone | 0.05   | -5    => -                | inconclusive             | no-improvement-shown m | - | -
-        four-zone | 0.099  | 0.05  => -                | inconclusive             | no-improvement-shown m | - | -
-        four-zone | 5      | -5    => -                | inconclusive             | no-improvement-shown m | - | -
-        four-zone | 0.05   | 5     => -                | fail                  | improvement-absent m, got-worse m | - | -
+        four-zone | 0.05   | -5    => -                | inconclusive             | no-improvement-shown m | - | - | false
+        four-zone | 0.099  | 0.05  => -                | inconclusive             | no-improvement-shown m | - | - | false
+        four-zone | 5      | -5    => -                | inconclusive             | no-improvement-shown m | - | - | false
+        four-zone | 0.05   | 5     => -                | fail                  | improvement-absent m, got-worse m | - | - | false
         # Just told from nothing; all of it gone.
-        four-zone | 0.101  | 0     => conditional-pass | inconclusive             | no-improvement-shown m | -1     | 0.990099
-        four-zone | 20     | 0     => pass             | pass                  | all-required-pass      | -1     | 0.005000
+        four-zone | 0.101  | 0     => conditional-pass | inconclusive             | no-improvement-shown m | -1     | 0.990099 | false
+        four-zone | 20     | 0     => pass             | pass                  | all-required-pass      | -1     | 0.005000 | false
         ",
         |row| {
             let keys = "better = \"lower\"\nimprove_percent = 50\npressure = \"difference\"";

@@ -257,9 +257,11 @@ impl SmallJob {
         let found = run(&["check", "--json", folder.path().to_str().unwrap()]);
         assert!(found.err.is_empty(), "{}", found.err);
         assert!(found.out.ends_with("}\n"), "the last line is one");
+        let json: Value = serde_json::from_str(&found.out).unwrap();
+        assert_eq!(json["format"], 1, "as `samples/FORMAT.md` has it");
         Judged {
             code: found.code,
-            json: serde_json::from_str(&found.out).unwrap(),
+            json,
         }
     }
 }

@@ -8,6 +8,9 @@ use super::table::{Row, hold};
 /// the eye.
 fn smoke(row: &Row<'_>, keys: &str) -> SmallJob {
     let reading = |column, instrument| {
+        if row.at(column) == "-" {
+            return "not_taken = \"Fog\"".to_owned();
+        }
         let (look, clear) = row
             .at(column)
             .split_once(';')
@@ -66,6 +69,20 @@ fn smoke_at_its_limits() {
         40/430  | 18/430 => fail    | opacity | absorption | 0.4615 | 0.4 | fail
         ",
         |row| smoke(row, "required = true\nmax_absorption = 0.4"),
+    );
+}
+
+/// Smoke that was seen after the work only still has its limits to keep; no fault was shown.
+#[test]
+fn smoke_that_was_not_seen_before() {
+    hold(
+        "
+        before | after => outcome | #.part | #.not_taken | #.retest.value | #.baseline | zone | measures.0.values.1.part | measures.0.values.1.retest.value | measures.0.values.1.after.zone | reservations
+        # At most 20 % and 15 s, U = 0.8 of either.
+        -      | 19.2;14.2 => pass | opacity | Fog | 19.2 | - | pass | clear | 14.2 | pass | not-taken-before m, fault-not-shown
+        -      | 19.2;15.9 => fail | opacity | Fog | 19.2 | - | pass | clear | 15.9 | fail | not-taken-before m, fault-not-shown
+        ",
+        |row| smoke(row, "required = true\nmax_opacity_percent = 20\nmax_clear_seconds = 15"),
     );
 }
 
