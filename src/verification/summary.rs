@@ -208,3 +208,26 @@ fn of_plan(plan: &Plan) -> SummaryOfJob {
         required: Vec::new(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::verification::test_documents::Files;
+    use crate::view::ENGLISH;
+
+    /// Whoever reads the verdict reads beside it that a sealed file was changed, and only then.
+    #[test]
+    fn a_broken_seal_is_said_with_the_verdict() {
+        let words = Words::of("en", &[ENGLISH]).unwrap();
+        let is_warned = |files: Files| {
+            let told = summary(&files.job(), &words).told.unwrap();
+            told.says.contains(&words.say("headline-broken"))
+        };
+        assert!(!is_warned(Files::report()));
+        assert!(is_warned(Files::report().with(
+            "baseline.toml",
+            "06:35",
+            "06:36"
+        )));
+    }
+}

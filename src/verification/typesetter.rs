@@ -128,3 +128,38 @@ fn picture(stream: &Stream) -> Option<CarriedPicture> {
         data,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use lopdf::dictionary;
+
+    use super::*;
+
+    /// A photo is a JPEG as it stands, the logo its pixels: three bytes each, and no more.
+    #[test]
+    fn pictures_are_read_by_their_filter() {
+        let image = |kind: &str, filter: &str, width: i64, content: Vec<u8>| {
+            let dict = dictionary! {
+                "Subtype" => kind, "Filter" => filter, "Width" => width, "Height" => 10,
+            };
+            picture(&Stream::new(dict, content)).map(|found| found.data)
+        };
+        let pixels = vec![7; 300];
+        let mut packed = Stream::new(lopdf::Dictionary::new(), pixels.clone());
+        packed.compress().unwrap();
+        let packed = |kind, filter, width| image(kind, filter, width, packed.content.clone());
+        let logo = packed("Image", "FlateDecode", 10);
+        assert!(matches!(logo, Some(PictureData::Rgb(found)) if found == pixels));
+        let photo = image("Image", "DCTDecode", 10, b"jpeg".to_vec());
+        assert!(matches!(photo, Some(PictureData::Jpeg(found)) if found == b"jpeg"));
+        for other in [
+            packed("Form", "FlateDecode", 10),
+            packed("Image", "LZWDecode", 10),
+            packed("Image", "FlateDecode", 9),
+            packed("Image", "FlateDecode", 11),
+            packed("Image", "FlateDecode", 1025),
+        ] {
+            assert!(other.is_none());
+        }
+    }
+}

@@ -10,6 +10,7 @@ use crate::signature::test_authority::answer;
 use crate::signature::test_parties::{Party, Plan, now};
 use crate::signature::{ShopCertificate, sign};
 use crate::verification::test_documents::{AFTER_RETEST, Files, PLACE, moment};
+use crate::verification::{Order, Typesetter};
 
 fn signed(files: &Files, party: &Party, authority: Option<&Party>) -> Vec<u8> {
     signed_at(now().fixed_offset(), files, party, authority)
@@ -85,6 +86,42 @@ fn every_question_is_asked_once_and_in_the_order_of_distrust() {
         (Question::Time, Answer::CannotTell),
     ] {
         assert!(nothing_known.contains(&(question, answer)), "{question:?}");
+    }
+}
+
+/// Sets nothing, and says of which signature it was told.
+struct Told;
+
+impl Typesetter for Told {
+    fn set(&self, order: &Order<'_>) -> Result<Vec<u8>, String> {
+        Err(match order.signing {
+            Some(signing) if signing.stamped => "with a time-stamp".to_owned(),
+            Some(_) => "without a time-stamp".to_owned(),
+            None => "without a signature".to_owned(),
+        })
+    }
+}
+
+/// A time-stamp leaves its room in the document, so that pages are set again with it or without.
+#[test]
+fn the_typesetter_is_told_of_the_signature() {
+    let shop = Plan::signer("Bench").make(1, None);
+    let quay = Plan::stamping("Quayside").make(5, None);
+    let document = DocumentFile::new(DocumentKind::Report, now().fixed_offset(), None);
+    let files = Files::report().and(DOCUMENT_FILE, document.text().as_bytes());
+    for (file, told) in [
+        (signed(&files, &shop, Some(&quay)), "with a time-stamp"),
+        (signed(&files, &shop, None), "without a time-stamp"),
+        (files.pdf(), "without a signature"),
+    ] {
+        let expected = Expected {
+            typesetter: Some(&Told),
+            ..Expected::default()
+        };
+        let found = verify(&file, &expected).findings;
+        let pages = found.iter().find(|one| one.question == Question::Pages);
+        let because = pages.unwrap().because.join("; ");
+        assert!(because.contains(told), "{told}: {because}");
     }
 }
 
