@@ -167,3 +167,19 @@ fn cylinders_are_numbered_from_one() {
         |row| cylinders(row, "", ["1", "1"]),
     );
 }
+
+/// Of a cylinder that was not read nothing is inconclusive; of the others it is said beside
+/// that, whether they were read before the work or not.
+#[test]
+fn a_cylinder_near_its_limit_beside_one_that_was_not_read() {
+    hold(
+        "
+        before  | after    => outcome      | reasons
+        # At most 10 bar, U = 1: 10.5 is outside by less than that.
+        14 14 - | 10.5 - 5 => inconclusive | inconclusive m, not-taken m
+        14 14 - | 5 - 10.5 => inconclusive | inconclusive m, not-taken m
+        14 14 - | 5 - 5    => inconclusive | not-taken m
+        ",
+        |row| cylinders(row, "max = 10\nrequired = true", ["1", "1"]),
+    );
+}
