@@ -36,6 +36,23 @@ fn what_should_be_never_decides() {
     );
 }
 
+/// Both ends of each, as they were planned.
+#[test]
+fn what_should_be_is_in_the_result() {
+    hold(
+        "
+        keys                                             => #.min | #.max | #.should_min | #.should_max
+        min = 1, should_min = 2, should_max = 8, max = 10 => 1    | 10    | 2            | 8
+        max = 10, should_max = 8                          => -    | 10    | -            | 8
+        min = 1, should_min = 2                           => 1    | -     | 2            | -
+        ",
+        |row| {
+            let keys = row.at("keys").replace(", ", "\n");
+            SmallJob::new().value("m", &keys, &bar("14", "1"), &bar("5", "1"))
+        },
+    );
+}
+
 /// A measure that is not required has it too; so has a retest that was not read before.
 #[test]
 fn whatever_was_read_can_be_less_than_it_should() {
