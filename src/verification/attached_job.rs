@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use chrono::{DateTime, FixedOffset};
 use serde_json::Value;
 
 use super::recompute::Told;
 use crate::files::Digest;
-use crate::intake::SHOP_FILE;
-use crate::job::{JobFile, Stage};
+use crate::intake::{Glance, SHOP_FILE};
+use crate::job::{JobFile, Run, Stage};
 use crate::result::{DOCUMENT_FILE, DocumentFile};
 use crate::seals::{Chain, Link, shown};
 
@@ -78,6 +79,9 @@ pub(super) struct AttachedJob {
     pub chain: Chain,
     /// The inputs as they were read, or their problems.
     pub told: Told,
+    /// What a glance at the inputs tells, where they cannot be read as a job: another version
+    /// took them.
+    seen: Option<Glance>,
     /// The inputs that the result lists, with their digests.
     pub listed: BTreeMap<String, Digest>,
 }
@@ -106,13 +110,37 @@ impl AttachedJob {
                 Some((file.to_owned(), digest))
             })
             .collect();
+        let seen = (!told.is_read()).then(|| Glance::at(&attachments));
         Self {
             attachments,
             kind,
             chain,
             told,
+            seen,
             listed,
         }
+    }
+
+    /// When the work started; none where no work is told of, or not so that it can be read.
+    pub fn work_started(&self) -> Option<DateTime<FixedOffset>> {
+        let read = self.told.job().map(|job| job.work.started);
+        read.or_else(|| self.seen.as_ref()?.work_started)
+    }
+
+    /// When the run of `stage` was over, as far as it says, or else when it started.
+    pub fn measured(&self, stage: Stage) -> Option<DateTime<FixedOffset>> {
+        let over = |run: &Run| run.ended.unwrap_or(run.started);
+        let seen = self.seen.as_ref();
+        let started = seen.and_then(|seen| match stage {
+            Stage::Baseline => seen.baseline,
+            Stage::Retest => seen.retest,
+        });
+        self.told.run(stage).map(over).or(started)
+    }
+
+    /// Whether it tells of work, and not so that its start can be read.
+    pub fn hides_its_work(&self) -> bool {
+        self.kind == Kind::Report && self.work_started().is_none()
     }
 
     /// The digest of a file: of the attachment, or as the result lists it.

@@ -72,6 +72,11 @@ impl Told {
         }
     }
 
+    /// Whether its files have no problems.
+    pub fn is_read(&self) -> bool {
+        matches!(self, Self::DropOff(Ok(_)) | Self::Whole(Ok(_)))
+    }
+
     /// The whole job, where it is one without problems.
     pub fn job(&self) -> Option<&Job> {
         match self {

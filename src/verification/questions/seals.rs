@@ -121,9 +121,17 @@ pub fn limits(job: &AttachedJob) -> Finding {
     if now.is_some() && now == first.seal.files.get(LIMITS).copied() {
         let mut because = vec![format!("as they were sealed {}", first.seal.sealed)];
         // A receipt tells of no work.
-        let started = job.told.job().map(|job| job.work.started);
+        let started = job.work_started();
         let late = started.filter(|started| *started < first.seal.sealed);
         let answer = match late {
+            None if job.hides_its_work() => {
+                because.push(
+                    "when the work started cannot be read: they may have been different before \
+                     that"
+                        .to_owned(),
+                );
+                Answer::CannotTell
+            }
             None => Answer::Yes,
             Some(started) => {
                 because.push(format!(
@@ -165,7 +173,7 @@ pub fn fingerprint(
     // Both stand side by side, so that a reader sees for himself.
     let given = known.and_then(KnownSeal::fingerprint);
     because.extend(given.map(|given| format!("the one given is {given}")));
-    let started = job.told.job().map(|job| job.work.started);
+    let started = job.work_started();
     let is_given = |link: &Link| match known {
         Some(KnownSeal::Receipt { digest, .. }) => Ok(*digest == link.digest),
         Some(KnownSeal::Text(text)) => link.fingerprint().is(text),
@@ -212,6 +220,18 @@ pub fn fingerprint(
                 )),
             )
         }
+        (
+            Some(KnownSeal::Receipt {
+                made: Some(made), ..
+            }),
+            Ok(true),
+        ) if job.hides_its_work() => (
+            Answer::CannotTell,
+            Some(format!(
+                "the receipt is dated {made}, and when the work started cannot be read: it does \
+                 not show that the baseline was sealed before"
+            )),
+        ),
         (Some(KnownSeal::Receipt { signer: None, .. }), Ok(true)) => (
             Answer::Yes,
             Some(

@@ -4,7 +4,7 @@
 use crate::seals::shown;
 use chrono::{DateTime, FixedOffset, TimeDelta};
 
-use crate::job::{Run, Stage};
+use crate::job::Stage;
 use crate::verification::attached_job::AttachedJob;
 
 /// How long before the work a baseline may have been measured: what is older may be that of
@@ -35,7 +35,7 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
         }));
     }
     for stage in Stage::ALL {
-        let Some(measured) = job.told.run(stage).map(measured) else {
+        let Some(measured) = job.measured(stage) else {
             continue;
         };
         if let Some(link) = job.chain.latest(stage)
@@ -55,10 +55,15 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
             ));
         }
     }
-    let Some(whole) = job.told.job() else {
+    if job.hides_its_work() {
+        found.open.push(
+            "when the work started cannot be read, and so not whether the seals are older"
+                .to_owned(),
+        );
+    }
+    let Some(started) = job.work_started() else {
         return found;
     };
-    let started = whole.work.started;
     if let (Some(first), Some(holding)) = (
         job.chain.first(Stage::Baseline),
         job.chain.latest(Stage::Baseline),
@@ -71,8 +76,9 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
             holding.seal.sealed
         ));
     }
-    let measured = measured(&whole.baseline);
-    if started - measured > LONGEST_WAIT {
+    if let Some(measured) = job.measured(Stage::Baseline)
+        && started - measured > LONGEST_WAIT
+    {
         found.open.push(format!(
             "the baseline was measured {measured}, {} days before the work started: it may be \
              that of an earlier visit",
@@ -80,9 +86,4 @@ pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> M
         ));
     }
     found
-}
-
-/// When a run was over, as far as it says.
-fn measured(run: &Run) -> DateTime<FixedOffset> {
-    run.ended.unwrap_or(run.started)
 }

@@ -549,3 +549,46 @@ fn fingerprint_is_that_of_the_seal_that_holds() {
         says(&found, "with changes in limits.toml");
     }
 }
+
+/// What another version wrote in its files may be nothing that this one takes; the times in them
+/// count all the same, and where they cannot be read nothing is taken to be before the work.
+#[test]
+fn times_count_in_files_that_are_no_job() {
+    let taken_otherwise = |files: Files| files.with("work.toml", "format = 1", "format = 1\nx = 1");
+    let hidden = |files: Files| files.with("work.toml", "started = ", "begun = ");
+    let sealed_at = |at: &str| {
+        let files = Files::unsealed_report().sealed(Stage::Baseline, at, |_| {});
+        files.sealed(Stage::Retest, AFTER_RETEST, |_| {})
+    };
+    let signed = Some(moment("2026-01-22T09:00:00+00:00"));
+    let mut receipt = known(&Files::receipt(), None);
+    if let KnownSeal::Receipt { made, .. } = &mut receipt {
+        *made = Some(moment(BEFORE_WORK));
+    }
+    let asked = |files: Files| {
+        let job = files.job();
+        assert!(!job.told.is_read());
+        [
+            limits(&job),
+            fingerprint(&job, Some(&receipt), None),
+            chain(&job, signed),
+        ]
+    };
+    let answers = |found: &[Finding; 3]| found.each_ref().map(|found| found.answer);
+    let sound = asked(taken_otherwise(sealed_at(BEFORE_WORK)));
+    assert_eq!(answers(&sound), [Answer::Yes; 3], "{sound:?}");
+    let [late, ..] = asked(taken_otherwise(sealed_at(AFTER_START)));
+    assert_eq!(late.answer, Answer::CannotTell);
+    says(&late, "the work had started 2026-01-20 09:00:00");
+    let unread = asked(hidden(sealed_at(BEFORE_WORK)));
+    assert_eq!(answers(&unread), [Answer::CannotTell; 3], "{unread:?}");
+    for found in &unread {
+        says(found, "when the work started cannot be read");
+    }
+    // Sealed before it was measured: that is read as well.
+    let early = asked(taken_otherwise(sealed_at("2026-01-20T06:00:00+00:00")));
+    assert_eq!(early[2].answer, Answer::No, "{early:?}");
+    // A receipt tells of no work.
+    let kept = Files::receipt().with("job.toml", "format = 1", "format = 1\nx = 1");
+    assert_eq!(limits(&kept.job()).answer, Answer::Yes);
+}
