@@ -121,6 +121,12 @@ impl AttachedJob {
         }
     }
 
+    /// The number of the job.
+    pub fn number(&self) -> Option<&str> {
+        let seen = self.seen.as_ref();
+        self.told.number().or_else(|| seen?.number.as_deref())
+    }
+
     /// When the work started; none where no work is told of, or not so that it can be read.
     pub fn work_started(&self) -> Option<DateTime<FixedOffset>> {
         let read = self.told.job().map(|job| job.work.started);

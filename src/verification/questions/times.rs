@@ -23,7 +23,7 @@ pub struct Misfits {
 /// The times of the seals against those of the runs, the work and the signature.
 pub fn misfits(job: &AttachedJob, signed_at: Option<DateTime<FixedOffset>>) -> Misfits {
     let mut found = Misfits::default();
-    if let Some(number) = job.told.number() {
+    if let Some(number) = job.number() {
         let other = job.chain.links.iter().find(|link| link.seal.job != number);
         found.impossible.extend(other.map(|link| {
             format!(

@@ -588,6 +588,11 @@ fn times_count_in_files_that_are_no_job() {
     // Sealed before it was measured: that is read as well.
     let early = asked(taken_otherwise(sealed_at("2026-01-20T06:00:00+00:00")));
     assert_eq!(early[2].answer, Answer::No, "{early:?}");
+    // Nor do seals of another job count as its own.
+    let borrowed = sealed_at(BEFORE_WORK).with("job.toml", "E-0412", "E-0999");
+    let borrowed = asked(taken_otherwise(borrowed));
+    assert_eq!(borrowed[2].answer, Answer::No, "{borrowed:?}");
+    says(&borrowed[2], "this is the job E-0999");
     // A receipt tells of no work.
     let kept = Files::receipt().with("job.toml", "format = 1", "format = 1\nx = 1");
     assert_eq!(limits(&kept.job()).answer, Answer::Yes);
