@@ -67,14 +67,10 @@ pub fn beforehand(ask: bool) -> Result<Option<Zeroizing<String>>, CommandError> 
         return Ok(None);
     }
     let without = "run the command again; without `--sign` the form shows the commands that sign";
-    let typed = |identity: &Kept| {
-        let typed = passphrase(None, QUESTION, without)?;
-        identity.open(&typed)?;
-        Ok(typed)
-    };
-    Kept::read(folder)
-        .and_then(|identity| typed(&identity))
-        .map(Some)
+    let identity = Kept::read(folder)?;
+    let typed = passphrase(None, QUESTION, without)?;
+    identity.open(&typed)?;
+    Ok(Some(typed))
 }
 
 /// The identity to sign with; none if there is none or `--unsigned` was given.

@@ -288,7 +288,7 @@ pub struct MeasureRow {
     pub method: String,
     /// With which instruments it was read; may be empty.
     pub read_with: String,
-    /// Every reading of both runs, where each has several; may be empty.
+    /// Every reading of each run that has several; may be empty.
     pub repeats: String,
     /// Its drawing; none where both runs cannot be drawn together.
     pub drawing: Option<Drawing>,
@@ -313,7 +313,7 @@ pub struct PositionTable {
     pub own_limits: bool,
     /// What to draw; none where there are no figures.
     pub chart: Option<Chart>,
-    /// Every reading of both runs, where each has several; may be empty.
+    /// Every reading of each run that has several; may be empty.
     pub repeats: String,
     /// What the positions together show.
     pub note: String,

@@ -37,8 +37,8 @@ pub fn front(material: &Material<'_>, words: &Words) -> Front {
         JobOutcome::Verdict(Verdict::Undecided) => ("undecided", "mark-undecided"),
     };
     let signer = material.signer.as_ref();
-    let signing = (signer, material.shop, material.issued);
-    let (signature, unsigned) = seals::signature(signing, "unsigned", words);
+    let (signature, unsigned) =
+        seals::signature(signer, material.shop, material.issued, "unsigned", words);
     let figures = page.figures.iter();
     let figures: Vec<Figure> = figures
         .filter_map(|figure| figure_of(material, *figure, words))

@@ -38,14 +38,16 @@ pub fn issued(
     let mut sheet = sheet(ids, plan, shop, words);
     sheet.shop = shop_head(shop, logo);
     let day = figures::day(issued.date_naive(), words);
-    let of_day = [("number", sheet.head[1].as_str()), ("issued", &day)];
-    let issued = match issue {
-        None => words.say_with("head-issued", &of_day),
-        Some(issue) => {
-            let [number, day] = of_day;
-            words.say_with("head-issue", &[number, day, ("issue", &issue.to_string())])
-        }
+    let (id, issue) = match issue {
+        None => ("head-issued", String::new()),
+        Some(issue) => ("head-issue", issue.to_string()),
     };
+    let said = [
+        ("number", sheet.head[1].as_str()),
+        ("issue", &issue),
+        ("issued", &day),
+    ];
+    let issued = words.say_with(id, &said);
     // A loose page finds its document by its foot.
     let serial = plan.machine.serial.as_ref();
     let serial = serial.map(|serial| words.say_with("serial", &[("serial", serial)]));

@@ -52,8 +52,13 @@ pub fn receipt(material: &ReceiptMaterial<'_>, words: &Words) -> Receipt {
         .latest(Stage::Baseline)
         .map(|link| seals::row(link, words));
     let signer = material.signer.as_ref();
-    let signing = (signer, material.shop, material.issued);
-    let (signature, unsigned) = seals::signature(signing, "unsigned-receipt", words);
+    let (signature, unsigned) = seals::signature(
+        signer,
+        material.shop,
+        material.issued,
+        "unsigned-receipt",
+        words,
+    );
     let person = |id: &str, name: &str| words.say_with(id, &[("name", name)]);
     Receipt {
         sheet: letterhead::issued(

@@ -55,7 +55,9 @@ fn block(
 /// The box of the signature, or what stands in its place (the message `unsigned`) where
 /// nobody signs; the other is empty.
 pub fn signature(
-    (signer, shop, issued): (Option<&Signer>, &Shop, DateTime<FixedOffset>),
+    signer: Option<&Signer>,
+    shop: &Shop,
+    issued: DateTime<FixedOffset>,
     unsigned: &str,
     words: &Words,
 ) -> (Option<SignatureBlock>, String) {
