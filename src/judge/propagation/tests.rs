@@ -227,14 +227,7 @@ fn the_scatters_of_two_measures_are_two() {
     };
     let parts = ["a", "b"].map(|id| read(id, &[vec![10.0; 3]], "A", errors));
     let difference = both(Operator::Subtract, Expression::Part(0), Expression::Part(1));
-    let mut formula = over(difference, 1, "A");
-    formula.parts = ["a", "b"]
-        .map(|id| Input {
-            of: InputOf::Measure(id.to_owned()),
-            unit: unit("A"),
-            at: None,
-        })
-        .to_vec();
+    let formula = over_measures(difference, ["a", "b"]);
     let found = propagate(&formula, &parts, ("m", 0), unit("A"))
         .unwrap()
         .estimate;
@@ -376,19 +369,26 @@ fn errors_that_count_alike_either_way_are_taken_apart() {
         )
     });
     let twice = both(Operator::Add, times_of(2.0, 0), times_of(2.0, 1));
-    let mut formula = over(both(Operator::Subtract, twice, Expression::Part(2)), 1, "A");
-    formula.parts = ["a", "b", "c"]
-        .map(|id| Input {
-            of: InputOf::Measure(id.to_owned()),
-            unit: unit("A"),
-            at: None,
-        })
-        .to_vec();
+    let less = both(Operator::Subtract, twice, Expression::Part(2));
+    let formula = over_measures(less, ["a", "b", "c"]);
     let found = propagate(&formula, &parts, ("m", 0), unit("A"))
         .unwrap()
         .estimate;
     assert_eq!(found.components.len(), 3);
     assert!((found.u - 3f64.sqrt()).abs() < 1e-12);
+}
+
+/// A formula over these measures, each read once.
+fn over_measures<const N: usize>(expression: Expression, ids: [&str; N]) -> Formula {
+    let parts = ids.map(|id| Input {
+        of: InputOf::Measure(id.to_owned()),
+        unit: unit("A"),
+        at: None,
+    });
+    Formula {
+        parts: parts.to_vec(),
+        ..over(expression, 1, "A")
+    }
 }
 
 fn times_of(factor: f64, part: usize) -> Expression {

@@ -295,10 +295,13 @@ fn what_is_wrong_is_told_in_spanish() {
     let told = "<p>la condición «fuel» va con palabras: escriba `text = &quot;…&quot;`, o póngale";
     assert!(page.contains(told), "{page}");
     // What a parser says of a file that is no TOML is not among the sentences.
-    let sound = folder.read("work.toml");
-    folder.write("work.toml", format!("{sound}\n]"));
-    let page = browser.get("/work/done").body;
-    assert!(page.contains("<li>work.toml: <span lang=\"en\">"), "{page}");
+    let sound = folder.read("retest.toml");
+    folder.write("retest.toml", format!("{sound}\n]"));
+    let page = browser.get("/retest/conditions").body;
+    assert!(
+        page.contains("<li>retest.toml: <span lang=\"en\">"),
+        "{page}"
+    );
 }
 
 /// The form seals, and makes receipt and report, on this computer.

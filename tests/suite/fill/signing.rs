@@ -123,19 +123,21 @@ fn a_line_that_is_taken_back_is_not_part_of_the_passphrase() {
     terminal.wait_for("http://");
 }
 
-#[test]
-fn there_is_no_key_to_sign_with() {
-    let temp = tempfile::tempdir().unwrap();
+/// With this identity the form does not open, nor ask for anything, and says `why`.
+#[track_caller]
+fn refused(identity: &Path, why: &str) {
     let folder = Folder::copy_of("frost-fan");
     let path = folder.path();
     let arguments = ["fill", "--sign", path.to_str().unwrap()];
-    let mut terminal = Terminal::run(&arguments, &temp.path().join("none"));
+    let mut terminal = Terminal::run(&arguments, identity);
     assert_eq!(terminal.ends(), Some(2), "{}", terminal.shown);
-    assert!(
-        terminal.shown.contains("identity new"),
-        "{}",
-        terminal.shown
-    );
+    assert!(terminal.shown.contains(why), "{}", terminal.shown);
+}
+
+#[test]
+fn there_is_no_key_to_sign_with() {
+    let temp = tempfile::tempdir().unwrap();
+    refused(&temp.path().join("none"), "identity new");
 }
 
 #[test]
@@ -144,10 +146,5 @@ fn a_key_that_others_can_read_is_refused_before_the_form_opens() {
     let (_temp, identity) = identity();
     let open = std::fs::Permissions::from_mode(0o644);
     std::fs::set_permissions(identity.join("key.pem"), open).unwrap();
-    let folder = Folder::copy_of("frost-fan");
-    let path = folder.path();
-    let arguments = ["fill", "--sign", path.to_str().unwrap()];
-    let mut terminal = Terminal::run(&arguments, &identity);
-    assert_eq!(terminal.ends(), Some(2), "{}", terminal.shown);
-    assert!(terminal.shown.contains("chmod 600"), "{}", terminal.shown);
+    refused(&identity, "chmod 600");
 }
