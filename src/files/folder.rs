@@ -129,9 +129,9 @@ impl Folder {
         let named = written.and_then(|()| give_name(&folder, &unfinished, name).map_err(refused));
         let _ = folder.remove_file(&unfinished);
         named?;
-        sync(folder.into_std_file());
-        if let Ok(own) = self.dir.try_clone() {
-            sync(own.into_std_file());
+        for folder in [&folder, &self.dir] {
+            // Some systems cannot, and the file is there all the same.
+            let _ = sync(folder);
         }
         Ok(())
     }
@@ -154,8 +154,23 @@ impl<R: Read> Read for Told<'_, R> {
     }
 }
 
-/// Gives the file `unfinished` its name, never in the place of what is there.
+/// Gives the file `unfinished` its name, never in the place of what is there: in one step where
+/// system and file system can, so that a process that is killed never leaves it with both names.
 fn give_name(folder: &Dir, unfinished: &str, name: &str) -> io::Result<()> {
+    #[cfg(any(target_os = "linux", target_vendor = "apple"))]
+    {
+        use rustix::fs::{RenameFlags, renameat_with};
+        match renameat_with(folder, unfinished, folder, name, RenameFlags::NOREPLACE) {
+            Ok(()) => return Ok(()),
+            Err(rustix::io::Errno::EXIST) => return Err(io::ErrorKind::AlreadyExists.into()),
+            Err(_) => {}
+        }
+    }
+    give_second_name(folder, unfinished, name)
+}
+
+/// The same in two steps; the old name is left where there is a link now.
+fn give_second_name(folder: &Dir, unfinished: &str, name: &str) -> io::Result<()> {
     match folder.hard_link(unfinished, folder, name) {
         // A file system without second names, such as that of a memory stick, says either.
         Err(error)
@@ -173,9 +188,10 @@ fn give_name(folder: &Dir, unfinished: &str, name: &str) -> io::Result<()> {
     }
 }
 
-/// Makes what was written in a folder last. Some systems cannot.
-fn sync(folder: std::fs::File) {
-    let _ = folder.sync_all();
+/// Makes the names in `folder` last. It is opened once more for that: the handle of a [`Dir`]
+/// only finds a folder, and the system refuses to write out what such a handle names.
+fn sync(folder: &Dir) -> io::Result<()> {
+    folder.open(".")?.sync_all()
 }
 
 /// Opening a pipe would wait for somebody to write to it.
@@ -343,6 +359,17 @@ mod tests {
     }
 
     #[test]
+    #[cfg(unix)]
+    fn the_names_in_both_folders_of_a_seal_are_made_to_last() {
+        let folder = tempfile::tempdir().unwrap();
+        fs::create_dir(folder.path().join("seals")).unwrap();
+        let job = Folder::open(folder.path()).unwrap().dir;
+        let seals = job.open_dir("seals").unwrap();
+        sync(&job).unwrap();
+        sync(&seals).unwrap();
+    }
+
+    #[test]
     fn a_file_over_the_limit_is_not_read() {
         let folder = tempfile::tempdir().unwrap();
         let file = fs::File::create(folder.path().join("huge.toml")).unwrap();
@@ -466,6 +493,25 @@ mod tests {
             let found = folder.write_new("seals", "3", b"c");
             assert!(matches!(found, Err(WriteError::Refused(_))), "{found:?}");
             assert!(!outside.path().join("3").exists());
+        }
+    }
+
+    #[test]
+    fn a_name_is_given_in_one_step_or_in_two_and_never_taken_from_another() {
+        type Give = fn(&Dir, &str, &str) -> io::Result<()>;
+        let can = cfg!(any(target_os = "linux", target_vendor = "apple"));
+        for (give, in_one_step) in [(give_name as Give, can), (give_second_name, false)] {
+            let folder = tempfile::tempdir().unwrap();
+            fs::write(folder.path().join("new"), b"b").unwrap();
+            fs::write(folder.path().join("taken"), b"a").unwrap();
+            let dir = Folder::open(folder.path()).unwrap().dir;
+            let refused = give(&dir, "new", "taken").unwrap_err();
+            assert_eq!(refused.kind(), io::ErrorKind::AlreadyExists);
+            assert_eq!(dir.read("taken").unwrap(), b"a");
+            give(&dir, "new", "free").unwrap();
+            assert_eq!(dir.read("free").unwrap(), b"b");
+            // A process that was killed right here would leave both names.
+            assert!(!(in_one_step && dir.exists("new")));
         }
     }
 
