@@ -61,7 +61,11 @@ fn baseline_with_receipt(args: &SealArgs, terms: Terms) -> Result<ExitCode, Comm
                 "the baseline is sealed, but {} was not written: {error}",
                 path.display()
             ),
-            "run `retestify receipt FOLDER --output FILE` to make it again",
+            format!(
+                "when that is mended, run `retestify receipt {} --output {}`",
+                Typed(&args.folder),
+                Typed(&path)
+            ),
         )
     })?;
     say(&path, &paper, &issue, args.signing.wish());

@@ -5,14 +5,10 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::Path;
 
-use super::write::{WriteError, unfinished};
+use super::write::{WriteError, refused, unfinished};
 
 /// A file that is not whole yet. It goes when it is dropped.
 pub struct Incoming(tempfile::NamedTempFile);
-
-fn refused(error: io::Error) -> WriteError {
-    WriteError::Refused(error.to_string())
-}
 
 impl Incoming {
     /// An empty one in `folder`.

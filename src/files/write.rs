@@ -295,13 +295,31 @@ fn is_pdf(path: &Path) -> bool {
         .is_ok_and(|()| &head == b"%PDF-")
 }
 
-fn refused(error: io::Error) -> WriteError {
-    WriteError::Refused(error.to_string())
+/// What the system said, without the name of the unfinished file, which helps nobody.
+pub(super) fn refused(error: io::Error) -> WriteError {
+    let said = error.to_string();
+    let cause = said.split(" at path ").next();
+    WriteError::Refused(cause.unwrap_or_default().to_owned())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_the_system_refuses_is_told_without_the_unfinished_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let gone = folder.path().join("gone");
+        let error = unfinished().tempfile_in(&gone).unwrap_err();
+        assert!(error.to_string().contains(UNFINISHED), "{error}");
+        let WriteError::Refused(said) = refused(error) else {
+            panic!("told as something else")
+        };
+        assert!(
+            said.contains("os error") && !said.contains(UNFINISHED),
+            "{said}"
+        );
+    }
 
     #[test]
     fn writes_once_and_replaces_only_a_pdf_only_when_asked() {
