@@ -20,7 +20,7 @@ use crate::job::{JobFile, Run};
 use crate::seals::{Chain, Clock, SEALS};
 use crate::signature::{Identity, Randomness};
 use crate::verification;
-use crate::verification::{Expected, seal_of_receipt};
+use crate::verification::{Carried, Expected, seal_of_receipt};
 use crate::view;
 
 /// The sample from `samples/frost-fan`, with the shop's file.
@@ -140,6 +140,7 @@ pub fn run(args: &DemoArgs) -> Result<ExitCode, CommandError> {
         folder: None,
         typesetter: Some(&OwnPages),
         seal: seal_of_receipt(&receipt.bytes).ok(),
+        receipt: Some(Carried::of(&receipt.bytes)),
     };
     anstream::print!(
         "{}",

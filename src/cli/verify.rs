@@ -16,7 +16,7 @@ use crate::files::{ReadError, Source, read_path};
 use crate::seals::is_hidden;
 use crate::signature::ShopCertificate;
 use crate::verification::{
-    Answer, Expected, KnownSeal, LARGEST_FILE, Summary, SummaryFigure, Verification,
+    Answer, Carried, Expected, KnownSeal, LARGEST_FILE, Summary, SummaryFigure, Verification,
     seal_of_receipt, verify,
 };
 use crate::view::Words;
@@ -32,12 +32,14 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
     let file = pdf(&args.file)?;
     let folder = args.with.as_deref().map(pipeline::open).transpose()?;
     let folder = folder.map(Watched::new);
+    let receipt = args.receipt.as_deref().map(pdf).transpose()?;
     let expected = Expected {
         trusted: all_certificates(&args.trust)?,
         authorities: all_certificates(&args.trust_time)?,
         folder: folder.as_ref().map(|folder| folder as &dyn Source),
         typesetter: Some(&OwnPages),
-        seal: known_seal(args)?,
+        seal: known_seal(args, receipt.as_deref()),
+        receipt: receipt.as_deref().map(Carried::of),
     };
     let found = verify(&file, &expected);
     // What it said meanwhile goes before the answers come.
@@ -57,13 +59,11 @@ pub fn run(args: &VerifyArgs) -> Result<ExitCode, CommandError> {
     })
 }
 
-fn known_seal(args: &VerifyArgs) -> Result<Option<KnownSeal>, CommandError> {
-    if let Some(path) = &args.receipt {
-        // A receipt that is not sound is an answer, not a usage error.
-        let known = seal_of_receipt(&pdf(path)?).unwrap_or_else(KnownSeal::Unsound);
-        return Ok(Some(known));
-    }
-    Ok(args.fingerprint.clone().map(KnownSeal::Text))
+fn known_seal(args: &VerifyArgs, receipt: Option<&[u8]>) -> Option<KnownSeal> {
+    // A receipt that is not sound is an answer, not a usage error.
+    let of_receipt =
+        receipt.map(|receipt| seal_of_receipt(receipt).unwrap_or_else(KnownSeal::Unsound));
+    of_receipt.or_else(|| args.fingerprint.clone().map(KnownSeal::Text))
 }
 
 fn all_certificates(paths: &[PathBuf]) -> Result<Vec<ShopCertificate>, CommandError> {
@@ -108,6 +108,7 @@ pub fn words(file: &Path, found: &Verification) -> String {
     if let Some(document) = &found.document {
         out.push_str(&first(document, &words));
     }
+    out.push_str(&other_than_receipt(found, &words));
     for finding in &found.findings {
         let question = words.say(&format!("question-{}", finding.question.name()));
         let answer = words.say(&format!("answer-{}", finding.answer.name()));
@@ -145,16 +146,48 @@ fn visible(text: &str) -> String {
     text.chars().flat_map(shown).collect()
 }
 
+/// A line under an indent, wrapped.
+fn line(out: &mut String, indent: usize, text: &str) {
+    let (first, next) = (" ".repeat(indent), " ".repeat(indent + 2));
+    let options = Options::new(WIDTH)
+        .initial_indent(&first)
+        .subsequent_indent(&next);
+    let _ = writeln!(out, "{}", textwrap::fill(&visible(text), options));
+}
+
+/// What the customer's receipt shows otherwise.
+fn other_than_receipt(found: &Verification, words: &Words) -> String {
+    let mut out = String::new();
+    if found.differs_elsewhere() {
+        line(&mut out, 0, &words.say("differs-elsewhere"));
+    }
+    let differences = found.differences.iter().flatten();
+    let missing = words.say("differs-missing");
+    for (place, one) in differences.enumerate() {
+        if place == 0 {
+            line(&mut out, 0, &words.say("differs"));
+        }
+        let said = [
+            ("name", one.name(words)),
+            ("receipt", one.receipt.as_ref().unwrap_or(&missing).clone()),
+            (
+                "document",
+                one.document.as_ref().unwrap_or(&missing).clone(),
+            ),
+        ];
+        let said = said.each_ref().map(|(name, text)| (*name, text.as_str()));
+        line(&mut out, 2, &words.say_with("differs-line", &said));
+    }
+    if !out.is_empty() {
+        out.push('\n');
+    }
+    out
+}
+
 /// What was verified: the verdict and the required figures, as its inputs give them again.
 fn first(document: &Summary, words: &Words) -> String {
     let mut out = String::new();
-    let mut line = |indent: usize, text: &str| {
-        let (first, next) = (" ".repeat(indent), " ".repeat(indent + 2));
-        let options = Options::new(WIDTH)
-            .initial_indent(&first)
-            .subsequent_indent(&next);
-        let _ = writeln!(out, "{}", textwrap::fill(&visible(text), options));
-    };
+    let mut line = |indent: usize, text: &str| line(&mut out, indent, text);
     line(0, &document.about(words));
     let Some(told) = &document.told else {
         out.push('\n');

@@ -18,8 +18,8 @@ pub fn files(carried: &Carried, words: &Words) -> Vec<AttachedFile> {
     .collect()
 }
 
-/// What a file of this name holds.
-fn what(name: &str, words: &Words) -> String {
+/// What a file of this name holds; empty where the name does not say.
+pub(super) fn what(name: &str, words: &Words) -> String {
     let id = match name {
         "shop.toml" => "file-shop",
         "job.toml" => "file-job",

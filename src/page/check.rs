@@ -5,12 +5,12 @@ use super::codes::codes;
 use super::next::next;
 use super::reasons::Reasons;
 use super::settled::Unsettled;
-use super::shown::{Asked, Shown};
+use super::shown::{Asked, Differs, Shown};
 use super::told::Telling;
 use crate::signature::ShopCertificate;
 use crate::verification::{
-    Carried, Expected, Finding, KnownSeal, LARGEST_FILE, Question, Summary, Typesetter,
-    Verification, seal_of_receipt, verify,
+    Answer, Carried, Difference, Expected, Finding, KnownSeal, LARGEST_FILE, Question, Summary,
+    Typesetter, Verification, seal_of_receipt, verify,
 };
 use crate::view::{LANGUAGES, Words};
 
@@ -81,6 +81,7 @@ pub fn check(given: &Given<'_>) -> Shown {
         folder: None,
         typesetter: given.typesetter,
         seal,
+        receipt: given.receipt.map(Carried::of),
     };
     let found = verify(given.document, &expected);
     let pages = pages_words(language, &carried);
@@ -92,12 +93,23 @@ pub fn check(given: &Given<'_>) -> Shown {
         words: &words,
         reasons: &reasons,
         is_typed: matches!(expected.seal, Some(KnownSeal::Text(_))),
+        has_key_of_receipt: carried.has_the_key_of(expected.seal.as_ref()),
     };
     Shown {
         language: words.language(),
         refused: String::new(),
         notes,
         wrong: telling.wrong(),
+        differs: carried
+            .differences(&expected, &pages)
+            .iter()
+            .flatten()
+            .map(|one| differs(one, &words))
+            .collect(),
+        differs_elsewhere: match found.differs_elsewhere() {
+            true => words.say("differs-elsewhere"),
+            false => String::new(),
+        },
         about: document
             .as_ref()
             .map_or_else(|| words.say("unread"), |found| found.about(&words)),
@@ -164,19 +176,42 @@ fn said(document: Summary, words: &Words) -> Shown {
     }
 }
 
+fn differs(one: &Difference, words: &Words) -> Differs {
+    let or_nothing =
+        |text: &Option<String>| text.clone().unwrap_or_else(|| words.say("differs-missing"));
+    Differs {
+        name: one.name(words),
+        receipt: or_nothing(&one.receipt),
+        document: or_nothing(&one.document),
+    }
+}
+
 fn asked(finding: &Finding, found: &Verification, words: &Words, reasons: &Reasons<'_>) -> Asked {
     let because = finding.because.iter();
     let unsettled = Unsettled::of(found, finding.question);
     let answer = finding.answer.name();
+    let word = match unsettled {
+        Some(unsettled) => words.say(unsettled.word()),
+        None if is_about_nothing(finding) => words.say("answer-none"),
+        None => words.say(&format!("answer-{answer}")),
+    };
     Asked {
         question: question(finding.question, words),
         answer: unsettled.map_or(answer, |_| "unsettled"),
-        word: unsettled.map_or_else(
-            || words.say(&format!("answer-{answer}")),
-            |unsettled| words.say(unsettled.word()),
-        ),
+        word,
         because: because.map(|reason| reasons.say(reason)).collect(),
     }
+}
+
+/// Whether there was nothing to check: nobody else attests the time, or no files are kept by
+/// the shop. That it was “not checked” would sound as if something were left undone.
+fn is_about_nothing(finding: &Finding) -> bool {
+    let is_none = match finding.question {
+        Question::Time => true,
+        Question::ListedFiles => finding.because == ["there are none"],
+        _ => false,
+    };
+    is_none && finding.answer == Answer::NotAsked
 }
 
 fn question(question: Question, words: &Words) -> String {

@@ -35,6 +35,13 @@ pub fn codes(
         };
         rows.push(code(label, given, other.map(|_| own.as_str()), words));
     }
+    let differs_all_over = rows
+        .iter()
+        .all(|row| row.groups.iter().all(|group| group.differs));
+    let says = match says {
+        "codes-differ" if differs_all_over => "codes-differ-all-over",
+        says => says,
+    };
     Codes {
         rows,
         says: words.say(says),
@@ -47,6 +54,8 @@ fn agree(found: &Verification) -> &'static str {
     let is_no = |question: &Question| found.answer(*question) == Answer::No;
     if broken.iter().any(is_no) {
         "codes-agree-unsettled"
+    } else if found.answer(Question::Fingerprint) == Answer::CannotTell {
+        "codes-agree-open"
     } else {
         "codes-agree"
     }

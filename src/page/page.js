@@ -100,6 +100,8 @@ function fill(id, items) {
 
 function show(shown, program) {
   fill("wrong", shown.wrong.map(line => make("li", "", make("p", "name", line.text), ...reasons(line))));
+  at("differs-elsewhere").textContent = shown.differs_elsewhere;
+  fill("differs", shown.differs.map(differs));
   at("despite").hidden = shown.wrong.length === 0;
   at("about").textContent = shown.about;
   at("heading").textContent = shown.heading;
@@ -128,12 +130,22 @@ function marked(line, ...parts) {
   return item;
 }
 
+// Figures side by side, each behind what it is.
+function figures(...pairs) {
+  const made = make("p", "figures");
+  for (const [label, text] of pairs) made.append(make("b", "", make("span", "", label + " "), text));
+  return made;
+}
+
+function differs(one) {
+  return make("li", "", make("p", "name", one.name),
+    figures([say("page-on-receipt"), one.receipt], [say("page-in-document"), one.document]));
+}
+
 function required(figure) {
-  const figures = make("p", "figures");
-  const add = (label, text) => figures.append(make("b", "", make("span", "", label + " "), text));
-  add(say("page-before"), figure.before);
-  if (figure.after !== null) add(say("page-after"), figure.after);
-  return make("li", "", make("p", "name", figure.name), figures,
+  const after = figure.after === null ? [] : [[say("page-after"), figure.after]];
+  return make("li", "", make("p", "name", figure.name),
+    figures([say("page-before"), figure.before], ...after),
     make("p", "because", say("page-limit") + ": " + figure.limit), make("p", "", figure.result));
 }
 

@@ -3,6 +3,7 @@
 //! (`command.ftl`), with what stands in its gaps, and said as the reader's language has it.
 //! What is not found stays in English, and is marked as that.
 
+use super::attached::what;
 use super::shown::Because;
 use crate::view::{Sentence, Words, sentences};
 
@@ -50,6 +51,7 @@ impl<'a> Reasons<'a> {
             .map(|(name, text)| {
                 let said = match name {
                     "why" => self.said(text, depth),
+                    "input" => self.described(text),
                     "stage" => self.own(&format!("because-stage-{text}"), &[]),
                     _ => None,
                 };
@@ -61,6 +63,15 @@ impl<'a> Reasons<'a> {
             .map(|(name, text)| (*name, text.as_str()))
             .collect();
         self.own(&format!("because-{id}"), &gaps)
+    }
+
+    /// A file by what it holds, and its name.
+    fn described(&self, file: &str) -> Option<String> {
+        let what = what(file, self.words);
+        (!what.is_empty()).then(|| {
+            let said = [("what", what.as_str()), ("file", file)];
+            self.words.say_with("file-described", &said)
+        })
     }
 
     /// A message that the reader's language may have.
@@ -84,6 +95,11 @@ mod tests {
     fn a_sentence_of_the_command_is_said_in_the_readers_language() {
         for (sentence, spanish) in [
             ("there is no seal", "no hay ningún sello"),
+            (
+                "baseline.toml is not the file that was sealed (baseline)",
+                "cambiado después de sellarse (prueba inicial): las lecturas de antes del trabajo \
+                 (baseline.toml)",
+            ),
             (
                 "signed with the key of “A ” B”",
                 "firmado con la clave de «A ” B»",

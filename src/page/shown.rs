@@ -15,6 +15,10 @@ pub struct Shown {
     pub notes: Vec<String>,
     /// Every answer "no", as it is said to a customer: it comes before anything else.
     pub wrong: Vec<Line>,
+    /// What the receipt that was given shows otherwise.
+    pub differs: Vec<Differs>,
+    /// That it shows nothing otherwise, where it does not belong to the document; else empty.
+    pub differs_elsewhere: String,
     /// What the document is, and whose machine.
     pub about: String,
     /// What the figures below are.
@@ -52,6 +56,17 @@ pub struct Line {
     pub text: String,
     /// Why, where the sentence does not say it.
     pub because: Vec<Because>,
+}
+
+/// Something that receipt and document show differently.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Differs {
+    /// What it is.
+    pub name: String,
+    /// What the receipt shows.
+    pub receipt: String,
+    /// What the document gives.
+    pub document: String,
 }
 
 /// Fingerprints side by side.

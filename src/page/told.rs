@@ -35,9 +35,16 @@ pub struct Telling<'a> {
     pub reasons: &'a Reasons<'a>,
     /// Whether the reader typed the fingerprint.
     pub is_typed: bool,
+    /// Whether the receipt that was given is signed with the same key.
+    pub has_key_of_receipt: bool,
 }
 
 impl Telling<'_> {
+    /// Whether the answer to any question is “no”.
+    fn is_anything_wrong(&self) -> bool {
+        self.found.overall() == Answer::No
+    }
+
     /// Every answer “no”, in a sentence with its reasons.
     pub fn wrong(&self) -> Vec<Line> {
         let asked = ALWAYS.into_iter().chain(IN_DOUBT);
@@ -62,7 +69,13 @@ impl Telling<'_> {
         });
         let lines = told.into_iter();
         lines
-            .map(|(answer, question)| self.line(question, self.why_open(question, answer)))
+            .map(|(answer, question)| {
+                let mut because = self.why_open(question, answer);
+                if question == Question::ExpectedSigner {
+                    because.extend(self.about_the_signer());
+                }
+                self.line(question, because)
+            })
             .collect()
     }
 
@@ -125,6 +138,9 @@ impl Telling<'_> {
             (Question::Fingerprint, _, Some(_)) => say("told-fingerprint-unsettled"),
             (Question::Pages, _, Some(_)) => say("told-pages-unsettled"),
             (Question::ExpectedSigner, ..) => self.signed(answer),
+            (Question::Intact, Answer::Yes, _) if self.is_anything_wrong() => {
+                say("told-intact-despite")
+            }
             _ => say(&format!("told-{}-{}", question.name(), answer.name())),
         }
     }
@@ -136,8 +152,30 @@ impl Telling<'_> {
             Answer::CannotTell | Answer::NotAsked => "told-signed-unknown",
         };
         // Without a signature that holds, this sentence is not said.
-        let name = isolated(self.carried.signer().unwrap_or_default());
+        let name = isolated(&self.carried.signer().unwrap_or_default());
         self.words.say_with(id, &[("name", &name)])
+    }
+
+    /// What else is known of the signer: whether the letterhead names the same, and whether the
+    /// receipt is signed with the same key.
+    fn about_the_signer(&self) -> Vec<Because> {
+        let mut about = Vec::new();
+        let holder = self.carried.signer();
+        let other = self.carried.shop().zip(holder);
+        let other = other.filter(|(shop, holder)| !shop.is_named_by(holder));
+        if let Some((shop, _)) = other {
+            let name = isolated(&shop.name);
+            about.push(self.words.say_with("told-letterhead", &[("name", &name)]));
+        }
+        if self.has_key_of_receipt {
+            about.push(self.words.say("told-same-key"));
+        }
+        let language = self.words.language();
+        let about = about.into_iter().map(|text| Because {
+            text,
+            language: language.clone(),
+        });
+        about.collect()
     }
 
     /// Why the answer is “no”, without what is beside the point.
@@ -148,8 +186,8 @@ impl Telling<'_> {
             // The sentence says it.
             Question::ExpectedSigner => all.len(),
             Question::Signer | Question::Time => all.len().saturating_sub(1),
-            // The fingerprints stand side by side.
-            Question::Fingerprint => all.len().min(2),
+            // The fingerprints stand side by side, and the key with the signer.
+            Question::Fingerprint => all.len().min(2 + usize::from(self.has_key_of_receipt)),
             _ => 0,
         };
         let said = all[from..].iter().take(MOST_REASONS);

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::differences::Difference;
 use super::summary::Summary;
 
 /// What is asked of a document.
@@ -103,6 +104,9 @@ pub struct Verification {
     pub sha256: String,
     /// What was verified; null where it carries no files.
     pub document: Option<Summary>,
+    /// What the receipt that was given shows otherwise than the document; null where no sound
+    /// receipt of the same job was given, or one of them cannot be read.
+    pub differences: Option<Vec<Difference>>,
     /// The answers, in the order of the questions.
     pub findings: Vec<Finding>,
 }
@@ -114,6 +118,14 @@ impl Verification {
             .iter()
             .find(|finding| finding.question == question)
             .map_or(Answer::NotAsked, |finding| finding.answer)
+    }
+
+    /// Whether the receipt that was given does not belong to the document, and yet shows nothing
+    /// that this does not show.
+    pub fn differs_elsewhere(&self) -> bool {
+        let is_no = |question| self.answer(question) == Answer::No;
+        let shows_the_same = self.differences.as_ref().is_some_and(Vec::is_empty);
+        shows_the_same && (is_no(Question::Fingerprint) || is_no(Question::Files))
     }
 
     /// The worst of all answers: no, then cannot tell, then yes.
@@ -162,6 +174,7 @@ mod tests {
             tool: "retestify 0.1.0".to_owned(),
             sha256: String::new(),
             document: None,
+            differences: None,
             findings: findings
                 .map(|answer| finding(Question::Files, *answer, []))
                 .collect(),

@@ -1,17 +1,20 @@
 //! What a document carries, for those who show it beside the answers.
 
 use super::attached_job::AttachedJob;
+use super::differences::{Difference, differences};
+use super::expected::{Expected, KnownSeal};
 use super::open_pdf::Opened;
 use super::recompute::Told;
 use super::signed_bytes::SignedBytes;
 use super::summary::{Summary, summary};
 use crate::job::{Shop, Stage};
+use crate::signature::ShopCertificate;
 use crate::view::Words;
 
 /// What a document carries; nothing of it is checked here.
 pub struct Carried {
     job: Option<AttachedJob>,
-    signer: Option<String>,
+    signer: Option<ShopCertificate>,
 }
 
 impl Carried {
@@ -20,7 +23,7 @@ impl Carried {
         let attachments = Opened::new(file).and_then(|opened| opened.attachments());
         let attachments = attachments.ok().filter(|found| !found.is_empty());
         let signature = SignedBytes::find(file);
-        let signer = signature.sound().map(|signed| signed.certificate.holder());
+        let signer = signature.sound().map(|signed| signed.certificate.clone());
         Self {
             job: attachments.map(AttachedJob::new),
             signer,
@@ -28,8 +31,26 @@ impl Carried {
     }
 
     /// Who signed it, by the certificate of a signature that is over just these bytes.
-    pub fn signer(&self) -> Option<&str> {
-        self.signer.as_deref()
+    pub fn signer(&self) -> Option<String> {
+        self.signer.as_ref().map(ShopCertificate::holder)
+    }
+
+    /// Whether `seal` is that of a receipt that was signed with the same key.
+    pub fn has_the_key_of(&self, seal: Option<&KnownSeal>) -> bool {
+        match (seal, &self.signer) {
+            (Some(KnownSeal::Receipt { signer, .. }), Some(own)) => signer.as_deref() == Some(own),
+            _ => false,
+        }
+    }
+
+    pub(super) fn job(&self) -> Option<&AttachedJob> {
+        self.job.as_ref()
+    }
+
+    /// What the receipt that `expected` has shows otherwise, in these words; as
+    /// [`super::Verification::differences`].
+    pub fn differences(&self, expected: &Expected<'_>, words: &Words) -> Option<Vec<Difference>> {
+        differences(expected.sound_receipt()?, self.job()?, words)
     }
 
     /// The attachments, by name.

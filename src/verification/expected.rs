@@ -2,6 +2,8 @@
 
 use chrono::{DateTime, FixedOffset};
 
+use super::attached_job::AttachedJob;
+use super::carried::Carried;
 use crate::files::{Digest, Source};
 use crate::seals::Fingerprint;
 use crate::signature::ShopCertificate;
@@ -20,6 +22,18 @@ pub struct Expected<'a> {
     pub typesetter: Option<&'a dyn Typesetter>,
     /// What the customer was given.
     pub seal: Option<KnownSeal>,
+    /// What the receipt carries that this seal comes from, to say what differs.
+    pub receipt: Option<Carried>,
+}
+
+impl Expected<'_> {
+    /// What the receipt that was given carries, if that is sound.
+    pub(super) fn sound_receipt(&self) -> Option<&AttachedJob> {
+        match self.seal {
+            Some(KnownSeal::Receipt { .. }) => self.receipt.as_ref()?.job(),
+            Some(KnownSeal::Text(_) | KnownSeal::Unsound(_)) | None => None,
+        }
+    }
 }
 
 /// The seal that the customer was given, in one of two forms.

@@ -11,6 +11,7 @@
 mod answer;
 mod attached_job;
 mod carried;
+mod differences;
 mod expected;
 mod open_pdf;
 mod page_words;
@@ -28,6 +29,7 @@ mod verify;
 
 pub use answer::{Answer, Finding, Question, Verification};
 pub use carried::Carried;
+pub use differences::{Difference, DifferentPart};
 pub use expected::{Expected, KnownSeal};
 pub use open_pdf::{LARGEST_FILE, OpenError};
 pub use summary::{Summary, SummaryFigure, SummaryOfJob};

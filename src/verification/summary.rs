@@ -34,16 +34,19 @@ impl Summary {
         let Some(told) = &self.told else {
             return words.say(&format!("unread-{}", self.kind));
         };
-        let issue = told
-            .issue
-            .map_or_else(String::new, |issue| issue.to_string());
+        let again = told.issue.filter(|issue| *issue > 1);
+        let issue = again.map_or_else(String::new, |issue| issue.to_string());
         let said = [
             ("job", told.job.as_str()),
             ("issue", &issue),
             ("machine", &told.machine),
             ("customer", &told.customer),
         ];
-        words.say_with(&format!("about-{}", self.kind), &said)
+        let id = match again {
+            Some(_) => format!("about-{}-again", self.kind),
+            None => format!("about-{}", self.kind),
+        };
+        words.say_with(&id, &said)
     }
 }
 

@@ -3,6 +3,7 @@
 
 use super::answer::{Answer, Finding, Question, Verification, finding};
 use super::attached_job::{AttachedJob, Kind};
+use super::differences::differences;
 use super::expected::{Expected, KnownSeal};
 use super::open_pdf::Opened;
 use super::questions;
@@ -35,7 +36,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         signed_at,
         &expected.trusted,
     ));
-    let mut document = None;
+    let (mut document, mut different) = (None, None);
     match opened.and_then(|opened| opened.attachments()) {
         Ok(attachments) if attachments.is_empty() => findings.push(finding(
             Question::Files,
@@ -44,7 +45,11 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         )),
         Ok(attachments) => {
             let job = AttachedJob::new(attachments);
-            document = Some(summary(&job, &Words::english()));
+            let words = Words::english();
+            document = Some(summary(&job, &words));
+            different = expected
+                .sound_receipt()
+                .and_then(|receipt| differences(receipt, &job, &words));
             let signer = sound.map(|signed| &signed.certificate);
             findings.extend([
                 questions::files(&job),
@@ -64,6 +69,7 @@ pub fn verify(file: &[u8], expected: &Expected<'_>) -> Verification {
         tool: TOOL.to_owned(),
         sha256: Digest::of(file).to_string(),
         document,
+        differences: different,
         findings,
     }
 }

@@ -171,10 +171,23 @@ fn sealing_refuses_what_would_prove_nothing() {
     let by_old = run(&["verify", at(&report), "--receipt", at(&old)]);
     let by_old_name = run(&["verify", at(&report), "--slip", at(&old)]);
     assert_eq!(by_old_name.out, by_old.out);
-    let named = by_old.out.replace("\n  ", " ");
+    let named = by_old.out.replace('\u{a0}', " ");
+    let named = named.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         named.contains("2-baseline.sha256 replaced it") && named.contains("in limits.toml"),
         "{named}"
+    );
+    // What the limit was, and what it is now; and nothing of what is the same.
+    let limit = "Crank time to running (s), limit: receipt at most 5.0 s";
+    assert!(
+        named.contains(limit) && named.contains("this document at most 9.0 s"),
+        "{named}"
+    );
+    let told = "The receipt that was given shows";
+    assert!(
+        named.contains(told) && !verified.out.contains(told),
+        "{}",
+        verified.out
     );
     assert_eq!(
         verified.code, 1,

@@ -10,7 +10,7 @@ use chrono::DateTime;
 use retestify::document::OwnPages;
 use retestify::render::SignaturePlace;
 use retestify::signature::{Identity, Randomness, ShopCertificate, SignError, sign};
-use retestify::verification::{Expected, seal_of_receipt};
+use retestify::verification::{Carried, Expected, seal_of_receipt};
 use tempfile::TempDir;
 
 use crate::folder::{Run, run, samples};
@@ -57,6 +57,7 @@ impl Story {
             folder: None,
             typesetter: Some(&OwnPages),
             seal: Some(seal_of_receipt(&self.receipt).unwrap()),
+            receipt: Some(Carried::of(&self.receipt)),
         }
     }
 

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use retestify::document::OwnPages;
 use retestify::seals::{Breach, Chain};
 use retestify::signature::ShopCertificate;
-use retestify::verification::{Answer, Expected, KnownSeal, seal_of_receipt, verify};
+use retestify::verification::{Answer, Carried, Expected, KnownSeal, seal_of_receipt, verify};
 use serde::Deserialize;
 
 fn folder() -> PathBuf {
@@ -135,6 +135,7 @@ fn documents_are_answered_as_their_vectors_say() {
                 || seal_of_receipt(&receipt).unwrap_or_else(KnownSeal::Unsound),
                 KnownSeal::Text,
             )),
+            receipt: Some(Carried::of(&receipt)),
         };
         let found = verify(&file, &expected);
         let json = serde_json::to_value(&found).unwrap();

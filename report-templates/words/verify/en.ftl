@@ -5,19 +5,28 @@
 
 ## What was verified
 
-about-report = This is a report: job { $job }, issue { $issue }, { $machine }, for { $customer }.
+about-report = This is a report: job { $job }, { $machine }, for { $customer }.
+about-report-again = This is a report that was made again (issue { $issue }): job { $job }, { $machine }, for { $customer }.
 about-receipt = This is a receipt: job { $job }, { $machine }, for { $customer }.
 unread-report = This is a report; what it carries cannot be read as a job.
 unread-receipt = This is a receipt; what it carries cannot be read as a job.
 unread = This is neither a report nor a receipt that this page can read.
-heading-report = What its readings give, worked out here
-heading-receipt = What was measured before the work, worked out here
+heading-report = What its readings give, worked out by this page
+heading-receipt = What was measured before the work, worked out by this page
 state-before-work = A receipt shows the machine as it came, before any work. That a test fails here is expected: it is why the machine was brought in. Whether the work has helped stands in the report.
 result-before-work = before the work: { $result }
 worked-out = Its inputs give, worked out again here: { $says }
 figure = { $name }: { $before }; { $limit }; { $result }
 figure-before-after = { $name }: before { $before }, after { $after }; { $limit }; { $result }
-cannot-show = Neither a digest nor a signature can show that a reading was true when it was written.
+cannot-show = No seal and no signature can show that a reading was true when it was written.
+
+## What the receipt that was given shows otherwise
+
+differs = The receipt that was given shows something else than this document:
+differs-line = { $name }: receipt { $receipt }; this document { $document }
+differs-limit = { $name }, limit
+differs-missing = nothing
+differs-elsewhere = All that the receipt shows of the machine before the work, this document shows too. What differs is something else in the files.
 
 ## Questions and answers
 
@@ -37,6 +46,7 @@ answer-yes = yes
 answer-no = no
 answer-cannot-tell = cannot tell
 answer-not-asked = not checked
+answer-none = nothing to check
 answer-unsettled-bytes = yes, but only as the file is now, after it was changed
 answer-unsettled-files = yes, but with files that are not those that were sealed
 answer-unsettled-seals = yes, but with seals that do not fit together
@@ -44,25 +54,28 @@ answer-unsettled-seals = yes, but with seals that do not fit together
 ## The answers on the page, as they are said to a customer
 
 told-intact-yes = Nothing in it was changed after it was signed.
+told-intact-despite = It was not changed after it was signed: what is wrong in it was in it when it was signed.
 told-intact-no = It is not as it was when it was signed. Do not rely on anything in it.
 told-intact-cannot-tell = It is not signed. If anybody changed it, that would not show.
-told-pages-yes = Its printed pages show exactly what was worked out here.
-told-pages-no = Its printed pages do not show what its own readings give. Do not rely on what is printed.
-told-pages-cannot-tell = The printed pages could not be compared. Compare them yourself with what stands on this page.
-told-pages-unsettled = Its printed pages show what its files give as they are now.
-told-signed-unknown = It is signed in the name of “{ $name }”. You have not given this shop's certificate, so this page cannot tell whether that is really them: anybody can sign in any name.
+told-pages-yes = The pages of this file show exactly what was worked out by this page.
+told-pages-no = The pages of this file do not show what its own readings give. Do not rely on what stands on them.
+told-pages-cannot-tell = The pages of this file could not be compared. Compare them yourself with what stands on this page.
+told-pages-unsettled = The pages of this file show what its readings give as they are now.
+told-signed-unknown = It is signed in the name of “{ $name }”. Anybody can sign in any name. Whether it was really this shop can be told with its certificate, a file that you get from the shop itself.
 told-signed-trusted = It is signed with the key of “{ $name }”: the certificate that you gave shows it. That is the shop, if you had the certificate from the shop itself.
+told-letterhead = The letterhead names “{ $name }”; the name in the signature is another.
+told-same-key = Your receipt is signed with the same key, and is as it was when it was signed.
 told-signed-other = It is signed with the key of “{ $name }”, and no certificate that you gave belongs to it.
-told-fingerprint-yes = It goes back to what your receipt fixed before the work.
-told-fingerprint-no = It does not go back to what the receipt fixed before the work.
+told-fingerprint-yes = It starts from the first readings and the limits that your receipt shows.
+told-fingerprint-no = It does not start from the first readings and the limits that the receipt shows.
 told-fingerprint-innocent = There may be an innocent reason: the receipt of another job or of an earlier visit, a receipt that a later one replaced, or an older report of the same job. If it is none of these, the first readings or the limits are not those of the day you left the machine.
 told-fingerprint-typed = There may be an innocent reason: a letter that was typed wrong, the receipt of another job or of an earlier visit, a receipt that a later one replaced, or an older report of the same job. If it is none of them, the first readings or the limits are not those of the day you left the machine.
-told-fingerprint-cannot-tell = Whether it goes back to what your receipt fixed before the work cannot be told.
-told-fingerprint-unsettled = It carries the seal that your receipt shows, but not all of what was sealed.
+told-fingerprint-cannot-tell = Whether it starts from the first readings and the limits that your receipt shows cannot be told.
+told-fingerprint-unsettled = It has the same seal as your receipt, but what is in it is not what was sealed.
 told-fingerprint-not-asked = You have not given your receipt. With it, this page can tell whether the first readings and the limits are still those of the day you left the machine.
 told-signer-no = The certificate that it was signed with was not valid, or not meant for this.
 told-signer-cannot-tell = Whether the certificate was valid when it was signed cannot be told.
-told-files-no = The files in it are not as they should be: one was changed after it was sealed, is missing, or does not belong in it.
+told-files-no = The files in it are not as they should be.
 told-files-cannot-tell = Not all of the files in it were sealed, so a change of those would not show.
 told-chain-no = The seals in it do not fit together, or their times cannot be right: one was changed, removed or made later.
 told-chain-cannot-tell = Nothing in it was sealed before the work. The first readings and the limits could have been written afterwards.
@@ -83,7 +96,9 @@ codes-in-receipt = In this receipt
 codes-on-receipt = On the receipt that you gave
 codes-copied = As you typed it
 codes-agree = They agree.
-codes-agree-unsettled = The letters agree. That is not enough while something is wrong, as said above.
+codes-agree-open = The letters agree: it is the same seal. What cannot be told of it stands above.
+codes-agree-unsettled = The letters agree: it is the same seal. But what is wrong above is not as it was sealed, so this does not help.
+codes-differ-all-over = They are two different codes.
 codes-differ = They differ where the letters are underlined.
 codes-alone = Compare it, letter by letter, with the one that is printed on your receipt.
 codes-keep = When the work is done, the report must show the same one.
@@ -99,7 +114,7 @@ next-other-signer = Ask the shop itself, in person or at a number that you alrea
 next-not-valid = Ask the shop for a report that is signed with a valid certificate.
 next-time = Take the time of signing as the shop's own word, and ask the shop for a report with a sound time-stamp.
 next-unsigned = Ask the shop for the signed report.
-next-receipt-open = See whether you gave the receipt just as the shop gave it to you; if you did, ask the shop about the reason given here.
+next-receipt-open = See whether you gave the receipt just as the shop gave it to you when you left the machine; if you did, ask the shop about the reason that stands with your receipt above.
 next-keep-receipt = Keep this file. When the work is done, choose the report above as the document, and this file as your receipt.
 next-unsealed = Ask the shop what else shows how the machine was before the work, such as photos or a witness; the next time, ask for the receipt before you leave the machine.
 next-give-both = Give your receipt and the shop's certificate above, if you have them; if not, ask the shop itself for its certificate.
@@ -112,6 +127,13 @@ next-nothing = There is nothing more to check here. Keep the report, your receip
 ## What an answer rests on (see command.ftl), where the page must say it otherwise than the
 ## command: there, things are given by options
 
+because-issued-by-itself = whoever signed made this certificate; that is usual for a small shop, and only the shop can tell you that it is its own
+because-file-missing = missing: { $input }
+because-file-foreign = does not belong in it: { $file }
+because-file-not-sealed-one = changed after it was sealed ({ $stage }): { $input }
+because-file-sealed-missing = sealed ({ $stage }), and missing now: { $input }
+because-file-not-sealed = not sealed ({ $stage }): { $input }
+because-files-as-sealed = all { $count } files that were sealed are as they were sealed; the others in it are no readings or limits
 because-no-trust = you gave no certificate; anyone can make a key in any name
 because-not-named = it was signed with a key that no certificate you gave belongs to
 because-given-certificate = the certificate of “{ $name }” is the one you gave
@@ -123,7 +145,7 @@ because-no-receipt = to compare it, give your receipt, or copy the fingerprint p
 because-one-listed-file = 1 photo or recording, which the shop keeps; where you have its folder, the command `retestify verify --with` checks it
 because-listed-files = { $count } photos and recordings, which the shop keeps; where you have its folder, the command `retestify verify --with` checks them
 because-photos-not-compared = whether the photos on them are those that were sealed was not compared; where you have the shop's folder, the command `retestify verify --with` compares them
-because-pages-cannot-set = this is the small page, which cannot set printed pages, so they were not compared; the large page compares them
+because-pages-cannot-set = this is the small page, which cannot make the pages again, so they were not compared; the large page compares them
 
 ## Fixed words of the page
 
@@ -143,7 +165,7 @@ page-authority = The certificate of a time-stamp authority
 page-authority-help = Only where another party confirmed the time of signing, and you have that party's certificate.
 page-unpacking = Getting ready …
 page-checking = Checking …
-page-done = Checked. The answers follow.
+page-done = The check is done. What it found follows.
 page-no-script = This page checks documents with a program inside it. Your browser does not run it: allow JavaScript for this page. The page has no access to the network.
 page-too-old = This browser is too old for this page. A browser of 2023 or later can open it.
 page-failed = The check stopped before it was finished. Take the document as not checked.
@@ -152,6 +174,9 @@ page-receipt-not-pdf = The file that you gave as your receipt is not a PDF.
 page-too-large = This file is larger than any document of this program.
 page-bad-certificate = What you gave as a certificate is not a certificate file. It was left out.
 page-wrong = What is wrong
+page-differs = What your receipt shows otherwise
+page-on-receipt = your receipt
+page-in-document = this document
 page-what = What it is
 page-despite = Something is wrong with this document, as said above. Do not take what follows as settled.
 page-before = before
@@ -182,12 +207,13 @@ page-about-keep = Keep the page with the report: this version will go on answeri
 page-about-offline = The page needs no network, and a rule inside it keeps your browser from using one for it.
 page-version = Version
 page-kind = Kind
-page-kind-whole = The whole page: it also sets the printed pages again and compares them.
-page-kind-light = The small page: it answers every question but one. It does not compare the printed pages with the result.
-page-digest = SHA-256 of its compiled part
+page-kind-whole = The whole page: it also makes the pages of the file again, and compares them.
+page-kind-light = The small page: it answers every question but one. It does not compare the pages of the file with the result.
+page-digest = SHA-256 of the program in this page (its compiled part)
 
 ## The files in a document
 
+file-described = { $what } ({ $file })
 file-shop = the shop's own details
 file-job = the machine, the customer, the complaint, the instruments
 file-limits = what was to be measured, and the limits

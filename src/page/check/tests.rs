@@ -237,9 +237,9 @@ fn nothing_is_ticked_that_hangs_on_what_is_broken() {
     let told = |id: &str| shown.told.iter().any(|line| line.text == say(id));
     assert!(told("told-fingerprint-unsettled") && !told("told-fingerprint-yes"));
     assert!(
-        shown.wrong[0].because[0]
-            .text
-            .contains("baseline.toml is not the file that was sealed"),
+        shown.wrong[0].because[0].text.contains(
+            "changed after it was sealed (baseline): the readings before the work (baseline.toml)"
+        ),
         "{:#?}",
         shown.wrong
     );
@@ -367,6 +367,59 @@ fn a_receipt_that_does_not_fit_is_told_with_who_signed_which_and_what_else_it_ma
     }
 }
 
+/// A reader who has the receipt need not lay both papers side by side.
+#[test]
+fn what_the_receipt_shows_otherwise_stands_beside_it() {
+    let sound = parts();
+    let bench = shop("Bench", 1);
+    let report = |to: &str| {
+        let files = Files::report().with("baseline.toml", "value = 12.8", to);
+        signed(&files, &bench, AFTER)
+    };
+    let edited = report("value = 21.8");
+    let shown = check(&given(&edited, Some(&sound.receipt), &[]));
+    let [one] = shown.differs.as_slice() else {
+        panic!("{:#?}", shown.differs)
+    };
+    assert_eq!(one.name, "Crank time to running (s)");
+    assert!(one.receipt.starts_with("12.8") && one.document.starts_with("21.8"));
+    let spanish = check(&Given {
+        language: "es",
+        ..given(&edited, Some(&sound.receipt), &[])
+    });
+    assert!(
+        spanish.differs[0].receipt.starts_with("12,8"),
+        "{spanish:#?}"
+    );
+
+    let told = |shown: &Shown, id: &str| {
+        let mut lines = shown.told.iter();
+        lines.any(|line| {
+            let mut because = line.because.iter();
+            line.text == say(id) || because.any(|why| why.text == say(id))
+        })
+    };
+    assert!(told(&shown, "told-intact-despite") && !told(&shown, "told-intact-yes"));
+    assert!(told(&shown, "told-same-key"));
+    assert!(all_texts(&shown).contains("The letterhead names"));
+
+    let comment = check(&given(
+        &report("value = 12.8 # s"),
+        Some(&sound.receipt),
+        &[],
+    ));
+    assert_eq!(comment.differs, []);
+    assert_eq!(comment.differs_elsewhere, say("differs-elsewhere"));
+
+    let as_it_was = check(&given(&sound.report, Some(&sound.receipt), &[]));
+    assert_eq!(as_it_was.differs, []);
+    assert_eq!(as_it_was.differs_elsewhere, "");
+    assert!(told(&as_it_was, "told-intact-yes") && told(&as_it_was, "told-same-key"));
+    let by_other = signed(&Files::receipt(), &shop("Quay", 3), BEFORE_WORK);
+    let by_other = check(&given(&sound.report, Some(&by_other), &[]));
+    assert!(!told(&by_other, "told-same-key"));
+}
+
 /// In every language each text is there that this room asks for.
 #[test]
 fn no_text_is_missing_in_any_language() {
@@ -378,7 +431,15 @@ fn no_text_is_missing_in_any_language() {
                 ..given(document, Some(&sound.receipt), &[])
             });
             let texts = all_texts(&shown);
-            for start in ["page-", "told-", "next-", "codes-", "answer-", "question-"] {
+            for start in [
+                "page-",
+                "told-",
+                "next-",
+                "codes-",
+                "answer-",
+                "question-",
+                "differs",
+            ] {
                 assert!(!texts.contains(&format!("[{start}")), "{texts}");
             }
         }

@@ -173,6 +173,14 @@ pub fn fingerprint(
     // Both stand side by side, so that a reader sees for himself.
     let given = known.and_then(KnownSeal::fingerprint);
     because.extend(given.map(|given| format!("the one given is {given}")));
+    if let Some(KnownSeal::Receipt {
+        signer: Some(other),
+        ..
+    }) = known
+        && Some(other.as_ref()) == signer
+    {
+        because.push("the receipt is signed with the same key".to_owned());
+    }
     let started = job.work_started();
     let is_given = |link: &Link| match known {
         Some(KnownSeal::Receipt { digest, .. }) => Ok(*digest == link.digest),

@@ -38,6 +38,7 @@ fn answers(file: &[u8], trusted: &[&Party], seal: Option<KnownSeal>) -> Vec<(Que
         folder: None,
         typesetter: None,
         seal,
+        receipt: None,
     };
     let found = verify(file, &expected).findings;
     found
