@@ -28,7 +28,7 @@ pub struct Difference {
 }
 
 /// What of a line differs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum DifferentPart {
     /// What was read before the work.
@@ -59,20 +59,21 @@ pub(super) fn differences(
     if on_receipt.number()? != document.number()? {
         return None;
     }
-    let shown = lines(&as_receipt(on_receipt, words)?, words);
-    let given = lines(&as_receipt(document, words)?, words);
-    let of = |lines: &[Line], line: &Line| {
-        let mut same = lines.iter().filter(|other| other.is_of(line));
-        same.next().map(|found| found.text.clone())
+    let shown = lines(as_receipt(on_receipt, words)?, words);
+    let given = lines(as_receipt(document, words)?, words);
+    let texts = |lines: &[Line]| -> BTreeMap<Key, String> {
+        let all = lines.iter();
+        all.map(|line| (line.key.clone(), line.text.clone()))
+            .collect()
     };
-    let only_given = given.iter().filter(|line| of(&shown, line).is_none());
-    let all = shown.iter().chain(only_given);
-    let all = all.map(|line| Difference {
-        what: line.name.clone(),
-        part: line.part,
-        receipt: of(&shown, line),
-        document: of(&given, line),
+    let (mut on_receipt, mut in_document) = (texts(&shown), texts(&given));
+    let all = shown.into_iter().chain(given).map(|line| Difference {
+        receipt: on_receipt.remove(&line.key),
+        document: in_document.remove(&line.key),
+        part: line.key.part,
+        what: line.key.name,
     });
+    // What both have comes a second time, with nothing left of it.
     Some(all.filter(|line| line.receipt != line.document).collect())
 }
 
@@ -99,42 +100,49 @@ fn as_receipt(job: &AttachedJob, words: &Words) -> Option<Receipt> {
 
 /// A line of a receipt.
 struct Line {
-    name: String,
-    part: DifferentPart,
+    key: Key,
     text: String,
 }
 
-impl Line {
-    fn is_of(&self, other: &Self) -> bool {
-        self.part == other.part && self.name == other.name
-    }
+/// Which line of a receipt it is.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Key {
+    name: String,
+    part: DifferentPart,
+    /// How many of the same name and part are before it.
+    place: usize,
 }
 
 /// All that a receipt shows of the state before the work, line by line.
-fn lines(receipt: &Receipt, words: &Words) -> Vec<Line> {
+fn lines(receipt: Receipt, words: &Words) -> Vec<Line> {
     use DifferentPart::{Limit, Line as Whole, Reading};
-    let line = |name: &str, part, text: String| Line {
-        name: name.to_owned(),
-        part,
-        text,
-    };
-    let measures = receipt.rows.iter().flat_map(|row| {
+    let measures = receipt.rows.into_iter().flat_map(|row| {
         // What rounds to the same figure may have been read otherwise.
-        let read = [row.figures(), row.read.clone()];
-        let read: Vec<String> = read.into_iter().filter(|text| !text.is_empty()).collect();
+        let read: Vec<String> = [row.figures(), row.read]
+            .into_iter()
+            .filter(|text| !text.is_empty())
+            .collect();
         [
-            line(&row.name, Reading, read.join("; ")),
-            line(&row.name, Limit, row.limit.clone()),
+            (row.name.clone(), Reading, read.join("; ")),
+            (row.name, Limit, row.limit),
         ]
     });
-    let about = receipt.about.iter();
-    let about = about.map(|pair| line(&pair.label, Whole, pair.text.clone()));
+    let about = receipt.about.into_iter();
+    let about = about.map(|pair| (pair.label, Whole, pair.text));
     let rest = [
-        ("label-was-wrong", receipt.complaint.clone()),
-        ("label-rule", receipt.agreed.join(" ")),
+        (words.say("label-was-wrong"), Whole, receipt.complaint),
+        (words.say("label-rule"), Whole, receipt.agreed.join(" ")),
     ];
-    let rest = rest.map(|(label, text)| line(&words.say(label), Whole, text));
-    measures.chain(about).chain(rest).collect()
+    let mut places: BTreeMap<(String, DifferentPart), usize> = BTreeMap::new();
+    let all = measures.chain(about).chain(rest);
+    all.map(|(name, part, text)| {
+        let count = places.entry((name.clone(), part)).or_default();
+        let place = *count;
+        *count += 1;
+        let key = Key { name, part, place };
+        Line { key, text }
+    })
+    .collect()
 }
 
 #[cfg(test)]
@@ -212,6 +220,38 @@ mod tests {
             found[0].receipt.as_ref().unwrap().contains("12.7"),
             "{found:?}"
         );
+    }
+
+    /// Two measures may have one name.
+    #[test]
+    fn lines_of_the_same_name_are_told_apart() {
+        let alike = |files: Files| {
+            files
+                .with(
+                    "limits.toml",
+                    "Lowest battery voltage while cranking",
+                    "Fuel suction at filter outlet",
+                )
+                .with(
+                    "limits.toml",
+                    "test = \"cranking-voltage\"\nunit = \"V\"",
+                    "unit = \"kPa\"",
+                )
+                .with(
+                    "baseline.toml",
+                    "9.94\nunit = \"V\"\ninstrument = \"meter-v\"",
+                    "9.94\nunit = \"kPa\"\ninstrument = \"vacuum\"",
+                )
+        };
+        let on_receipt = alike(Files::receipt()).job();
+        let second = alike(Files::receipt())
+            .with("baseline.toml", "9.94", "9.49")
+            .job();
+        let found = differences(&on_receipt, &second, &Words::english()).unwrap();
+        let [one] = found.as_slice() else {
+            panic!("{found:#?}")
+        };
+        assert!(one.receipt.as_ref().unwrap().starts_with("9.9"));
     }
 
     #[test]
