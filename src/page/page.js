@@ -57,6 +57,8 @@ async function check() {
   const [file] = at("document").files;
   if (!file) return;
   at("shown").hidden = true;
+  // Lets go of the copy that checked the last document: its files hold it.
+  at("files").replaceChildren();
   at("status").textContent = say("page-checking");
   // Lets the browser paint that before the work begins.
   await new Promise(done => setTimeout(done, 50));
