@@ -178,6 +178,9 @@ fn other_than_receipt(found: &Verification, words: &Words) -> String {
         let said = said.each_ref().map(|(name, text)| (*name, text.as_str()));
         line(&mut out, 2, &words.say_with("differs-line", &said));
     }
+    if !out.is_empty() && !found.differs_elsewhere() {
+        line(&mut out, 2, &words.say("differs-rest"));
+    }
     if !out.is_empty() {
         out.push('\n');
     }

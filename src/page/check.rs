@@ -98,6 +98,7 @@ pub fn check(given: &Given<'_>) -> Shown {
     Shown {
         language: words.language(),
         refused: String::new(),
+        done: words.say(&format!("done-{}", found.overall().name())),
         notes,
         wrong: telling.wrong(),
         differs: carried
@@ -106,9 +107,10 @@ pub fn check(given: &Given<'_>) -> Shown {
             .flatten()
             .map(|one| differs(one, &words))
             .collect(),
-        differs_elsewhere: match found.differs_elsewhere() {
-            true => words.say("differs-elsewhere"),
-            false => String::new(),
+        differs_rest: match &found.differences {
+            _ if found.differs_elsewhere() => words.say("differs-elsewhere"),
+            Some(differences) if !differences.is_empty() => words.say("differs-rest"),
+            _ => String::new(),
         },
         about: document
             .as_ref()
@@ -192,7 +194,7 @@ fn asked(finding: &Finding, found: &Verification, words: &Words, reasons: &Reaso
     let answer = finding.answer.name();
     let word = match unsettled {
         Some(unsettled) => words.say(unsettled.word()),
-        None if is_about_nothing(finding) => words.say("answer-none"),
+        None if is_about_nobody(finding) => words.say("answer-none"),
         None => words.say(&format!("answer-{answer}")),
     };
     Asked {
@@ -203,15 +205,10 @@ fn asked(finding: &Finding, found: &Verification, words: &Words, reasons: &Reaso
     }
 }
 
-/// Whether there was nothing to check: nobody else attests the time, or no files are kept by
-/// the shop. That it was “not checked” would sound as if something were left undone.
-fn is_about_nothing(finding: &Finding) -> bool {
-    let is_none = match finding.question {
-        Question::Time => true,
-        Question::ListedFiles => finding.because == ["there are none"],
-        _ => false,
-    };
-    is_none && finding.answer == Answer::NotAsked
+/// Whether it asks what nobody else attests: that it was “not checked” would sound as if
+/// something were left undone.
+fn is_about_nobody(finding: &Finding) -> bool {
+    finding.question == Question::Time && finding.answer == Answer::NotAsked
 }
 
 fn question(question: Question, words: &Words) -> String {

@@ -82,7 +82,7 @@ async function check() {
   language = shown.language;
   speak();
   kind(program);
-  at("status").textContent = shown.refused || [...shown.notes, say("page-done")].join(" ");
+  at("status").textContent = shown.refused || [...shown.notes, shown.done].join(" ");
   if (!shown.refused) show(shown, program);
 }
 
@@ -102,8 +102,9 @@ function fill(id, items) {
 
 function show(shown, program) {
   fill("wrong", shown.wrong.map(line => make("li", "", make("p", "name", line.text), ...reasons(line))));
-  at("differs-elsewhere").textContent = shown.differs_elsewhere;
+  at("differs-rest").textContent = shown.differs_rest;
   fill("differs", shown.differs.map(differs));
+  at("differs-part").hidden = !shown.differs_rest;
   at("despite").hidden = shown.wrong.length === 0;
   at("about").textContent = shown.about;
   at("heading").textContent = shown.heading;
@@ -111,7 +112,7 @@ function show(shown, program) {
   at("state").textContent = shown.state;
   at("result-part").hidden = !shown.says;
   at("required").replaceChildren(...shown.required.map(required));
-  fill("told", shown.told.map(line => marked(line, make("p", "", line.text), ...reasons(line))));
+  fill("told", shown.told.map(told));
   fill("codes", shown.codes.rows.flatMap(code));
   at("codes-say").textContent = shown.codes.says;
   at("next").textContent = shown.next;
@@ -142,6 +143,12 @@ function figures(...pairs) {
 function differs(one) {
   return make("li", "", make("p", "name", one.name),
     figures([say("page-on-receipt"), one.receipt], [say("page-in-document"), one.document]));
+}
+
+function told(line) {
+  const item = marked(line, make("p", "", line.text), ...reasons(line));
+  item.lastChild.prepend(make("p", "name", line.topic));
+  return item;
 }
 
 function required(figure) {

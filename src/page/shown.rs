@@ -11,14 +11,17 @@ pub struct Shown {
     pub language: String,
     /// Why nothing was checked; empty if it was.
     pub refused: String,
+    /// That the check is done, and whether anything is wrong.
+    pub done: String,
     /// What could not be read of what was given beside the document.
     pub notes: Vec<String>,
     /// Every answer "no", as it is said to a customer: it comes before anything else.
     pub wrong: Vec<Line>,
     /// What the receipt that was given shows otherwise.
     pub differs: Vec<Differs>,
-    /// That it shows nothing otherwise, where it does not belong to the document; else empty.
-    pub differs_elsewhere: String,
+    /// That all else is the same; or, where nothing differs and it still does not belong to the
+    /// document, that it is something else; empty where receipt and document belong together.
+    pub differs_rest: String,
     /// What the document is, and whose machine.
     pub about: String,
     /// What the figures below are.
@@ -48,6 +51,8 @@ pub struct Shown {
 /// A sentence with the answer that it stands for.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Line {
+    /// What the answer is about, in a word or two.
+    pub topic: String,
     /// The name of the answer, for its mark; `unsettled` for a "yes" that does not count.
     pub answer: &'static str,
     /// The answer in a word.

@@ -118,12 +118,21 @@ impl Telling<'_> {
     fn line(&self, question: Question, because: Vec<Because>) -> Line {
         let answer = self.found.answer(question);
         let unsettled = Unsettled::of(self.found, question);
+        // A tick would say that all is well.
+        let is_despite =
+            question == Question::Intact && answer == Answer::Yes && self.is_anything_wrong();
+        let word = match unsettled {
+            Some(unsettled) => self.words.say(unsettled.word()),
+            None if is_despite => self.words.say("answer-despite"),
+            None => self.words.say(&format!("answer-{}", answer.name())),
+        };
         Line {
-            answer: unsettled.map_or(answer.name(), |_| "unsettled"),
-            word: unsettled.map_or_else(
-                || self.words.say(&format!("answer-{}", answer.name())),
-                |unsettled| self.words.say(unsettled.word()),
-            ),
+            topic: self.words.say(&format!("topic-{}", question.name())),
+            answer: match unsettled.is_some() || is_despite {
+                true => "unsettled",
+                false => answer.name(),
+            },
+            word,
             text: self.sentence(question, answer, unsettled),
             because,
         }

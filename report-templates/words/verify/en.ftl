@@ -27,6 +27,7 @@ differs-line = { $name }: receipt { $receipt }; this document { $document }
 differs-limit = { $name }, limit
 differs-missing = nothing
 differs-elsewhere = All that the receipt shows of the machine before the work, this document shows too. What differs is something else in the files.
+differs-rest = All else that the receipt shows of the machine before the work is the same.
 
 ## Questions and answers
 
@@ -46,31 +47,46 @@ answer-yes = yes
 answer-no = no
 answer-cannot-tell = cannot tell
 answer-not-asked = not checked
-answer-none = nothing to check
-answer-unsettled-bytes = yes, but only as the file is now, after it was changed
-answer-unsettled-files = yes, but with files that are not those that were sealed
-answer-unsettled-seals = yes, but with seals that do not fit together
+answer-none = none was asked
+answer-despite = yes, but this alone does not help
+answer-unsettled-bytes = does not count: the file was changed after it was signed
+answer-unsettled-files = does not count: the files are not those that were sealed
+answer-unsettled-seals = does not count: the seals do not fit together
+
+## What an answer is about, in a word or two
+
+topic-intact = Since it was signed
+topic-pages = Its pages
+topic-expected-signer = Who signed it
+topic-fingerprint = Your receipt
+topic-chain = The seals
+topic-files = The files in it
+topic-limits = The limits
+topic-result = The result
+topic-signer = The certificate
+topic-time = The time of signing
+topic-listed-files = Photos and recordings
 
 ## The answers on the page, as they are said to a customer
 
 told-intact-yes = Nothing in it was changed after it was signed.
-told-intact-despite = It was not changed after it was signed: what is wrong in it was in it when it was signed.
+told-intact-despite = Nothing was changed after it was signed, at the very end: what is wrong in it was in it by then.
 told-intact-no = It is not as it was when it was signed. Do not rely on anything in it.
 told-intact-cannot-tell = It is not signed. If anybody changed it, that would not show.
-told-pages-yes = The pages of this file show exactly what was worked out by this page.
-told-pages-no = The pages of this file do not show what its own readings give. Do not rely on what stands on them.
-told-pages-cannot-tell = The pages of this file could not be compared. Compare them yourself with what stands on this page.
-told-pages-unsettled = The pages of this file show what its readings give as they are now.
+told-pages-yes = Its own pages show exactly what its readings give.
+told-pages-no = Its own pages do not show what its readings give. Do not rely on what stands on them.
+told-pages-cannot-tell = Its own pages could not be compared with its readings. Compare them yourself with what stands here.
+told-pages-unsettled = Its own pages show what its readings give as they are now.
 told-signed-unknown = It is signed in the name of “{ $name }”. Anybody can sign in any name. Whether it was really this shop can be told with its certificate, a file that you get from the shop itself.
 told-signed-trusted = It is signed with the key of “{ $name }”: the certificate that you gave shows it. That is the shop, if you had the certificate from the shop itself.
 told-letterhead = The letterhead names “{ $name }”; the name in the signature is another.
 told-same-key = Your receipt is signed with the same key, and is as it was when it was signed.
 told-signed-other = It is signed with the key of “{ $name }”, and no certificate that you gave belongs to it.
-told-fingerprint-yes = It starts from the first readings and the limits that your receipt shows.
-told-fingerprint-no = It does not start from the first readings and the limits that the receipt shows.
+told-fingerprint-yes = It is made from the very first readings and limits that your receipt shows.
+told-fingerprint-no = It is not made from the first readings and limits that were sealed for the receipt.
 told-fingerprint-innocent = There may be an innocent reason: the receipt of another job or of an earlier visit, a receipt that a later one replaced, or an older report of the same job. If it is none of these, the first readings or the limits are not those of the day you left the machine.
 told-fingerprint-typed = There may be an innocent reason: a letter that was typed wrong, the receipt of another job or of an earlier visit, a receipt that a later one replaced, or an older report of the same job. If it is none of them, the first readings or the limits are not those of the day you left the machine.
-told-fingerprint-cannot-tell = Whether it starts from the first readings and the limits that your receipt shows cannot be told.
+told-fingerprint-cannot-tell = Whether it is made from the first readings and limits that your receipt shows cannot be told.
 told-fingerprint-unsettled = It has the same seal as your receipt, but what is in it is not what was sealed.
 told-fingerprint-not-asked = You have not given your receipt. With it, this page can tell whether the first readings and the limits are still those of the day you left the machine.
 told-signer-no = The certificate that it was signed with was not valid, or not meant for this.
@@ -97,7 +113,7 @@ codes-on-receipt = On the receipt that you gave
 codes-copied = As you typed it
 codes-agree = They agree.
 codes-agree-open = The letters agree: it is the same seal. What cannot be told of it stands above.
-codes-agree-unsettled = The letters agree: it is the same seal. But what is wrong above is not as it was sealed, so this does not help.
+codes-agree-unsettled = The letters agree, so it is the same seal. What is wrong is that something in this document is no longer as it was sealed.
 codes-differ-all-over = They are two different codes.
 codes-differ = They differ where the letters are underlined.
 codes-alone = Compare it, letter by letter, with the one that is printed on your receipt.
@@ -117,12 +133,15 @@ next-unsigned = Ask the shop for the signed report.
 next-receipt-open = See whether you gave the receipt just as the shop gave it to you when you left the machine; if you did, ask the shop about the reason that stands with your receipt above.
 next-keep-receipt = Keep this file. When the work is done, choose the report above as the document, and this file as your receipt.
 next-unsealed = Ask the shop what else shows how the machine was before the work, such as photos or a witness; the next time, ask for the receipt before you leave the machine.
-next-give-both = Give your receipt and the shop's certificate above, if you have them; if not, ask the shop itself for its certificate.
-next-give-receipt = Give your receipt above; if you have it on paper only, compare the fingerprint.
-next-give-certificate = Ask the shop itself for its certificate and give it above, or have the shop read its SHA-256 to you and compare it with the one below.
+next-give-both = Give your receipt and the shop's certificate above, under “What else do you have?”; if you have no certificate, ask the shop itself for it.
+next-give-receipt = Give your receipt above, under “What else do you have?”; if you have it on paper only, compare the fingerprint.
+next-give-certificate = Ask the shop itself for its certificate, a file, and give it above, under “What else do you have?”. Or have the shop read you the SHA-256 of its certificate, 64 letters and digits, and compare it with the one below, under “Was the certificate fit to sign”.
 next-compare-pages = Compare the printed pages with the figures on this page, or check the report with the large page of the version that made it.
 next-ask = Ask the shop about what cannot be told here.
 next-nothing = There is nothing more to check here. Keep the report, your receipt and this page together.
+done-no = The check is done. Something is wrong: see below.
+done-cannot-tell = The check is done. It found nothing wrong; some things it cannot tell: see below.
+done-yes = The check is done. It found nothing wrong.
 
 ## What an answer rests on (see command.ftl), where the page must say it otherwise than the
 ## command: there, things are given by options
@@ -133,7 +152,7 @@ because-file-foreign = does not belong in it: { $file }
 because-file-not-sealed-one = changed after it was sealed ({ $stage }): { $input }
 because-file-sealed-missing = sealed ({ $stage }), and missing now: { $input }
 because-file-not-sealed = not sealed ({ $stage }): { $input }
-because-files-as-sealed = all { $count } files that were sealed are as they were sealed; the others in it are no readings or limits
+because-files-as-sealed = all { $count } files that were sealed are as they were sealed
 because-no-trust = you gave no certificate; anyone can make a key in any name
 because-not-named = it was signed with a key that no certificate you gave belongs to
 because-given-certificate = the certificate of “{ $name }” is the one you gave
@@ -165,7 +184,6 @@ page-authority = The certificate of a time-stamp authority
 page-authority-help = Only where another party confirmed the time of signing, and you have that party's certificate.
 page-unpacking = Getting ready …
 page-checking = Checking …
-page-done = The check is done. What it found follows.
 page-no-script = This page checks documents with a program inside it. Your browser does not run it: allow JavaScript for this page. The page has no access to the network.
 page-too-old = This browser is too old for this page. A browser of 2023 or later can open it.
 page-failed = The check stopped before it was finished. Take the document as not checked.

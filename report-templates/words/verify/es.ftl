@@ -26,6 +26,7 @@ differs-line = { $name }: comprobante { $receipt }; este documento { $document }
 differs-limit = { $name }, límite
 differs-missing = nada
 differs-elsewhere = Todo lo que el comprobante muestra de la máquina antes del trabajo lo muestra también este documento. Lo que difiere es otra cosa de los archivos.
+differs-rest = Todo lo demás que el comprobante muestra de la máquina antes del trabajo es igual.
 
 ## Preguntas y respuestas
 
@@ -45,31 +46,46 @@ answer-yes = sí
 answer-no = no
 answer-cannot-tell = no se puede determinar
 answer-not-asked = no se comprobó
-answer-none = nada que comprobar
-answer-unsettled-bytes = sí, pero solo tal como está el archivo ahora, después de que lo cambiaran
-answer-unsettled-files = sí, pero con archivos que no son los que se sellaron
-answer-unsettled-seals = sí, pero con sellos que no encajan entre sí
+answer-none = no se pidió a ninguna
+answer-despite = sí, pero esto solo no ayuda
+answer-unsettled-bytes = no cuenta: el archivo se cambió después de firmarse
+answer-unsettled-files = no cuenta: los archivos no son los que se sellaron
+answer-unsettled-seals = no cuenta: los sellos no encajan entre sí
+
+## De qué trata una respuesta, en pocas palabras
+
+topic-intact = Desde que se firmó
+topic-pages = Sus páginas
+topic-expected-signer = Quién lo firmó
+topic-fingerprint = Su comprobante
+topic-chain = Los sellos
+topic-files = Los archivos que contiene
+topic-limits = Los límites
+topic-result = El resultado
+topic-signer = El certificado
+topic-time = La hora de la firma
+topic-listed-files = Fotos y grabaciones
 
 ## Las respuestas en la página, como se le dicen a un cliente
 
 told-intact-yes = No se ha cambiado nada desde que se firmó.
-told-intact-despite = No se cambió después de firmarse: lo que está mal ya estaba en él cuando se firmó.
+told-intact-despite = No se cambió nada después de firmarse, al final de todo: lo que está mal ya estaba en él.
 told-intact-no = No está como cuando se firmó. No se fíe de nada de lo que contiene.
 told-intact-cannot-tell = No está firmado. Si alguien lo hubiera cambiado, no se notaría.
-told-pages-yes = Las páginas de este archivo muestran exactamente lo que ha calculado esta página.
-told-pages-no = Las páginas de este archivo no muestran lo que dan sus propias lecturas. No se fíe de lo que hay en ellas.
-told-pages-cannot-tell = No se han podido comparar las páginas de este archivo. Compárelas usted con lo que aparece aquí.
-told-pages-unsettled = Las páginas de este archivo muestran lo que dan sus lecturas tal como están ahora.
+told-pages-yes = Sus propias páginas muestran exactamente lo que dan sus lecturas.
+told-pages-no = Sus propias páginas no muestran lo que dan sus lecturas. No se fíe de lo que hay en ellas.
+told-pages-cannot-tell = No se han podido comparar sus propias páginas con sus lecturas. Compárelas usted con lo que aparece aquí.
+told-pages-unsettled = Sus propias páginas muestran lo que dan sus lecturas tal como están ahora.
 told-signed-unknown = Está firmado a nombre de «{ $name }». Cualquiera puede firmar con cualquier nombre. Si de verdad fue ese taller se puede saber con su certificado, un archivo que le da el propio taller.
 told-signed-trusted = Está firmado con la clave de «{ $name }»: lo demuestra el certificado que usted indicó. Es el taller, si ese certificado se lo dio el propio taller.
 told-letterhead = El membrete nombra a «{ $name }», y el nombre de la firma es otro.
 told-same-key = Su comprobante está firmado con la misma clave y está como cuando se firmó.
 told-signed-other = Está firmado con la clave de «{ $name }», y no le corresponde ningún certificado de los que usted indicó.
-told-fingerprint-yes = Parte de las primeras lecturas y los límites que muestra su comprobante.
-told-fingerprint-no = No parte de las primeras lecturas y los límites que muestra el comprobante.
+told-fingerprint-yes = Está hecho con las mismas primeras lecturas y los mismos límites que muestra su comprobante.
+told-fingerprint-no = No está hecho con las primeras lecturas y los límites que se sellaron para el comprobante.
 told-fingerprint-innocent = Puede haber una explicación sin malicia: el comprobante de otro trabajo o de una visita anterior, un comprobante que otro posterior sustituyó, o un informe anterior del mismo trabajo. Si no es nada de esto, las primeras lecturas o los límites no son los del día en que dejó la máquina.
 told-fingerprint-typed = Puede haber una explicación sin malicia: una letra mal escrita, el comprobante de otro trabajo o de una visita anterior, un comprobante que otro posterior sustituyó, o un informe anterior del mismo trabajo. Si no es nada de esto, las primeras lecturas o los límites no son los del día en que dejó la máquina.
-told-fingerprint-cannot-tell = No se puede determinar si parte de las primeras lecturas y los límites que muestra su comprobante.
+told-fingerprint-cannot-tell = No se puede determinar si está hecho con las primeras lecturas y los límites que muestra su comprobante.
 told-fingerprint-unsettled = Tiene el mismo sello que su comprobante, pero lo que contiene no es lo que se selló.
 told-fingerprint-not-asked = No ha indicado su comprobante. Con él, esta página puede decir si las primeras lecturas y los límites siguen siendo los del día en que dejó la máquina.
 told-signer-no = El certificado con el que se firmó no estaba vigente, o no era para esto.
@@ -96,7 +112,7 @@ codes-on-receipt = En el comprobante que indicó
 codes-copied = Como la escribió usted
 codes-agree = Coinciden.
 codes-agree-open = Las letras coinciden: es el mismo sello. Lo que no se puede determinar de él está arriba.
-codes-agree-unsettled = Las letras coinciden: es el mismo sello. Pero lo que arriba está mal no está como se selló, así que esto no ayuda.
+codes-agree-unsettled = Las letras coinciden: es el mismo sello. Lo que está mal es que algo de este documento ya no está como se selló.
 codes-differ-all-over = Son dos códigos distintos.
 codes-differ = Difieren en las letras subrayadas.
 codes-alone = Compárela, letra por letra, con la que lleva impresa su comprobante.
@@ -116,12 +132,15 @@ next-unsigned = Pida al taller el informe firmado.
 next-receipt-open = Vea si indicó el comprobante tal como se lo dio el taller cuando dejó la máquina; si es así, pregunte al taller por el motivo que aparece arriba junto a su comprobante.
 next-keep-receipt = Guarde este archivo. Cuando el trabajo esté hecho, elija arriba el informe como documento y este archivo como comprobante.
 next-unsealed = Pregunte al taller qué más muestra cómo estaba la máquina antes del trabajo, como fotos o un testigo; la próxima vez, pida el comprobante antes de dejar la máquina.
-next-give-both = Indique arriba su comprobante y el certificado del taller, si los tiene; si no, pida al propio taller su certificado.
-next-give-receipt = Indique arriba su comprobante; si solo lo tiene en papel, compare la huella.
-next-give-certificate = Pida al propio taller su certificado e indíquelo arriba, o haga que le lean su SHA-256 y compárelo con el de abajo.
+next-give-both = Indique arriba, en «¿Qué más tiene?», su comprobante y el certificado del taller; si no tiene el certificado, pídaselo al propio taller.
+next-give-receipt = Indique arriba, en «¿Qué más tiene?», su comprobante; si solo lo tiene en papel, compare la huella.
+next-give-certificate = Pida al propio taller su certificado, un archivo, e indíquelo arriba, en «¿Qué más tiene?». O haga que el taller le lea el SHA-256 de su certificado, 64 letras y cifras, y compárelo con el de abajo, en «¿El certificado servía para firmar?».
 next-compare-pages = Compare las páginas impresas con las cifras de esta página, o compruebe el informe con la página completa de la versión que lo hizo.
 next-ask = Pregunte al taller por lo que aquí no se puede determinar.
 next-nothing = Aquí no hay nada más que comprobar. Guarde juntos el informe, su comprobante y esta página.
+done-no = La comprobación ha terminado. Hay algo mal: véalo abajo.
+done-cannot-tell = La comprobación ha terminado. No ha encontrado nada mal; algunas cosas no se pueden determinar: véalas abajo.
+done-yes = La comprobación ha terminado. No ha encontrado nada mal.
 
 ## En qué se basa una respuesta (véase command.ftl)
 
@@ -178,7 +197,7 @@ because-file-not-sealed-one = cambiado después de sellarse ({ $stage }): { $inp
 because-file-sealed-missing = se selló ({ $stage }) y ahora falta: { $input }
 because-file-not-sealed = sin sellar ({ $stage }): { $input }
 because-retest-not-sealed = la prueba final no se selló
-because-files-as-sealed = los { $count } archivos que se sellaron están como se sellaron; los demás no son lecturas ni límites
+because-files-as-sealed = los { $count } archivos que se sellaron están como se sellaron
 because-no-seal = no hay ningún sello
 because-seal-after-signature = { $file } tiene una hora posterior a la de la firma
 because-seal = { $stage }, sellada el { $when }
@@ -270,7 +289,6 @@ page-authority = El certificado de una autoridad de sellado de tiempo
 page-authority-help = Solo si un tercero confirmó la hora de la firma y usted tiene su certificado.
 page-unpacking = Preparando …
 page-checking = Comprobando …
-page-done = La comprobación ha terminado. Esto es lo que se ha visto.
 page-no-script = Esta página comprueba documentos con un programa que lleva dentro. Su navegador no lo ejecuta: permita JavaScript en esta página. La página no tiene acceso a la red.
 page-too-old = Este navegador es demasiado antiguo para esta página. La abre cualquier navegador de 2023 o posterior.
 page-failed = La comprobación se detuvo antes de terminar. Considere el documento como no comprobado.

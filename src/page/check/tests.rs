@@ -382,6 +382,7 @@ fn what_the_receipt_shows_otherwise_stands_beside_it() {
         panic!("{:#?}", shown.differs)
     };
     assert_eq!(one.name, "Crank time to running (s)");
+    assert_eq!(shown.differs_rest, say("differs-rest"));
     assert!(one.receipt.starts_with("12.8") && one.document.starts_with("21.8"));
     let spanish = check(&Given {
         language: "es",
@@ -401,6 +402,9 @@ fn what_the_receipt_shows_otherwise_stands_beside_it() {
     };
     assert!(told(&shown, "told-intact-despite") && !told(&shown, "told-intact-yes"));
     assert!(told(&shown, "told-same-key"));
+    let ticked = |shown: &Shown| shown.told.iter().any(|line| line.answer == "yes");
+    assert!(!ticked(&shown), "{:#?}", shown.told);
+    assert_eq!(shown.done, say("done-no"));
     assert!(all_texts(&shown).contains("The letterhead names"));
 
     let comment = check(&given(
@@ -409,11 +413,11 @@ fn what_the_receipt_shows_otherwise_stands_beside_it() {
         &[],
     ));
     assert_eq!(comment.differs, []);
-    assert_eq!(comment.differs_elsewhere, say("differs-elsewhere"));
+    assert_eq!(comment.differs_rest, say("differs-elsewhere"));
 
     let as_it_was = check(&given(&sound.report, Some(&sound.receipt), &[]));
     assert_eq!(as_it_was.differs, []);
-    assert_eq!(as_it_was.differs_elsewhere, "");
+    assert_eq!(as_it_was.differs_rest, "");
     assert!(told(&as_it_was, "told-intact-yes") && told(&as_it_was, "told-same-key"));
     let by_other = signed(&Files::receipt(), &shop("Quay", 3), BEFORE_WORK);
     let by_other = check(&given(&sound.report, Some(&by_other), &[]));
