@@ -116,6 +116,7 @@ async function worstFirst(folder) {
   if (folder === "swapped") {
     assert.equal((await page.$$("#codes dd")).length, 2, folder);
     assert.notEqual((await page.$$("#codes u")).length, 0, folder);
+    assert.match(await page.$eval("#differs", place => place.textContent), /12\.8.*14\.8/, folder);
   }
 }
 
