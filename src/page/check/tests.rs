@@ -407,6 +407,11 @@ fn what_the_receipt_shows_otherwise_stands_beside_it() {
     assert_eq!(shown.done, say("done-no"));
     assert!(all_texts(&shown).contains("The letterhead names"));
 
+    // A receipt that was changed shows nothing.
+    let unsound = check(&given(&edited, Some(&altered(&sound.receipt)), &[]));
+    assert_eq!(unsound.differs, []);
+    assert_eq!(unsound.differs_rest, "");
+
     let comment = check(&given(
         &report("value = 12.8 # s"),
         Some(&sound.receipt),
