@@ -6,11 +6,12 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use retestify::verification::{Answer, Expected, Question, seal_of_receipt, verify};
+use retestify::verification::{Answer, Carried, Expected, Question, seal_of_receipt, verify};
 
 fuzz_target!(|bytes: &[u8]| {
     let expected = Expected {
         seal: seal_of_receipt(bytes).ok(),
+        receipt: Some(Carried::of(bytes)),
         ..Expected::default()
     };
     let found = verify(bytes, &expected);
