@@ -98,7 +98,7 @@ pub fn check(given: &Given<'_>) -> Shown {
     Shown {
         language: words.language(),
         refused: String::new(),
-        done: words.say(&format!("done-{}", found.overall().name())),
+        done: words.say(done(&found)),
         notes,
         wrong: telling.wrong(),
         differs: carried
@@ -175,6 +175,17 @@ fn said(document: Summary, words: &Words) -> Shown {
         state: words.say("state-before-work"),
         required: told.required,
         ..Shown::default()
+    }
+}
+
+/// That the check is done, with the worst that it found. Of what is not signed it would be no
+/// comfort that nothing is wrong.
+fn done(found: &Verification) -> &'static str {
+    match (found.overall(), found.answer(Question::Intact)) {
+        (Answer::No, _) => "done-no",
+        (_, Answer::CannotTell) => "done-unsigned",
+        (Answer::CannotTell, _) => "done-cannot-tell",
+        (Answer::Yes | Answer::NotAsked, _) => "done-yes",
     }
 }
 

@@ -141,6 +141,7 @@ next-ask = Ask the shop about what cannot be told here.
 next-nothing = There is nothing more to check here. Keep the report, your receipt and this page together.
 done-no = The check is done. Something is wrong: see below.
 done-cannot-tell = The check is done. It found nothing wrong; some things it cannot tell: see below.
+done-unsigned = The check is done. It is not signed, so a change would not show: see below.
 done-yes = The check is done. It found nothing wrong.
 
 ## What an answer rests on (see command.ftl), where the page must say it otherwise than the

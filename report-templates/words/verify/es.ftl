@@ -140,6 +140,7 @@ next-ask = Pregunte al taller por lo que aquí no se puede determinar.
 next-nothing = Aquí no hay nada más que comprobar. Guarde juntos el informe, su comprobante y esta página.
 done-no = La comprobación ha terminado. Hay algo mal: véalo abajo.
 done-cannot-tell = La comprobación ha terminado. No ha encontrado nada mal; algunas cosas no se pueden determinar: véalas abajo.
+done-unsigned = La comprobación ha terminado. No está firmado, así que un cambio no se notaría: véalo abajo.
 done-yes = La comprobación ha terminado. No ha encontrado nada mal.
 
 ## En qué se basa una respuesta (véase command.ftl)

@@ -423,6 +423,9 @@ fn what_the_receipt_shows_otherwise_stands_beside_it() {
     let as_it_was = check(&given(&sound.report, Some(&sound.receipt), &[]));
     assert_eq!(as_it_was.differs, []);
     assert_eq!(as_it_was.differs_rest, "");
+    assert_eq!(as_it_was.done, say("done-cannot-tell"));
+    let bare = check(&given(&unsigned(&Files::report(), AFTER), None, &[]));
+    assert_eq!(bare.done, say("done-unsigned"));
     assert!(told(&as_it_was, "told-intact-yes") && told(&as_it_was, "told-same-key"));
     let by_other = signed(&Files::receipt(), &shop("Quay", 3), BEFORE_WORK);
     let by_other = check(&given(&sound.report, Some(&by_other), &[]));
