@@ -158,32 +158,25 @@ fn line(out: &mut String, indent: usize, text: &str) {
 /// What the customer's receipt shows otherwise.
 fn other_than_receipt(found: &Verification, words: &Words) -> String {
     let mut out = String::new();
-    if found.differs_elsewhere() {
-        line(&mut out, 0, &words.say("differs-elsewhere"));
+    let Some(rest) = found.differs_rest() else {
+        return out;
+    };
+    let differences = found.differences.as_deref().unwrap_or_default();
+    if !differences.is_empty() {
+        line(&mut out, 0, &words.say("differs"));
     }
-    let differences = found.differences.iter().flatten();
-    let missing = words.say("differs-missing");
-    for (place, one) in differences.enumerate() {
-        if place == 0 {
-            line(&mut out, 0, &words.say("differs"));
-        }
+    for one in differences {
+        let [name, receipt, document] = one.texts(words);
         let said = [
-            ("name", one.name(words)),
-            ("receipt", one.receipt.as_ref().unwrap_or(&missing).clone()),
-            (
-                "document",
-                one.document.as_ref().unwrap_or(&missing).clone(),
-            ),
+            ("name", name.as_str()),
+            ("receipt", &receipt),
+            ("document", &document),
         ];
-        let said = said.each_ref().map(|(name, text)| (*name, text.as_str()));
         line(&mut out, 2, &words.say_with("differs-line", &said));
     }
-    if !out.is_empty() && !found.differs_elsewhere() {
-        line(&mut out, 2, &words.say("differs-rest"));
-    }
-    if !out.is_empty() {
-        out.push('\n');
-    }
+    let indent = if differences.is_empty() { 0 } else { 2 };
+    line(&mut out, indent, &words.say(rest));
+    out.push('\n');
     out
 }
 

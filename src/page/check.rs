@@ -107,11 +107,9 @@ pub fn check(given: &Given<'_>) -> Shown {
             .flatten()
             .map(|one| differs(one, &words))
             .collect(),
-        differs_rest: match &found.differences {
-            _ if found.differs_elsewhere() => words.say("differs-elsewhere"),
-            Some(differences) if !differences.is_empty() => words.say("differs-rest"),
-            _ => String::new(),
-        },
+        differs_rest: found
+            .differs_rest()
+            .map_or_else(String::new, |id| words.say(id)),
         about: document
             .as_ref()
             .map_or_else(|| words.say("unread"), |found| found.about(&words)),
@@ -190,12 +188,11 @@ fn done(found: &Verification) -> &'static str {
 }
 
 fn differs(one: &Difference, words: &Words) -> Differs {
-    let or_nothing =
-        |text: &Option<String>| text.clone().unwrap_or_else(|| words.say("differs-missing"));
+    let [name, receipt, document] = one.texts(words);
     Differs {
-        name: one.name(words),
-        receipt: or_nothing(&one.receipt),
-        document: or_nothing(&one.document),
+        name,
+        receipt,
+        document,
     }
 }
 

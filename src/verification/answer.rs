@@ -120,12 +120,18 @@ impl Verification {
             .map_or(Answer::NotAsked, |finding| finding.answer)
     }
 
-    /// Whether the receipt that was given does not belong to the document, and yet shows nothing
-    /// that this does not show.
-    pub fn differs_elsewhere(&self) -> bool {
+    /// The message about all that receipt and document do not show differently: that it is the
+    /// same; or, where nothing differs and they still do not belong together, that it is
+    /// something else in the files. None where they belong together, or were not compared.
+    pub fn differs_rest(&self) -> Option<&'static str> {
         let is_no = |question| self.answer(question) == Answer::No;
-        let shows_the_same = self.differences.as_ref().is_some_and(Vec::is_empty);
-        shows_the_same && (is_no(Question::Fingerprint) || is_no(Question::Files))
+        match self.differences.as_deref()? {
+            [] if is_no(Question::Fingerprint) || is_no(Question::Files) => {
+                Some("differs-elsewhere")
+            }
+            [] => None,
+            [..] => Some("differs-rest"),
+        }
     }
 
     /// The worst of all answers: no, then cannot tell, then yes.

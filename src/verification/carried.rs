@@ -37,10 +37,8 @@ impl Carried {
 
     /// Whether `seal` is that of a receipt that was signed with the same key.
     pub fn has_the_key_of(&self, seal: Option<&KnownSeal>) -> bool {
-        match (seal, &self.signer) {
-            (Some(KnownSeal::Receipt { signer, .. }), Some(own)) => signer.as_deref() == Some(own),
-            _ => false,
-        }
+        let both = seal.zip(self.signer.as_ref());
+        both.is_some_and(|(seal, signer)| seal.is_signed_by(signer))
     }
 
     pub(super) fn job(&self) -> Option<&AttachedJob> {

@@ -40,12 +40,15 @@ pub enum DifferentPart {
 }
 
 impl Difference {
-    /// What differs, in words.
-    pub fn name(&self, words: &Words) -> String {
-        match self.part {
+    /// In words: what differs, what the receipt shows, and what the document gives.
+    pub fn texts(&self, words: &Words) -> [String; 3] {
+        let name = match self.part {
             DifferentPart::Limit => words.say_with("differs-limit", &[("name", &self.what)]),
             DifferentPart::Reading | DifferentPart::Line => self.what.clone(),
-        }
+        };
+        let given =
+            |text: &Option<String>| text.clone().unwrap_or_else(|| words.say("differs-missing"));
+        [name, given(&self.receipt), given(&self.document)]
     }
 }
 

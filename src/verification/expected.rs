@@ -58,6 +58,14 @@ pub enum KnownSeal {
 }
 
 impl KnownSeal {
+    /// Whether it is that of a receipt that was signed with the key of `signer`.
+    pub(super) fn is_signed_by(&self, signer: &ShopCertificate) -> bool {
+        match self {
+            Self::Receipt { signer: own, .. } => own.as_deref() == Some(signer),
+            Self::Text(_) | Self::Unsound(_) => false,
+        }
+    }
+
     /// The fingerprint that was given, as it is printed; none where nothing that was given
     /// can be one.
     pub fn fingerprint(&self) -> Option<String> {

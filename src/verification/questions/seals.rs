@@ -173,12 +173,8 @@ pub fn fingerprint(
     // Both stand side by side, so that a reader sees for himself.
     let given = known.and_then(KnownSeal::fingerprint);
     because.extend(given.map(|given| format!("the one given is {given}")));
-    if let Some(KnownSeal::Receipt {
-        signer: Some(other),
-        ..
-    }) = known
-        && Some(other.as_ref()) == signer
-    {
+    let both = known.zip(signer);
+    if both.is_some_and(|(known, signer)| known.is_signed_by(signer)) {
         because.push("the receipt is signed with the same key".to_owned());
     }
     let started = job.work_started();
